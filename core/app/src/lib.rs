@@ -1,0 +1,1 @@
+//! The one door: App::call(Command) to Reply.

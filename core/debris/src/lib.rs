@@ -1,0 +1,1 @@
+//! Photo to plane and scale, to particles, to classes, to census. Pure.

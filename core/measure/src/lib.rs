@@ -1,0 +1,1 @@
+//! Units, uncertainty, spec decisions, electrical, torque, fluid, codes, VIN. Pure.

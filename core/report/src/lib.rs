@@ -1,0 +1,1 @@
+//! State to condition report.

@@ -1,0 +1,1 @@
+//! The log in SQLite, photos as content-addressed files.

@@ -1,0 +1,1 @@
+//! What two stores say to each other.
