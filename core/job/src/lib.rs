@@ -1,5 +1,17 @@
 //! The facts of a job, and the fold that turns a log into its state.
 //!
 //! Pure: no I/O, no clock, no randomness. Times and ids are handed in.
+//!
+//! - [`fact`]: what can be written down, one variant a kind of line.
+//! - [`entry`]: a fact with who, when and in which order, chained by hash.
+//! - [`fold`]: entries in any order of arrival to one [`fold::JobState`].
+//! - [`procedure`]: the steps of the work, a data file that a shop can write.
+//! - [`census`]: what a photo says about debris.
 
 pub mod census;
+pub mod clock;
+pub mod entry;
+pub mod fact;
+pub mod fold;
+pub mod id;
+pub mod procedure;

@@ -1,0 +1,126 @@
+//! Electrical parts, their specs and readings.
+
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+use crate::id::EntryId;
+
+/// What kind of electrical part it is.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum ComponentKind {
+    /// On/off shift solenoid.
+    OnOffSolenoid,
+    /// Linear or pulse-width pressure solenoid.
+    LinearSolenoid,
+    /// Temperature sensor.
+    TemperatureSensor,
+    /// Speed sensor.
+    SpeedSensor,
+    /// Something else, by its name.
+    Other,
+}
+
+/// An electrical part as the maker's diagram names it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct Component {
+    /// Its name in the maker's diagram.
+    pub name: String,
+    /// What kind it is.
+    pub kind: ComponentKind,
+    /// Colour or mark of its connector.
+    #[serde(default)]
+    pub connector: String,
+    /// Part number; parts with the same one are siblings.
+    #[serde(default)]
+    pub part_number: String,
+    /// Codes that the maker's data tie to it.
+    #[serde(default)]
+    pub codes: Vec<String>,
+}
+
+/// What is read.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum Quantity {
+    /// Winding or sensor resistance, ohm.
+    Resistance,
+    /// Resistance to ground, ohm.
+    Insulation,
+    /// Volt.
+    Voltage,
+    /// Hertz.
+    Frequency,
+}
+
+/// The maker's limits, entered by the technician.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct SpecEntered {
+    /// What is limited.
+    pub quantity: Quantity,
+    /// Lower limit in the quantity's unit; `None` where there is none.
+    pub low: Option<f64>,
+    /// Upper limit in the quantity's unit; `None` where there is none.
+    pub high: Option<f64>,
+    /// Temperature that the limits hold at, °C.
+    pub at_c: Option<f64>,
+    /// Where the limits come from, for instance "maker's manual, page 12".
+    pub source: String,
+}
+
+/// One sample as typed, for instance "12.4", "0.4k" or "OL".
+pub type Sample = String;
+
+/// The meter's accuracy as its leaflet gives it: ±(percent of reading + counts).
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct MeterUsed {
+    /// What the technician calls it.
+    pub name: String,
+    /// Percent of reading.
+    pub percent: f64,
+    /// Counts of the last digit.
+    pub counts: f64,
+}
+
+/// A reading of one component as it was typed; the verdict is worked out from it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct Reading {
+    /// What was read.
+    pub quantity: Quantity,
+    /// Samples, in order, as typed.
+    pub samples: Vec<Sample>,
+    /// Resistance of the leads held together, as typed.
+    #[serde(default)]
+    pub leads: Option<String>,
+    /// Temperature of the part, °C.
+    #[serde(default)]
+    pub part_c: Option<f64>,
+    /// The meter.
+    pub meter: MeterUsed,
+    /// Contact was shown with these leads: held together, or on a sibling.
+    #[serde(default)]
+    pub contact_shown: bool,
+}
+
+/// A part out and a part in.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct Replacement {
+    /// The component, where it is one of those noted.
+    #[serde(default)]
+    pub component: Option<EntryId>,
+    /// What was replaced.
+    pub what: String,
+    /// The new part's number.
+    #[serde(default)]
+    pub number: String,
+    /// The new part's batch or date code.
+    #[serde(default)]
+    pub batch: String,
+    /// The old one is kept for the customer.
+    #[serde(default)]
+    pub kept_for_customer: bool,
+}

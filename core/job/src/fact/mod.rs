@@ -1,0 +1,233 @@
+//! What can be written down in a job. One variant is one kind of line.
+//!
+//! A fact is never changed: variants and fields may be added, with a default,
+//! but a log written by any earlier version must still be read.
+
+mod car;
+mod component;
+mod observed;
+mod parts;
+mod photo;
+
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+pub use car::{Car, CodeSeen, CodeState, Complaint, GoAhead, GoAheadHow, Moment, Money};
+pub use component::{
+    Component, ComponentKind, MeterUsed, Quantity, Reading, Replacement, Sample, SpecEntered,
+};
+pub use observed::{AdviceChoice, Measured, Observed};
+pub use parts::{PartOff, Tightened};
+pub use photo::{Correction, PhotoSubject};
+
+use crate::census::{Census, PhotoHints, PointPx};
+use crate::id::{CustomerId, EntryId, Sha256Hex};
+
+/// The name of a step in its procedure.
+pub type StepId = String;
+
+/// One kind of line in the log of a job.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+#[serde(
+    tag = "fact",
+    rename_all = "snake_case",
+    rename_all_fields = "snake_case"
+)]
+pub enum Fact {
+    /// The job begins, by this procedure.
+    Opened {
+        /// Id of the procedure.
+        procedure: String,
+        /// Its version then.
+        procedure_version: u32,
+    },
+    /// From here on this device's lines are by this person.
+    WrittenBy {
+        /// The technician's name as the report gives it.
+        name: String,
+    },
+    /// The car and its distance; the last such line counts.
+    CarNoted {
+        /// The car.
+        car: Car,
+    },
+    /// Whose car it is.
+    CustomerLinked {
+        /// Reference to the record outside the log.
+        customer: CustomerId,
+    },
+    /// What the customer says is wrong.
+    ComplaintNoted {
+        /// The complaint.
+        complaint: Complaint,
+    },
+    /// Codes read out, all at once; an empty list says that none was set.
+    CodesRead {
+        /// Before anything is cleared, or after the work.
+        moment: Moment,
+        /// What was read.
+        codes: Vec<CodeSeen>,
+    },
+    /// The customer agreed to opening and inspecting.
+    GoAheadGiven {
+        /// Who, how and up to what cost.
+        go_ahead: GoAhead,
+    },
+    /// A step is done.
+    StepTicked {
+        /// The step.
+        step: StepId,
+    },
+    /// A step is left out, for a reason.
+    StepSkipped {
+        /// The step.
+        step: StepId,
+        /// Why, in the technician's words.
+        reason: String,
+    },
+    /// Words of the technician's own.
+    Noted {
+        /// The step it was written at.
+        step: StepId,
+        /// What it is about, where the procedure asks for it.
+        #[serde(default)]
+        topic: Option<String>,
+        /// The words.
+        text: String,
+        /// Kept out of the report.
+        #[serde(default)]
+        private: bool,
+    },
+    /// One of the answers that the procedure offers.
+    Observed {
+        /// The observation.
+        #[serde(flatten)]
+        observed: Observed,
+    },
+    /// A number that the procedure asks for.
+    Measured {
+        /// The number.
+        #[serde(flatten)]
+        measured: Measured,
+    },
+    /// A photo was taken; its bytes were on disk before this line.
+    PhotoTaken {
+        /// The step it belongs to.
+        step: StepId,
+        /// Name of its bytes.
+        photo: Sha256Hex,
+        /// What it shows.
+        subject: PhotoSubject,
+    },
+    /// Taps that help the reading of a photo; the last such line counts.
+    PhotoHinted {
+        /// The line that took the photo.
+        photo: EntryId,
+        /// The taps.
+        hints: PhotoHints,
+    },
+    /// The machine read a photo; the last such line counts.
+    CensusMade {
+        /// The line that took the photo.
+        photo: EntryId,
+        /// What it says.
+        census: Census,
+    },
+    /// The technician says what one piece is. Tied to the place in the photo,
+    /// so that a second census keeps it.
+    ParticleCorrected {
+        /// The line that took the photo.
+        photo: EntryId,
+        /// The piece's centre.
+        at_px: PointPx,
+        /// What it is.
+        to: Correction,
+    },
+    /// The technician stands by the census of a photo as it is now.
+    CensusConfirmed {
+        /// The line that took the photo.
+        photo: EntryId,
+    },
+    /// Something was taken off the car.
+    PartOff {
+        /// What, how many, from where.
+        part: PartOff,
+    },
+    /// Some or all of it is back in its place.
+    PartBack {
+        /// The line that took it off.
+        part: EntryId,
+        /// How many went back.
+        count: u32,
+        /// A new one went in for one that was lost or spoilt.
+        #[serde(default)]
+        replacement: bool,
+    },
+    /// Some of it is lost or spoilt: a finding, not a way to close.
+    PartLost {
+        /// The line that took it off.
+        part: EntryId,
+        /// How many.
+        count: u32,
+        /// What happened.
+        text: String,
+    },
+    /// An electrical part, found by the maker's diagram.
+    ComponentNoted {
+        /// The part.
+        component: Component,
+    },
+    /// The maker's limits for a component; the last such line counts.
+    SpecEntered {
+        /// The line that noted the component.
+        component: EntryId,
+        /// The limits.
+        spec: SpecEntered,
+    },
+    /// A reading of a component, as it was typed.
+    ReadingTaken {
+        /// The line that noted the component.
+        component: EntryId,
+        /// The reading.
+        reading: Reading,
+    },
+    /// A part came out and another went in.
+    PartReplaced {
+        /// The step it was done at.
+        step: StepId,
+        /// Out and in.
+        replacement: Replacement,
+    },
+    /// Bolts were tightened.
+    Tightened {
+        /// The step it was done at.
+        step: StepId,
+        /// How.
+        #[serde(flatten)]
+        tightened: Tightened,
+    },
+    /// What the technician decides at the decision point, with or against the advice.
+    Decided {
+        /// What the tool advised then.
+        advised: AdviceChoice,
+        /// What was decided.
+        chosen: AdviceChoice,
+        /// Why, where it differs.
+        reason: Option<String>,
+    },
+    /// A report was made from the log as it stood.
+    ReportMade {
+        /// Hash of the file's bytes.
+        sha256: Sha256Hex,
+        /// Hash of this device's last entry before it.
+        head: Sha256Hex,
+    },
+    /// An earlier line does not count (undo). A retraction can itself be retracted (redo).
+    Retracted {
+        /// The line.
+        entry: EntryId,
+        /// Why, where it was said.
+        #[serde(default)]
+        reason: Option<String>,
+    },
+}

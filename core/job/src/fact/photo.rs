@@ -1,0 +1,57 @@
+//! Photos and what the technician says of them.
+
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+use crate::census::{DebrisClass, PhotoKind};
+
+/// What a photo shows.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum PhotoSubject {
+    /// Residue on white lint-free paper.
+    Patch,
+    /// The same patch after the magnet took what it could.
+    PatchAfterMagnet,
+    /// The pan as it came down.
+    Pan,
+    /// A magnet before wiping.
+    Magnet,
+    /// Where something goes back.
+    Place,
+    /// The filter, opened.
+    Filter,
+    /// A part, old or new.
+    Part,
+    /// A place looked at for leaks.
+    Leak,
+    /// Anything else.
+    Other,
+}
+
+impl PhotoSubject {
+    /// How a census reads it; `None` where there is nothing to count.
+    pub fn kind(self) -> Option<PhotoKind> {
+        match self {
+            PhotoSubject::Patch | PhotoSubject::PatchAfterMagnet => Some(PhotoKind::Patch),
+            PhotoSubject::Pan => Some(PhotoKind::Pan),
+            PhotoSubject::Magnet => Some(PhotoKind::Magnet),
+            _ => None,
+        }
+    }
+}
+
+/// What the technician says a piece is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(tag = "is", rename_all = "snake_case")]
+pub enum Correction {
+    /// Debris of this class.
+    Debris {
+        /// The class.
+        class: DebrisClass,
+    },
+    /// Not debris: a shadow, a glint, a stain.
+    NotDebris,
+}

@@ -1,0 +1,368 @@
+//! The state of a job: plain data, no rules.
+
+use std::collections::BTreeMap;
+
+use chrono::{DateTime, FixedOffset};
+use serde::Serialize;
+
+use crate::census::{Census, PhotoHints, PointPx};
+use crate::entry::Entry;
+use crate::fact::{
+    AdviceChoice, Car, CodeSeen, Complaint, Component, Correction, GoAhead, Moment, PartOff,
+    PhotoSubject, Reading, Replacement, SpecEntered, StepId, Tightened,
+};
+use crate::id::{CustomerId, DeviceId, EntryId, JobId, Sha256Hex};
+
+/// Which line, by whose device, when.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Stamp {
+    /// The line.
+    pub entry: EntryId,
+    /// The device.
+    pub device: DeviceId,
+    /// Wall time as that device showed it.
+    pub wall: DateTime<FixedOffset>,
+}
+
+impl Stamp {
+    /// The stamp of an entry.
+    pub fn of(entry: &Entry) -> Stamp {
+        Stamp {
+            entry: entry.id,
+            device: entry.device,
+            wall: entry.wall,
+        }
+    }
+}
+
+/// One line of the log as history: with what it is, and whether it counts.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LineState {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// What was written; `None` for a kind that this version does not know.
+    pub fact: Option<crate::fact::Fact>,
+    /// The retraction, when it does not count.
+    pub retracted_by: Option<EntryId>,
+}
+
+/// How a step stands.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub enum Mark {
+    /// Done.
+    Ticked,
+    /// Left out, with the reason.
+    Skipped(String),
+}
+
+/// A step that is done or left out.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct StepState {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// Which of the two.
+    pub mark: Mark,
+}
+
+/// Codes as read at one moment.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct CodesState {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// The codes; empty when none was set.
+    pub codes: Vec<CodeSeen>,
+}
+
+/// The technician's own words.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct NoteState {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// The step.
+    pub step: StepId,
+    /// What about, where the procedure asked.
+    pub topic: Option<String>,
+    /// The words.
+    pub text: String,
+    /// Kept out of the report.
+    pub private: bool,
+}
+
+/// An answer on a topic at a step.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct ObservedAt {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// The step.
+    pub step: StepId,
+    /// The topic.
+    pub topic: String,
+    /// The answer.
+    pub choice: String,
+    /// Words added.
+    pub text: String,
+}
+
+/// A number on a topic at a step.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct MeasuredAt {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// The step.
+    pub step: StepId,
+    /// The topic.
+    pub topic: String,
+    /// The number.
+    pub value: f64,
+}
+
+/// The technician's word on one place of a photo.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct CorrectionState {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// Where.
+    pub at_px: PointPx,
+    /// What it is.
+    pub to: Correction,
+}
+
+/// A photo and what was made of it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PhotoState {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// The step.
+    pub step: StepId,
+    /// Name of its bytes.
+    pub photo: Sha256Hex,
+    /// What it shows.
+    pub subject: PhotoSubject,
+    /// Taps.
+    pub hints: PhotoHints,
+    /// The last census as the machine made it.
+    pub census: Option<Census>,
+    /// The line of that census.
+    pub census_stamp: Option<Stamp>,
+    /// The technician's corrections, in order.
+    pub corrections: Vec<CorrectionState>,
+    /// The technician stands by it; gone again when a census or a correction follows.
+    pub confirmed: Option<Stamp>,
+}
+
+/// Something that came off.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PartState {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// What, how many, where.
+    pub part: PartOff,
+    /// How many are back, replacements among them.
+    pub back: u32,
+    /// How many of those are replacements.
+    pub replaced: u32,
+    /// How many were lost or spoilt.
+    pub lost: u32,
+    /// What was said of those.
+    pub lost_text: Vec<String>,
+}
+
+impl PartState {
+    /// How many are still off.
+    pub fn off(&self) -> u32 {
+        self.part.count.saturating_sub(self.back)
+    }
+}
+
+/// A reading as typed.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ReadingState {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// The reading.
+    pub reading: Reading,
+}
+
+/// An electrical part with its limits and readings.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ComponentState {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// The part.
+    pub component: Component,
+    /// Its limits, one a quantity.
+    pub specs: BTreeMap<crate::fact::Quantity, SpecEntered>,
+    /// Readings in order.
+    pub readings: Vec<ReadingState>,
+}
+
+/// A part out and in.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ReplacedState {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// The step.
+    pub step: StepId,
+    /// Out and in.
+    pub replacement: Replacement,
+}
+
+/// A finished tightening.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TightenedState {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// The step.
+    pub step: StepId,
+    /// How.
+    pub tightened: Tightened,
+}
+
+/// What was decided.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Decision {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// What the tool advised then.
+    pub advised: AdviceChoice,
+    /// What was decided.
+    pub chosen: AdviceChoice,
+    /// Why, where it differs.
+    pub reason: Option<String>,
+}
+
+/// A report that was made.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct ReportState {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// Hash of its bytes.
+    pub sha256: Sha256Hex,
+}
+
+/// All that the log says of one job.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct JobState {
+    /// The job.
+    pub id: JobId,
+    /// Who opened it and when.
+    pub opened: Option<Stamp>,
+    /// Procedure and version.
+    pub procedure: Option<(String, u32)>,
+    /// Who writes on which device.
+    pub people: BTreeMap<DeviceId, String>,
+    /// The car.
+    pub car: Option<Car>,
+    /// Reference to the customer.
+    pub customer: Option<CustomerId>,
+    /// The complaint.
+    pub complaint: Option<Complaint>,
+    /// Codes before and after.
+    pub codes: BTreeMap<Moment, CodesState>,
+    /// Leave to open.
+    pub go_ahead: Option<GoAhead>,
+    /// Steps done or left out.
+    pub steps: BTreeMap<StepId, StepState>,
+    /// Notes in order.
+    pub notes: Vec<NoteState>,
+    /// The last answer by step and topic.
+    pub observed: BTreeMap<(StepId, String), ObservedAt>,
+    /// All numbers in order.
+    pub measured: Vec<MeasuredAt>,
+    /// Photos in order.
+    pub photos: Vec<PhotoState>,
+    /// What came off, in order.
+    pub parts: Vec<PartState>,
+    /// Electrical parts, in order.
+    pub components: Vec<ComponentState>,
+    /// Parts out and in, in order.
+    pub replaced: Vec<ReplacedState>,
+    /// Tightenings, in order.
+    pub tightened: Vec<TightenedState>,
+    /// The decision.
+    pub decision: Option<Decision>,
+    /// Reports made, in order.
+    pub reports: Vec<ReportState>,
+    /// The log itself, in order. Not part of what is compared for "undone":
+    /// a retraction undoes an effect, not the fact that it was written.
+    pub lines: Vec<LineState>,
+}
+
+impl JobState {
+    pub(super) fn new(id: JobId) -> JobState {
+        JobState {
+            id,
+            opened: None,
+            procedure: None,
+            people: BTreeMap::new(),
+            car: None,
+            customer: None,
+            complaint: None,
+            codes: BTreeMap::new(),
+            go_ahead: None,
+            steps: BTreeMap::new(),
+            notes: Vec::new(),
+            observed: BTreeMap::new(),
+            measured: Vec::new(),
+            photos: Vec::new(),
+            parts: Vec::new(),
+            components: Vec::new(),
+            replaced: Vec::new(),
+            tightened: Vec::new(),
+            decision: None,
+            reports: Vec::new(),
+            lines: Vec::new(),
+        }
+    }
+
+    pub(super) fn note_line(&mut self, entry: &Entry, retracted_by: Option<EntryId>) {
+        self.lines.push(LineState {
+            stamp: Stamp::of(entry),
+            fact: entry.body.known().cloned(),
+            retracted_by,
+        });
+    }
+
+    /// The photo of that line.
+    pub fn photo(&self, entry: EntryId) -> Option<&PhotoState> {
+        self.photos.iter().find(|p| p.stamp.entry == entry)
+    }
+
+    /// The component of that line.
+    pub fn component(&self, entry: EntryId) -> Option<&ComponentState> {
+        self.components.iter().find(|c| c.stamp.entry == entry)
+    }
+
+    /// How many things are still off the car.
+    pub fn still_off(&self) -> u32 {
+        self.parts.iter().map(PartState::off).sum()
+    }
+
+    /// The last answer on a topic, at whatever step.
+    pub fn answer(&self, topic: &str) -> Option<&ObservedAt> {
+        self.observed
+            .values()
+            .filter(|o| o.topic == topic)
+            .max_by_key(|o| (o.stamp.wall, o.stamp.entry))
+    }
+
+    /// The last number on a topic.
+    pub fn last_measure(&self, topic: &str) -> Option<f64> {
+        self.measured
+            .iter()
+            .rev()
+            .find(|m| m.topic == topic)
+            .map(|m| m.value)
+    }
+
+    /// The sum of all numbers on a topic; `None` when there is none.
+    pub fn sum_of_measures(&self, topic: &str) -> Option<f64> {
+        let mut values = self
+            .measured
+            .iter()
+            .filter(|m| m.topic == topic)
+            .map(|m| m.value);
+        let first = values.next()?;
+        Some(first + values.sum::<f64>())
+    }
+}

@@ -1,0 +1,133 @@
+//! What a step wants the log to hold.
+
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+use crate::fact::{Moment, PhotoSubject, Quantity};
+
+/// One wish of a step: what, and whether the step can be ticked without it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct Want {
+    /// What is wanted.
+    #[serde(flatten)]
+    pub evidence: Evidence,
+    /// The step can be ticked without it.
+    #[serde(default)]
+    pub optional: bool,
+}
+
+/// One of the answers to an observation.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(deny_unknown_fields)]
+pub struct Choice {
+    /// Its name in the log.
+    pub id: String,
+    /// What the technician reads.
+    pub label: String,
+}
+
+/// The kinds of evidence.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+#[serde(
+    tag = "kind",
+    rename_all = "snake_case",
+    rename_all_fields = "snake_case"
+)]
+pub enum Evidence {
+    /// Plate or VIN, distance, last fluid change.
+    Car,
+    /// The customer's words, and when it shows.
+    Complaint {
+        /// When it may show.
+        when: Vec<Choice>,
+    },
+    /// Codes read out.
+    Codes {
+        /// Before or after.
+        moment: Moment,
+    },
+    /// Leave to open, with a limit of cost.
+    GoAhead,
+    /// A photo, or several.
+    Photo {
+        /// What it shows.
+        subject: PhotoSubject,
+        /// What the technician reads.
+        label: String,
+    },
+    /// One answer of several.
+    Observe {
+        /// Its name in the log.
+        topic: String,
+        /// The question.
+        label: String,
+        /// The answers.
+        choices: Vec<Choice>,
+    },
+    /// A number.
+    Measure {
+        /// Its name in the log.
+        topic: String,
+        /// What the technician reads.
+        label: String,
+        /// Its unit.
+        unit: String,
+        /// The least that is possible.
+        min: f64,
+        /// The most that is possible.
+        max: f64,
+        /// How far one turn of the dial goes.
+        step: f64,
+        /// Several entries add up, instead of the last one counting.
+        #[serde(default)]
+        adds: bool,
+    },
+    /// Words.
+    Text {
+        /// Its name in the log.
+        topic: String,
+        /// What the technician reads.
+        label: String,
+    },
+    /// What came off.
+    PartsOff,
+    /// What goes back.
+    PartsBack,
+    /// The census of the patch, pan and magnet photos, confirmed; score and advice.
+    Census,
+    /// Electrical parts, by the maker's diagram.
+    Components,
+    /// Readings of the components.
+    Readings {
+        /// What is read.
+        quantity: Quantity,
+    },
+    /// What the readings and codes say about the complaint.
+    Explains,
+    /// The decision point: the advice taken, or overruled with a reason.
+    Decision,
+    /// Parts out and in.
+    Replace {
+        /// What the step is about: "solenoid", "filter".
+        what: String,
+    },
+    /// Bolts tightened.
+    Tighten {
+        /// What is tightened.
+        what: String,
+    },
+    /// The report, read through and made.
+    Report,
+}
+
+impl Evidence {
+    /// The topic of an observation, a measure or a text.
+    pub fn topic(&self) -> Option<&str> {
+        match self {
+            Evidence::Observe { topic, .. }
+            | Evidence::Measure { topic, .. }
+            | Evidence::Text { topic, .. } => Some(topic),
+            _ => None,
+        }
+    }
+}

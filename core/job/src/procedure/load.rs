@@ -1,0 +1,222 @@
+//! Reading a procedure file, with the line and the reason when it is bad.
+
+use std::collections::BTreeSet;
+
+use super::{Evidence, Procedure};
+
+/// Why a procedure file can't be used.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("line {line}: {reason}")]
+pub struct ProcedureError {
+    /// Line in the file, from 1.
+    pub line: usize,
+    /// What is wrong and what to do.
+    pub reason: String,
+}
+
+/// Reads and checks a procedure.
+///
+/// # Errors
+/// The first fault found, with its line: not TOML, a missing or unknown field,
+/// an empty stage, a name used twice, a name with other letters than `a-z`,
+/// `0-9`, `-` and `_`, limits the wrong way round.
+pub fn load(text: &str) -> Result<Procedure, ProcedureError> {
+    let procedure: Procedure = toml::from_str(text).map_err(|error| ProcedureError {
+        line: error
+            .span()
+            .map_or(1, |span| line_of_offset(text, span.start)),
+        reason: error.message().trim().to_owned(),
+    })?;
+    check(text, &procedure)?;
+    Ok(procedure)
+}
+
+fn check(text: &str, procedure: &Procedure) -> Result<(), ProcedureError> {
+    check_name(text, &procedure.id)?;
+    if procedure.stages.is_empty() {
+        return Err(ProcedureError {
+            line: 1,
+            reason: "there is no stage; a procedure needs at least one".into(),
+        });
+    }
+    let mut stages = BTreeSet::new();
+    let mut steps = BTreeSet::new();
+    for stage in &procedure.stages {
+        check_name(text, &stage.id)?;
+        if !stages.insert(stage.id.as_str()) {
+            return Err(twice(text, "stage", &stage.id));
+        }
+        if stage.steps.is_empty() {
+            return Err(ProcedureError {
+                line: line_of_id(text, &stage.id, 1),
+                reason: format!("the stage \"{}\" has no step", stage.id),
+            });
+        }
+        for step in &stage.steps {
+            check_name(text, &step.id)?;
+            if !steps.insert(step.id.as_str()) {
+                return Err(twice(text, "step", &step.id));
+            }
+            check_evidence(text, step)?;
+        }
+    }
+    Ok(())
+}
+
+fn check_evidence(text: &str, step: &super::Step) -> Result<(), ProcedureError> {
+    let fault = |reason: String| ProcedureError {
+        line: line_of_id(text, &step.id, 1),
+        reason,
+    };
+    let mut topics = BTreeSet::new();
+    for want in &step.evidence {
+        if let Some(topic) = want.evidence.topic() {
+            check_name(text, topic)?;
+            if !topics.insert(topic) {
+                return Err(fault(format!(
+                    "the step \"{}\" asks for \"{topic}\" twice",
+                    step.id
+                )));
+            }
+        }
+        match &want.evidence {
+            Evidence::Observe { topic, choices, .. } if choices.len() < 2 => {
+                return Err(fault(format!(
+                    "\"{topic}\" needs at least two choices to choose from"
+                )));
+            }
+            Evidence::Measure {
+                topic,
+                min,
+                max,
+                step: turn,
+                ..
+            } if !(min < max && *turn > 0.0) => {
+                return Err(fault(format!(
+                    "\"{topic}\" needs min below max and a step above zero"
+                )));
+            }
+            _ => {}
+        }
+    }
+    Ok(())
+}
+
+fn check_name(text: &str, name: &str) -> Result<(), ProcedureError> {
+    let good = !name.is_empty()
+        && name.len() <= 64
+        && name
+            .bytes()
+            .all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-' || b == b'_');
+    if good {
+        Ok(())
+    } else {
+        Err(ProcedureError {
+            line: line_of_id(text, name, 1),
+            reason: format!(
+                "\"{name}\" can't be a name: use a to z, 0 to 9, - and _, at most 64 of them"
+            ),
+        })
+    }
+}
+
+fn twice(text: &str, what: &str, name: &str) -> ProcedureError {
+    ProcedureError {
+        line: line_of_id(text, name, 2),
+        reason: format!(
+            "the {what} \"{name}\" stands there a second time; give it a name of its own"
+        ),
+    }
+}
+
+/// The line of the `nth` `id = "name"`; 1 when it is written some other way.
+fn line_of_id(text: &str, name: &str, nth: usize) -> usize {
+    text.lines()
+        .enumerate()
+        .filter(|(_, line)| {
+            line.split_once('=').is_some_and(|(key, value)| {
+                key.trim() == "id" && value.trim().trim_matches(['"', '\'']) == name
+            })
+        })
+        .nth(nth - 1)
+        .map_or(1, |(index, _)| index + 1)
+}
+
+fn line_of_offset(text: &str, offset: usize) -> usize {
+    text.bytes().take(offset).filter(|b| *b == b'\n').count() + 1
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::procedure::BUILT_IN;
+
+    const GOOD: &str = r#"id = "short"
+version = 1
+title = "Short"
+
+[[stage]]
+id = "one"
+title = "One"
+
+[[stage.step]]
+id = "look"
+title = "Look"
+
+[[stage.step]]
+id = "write"
+title = "Write"
+"#;
+
+    fn check(text: &str, line: usize, part: &str) {
+        let error = load(text).expect_err("must be refused");
+        assert_eq!(error.line, line, "{error}");
+        assert!(error.reason.contains(part), "{error}");
+    }
+
+    #[test]
+    fn the_built_in_procedure_has_the_ten_stages() {
+        let procedure = load(BUILT_IN).expect("ships whole");
+        let titles: Vec<_> = procedure.stages.iter().map(|s| s.title.as_str()).collect();
+        assert_eq!(
+            titles,
+            [
+                "Take in",
+                "Open up",
+                "Drain",
+                "Read the pan",
+                "Test",
+                "Put right",
+                "Close up",
+                "Fill",
+                "Prove",
+                "Hand over"
+            ]
+        );
+        assert_eq!(procedure.steps().count(), 35);
+    }
+
+    #[test]
+    fn faults_are_told_with_line_and_reason() {
+        load(GOOD).expect("good");
+        check(&GOOD.replace("\"write\"", "\"look\""), 14, "a second time");
+        check(&GOOD.replace("\"one\"", "\"One!\""), 6, "can't be a name");
+        check(&GOOD.replace("title = \"Look\"", "titel = \"Look\""), 11, "titel");
+        check(&GOOD.replace("version = 1", "version = \"x\""), 2, "expected");
+        check("id = ", 1, "");
+        check(
+            "id = \"a\"\nversion = 1\ntitle = \"A\"\nstage = []\n",
+            1,
+            "no stage",
+        );
+    }
+
+    #[test]
+    fn a_measure_with_limits_the_wrong_way_round_is_refused() {
+        let text = GOOD.replace(
+            "title = \"Look\"",
+            "title = \"Look\"\nevidence = [{ kind = \"measure\", topic = \"t\", label = \"T\", unit = \"l\", min = 5.0, max = 1.0, step = 0.1 }]",
+        );
+        check(&text, 10, "min below max");
+    }
+}
