@@ -1,1 +1,7 @@
-//! The one door: App::call(Command) to Reply.
+//! The one door: `App::call(Command) -> Result<Reply, Problem>`.
+
+pub mod command;
+pub mod problem;
+pub mod reply;
+pub mod settings;
+pub mod view;

@@ -14,9 +14,7 @@ use ts_rs::TS;
 pub type PointPx = [f64; 2];
 
 /// What a piece of debris is made of, as far as a photo can tell.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS)]
 #[serde(rename_all = "snake_case")]
 pub enum DebrisClass {
     /// A flat bright piece of steel.
@@ -55,9 +53,7 @@ impl DebrisClass {
 }
 
 /// What the photo shows, which decides how it is read.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS)]
 #[serde(rename_all = "snake_case")]
 pub enum PhotoKind {
     /// Residue on white lint-free paper.
@@ -69,9 +65,7 @@ pub enum PhotoKind {
 }
 
 /// Length classes of ISO 16232:2018 by Feret maximum, lower limit inclusive.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS)]
 pub enum SizeClass {
     /// 5 to 15 µm.
     B,

@@ -77,7 +77,9 @@ pub enum EntryError {
     #[error("this line of the log can't be read: {0}")]
     Shape(#[from] serde_json::Error),
     /// Readable, but not in canonical form, so that its hash would be in doubt.
-    #[error("this line of the log is not in its canonical form; it was changed after it was written")]
+    #[error(
+        "this line of the log is not in its canonical form; it was changed after it was written"
+    )]
     NotCanonical,
     /// Larger than any entry may be.
     #[error("this line of the log has {0} bytes; the most is {MAX_ENTRY_BYTES}")]

@@ -30,9 +30,7 @@ pub struct Complaint {
 }
 
 /// Before anything is cleared, or after the work.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
 #[serde(rename_all = "snake_case")]
 pub enum Moment {
     /// As the car came in.

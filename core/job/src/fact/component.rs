@@ -6,9 +6,7 @@ use ts_rs::TS;
 use crate::id::EntryId;
 
 /// What kind of electrical part it is.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS)]
 #[serde(rename_all = "snake_case")]
 pub enum ComponentKind {
     /// On/off shift solenoid.
@@ -42,9 +40,7 @@ pub struct Component {
 }
 
 /// What is read.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS)]
 #[serde(rename_all = "snake_case")]
 pub enum Quantity {
     /// Winding or sensor resistance, ohm.

@@ -6,9 +6,7 @@ use ts_rs::TS;
 use crate::census::{DebrisClass, PhotoKind};
 
 /// What a photo shows.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS)]
 #[serde(rename_all = "snake_case")]
 pub enum PhotoSubject {
     /// Residue on white lint-free paper.

@@ -201,8 +201,16 @@ title = "Write"
         load(GOOD).expect("good");
         check(&GOOD.replace("\"write\"", "\"look\""), 14, "a second time");
         check(&GOOD.replace("\"one\"", "\"One!\""), 6, "can't be a name");
-        check(&GOOD.replace("title = \"Look\"", "titel = \"Look\""), 11, "titel");
-        check(&GOOD.replace("version = 1", "version = \"x\""), 2, "expected");
+        check(
+            &GOOD.replace("title = \"Look\"", "titel = \"Look\""),
+            11,
+            "titel",
+        );
+        check(
+            &GOOD.replace("version = 1", "version = \"x\""),
+            2,
+            "expected",
+        );
         check("id = ", 1, "");
         check(
             "id = \"a\"\nversion = 1\ntitle = \"A\"\nstage = []\n",

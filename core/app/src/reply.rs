@@ -1,0 +1,80 @@
+//! What the door answers.
+
+use serde::{Deserialize, Serialize};
+use swarfbook_job::id::EntryId;
+use ts_rs::TS;
+
+use crate::settings::Settings;
+use crate::view::{
+    JobLine, JobView, LineView, PhotoCensusView, ProcedureView, StartView, SyncView,
+};
+
+/// One answer.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+#[serde(
+    tag = "reply",
+    rename_all = "snake_case",
+    rename_all_fields = "snake_case"
+)]
+pub enum Reply {
+    /// What the first screen needs.
+    Start {
+        /// It.
+        start: StartView,
+    },
+    /// Some of the jobs.
+    Jobs {
+        /// A line each.
+        jobs: Vec<JobLine>,
+        /// How many there are that fit the search.
+        total: u32,
+    },
+    /// One job.
+    Job {
+        /// It.
+        job: Box<JobView>,
+    },
+    /// A line was written and is on disk.
+    Written {
+        /// The line.
+        entry: EntryId,
+        /// The job after it.
+        job: Box<JobView>,
+    },
+    /// One photo with its pieces.
+    Photo {
+        /// It.
+        photo: Box<PhotoCensusView>,
+        /// The job as it stands.
+        job: Box<JobView>,
+    },
+    /// The log in words.
+    Log {
+        /// Its lines, oldest first.
+        lines: Vec<LineView>,
+    },
+    /// A report.
+    Report {
+        /// Self-contained HTML.
+        html: String,
+        /// SHA-256 of its bytes.
+        sha256: String,
+    },
+    /// How this device is set.
+    Settings {
+        /// It.
+        settings: Settings,
+    },
+    /// The procedures at hand.
+    Procedures {
+        /// A line each.
+        procedures: Vec<ProcedureView>,
+    },
+    /// How the exchange with the hub stands.
+    Sync {
+        /// It.
+        sync: SyncView,
+    },
+    /// Done; there is nothing to show.
+    Done {},
+}

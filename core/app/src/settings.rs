@@ -1,0 +1,45 @@
+//! How a device is set: whose hand, whose name, which paper.
+
+use serde::{Deserialize, Serialize};
+use swarfbook_job::fact::MeterUsed;
+use ts_rs::TS;
+
+/// Which thumb works.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Hand {
+    /// Right.
+    #[default]
+    Right,
+    /// Left: the screen is mirrored.
+    Left,
+}
+
+/// How the screen looks.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Paper {
+    /// Dark, for under the car.
+    #[default]
+    Bay,
+    /// Light, for the desk and for sunlight.
+    Desk,
+}
+
+/// How this device is set.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, TS)]
+#[serde(default)]
+pub struct Settings {
+    /// The technician's name as the report gives it.
+    pub technician: String,
+    /// The shop's name as the report gives it.
+    pub shop: String,
+    /// Which thumb.
+    pub hand: Hand,
+    /// Which paper.
+    pub paper: Paper,
+    /// Bigger and fewer: for gloves.
+    pub glove: bool,
+    /// The meter last used.
+    pub meter: Option<MeterUsed>,
+}

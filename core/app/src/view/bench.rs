@@ -1,0 +1,108 @@
+//! Components, readings and parts off.
+
+use serde::{Deserialize, Serialize};
+use swarfbook_job::fact::{ComponentKind, Quantity, SpecEntered};
+use swarfbook_job::id::EntryId;
+use ts_rs::TS;
+
+/// What a reading says against its spec.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum ReadingVerdict {
+    /// In spec.
+    InSpec,
+    /// Out of spec.
+    OutOfSpec,
+    /// Too close to call.
+    TooCloseToCall,
+    /// Take it again: no contact, jumping or drifting.
+    TakeAgain,
+    /// No spec was entered.
+    NoSpec,
+}
+
+/// One reading with its verdict.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct ReadingView {
+    /// The line.
+    pub entry: EntryId,
+    /// When, RFC 3339.
+    pub at: String,
+    /// What was read.
+    pub quantity: Quantity,
+    /// "37.8 ohm".
+    pub value_words: String,
+    /// The value that the spec is held against (corrected), in its unit.
+    pub value: Option<f64>,
+    /// Its expanded uncertainty (k = 2).
+    pub u: Option<f64>,
+    /// The verdict.
+    pub verdict: ReadingVerdict,
+    /// Probability that the part is in spec.
+    pub p_in_spec: Option<f64>,
+    /// "out of spec, certain".
+    pub verdict_words: String,
+    /// What to do next.
+    pub ask: Option<String>,
+    /// How it was worked out, line by line.
+    pub steps: Vec<String>,
+}
+
+/// An electrical part.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct ComponentView {
+    /// The line that noted it.
+    pub entry: EntryId,
+    /// Its name.
+    pub name: String,
+    /// What kind.
+    pub kind: ComponentKind,
+    /// That, in words.
+    pub kind_words: String,
+    /// Connector.
+    pub connector: String,
+    /// Part number.
+    pub part_number: String,
+    /// Codes that name it.
+    pub codes: Vec<String>,
+    /// Its limits.
+    pub specs: Vec<SpecEntered>,
+    /// "21 to 25 ohm at 20 °C".
+    pub spec_words: String,
+    /// Readings, oldest first.
+    pub readings: Vec<ReadingView>,
+    /// What siblings say.
+    pub sibling_words: Option<String>,
+    /// It was replaced.
+    pub replaced: bool,
+}
+
+/// What the codes and readings say about the complaint.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct ExplainView {
+    /// The code.
+    pub code: String,
+    /// "explains", "does not explain", "can't tell".
+    pub verdict_words: String,
+    /// Why.
+    pub reason: String,
+}
+
+/// Something that came off.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct PartView {
+    /// The line that took it off.
+    pub entry: EntryId,
+    /// "4 bolts M6 x 25 from the front edge".
+    pub words: String,
+    /// How many came off.
+    pub count: u32,
+    /// How many are still off.
+    pub off: u32,
+    /// How many were lost.
+    pub lost: u32,
+    /// What was said of those.
+    pub lost_words: Option<String>,
+    /// A photo of where it goes.
+    pub photo: Option<EntryId>,
+}

@@ -1,0 +1,197 @@
+//! One job as the screens show it.
+
+use serde::{Deserialize, Serialize};
+use swarfbook_job::fact::{AdviceChoice, Car, CodeState, Complaint, GoAhead};
+use swarfbook_job::id::{CustomerId, EntryId, JobId};
+use swarfbook_job::procedure::Want;
+use ts_rs::TS;
+
+use super::{ComponentView, ExplainView, PartView, PhotoView, WearView};
+
+/// How a stage or a step stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Standing {
+    /// Not begun.
+    Later,
+    /// In hand: the first that is neither done nor left out.
+    InHand,
+    /// Done.
+    Done,
+    /// Left out, with a reason.
+    Skipped,
+}
+
+/// A code as read, in its structure.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct CodeView {
+    /// The code.
+    pub code: String,
+    /// Stored or pending.
+    pub state: CodeState,
+    /// What its structure says, for instance "powertrain, transmission, by the standard".
+    pub words: String,
+}
+
+/// A customer, from beside the log.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct CustomerView {
+    /// Reference.
+    pub id: CustomerId,
+    /// Name; empty when erased.
+    pub name: String,
+    /// Contact; empty when erased.
+    pub contact: String,
+    /// Name and contact were erased.
+    pub erased: bool,
+}
+
+/// A wish of a step, and whether the log holds it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct WantView {
+    /// The wish.
+    #[serde(flatten)]
+    pub want: Want,
+    /// The log holds it.
+    pub have: bool,
+    /// What the log holds, in words; empty when nothing.
+    pub words: String,
+    /// The answer or number in hand, for the keys to show.
+    pub value: Option<String>,
+}
+
+/// One step.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct StepView {
+    /// Its name in the log.
+    pub id: String,
+    /// What to do, in a few words.
+    pub title: String,
+    /// In a sentence or two.
+    pub text: String,
+    /// Why.
+    pub why: String,
+    /// Caution.
+    pub caution: Option<String>,
+    /// How it stands.
+    pub standing: Standing,
+    /// Why it was left out.
+    pub skip_reason: Option<String>,
+    /// What the log must hold.
+    pub wants: Vec<WantView>,
+    /// What stands in the way of ticking it, in words; empty when nothing.
+    pub in_the_way: Vec<String>,
+    /// What was written at this step, oldest first.
+    pub lines: Vec<LineView>,
+}
+
+/// One stage.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct StageView {
+    /// Its name in the log.
+    pub id: String,
+    /// Its number on the spine, from 1.
+    pub number: u32,
+    /// What the technician reads.
+    pub title: String,
+    /// Caution.
+    pub caution: Option<String>,
+    /// How it stands.
+    pub standing: Standing,
+    /// Its steps.
+    pub steps: Vec<StepView>,
+}
+
+/// One line of the log in words.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct LineView {
+    /// The line.
+    pub entry: EntryId,
+    /// When, RFC 3339.
+    pub at: String,
+    /// By whom.
+    pub by: String,
+    /// What.
+    pub words: String,
+    /// The machine wrote it, not the technician.
+    pub machine: bool,
+    /// The photo, when the line is one or is about one.
+    pub photo: Option<EntryId>,
+    /// It does not count any more.
+    pub retracted: bool,
+}
+
+/// What was decided at the decision point.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct DecisionView {
+    /// What the tool advised then.
+    pub advised: AdviceChoice,
+    /// What was decided.
+    pub chosen: AdviceChoice,
+    /// In words.
+    pub words: String,
+    /// Why, where it differs.
+    pub reason: Option<String>,
+}
+
+/// One job as the screens show it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct JobView {
+    /// The job.
+    pub id: JobId,
+    /// Plate, or what there is.
+    pub title: String,
+    /// Description.
+    pub subtitle: String,
+    /// It is of the invented demo.
+    pub demo: bool,
+    /// When it was opened, RFC 3339.
+    pub opened: String,
+    /// The procedure's title.
+    pub procedure: String,
+    /// The car.
+    pub car: Option<Car>,
+    /// What the VIN and odometer say, when there is something to say.
+    pub car_words: Vec<String>,
+    /// The customer.
+    pub customer: Option<CustomerView>,
+    /// The complaint.
+    pub complaint: Option<Complaint>,
+    /// Codes as the car came in; `None` before they are read.
+    pub codes_before: Option<Vec<CodeView>>,
+    /// Codes after the work.
+    pub codes_after: Option<Vec<CodeView>>,
+    /// Leave to open.
+    pub go_ahead: Option<GoAhead>,
+    /// The stages.
+    pub stages: Vec<StageView>,
+    /// The step in hand; the last one when all is done.
+    pub step_in_hand: String,
+    /// Everything is done or left out.
+    pub finished: bool,
+    /// Photos, oldest first.
+    pub photos: Vec<PhotoView>,
+    /// What came off.
+    pub parts: Vec<PartView>,
+    /// How many things are still off.
+    pub still_off: u32,
+    /// Electrical parts.
+    pub components: Vec<ComponentView>,
+    /// What codes and readings say about the complaint.
+    pub explains: Vec<ExplainView>,
+    /// The wear score; `None` before there is anything to score.
+    pub wear: Option<WearView>,
+    /// The decision.
+    pub decision: Option<DecisionView>,
+    /// What the fluid balance and level say.
+    pub fluid_words: Vec<String>,
+    /// The last lines of the log, oldest first.
+    pub recent: Vec<LineView>,
+    /// What undo would take back, in words.
+    pub undo_words: Option<String>,
+    /// What is half typed, by field.
+    #[ts(type = "Record<string, string>")]
+    pub drafts: std::collections::BTreeMap<String, String>,
+    /// How many reports were made.
+    pub reports: u32,
+}

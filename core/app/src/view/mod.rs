@@ -1,0 +1,18 @@
+//! What screens show: made from the fold, with every rule already applied.
+//! These are wire types; nothing below the door knows them.
+
+mod bench;
+mod job;
+mod list;
+mod pan;
+
+pub use bench::{ComponentView, ExplainView, PartView, ReadingVerdict, ReadingView};
+pub use job::{
+    CodeView, CustomerView, DecisionView, JobView, LineView, StageView, Standing, StepView,
+    WantView,
+};
+pub use list::{JobLine, ProcedureView, StartView, SyncView};
+pub use pan::{
+    Band, CensusSummary, ClassCount, HistogramBar, ParticleView, PhotoCensusView, PhotoView,
+    ReasonView, WearView,
+};

@@ -1,0 +1,181 @@
+//! Photos, censuses and the wear score.
+
+use serde::{Deserialize, Serialize};
+use swarfbook_job::census::{DebrisClass, PointPx, SizeClass};
+use swarfbook_job::fact::{AdviceChoice, PhotoSubject};
+use swarfbook_job::id::{EntryId, Sha256Hex};
+use ts_rs::TS;
+
+/// A photo in the job.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct PhotoView {
+    /// The line that took it.
+    pub entry: EntryId,
+    /// Name of its bytes; the carrier serves them by it.
+    pub photo: Sha256Hex,
+    /// The step.
+    pub step: String,
+    /// What it shows.
+    pub subject: PhotoSubject,
+    /// That, in words.
+    pub words: String,
+    /// When, RFC 3339.
+    pub at: String,
+    /// A census can be taken of it.
+    pub countable: bool,
+    /// What the census says, in short.
+    pub census: Option<CensusSummary>,
+}
+
+/// What a census says, in short, corrections applied.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct CensusSummary {
+    /// "about 23 pieces (18 to 29), 3 over 1 mm".
+    pub words: String,
+    /// Pieces that count.
+    pub n: u32,
+    /// It can't be read, and why.
+    pub problem: Option<String>,
+    /// What this photo can't show.
+    pub limits: Vec<String>,
+    /// The technician stands by it.
+    pub confirmed: bool,
+}
+
+/// One piece, corrections applied.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct ParticleView {
+    /// Its number in the census.
+    pub index: u32,
+    /// Centre, px.
+    pub at_px: PointPx,
+    /// Outline, px.
+    pub outline_px: Vec<PointPx>,
+    /// What it is.
+    pub class: DebrisClass,
+    /// What the machine said, where the technician said otherwise.
+    pub machine_class: Option<DebrisClass>,
+    /// The technician says that it is not debris.
+    pub not_debris: bool,
+    /// The machine's probability of `class`.
+    pub p: f64,
+    /// Length class; `None` without scale.
+    pub iso16232: Option<SizeClass>,
+    /// "steel flake, 1.24 mm (1.17 to 1.31)".
+    pub words: String,
+    /// Feret maximum, mm; 0 without scale.
+    pub feret_max_mm: f64,
+    /// Feret minimum, mm; 0 without scale.
+    pub feret_min_mm: f64,
+    /// Area, mm²; 0 without scale.
+    pub area_mm2: f64,
+}
+
+/// How many of one class.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct ClassCount {
+    /// The class.
+    pub class: DebrisClass,
+    /// In words.
+    pub label: String,
+    /// Pieces.
+    pub n: u32,
+    /// Lower end of the 90 % interval.
+    pub lo: f64,
+    /// Upper end.
+    pub hi: f64,
+}
+
+/// One bar of the size histogram.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct HistogramBar {
+    /// The size class.
+    pub size: SizeClass,
+    /// "0.4 to 0.6 mm".
+    pub label: String,
+    /// Pieces by class, none left out that is not zero.
+    pub by_class: Vec<ClassCount>,
+    /// Pieces in all.
+    pub n: u32,
+}
+
+/// A photo with every piece.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct PhotoCensusView {
+    /// The photo.
+    pub photo: PhotoView,
+    /// Size of the upright picture, px; `None` before a census.
+    pub size_px: Option<[u32; 2]>,
+    /// The pieces.
+    pub particles: Vec<ParticleView>,
+    /// Counts by class.
+    pub counts: Vec<ClassCount>,
+    /// Sizes.
+    pub histogram: Vec<HistogramBar>,
+    /// "20.7 px/mm from the gauge card, 0.4 %".
+    pub scale_words: String,
+    /// "Nothing under 0.31 mm can be seen in this photo."
+    pub unseen_words: String,
+    /// Magnet cover in words, when a magnet.
+    pub magnet_words: Option<String>,
+    /// Fluid colour in words, when asked for.
+    pub fluid_words: Option<String>,
+    /// Two taps are wanted: there is no scale.
+    pub wants_taps: bool,
+}
+
+/// The five bands of the score.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Band {
+    /// 1.
+    Clean,
+    /// 2.
+    Settled,
+    /// 3.
+    Active,
+    /// 4.
+    Heavy,
+    /// 5.
+    Failing,
+}
+
+/// Why the score is what it is.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct ReasonView {
+    /// In words.
+    pub words: String,
+    /// Its share of the whole, 0 to 1.
+    pub share: f64,
+    /// The photo it comes from.
+    pub photo: Option<EntryId>,
+}
+
+/// The wear score and the advice.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct WearView {
+    /// 0 to 100.
+    pub score: f64,
+    /// Lower end of the 90 % interval.
+    pub lo: f64,
+    /// Upper end.
+    pub hi: f64,
+    /// The band.
+    pub band: Band,
+    /// 1 to 5.
+    pub numeral: u32,
+    /// Its name.
+    pub band_words: String,
+    /// Heaviest first.
+    pub reasons: Vec<ReasonView>,
+    /// What the tool advises.
+    pub advice: AdviceChoice,
+    /// That, in words.
+    pub advice_words: String,
+    /// Why.
+    pub advice_reasons: Vec<String>,
+    /// Findings of their own: milky fluid, not explained yet.
+    pub findings: Vec<String>,
+    /// What the score does not know yet.
+    pub missing: Vec<String>,
+}
