@@ -1,1 +1,21 @@
 //! The log in SQLite, photos as content-addressed files.
+//!
+//! One folder: `swarfbook.db` and `photos/ab/abcdef...`. An entry is on disk
+//! (write-ahead log, `synchronous=FULL`) before [`Store::append`] returns; a
+//! photo is written and synced before any entry may name it.
+
+mod customer;
+mod error;
+mod list;
+mod log;
+mod open;
+mod photo;
+mod setting;
+
+pub use customer::Customer;
+pub use error::StoreError;
+pub use list::{JobRow, JobsPage};
+pub use log::{Imported, NewEntry};
+pub use open::Store;
+pub use photo::MAX_PHOTO_BYTES;
+pub use setting::ProcedureText;

@@ -1,0 +1,97 @@
+//! What can go wrong with a store.
+
+use std::path::PathBuf;
+
+use swarfbook_job::entry::EntryError;
+use swarfbook_job::id::{DeviceId, Sha256Hex};
+
+/// Why the store did not do it. Nothing was changed.
+#[derive(Debug, thiserror::Error)]
+pub enum StoreError {
+    /// The disk is full.
+    #[error("the storage is full")]
+    Full,
+    /// The database file is not one, or is damaged.
+    #[error("the database {0} is damaged")]
+    Damaged(PathBuf),
+    /// The database was written by a newer version.
+    #[error("the database has form {found}, this version knows forms up to {known}")]
+    Newer {
+        /// Form of the file.
+        found: i64,
+        /// Newest form known.
+        known: i64,
+    },
+    /// Another program holds the database.
+    #[error("the database is in use by another program")]
+    Busy,
+    /// A photo that is named is not there, or is empty or too large.
+    #[error("{0}")]
+    Photo(String),
+    /// A line does not follow the device's last one.
+    #[error("line {seq} of device {device} does not follow what is here (next would be {next})")]
+    Gap {
+        /// The device.
+        device: DeviceId,
+        /// Its number.
+        seq: u64,
+        /// What would fit.
+        next: u64,
+    },
+    /// A device's chain is broken, or forks: one of the two copies was changed.
+    #[error(
+        "line {seq} of device {device} does not fit its chain (it names {named} as the line before)"
+    )]
+    Fork {
+        /// The device.
+        device: DeviceId,
+        /// Its number.
+        seq: u64,
+        /// What it names as the hash before.
+        named: Sha256Hex,
+    },
+    /// An entry that can't be read or sealed.
+    #[error(transparent)]
+    Entry(#[from] EntryError),
+    /// A file operation failed.
+    #[error("{what}: {source}")]
+    File {
+        /// What was being done.
+        what: String,
+        /// Why it failed.
+        source: std::io::Error,
+    },
+    /// SQLite failed in another way.
+    #[error("the database did not answer: {0}")]
+    Sqlite(rusqlite::Error),
+    /// What stands in a derived or settings column is not what was written.
+    #[error("a setting can't be read: {0}")]
+    Setting(#[from] serde_json::Error),
+}
+
+impl StoreError {
+    pub(crate) fn file(what: impl Into<String>) -> impl FnOnce(std::io::Error) -> StoreError {
+        let what = what.into();
+        move |source| {
+            if source.kind() == std::io::ErrorKind::StorageFull {
+                StoreError::Full
+            } else {
+                StoreError::File { what, source }
+            }
+        }
+    }
+}
+
+impl From<rusqlite::Error> for StoreError {
+    fn from(error: rusqlite::Error) -> Self {
+        use rusqlite::ErrorCode;
+        match error.sqlite_error_code() {
+            Some(ErrorCode::DiskFull) => StoreError::Full,
+            Some(ErrorCode::NotADatabase | ErrorCode::DatabaseCorrupt) => {
+                StoreError::Damaged(PathBuf::from("swarfbook.db"))
+            }
+            Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => StoreError::Busy,
+            _ => StoreError::Sqlite(error),
+        }
+    }
+}

@@ -1,0 +1,287 @@
+//! The log: appending one's own lines, taking in those of others.
+
+use std::collections::BTreeMap;
+
+use chrono::{DateTime, FixedOffset};
+use rusqlite::{Connection, OptionalExtension, params};
+use swarfbook_job::clock::Hlc;
+use swarfbook_job::entry::{Body, Entry, Sealed};
+use swarfbook_job::fact::Fact;
+use swarfbook_job::id::{DeviceId, EntryId, JobId, Sha256Hex};
+use uuid::{NoContext, Timestamp, Uuid};
+
+use crate::{Store, StoreError};
+
+/// A line to append: what, where, when.
+#[derive(Debug, Clone)]
+pub struct NewEntry {
+    /// The job.
+    pub job: JobId,
+    /// The line.
+    pub fact: Fact,
+    /// Wall time as the device shows it.
+    pub now: DateTime<FixedOffset>,
+}
+
+/// What became of a line from another store.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Imported {
+    /// It is new here.
+    New,
+    /// It was here already.
+    Known,
+}
+
+impl Store {
+    /// Appends lines of this device, all or none, and gives them back sealed.
+    /// They are on disk when this returns.
+    ///
+    /// # Errors
+    /// [`StoreError::Photo`] when a line names a photo that is not here;
+    /// [`StoreError::Full`], [`StoreError::Entry`], [`StoreError::Busy`].
+    pub fn append(&mut self, lines: &[NewEntry]) -> Result<Vec<Sealed>, StoreError> {
+        for line in lines {
+            if let Fact::PhotoTaken { photo, .. } = &line.fact
+                && !self.has_photo(*photo)
+            {
+                return Err(StoreError::Photo(format!(
+                    "the photo {photo} is not in the store"
+                )));
+            }
+        }
+        let device = self.device();
+        // Immediate: two programs on one store must not give out one number twice.
+        let tx = self
+            .db
+            .transaction_with_behavior(rusqlite::TransactionBehavior::Immediate)?;
+        let mut hlc = clock(&tx)?;
+        let mut sealed = Vec::with_capacity(lines.len());
+        for line in lines {
+            let (seq, prev) = head(&tx, device)?;
+            let now_millis = u64::try_from(line.now.timestamp_millis()).unwrap_or(0);
+            hlc = hlc.tick(now_millis);
+            let entry = Entry {
+                id: EntryId(Uuid::new_v7(Timestamp::from_unix(
+                    NoContext,
+                    now_millis / 1000,
+                    u32::try_from(now_millis % 1000).unwrap_or(0) * 1_000_000,
+                ))),
+                job: line.job,
+                device,
+                seq: seq + 1,
+                wall: line.now,
+                hlc,
+                prev,
+                body: Body::from(line.fact.clone()),
+            }
+            .seal()?;
+            insert(&tx, &entry)?;
+            sealed.push(entry);
+        }
+        keep_clock(&tx, hlc)?;
+        tx.commit()?;
+        Ok(sealed)
+    }
+
+    /// Takes in lines of other devices, all or none. Each device's lines must
+    /// come in their order; those already here are passed over.
+    ///
+    /// # Errors
+    /// [`StoreError::Gap`], [`StoreError::Fork`], [`StoreError::Full`].
+    pub fn import(
+        &mut self,
+        lines: &[Sealed],
+        now_millis: u64,
+    ) -> Result<Vec<Imported>, StoreError> {
+        let tx = self
+            .db
+            .transaction_with_behavior(rusqlite::TransactionBehavior::Immediate)?;
+        let mut hlc = clock(&tx)?;
+        let mut outcome = Vec::with_capacity(lines.len());
+        for line in lines {
+            outcome.push(import_one(&tx, line)?);
+            hlc = hlc.seen(line.entry.hlc, now_millis);
+        }
+        keep_clock(&tx, hlc)?;
+        tx.commit()?;
+        Ok(outcome)
+    }
+
+    /// All lines of a job, in no order that matters.
+    ///
+    /// # Errors
+    /// [`StoreError::Damaged`] and the like; a line that can't be read is an error, not left out.
+    pub fn entries(&self, job: JobId) -> Result<Vec<Entry>, StoreError> {
+        let mut query = self
+            .db
+            .prepare_cached("SELECT bytes FROM entry WHERE job = ?1")?;
+        let rows = query.query_map(params![job.to_string()], |row| row.get::<_, String>(0))?;
+        let mut entries = Vec::new();
+        for bytes in rows {
+            entries.push(
+                serde_json::from_str(&bytes?).map_err(swarfbook_job::entry::EntryError::from)?,
+            );
+        }
+        Ok(entries)
+    }
+
+    /// The number of the last line of each device.
+    ///
+    /// # Errors
+    /// As SQLite's.
+    pub fn heads(&self) -> Result<BTreeMap<DeviceId, u64>, StoreError> {
+        let mut query = self
+            .db
+            .prepare_cached("SELECT device, MAX(seq) FROM entry GROUP BY device")?;
+        let rows = query.query_map([], |row| {
+            Ok((row.get::<_, String>(0)?, row.get::<_, u64>(1)?))
+        })?;
+        let mut heads = BTreeMap::new();
+        for row in rows {
+            let (device, seq) = row?;
+            if let Ok(device) = device.parse() {
+                heads.insert(device, seq);
+            }
+        }
+        Ok(heads)
+    }
+
+    /// Lines of `device` after number `seq`, in order, until about `max_bytes`
+    /// are together (at least one when there is one).
+    ///
+    /// # Errors
+    /// As SQLite's, and [`StoreError::Entry`].
+    pub fn entries_after(
+        &self,
+        device: DeviceId,
+        seq: u64,
+        max_bytes: usize,
+    ) -> Result<Vec<Sealed>, StoreError> {
+        let mut query = self.db.prepare_cached(
+            "SELECT bytes FROM entry WHERE device = ?1 AND seq > ?2 ORDER BY seq",
+        )?;
+        let mut rows = query.query(params![device.to_string(), seq])?;
+        let mut lines = Vec::new();
+        let mut together = 0;
+        while let Some(row) = rows.next()? {
+            let line = Sealed::read(&row.get::<_, String>(0)?)?;
+            together += line.bytes.len();
+            if together > max_bytes && !lines.is_empty() {
+                break;
+            }
+            lines.push(line);
+        }
+        Ok(lines)
+    }
+
+    /// Number and hash of a device's last line; 0 and zeros before the first.
+    ///
+    /// # Errors
+    /// As SQLite's.
+    pub fn head(&self, device: DeviceId) -> Result<(u64, Sha256Hex), StoreError> {
+        head(&self.db, device)
+    }
+}
+
+fn import_one(tx: &Connection, line: &Sealed) -> Result<Imported, StoreError> {
+    let entry = &line.entry;
+    let fork = || StoreError::Fork {
+        device: entry.device,
+        seq: entry.seq,
+        named: entry.prev,
+    };
+    let here: Option<String> = tx
+        .prepare_cached("SELECT hash FROM entry WHERE device = ?1 AND seq = ?2")?
+        .query_row(params![entry.device.to_string(), entry.seq], |row| {
+            row.get(0)
+        })
+        .optional()?;
+    if let Some(hash) = here {
+        return if hash == line.hash.to_string() {
+            Ok(Imported::Known)
+        } else {
+            Err(fork())
+        };
+    }
+    let (seq, hash) = head(tx, entry.device)?;
+    if entry.seq != seq + 1 {
+        return Err(StoreError::Gap {
+            device: entry.device,
+            seq: entry.seq,
+            next: seq + 1,
+        });
+    }
+    if entry.prev != hash {
+        return Err(fork());
+    }
+    insert(tx, line)?;
+    Ok(Imported::New)
+}
+
+fn head(db: &Connection, device: DeviceId) -> Result<(u64, Sha256Hex), StoreError> {
+    let last: Option<(u64, String)> = db
+        .prepare_cached("SELECT seq, hash FROM entry WHERE device = ?1 ORDER BY seq DESC LIMIT 1")?
+        .query_row(params![device.to_string()], |row| {
+            Ok((row.get(0)?, row.get(1)?))
+        })
+        .optional()?;
+    Ok(match last {
+        Some((seq, hash)) => (
+            seq,
+            hash.parse()
+                .map_err(|_| StoreError::Damaged("swarfbook.db".into()))?,
+        ),
+        None => (0, Sha256Hex::ZERO),
+    })
+}
+
+fn insert(db: &Connection, line: &Sealed) -> Result<(), StoreError> {
+    let entry = &line.entry;
+    db.prepare_cached(
+        "INSERT INTO entry (id, job, device, seq, hash, bytes) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+    )?
+    .execute(params![
+        entry.id.to_string(),
+        entry.job.to_string(),
+        entry.device.to_string(),
+        entry.seq,
+        line.hash.to_string(),
+        line.bytes,
+    ])?;
+    if let Some(Fact::PhotoTaken { photo, .. }) = entry.body.known() {
+        db.prepare_cached("INSERT OR IGNORE INTO photo_named (photo) VALUES (?1)")?
+            .execute(params![photo.to_string()])?;
+    }
+    db.prepare_cached(
+        "INSERT INTO job_line (job, touched) VALUES (?1, ?2)
+         ON CONFLICT (job) DO UPDATE SET stale = 1, touched = MAX(touched, excluded.touched)",
+    )?
+    .execute(params![
+        entry.job.to_string(),
+        entry
+            .wall
+            .to_utc()
+            .to_rfc3339_opts(chrono::SecondsFormat::Millis, true),
+    ])?;
+    Ok(())
+}
+
+fn clock(db: &Connection) -> Result<Hlc, StoreError> {
+    let kept: Option<String> = db
+        .prepare_cached("SELECT value FROM setting WHERE name = 'clock'")?
+        .query_row([], |row| row.get(0))
+        .optional()?;
+    Ok(match kept {
+        Some(text) => serde_json::from_str(&text)?,
+        None => Hlc::default(),
+    })
+}
+
+fn keep_clock(db: &Connection, hlc: Hlc) -> Result<(), StoreError> {
+    db.prepare_cached(
+        "INSERT INTO setting (name, value) VALUES ('clock', ?1)
+         ON CONFLICT (name) DO UPDATE SET value = excluded.value",
+    )?
+    .execute(params![serde_json::to_string(&hlc)?])?;
+    Ok(())
+}

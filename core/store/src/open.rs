@@ -1,0 +1,110 @@
+//! Opening a store: the folder, the migrations, the device's own name.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+use rusqlite::{Connection, OptionalExtension, params};
+use swarfbook_job::id::DeviceId;
+use uuid::Uuid;
+
+use crate::StoreError;
+
+/// Each form of the database after the one before. Never changed once landed.
+const MIGRATIONS: [&str; 1] = [include_str!("migrations/0001.sql")];
+
+/// A folder with the log and the photos.
+#[derive(Debug)]
+pub struct Store {
+    pub(crate) db: Connection,
+    pub(crate) dir: PathBuf,
+    device: DeviceId,
+}
+
+impl Store {
+    /// Opens the store in `dir`, making it when it is not there.
+    ///
+    /// # Errors
+    /// [`StoreError::Damaged`], [`StoreError::Newer`], [`StoreError::Busy`],
+    /// [`StoreError::Full`], [`StoreError::File`].
+    pub fn open(dir: &Path) -> Result<Store, StoreError> {
+        fs::create_dir_all(dir.join("photos")).map_err(StoreError::file(format!(
+            "the folder {} can't be made",
+            dir.display()
+        )))?;
+        let path = dir.join("swarfbook.db");
+        let mut db = Connection::open(&path)?;
+        db.busy_timeout(Duration::from_secs(5))?;
+        configure(&db)
+            .and_then(|()| migrate(&mut db))
+            .map_err(|error| match error {
+                StoreError::Damaged(_) => StoreError::Damaged(path),
+                other => other,
+            })?;
+        let device = own_device(&db)?;
+        let store = Store {
+            db,
+            dir: dir.to_owned(),
+            device,
+        };
+        store.clear_half_written_photos()?;
+        Ok(store)
+    }
+
+    /// This device's name in the log.
+    pub fn device(&self) -> DeviceId {
+        self.device
+    }
+
+    /// Bytes that can still be written where the store lies.
+    ///
+    /// # Errors
+    /// [`StoreError::File`].
+    pub fn free_bytes(&self) -> Result<u64, StoreError> {
+        fs4::available_space(&self.dir).map_err(StoreError::file("the free space can't be read"))
+    }
+}
+
+fn configure(db: &Connection) -> Result<(), StoreError> {
+    // FULL: the last entry must survive a power cut, not only a crash.
+    db.pragma_update(None, "journal_mode", "wal")?;
+    db.pragma_update(None, "synchronous", "full")?;
+    db.pragma_update(None, "foreign_keys", true)?;
+    db.pragma_update(None, "temp_store", "memory")?;
+    Ok(())
+}
+
+fn migrate(db: &mut Connection) -> Result<(), StoreError> {
+    let known = MIGRATIONS.len() as i64;
+    let found: i64 = db.pragma_query_value(None, "user_version", |row| row.get(0))?;
+    if found > known {
+        return Err(StoreError::Newer { found, known });
+    }
+    for (index, sql) in MIGRATIONS.iter().enumerate().skip(found.max(0) as usize) {
+        let tx = db.transaction()?;
+        tx.execute_batch(sql)?;
+        tx.pragma_update(None, "user_version", index as i64 + 1)?;
+        tx.commit()?;
+    }
+    Ok(())
+}
+
+fn own_device(db: &Connection) -> Result<DeviceId, StoreError> {
+    let kept: Option<String> = db
+        .query_row(
+            "SELECT value FROM setting WHERE name = 'device'",
+            [],
+            |row| row.get(0),
+        )
+        .optional()?;
+    if let Some(device) = kept.and_then(|text| text.parse().ok()) {
+        return Ok(device);
+    }
+    let device = DeviceId(Uuid::new_v4());
+    db.execute(
+        "INSERT INTO setting (name, value) VALUES ('device', ?1)
+         ON CONFLICT (name) DO UPDATE SET value = excluded.value",
+        params![device.to_string()],
+    )?;
+    Ok(device)
+}

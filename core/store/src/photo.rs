@@ -1,0 +1,131 @@
+//! Photos as files named by their SHA-256, kept as taken.
+
+use std::fs::{self, File};
+use std::io::Write;
+use std::path::PathBuf;
+
+use swarfbook_job::id::Sha256Hex;
+use uuid::Uuid;
+
+use crate::{Store, StoreError};
+
+/// The most that one photo may weigh: a 50 MP JPEG and room to spare.
+pub const MAX_PHOTO_BYTES: usize = 64 * 1024 * 1024;
+
+/// What half-written files are called until they are whole.
+const HALF: &str = "half-";
+
+impl Store {
+    /// Keeps a photo; it is whole and synced when this returns its name.
+    ///
+    /// # Errors
+    /// [`StoreError::Photo`] when empty or over [`MAX_PHOTO_BYTES`],
+    /// [`StoreError::Full`], [`StoreError::File`].
+    pub fn put_photo(&self, bytes: &[u8]) -> Result<Sha256Hex, StoreError> {
+        if bytes.is_empty() {
+            return Err(StoreError::Photo("the photo is empty".into()));
+        }
+        if bytes.len() > MAX_PHOTO_BYTES {
+            return Err(StoreError::Photo(format!(
+                "the photo has {} MB; the most is {} MB",
+                bytes.len() / 1_048_576,
+                MAX_PHOTO_BYTES / 1_048_576
+            )));
+        }
+        let name = Sha256Hex::of(bytes);
+        let target = self.photo_path(name);
+        if target.exists() {
+            return Ok(name);
+        }
+        let half = self
+            .dir
+            .join("photos")
+            .join(format!("{HALF}{}", Uuid::new_v4()));
+        let written = self.write_and_rename(&half, &target, bytes);
+        if written.is_err() {
+            // What could not be written whole must not take up the room.
+            let _ = fs::remove_file(&half);
+        }
+        written.map(|()| name)
+    }
+
+    fn write_and_rename(
+        &self,
+        half: &std::path::Path,
+        target: &std::path::Path,
+        bytes: &[u8],
+    ) -> Result<(), StoreError> {
+        let wrong = || StoreError::file("the photo can't be written");
+        let mut file = File::create(half).map_err(wrong())?;
+        file.write_all(bytes).map_err(wrong())?;
+        file.sync_all().map_err(wrong())?;
+        let folder = target.parent().unwrap_or(&self.dir);
+        fs::create_dir_all(folder).map_err(wrong())?;
+        fs::rename(half, target).map_err(wrong())?;
+        // The name must be on disk too, or the entry would name nothing.
+        sync_folder(folder).map_err(wrong())?;
+        sync_folder(&self.dir.join("photos")).map_err(wrong())
+    }
+
+    /// Whether the photo is here, whole.
+    pub fn has_photo(&self, photo: Sha256Hex) -> bool {
+        self.photo_path(photo).is_file()
+    }
+
+    /// Where the photo lies, or would lie.
+    pub fn photo_path(&self, photo: Sha256Hex) -> PathBuf {
+        let name = photo.to_string();
+        let shelf: String = name.chars().take(2).collect();
+        self.dir.join("photos").join(shelf).join(name)
+    }
+
+    /// The photo's bytes as taken.
+    ///
+    /// # Errors
+    /// [`StoreError::Photo`] when it is not here (not synced yet).
+    pub fn photo(&self, photo: Sha256Hex) -> Result<Vec<u8>, StoreError> {
+        fs::read(self.photo_path(photo)).map_err(|error| match error.kind() {
+            std::io::ErrorKind::NotFound => {
+                StoreError::Photo(format!("the photo {photo} is not on this device yet"))
+            }
+            _ => StoreError::file("the photo can't be read")(error),
+        })
+    }
+
+    /// Photos that entries name.
+    ///
+    /// # Errors
+    /// As SQLite's.
+    pub fn photos_named(&self) -> Result<Vec<Sha256Hex>, StoreError> {
+        let mut query = self
+            .db
+            .prepare_cached("SELECT photo FROM photo_named ORDER BY photo")?;
+        let rows = query.query_map([], |row| row.get::<_, String>(0))?;
+        let mut photos = Vec::new();
+        for row in rows {
+            photos.extend(row?.parse::<Sha256Hex>().ok());
+        }
+        Ok(photos)
+    }
+
+    /// What a kill left half written was never named by an entry.
+    pub(crate) fn clear_half_written_photos(&self) -> Result<(), StoreError> {
+        let wrong = || StoreError::file("the photo folder can't be read");
+        for file in fs::read_dir(self.dir.join("photos")).map_err(wrong())? {
+            let file = file.map_err(wrong())?;
+            if file.file_name().to_string_lossy().starts_with(HALF) {
+                fs::remove_file(file.path()).map_err(wrong())?;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Windows can't open a folder as a file; there the rename is enough.
+fn sync_folder(folder: &std::path::Path) -> std::io::Result<()> {
+    if cfg!(unix) {
+        File::open(folder)?.sync_all()
+    } else {
+        Ok(())
+    }
+}
