@@ -1,1 +1,50 @@
-//! Census and history to wear score, band and advice, each with reasons. Pure.
+//! Census and history to wear score, band and advice, each with reasons. Pure:
+//! the score is a function of what was seen and of nothing else.
+//!
+//! ```text
+//! score = 100 (1 - exp(-H))
+//! H     = sum over classes c and sizes s of k[c,s] n[c,s] / e
+//!       + paste on the magnet beyond what the distance explains
+//!       + observations (look, smell, filter, a chunk of a known part)
+//! ```
+//!
+//! So the score is bounded, never falls when debris is added, never rises with
+//! distance, does not depend on any order, and each term of `H` is a reason with
+//! its share. `k` is `data/hazard-1.toml`, with the provenance of each row; the
+//! numbers are the project's own judgement, and the interval does not hold the
+//! doubt about them. The score advises; the technician decides.
+//!
+//! Enter by [`assess`]; [`trend`] compares the visits of one car.
+
+pub mod advice;
+mod assess;
+mod band;
+mod check;
+mod count;
+mod evidence;
+mod exposure;
+mod findings;
+mod hazard;
+mod interval;
+mod limits;
+mod problem;
+mod reason;
+pub mod stats;
+mod table;
+mod trend;
+mod words;
+
+pub use advice::{Advice, AdviceGiven, Rule, RuleFired};
+pub use assess::{Assessment, assess};
+pub use band::Band;
+pub use evidence::{
+    CodeSeen, EarlierVisit, Evidence, Explained, FilterFound, FluidLook, LengthMm, Observation,
+    Observed, Overrule, ParticleSeen, Paste, PhotoSeen, ReadingSeen, ReadingVerdict, Smell,
+    Symptom, SymptomSeen,
+};
+pub use exposure::{Exposure, KmFrom};
+pub use findings::{Finding, FindingKind};
+pub use problem::WearProblem;
+pub use reason::{Reason, ReasonKind};
+pub use table::HazardTable;
+pub use trend::{Change, ChangeVerdict, ClassChange, Rate, Trend, Visit, VisitRates, trend};

@@ -1,0 +1,113 @@
+//! Advice by a short list of rules, each with its reason; the technician may
+//! overrule it, and both are kept.
+
+mod rules;
+
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+use crate::Overrule;
+
+pub(crate) use rules::{Known, rules};
+
+/// What is advised.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
+#[serde(tag = "what", rename_all = "snake_case")]
+pub enum Advice {
+    /// Finish the work.
+    CarryOn,
+    /// Finish, and look again after a distance.
+    Watch {
+        /// That distance, km.
+        after_km: f64,
+    },
+    /// Stop; strip down before more is spent.
+    OpenUp,
+}
+
+impl Advice {
+    /// The graver of two; of two distances the shorter.
+    pub fn graver(self, other: Advice) -> Advice {
+        match (self, other) {
+            (Advice::OpenUp, _) | (_, Advice::OpenUp) => Advice::OpenUp,
+            (Advice::Watch { after_km: a }, Advice::Watch { after_km: b }) => {
+                Advice::Watch { after_km: a.min(b) }
+            }
+            (watch @ Advice::Watch { .. }, _) | (_, watch @ Advice::Watch { .. }) => watch,
+            (Advice::CarryOn, Advice::CarryOn) => Advice::CarryOn,
+        }
+    }
+
+    /// 0 carry on, 1 watch, 2 open up.
+    pub(crate) fn rank(self) -> u8 {
+        match self {
+            Advice::CarryOn => 0,
+            Advice::Watch { .. } => 1,
+            Advice::OpenUp => 2,
+        }
+    }
+}
+
+/// The advice, why, and what the technician made of it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct AdviceGiven {
+    /// What the rules advise: the gravest of those that fired.
+    pub advised: Advice,
+    /// The rules that fired, gravest first. Never empty.
+    pub rules: Vec<RuleFired>,
+    /// The technician's own decision with its reason, when there is one.
+    pub overrule: Option<Overrule>,
+    /// What stands: the technician's decision, else the advice.
+    pub stands: Advice,
+}
+
+/// A rule that fired.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct RuleFired {
+    /// Which one.
+    pub rule: Rule,
+    /// What it advises.
+    pub advice: Advice,
+    /// Why, in plain words.
+    pub words: String,
+    /// What made it fire, by the ids given in; none when it is the score.
+    pub sources: Vec<String>,
+}
+
+/// The rules, by name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Rule {
+    /// What the band alone advises.
+    Band,
+    /// Milky fluid.
+    Milky,
+    /// Foaming fluid.
+    Foam,
+    /// The interval reaches far above the score.
+    Doubt,
+    /// More debris for the distance than at earlier visits.
+    Rising,
+    /// No drive or noise, and debris that fits it.
+    BreakingComplaint,
+    /// Slipping, and lining or burnt fluid.
+    SlippingLining,
+    /// Little debris, and a part out of spec that explains a code.
+    MendThePart,
+    /// Little debris, and something still to be explained.
+    NotExplainedYet,
+}
+
+/// Puts the rules that fired together with the technician's decision.
+pub(crate) fn give(mut rules: Vec<RuleFired>, overrule: Option<&Overrule>) -> AdviceGiven {
+    rules.sort_by_key(|fired| std::cmp::Reverse(fired.advice.rank()));
+    let advised = rules
+        .iter()
+        .fold(Advice::CarryOn, |worst, fired| worst.graver(fired.advice));
+    AdviceGiven {
+        advised,
+        rules,
+        overrule: overrule.cloned(),
+        stands: overrule.map_or(advised, |overrule| overrule.advice),
+    }
+}

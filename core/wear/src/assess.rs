@@ -1,0 +1,140 @@
+//! Evidence in, judgement out.
+
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+use crate::advice::{self, AdviceGiven, Known};
+use crate::check::check;
+use crate::count::{self, Size};
+use crate::exposure::{Exposure, KmFrom};
+use crate::findings::{Finding, findings};
+use crate::hazard::{reasons, score};
+use crate::interval::interval;
+use crate::limits::limits;
+use crate::trend::{Visit, trend};
+use crate::{Band, EarlierVisit, Evidence, HazardTable, Reason, ReasonKind, Trend, WearProblem};
+
+/// The wear score with its reasons, and what is advised.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct Assessment {
+    /// The hazard table it was made with.
+    pub table: String,
+    /// The wear score, 0 to 100.
+    pub score: f64,
+    /// Lower end of its 90 % interval.
+    pub score_lo: f64,
+    /// Upper end of its 90 % interval.
+    pub score_hi: f64,
+    /// The hazard `H`: the sum of all reasons.
+    pub hazard: f64,
+    /// The band of the score.
+    pub band: Band,
+    /// The band of the lower end.
+    pub band_lo: Band,
+    /// The band of the upper end.
+    pub band_hi: Band,
+    /// Distance and area that the debris is held against.
+    pub exposure: Exposure,
+    /// What makes the score, heaviest first.
+    pub reasons: Vec<Reason>,
+    /// What stands beside the score.
+    pub findings: Vec<Finding>,
+    /// What is advised, and what the technician decided.
+    pub advice: AdviceGiven,
+    /// The visits of this car, when there were earlier ones.
+    pub trend: Option<Trend>,
+    /// What was not looked at, in sentences.
+    pub limits: Vec<String>,
+}
+
+/// Judges a pan. Refuses evidence that can't be, or none at all: an unread pan
+/// is not a clean pan.
+pub fn assess(evidence: &Evidence, table: &HazardTable) -> Result<Assessment, WearProblem> {
+    check(evidence)?;
+    let exposure = Exposure::of(evidence, table);
+    let cells = count::cells(&evidence.photos, &exposure, table, Size::Best);
+    let reasons = reasons(evidence, &cells, &exposure, table);
+    let hazard = reasons.iter().map(|reason| reason.hazard).sum();
+    let fixed = reasons
+        .iter()
+        .filter(|reason| {
+            matches!(
+                reason.reason,
+                ReasonKind::Observation | ReasonKind::Chunk { .. }
+            )
+        })
+        .map(|reason| reason.hazard)
+        .sum();
+    let (lo, hi) = interval(evidence, &cells, &exposure, table, fixed);
+    // Both ends hold the score to the last bit, however the sums were rounded.
+    let (hazard_lo, hazard_hi) = (f64::min(lo, hazard), f64::max(hi, hazard));
+    let band = table.band_of(score(hazard));
+    let band_hi = table.band_of(score(hazard_hi));
+    let findings = findings(evidence, band);
+    let trend = trend_of(evidence, &exposure)?;
+    let rules = advice::rules(&Known {
+        evidence,
+        band,
+        band_hi,
+        reasons: &reasons,
+        findings: &findings,
+        trend: trend.as_ref(),
+        watch: &table.watch,
+    });
+    Ok(Assessment {
+        table: table.version.clone(),
+        score: score(hazard),
+        score_lo: score(hazard_lo),
+        score_hi: score(hazard_hi),
+        hazard,
+        band,
+        band_lo: table.band_of(score(hazard_lo)),
+        band_hi,
+        limits: limits(evidence, &exposure),
+        exposure,
+        reasons,
+        findings,
+        advice: advice::give(rules, evidence.overrule.as_ref()),
+        trend,
+    })
+}
+
+/// The trend of a car whose distances are known.
+fn trend_of(evidence: &Evidence, exposure: &Exposure) -> Result<Option<Trend>, WearProblem> {
+    if exposure.km_from == KmFrom::Unknown {
+        return Ok(None);
+    }
+    let now = Visit {
+        id: String::new(),
+        odometer_km: evidence.odometer_km,
+        km: exposure.km,
+        photos: evidence.photos.clone(),
+    };
+    let earlier: Vec<Visit> = evidence
+        .earlier
+        .iter()
+        .filter_map(|visit| {
+            Some(Visit {
+                id: visit.id.clone(),
+                odometer_km: visit.odometer_km,
+                km: km_before(visit, &evidence.earlier)?,
+                photos: visit.photos.clone(),
+            })
+        })
+        .collect();
+    trend(&now, &earlier)
+}
+
+/// Distance of an earlier visit: entered, else since the visit before it.
+fn km_before(visit: &EarlierVisit, all: &[EarlierVisit]) -> Option<f64> {
+    visit.km_since_clean.or_else(|| {
+        let then = visit.odometer_km?;
+        all.iter()
+            .filter_map(|other| other.odometer_km)
+            .filter(|km| *km < then)
+            .fold(None, |last: Option<f64>, km| {
+                Some(last.map_or(km, |last| last.max(km)))
+            })
+            .map(|last| then - last)
+    })
+}

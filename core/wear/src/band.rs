@@ -1,0 +1,31 @@
+//! The five ranges of the score.
+
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+/// A named range of the score, from none to worst.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Band {
+    /// No more than a new gearbox shows after running in.
+    Clean,
+    /// What age and distance explain.
+    Settled,
+    /// More than distance explains.
+    Active,
+    /// A part is coming apart.
+    Heavy,
+    /// A part has broken or is about to.
+    Failing,
+}
+
+impl Band {
+    /// Every band, from none to worst.
+    pub const ALL: [Band; 5] = [
+        Band::Clean,
+        Band::Settled,
+        Band::Active,
+        Band::Heavy,
+        Band::Failing,
+    ];
+}

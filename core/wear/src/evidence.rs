@@ -1,0 +1,315 @@
+//! What the score is made from. Plain values, filled by the caller from the
+//! confirmed log; ids are the caller's own and come back with the reasons.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+use swarfbook_job::census::{Census, DebrisClass, MagnetCover, PhotoKind, ScaleFrom};
+use ts_rs::TS;
+
+/// All that is known when the pan is judged.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, TS)]
+#[serde(default)]
+pub struct Evidence {
+    /// Confirmed photos.
+    pub photos: Vec<PhotoSeen>,
+    /// What was seen, smelt and felt.
+    pub observations: Vec<Observed>,
+    /// Distance since the pan was last clean, km, when it is known.
+    pub km_since_clean: Option<f64>,
+    /// Odometer now, km.
+    pub odometer_km: Option<f64>,
+    /// Earlier visits of the same car, in any order; each left a clean pan.
+    pub earlier: Vec<EarlierVisit>,
+    /// What the customer complains of.
+    pub symptoms: Vec<SymptomSeen>,
+    /// Codes that are set, and whether what was found explains them.
+    pub codes: Vec<CodeSeen>,
+    /// Readings and their verdicts.
+    pub readings: Vec<ReadingSeen>,
+    /// The technician's own decision, when it differs from the advice.
+    pub overrule: Option<Overrule>,
+}
+
+/// One photo's census after the technician's corrections.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct PhotoSeen {
+    /// The caller's reference, given back with the reasons.
+    pub id: String,
+    /// What the photo shows. Pan and patch show the same residue in two places,
+    /// so the greater of both counts; what stands in a magnet is added.
+    pub kind: PhotoKind,
+    /// Shows ground that another photo here shows already (the patch after the
+    /// magnet was passed, a second take): its particles don't count again.
+    #[serde(default)]
+    pub again: bool,
+    /// The pieces.
+    #[serde(default)]
+    pub particles: Vec<ParticleSeen>,
+    /// Ground that was searched, cm².
+    #[serde(default)]
+    pub searched_cm2: Option<f64>,
+    /// The smallest piece that this photo can show, mm.
+    #[serde(default)]
+    pub smallest_mm: Option<f64>,
+    /// Share of the magnet's face that is covered.
+    #[serde(default)]
+    pub cover: Option<MagnetCover>,
+}
+
+impl PhotoSeen {
+    /// A census as it stands; `None` for a photo that could not be read.
+    pub fn from_census(id: &str, census: &Census) -> Option<PhotoSeen> {
+        if census.problem.is_some() {
+            return None;
+        }
+        let sized = census
+            .scale
+            .as_ref()
+            .is_some_and(|scale| scale.from != ScaleFrom::None);
+        let particles = census
+            .particles
+            .iter()
+            .map(|particle| ParticleSeen {
+                class: particle.class,
+                p: particle.p.clone(),
+                feret_max: sized.then_some(LengthMm {
+                    mm: particle.feret_max_mm,
+                    lo: particle.feret_max_lo,
+                    hi: particle.feret_max_hi,
+                }),
+            })
+            .collect();
+        Some(PhotoSeen {
+            id: id.to_owned(),
+            kind: census.kind,
+            again: false,
+            particles,
+            searched_cm2: census.searched_cm2,
+            smallest_mm: census.smallest_mm,
+            cover: census.magnet,
+        })
+    }
+}
+
+/// One piece of debris.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct ParticleSeen {
+    /// Its class as confirmed.
+    pub class: DebrisClass,
+    /// Probability of each class; only the interval uses it. Where it does not
+    /// agree that `class` is the likeliest, the technician's class is certain.
+    #[serde(default)]
+    pub p: BTreeMap<DebrisClass, f64>,
+    /// Feret maximum; `None` when the photo has no scale.
+    #[serde(default)]
+    pub feret_max: Option<LengthMm>,
+}
+
+/// A length with its 90 % interval, mm.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
+pub struct LengthMm {
+    /// Best value.
+    pub mm: f64,
+    /// Lower end.
+    pub lo: f64,
+    /// Upper end.
+    pub hi: f64,
+}
+
+/// An observation with the caller's reference.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct Observed {
+    /// The caller's reference, given back with the reasons.
+    pub id: String,
+    /// What was observed.
+    pub observation: Observation,
+}
+
+/// What no photo measures.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+#[serde(tag = "what", rename_all = "snake_case")]
+pub enum Observation {
+    /// How the fluid looks; several may hold.
+    Fluid {
+        /// The look.
+        look: FluidLook,
+    },
+    /// How the fluid smells.
+    Smell {
+        /// The smell.
+        smell: Smell,
+    },
+    /// What sits on a magnet, by the finger; the worst magnet counts.
+    Paste {
+        /// Film or paste.
+        paste: Paste,
+    },
+    /// A piece whose origin can be told.
+    Chunk {
+        /// What it is a piece of, in the technician's words ("gear tooth").
+        part: String,
+    },
+    /// What the filter held.
+    Filter {
+        /// The find; several may hold.
+        found: FilterFound,
+    },
+}
+
+/// How the fluid looks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum FluidLook {
+    /// As new, or nearly.
+    Clear,
+    /// Brown to black.
+    Dark,
+    /// Milky or pink: coolant or water. Its own finding, never in the score.
+    Milky,
+    /// Foamy: air or water. Its own finding, never in the score.
+    Foamy,
+    /// Metal hanging in the fluid.
+    Glittering,
+}
+
+/// How the fluid smells.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Smell {
+    /// No more than fresh fluid.
+    None,
+    /// Sharp: oxidised.
+    Sharp,
+    /// Burnt.
+    Burnt,
+}
+
+/// What sits on a magnet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Paste {
+    /// Bare.
+    None,
+    /// A thin grey film, no grains to be felt.
+    ThinFilm,
+    /// Thick grey paste, like putty.
+    ThickPaste,
+}
+
+/// What the filter held.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum FilterFound {
+    /// Nothing.
+    Nothing,
+    /// A film of lining dust.
+    LiningDust,
+    /// Pieces of metal.
+    Metal,
+    /// So much that oil could hardly pass.
+    Blocked,
+}
+
+/// One earlier visit of the same car, after which the pan was clean.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct EarlierVisit {
+    /// The caller's reference.
+    pub id: String,
+    /// Odometer then, km.
+    #[serde(default)]
+    pub odometer_km: Option<f64>,
+    /// Distance since the pan was clean before that visit, km.
+    #[serde(default)]
+    pub km_since_clean: Option<f64>,
+    /// The confirmed photos of that visit.
+    #[serde(default)]
+    pub photos: Vec<PhotoSeen>,
+}
+
+/// A complaint with the caller's reference.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct SymptomSeen {
+    /// The caller's reference.
+    pub id: String,
+    /// The complaint.
+    pub symptom: Symptom,
+}
+
+/// What the customer complains of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Symptom {
+    /// Engine speed rises, road speed does not.
+    Slips,
+    /// Shifts with a jolt, or late.
+    Harsh,
+    /// Shudder at steady speed.
+    Shudder,
+    /// A gear or all drive is missing.
+    NoDrive,
+    /// Grinding, whining, knocking.
+    Noise,
+    /// Anything else.
+    Other,
+}
+
+/// A code that is set, and what the readings say about it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct CodeSeen {
+    /// The caller's reference.
+    pub id: String,
+    /// The code as shown.
+    pub code: String,
+    /// Whether what was found explains it.
+    pub explained: Explained,
+    /// What explains it, in words ("shift solenoid B"), when something does.
+    #[serde(default)]
+    pub by: Option<String>,
+}
+
+/// Whether a finding explains a code.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Explained {
+    /// It does.
+    Explains,
+    /// It does not.
+    DoesNotExplain,
+    /// That can't be told.
+    CantTell,
+}
+
+/// The verdict on one component's reading.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct ReadingSeen {
+    /// The caller's reference.
+    pub id: String,
+    /// The component, in words.
+    pub component: String,
+    /// The verdict.
+    pub verdict: ReadingVerdict,
+}
+
+/// Reading against spec.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum ReadingVerdict {
+    /// In spec.
+    InSpec,
+    /// Out of spec.
+    OutOfSpec,
+    /// Too close to call.
+    TooCloseToCall,
+}
+
+/// The technician's own decision against the advice. Both are kept.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct Overrule {
+    /// The caller's reference.
+    pub id: String,
+    /// What the technician decided.
+    pub advice: crate::Advice,
+    /// Why; never empty.
+    pub reason: String,
+}
