@@ -1,0 +1,135 @@
+//! How likely a measured value is within its limits, and what may be said.
+//!
+//! JCGM 106:2012, with a normal distribution around the value:
+//! `p = Φ((high - y)/u) - Φ((low - y)/u)`. In spec is said when `p` reaches the
+//! guard's level, out of spec when `1 - p` does (ISO 14253-1:2017: the
+//! uncertainty counts against whoever claims; default 95 %); between them it is
+//! too close to call.
+
+pub mod normal;
+
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+/// What may be said of a reading.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Verdict {
+    /// Within its limits, at the guard's level.
+    InSpec,
+    /// Outside its limits, at the guard's level.
+    OutOfSpec,
+    /// Neither can be said with this reading.
+    TooCloseToCall,
+}
+
+impl Verdict {
+    /// The words for it.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Verdict::InSpec => "in spec",
+            Verdict::OutOfSpec => "out of spec",
+            Verdict::TooCloseToCall => "too close to call",
+        }
+    }
+}
+
+/// How sure one must be before saying in or out. Chosen by the shop.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
+pub struct Guard {
+    /// Probability asked for, 0.5 (no guard band) to 0.9999.
+    pub level: f64,
+}
+
+impl Default for Guard {
+    fn default() -> Self {
+        Guard { level: 0.95 }
+    }
+}
+
+/// The guard's level is no probability that can be asked for.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[error(
+    "A guard of {level} can't be used. Choose from 0.5 (no guard band) to 0.9999; 0.95 is usual."
+)]
+pub struct GuardError {
+    /// As entered.
+    pub level: f64,
+}
+
+impl Guard {
+    /// Checks an entered level.
+    ///
+    /// # Errors
+    /// [`GuardError`] outside 0.5 to 0.9999.
+    pub fn check(&self) -> Result<(), GuardError> {
+        if (0.5..=0.9999).contains(&self.level) {
+            Ok(())
+        } else {
+            Err(GuardError { level: self.level })
+        }
+    }
+
+    /// Width of the guard band inside each limit, `k u` (JCGM 106 8.3).
+    pub fn band(&self, u: f64) -> f64 {
+        normal::quantile(self.level) * u
+    }
+}
+
+/// Limits, either of which may be missing; both inclusive.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
+pub struct Limits {
+    /// Lowest allowed.
+    pub low: Option<f64>,
+    /// Highest allowed.
+    pub high: Option<f64>,
+}
+
+impl Limits {
+    /// Whether a value without uncertainty is within.
+    pub fn hold(&self, value: f64) -> bool {
+        self.low.is_none_or(|low| value >= low) && self.high.is_none_or(|high| value <= high)
+    }
+
+    /// The narrower limits within which a value is accepted (JCGM 106 8.3);
+    /// `None` when the guard bands leave nothing between them.
+    pub fn accepted(&self, u: f64, guard: Guard) -> Option<Limits> {
+        let band = guard.band(u);
+        let inner = Limits {
+            low: self.low.map(|low| low + band),
+            high: self.high.map(|high| high - band),
+        };
+        match (inner.low, inner.high) {
+            (Some(low), Some(high)) if low > high => None,
+            _ => Some(inner),
+        }
+    }
+}
+
+/// Probability that the true value is within the limits (JCGM 106 7.2).
+/// `u` zero means the value is exact.
+pub fn probability(value: f64, u: f64, limits: Limits) -> f64 {
+    if u <= 0.0 {
+        return if limits.hold(value) { 1.0 } else { 0.0 };
+    }
+    // Upper tails are computed as tails: 1 - Φ loses its digits far out.
+    let above = limits
+        .high
+        .map_or(0.0, |high| normal::cdf((value - high) / u));
+    let below = limits.low.map_or(0.0, |low| normal::cdf((low - value) / u));
+    (1.0 - above - below).clamp(0.0, 1.0)
+}
+
+/// What may be said at a probability of conformity.
+pub fn verdict(probability: f64, guard: Guard) -> Verdict {
+    if probability >= guard.level {
+        Verdict::InSpec
+    } else if 1.0 - probability >= guard.level {
+        Verdict::OutOfSpec
+    } else {
+        Verdict::TooCloseToCall
+    }
+}
+
+#[cfg(test)]
+mod tests;

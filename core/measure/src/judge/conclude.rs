@@ -1,0 +1,263 @@
+//! From a number to a verdict with its words.
+
+use super::gather::Taken;
+use super::{Conductor, Judgement, PartTemp, Reading, Spec};
+use crate::conformity::{Guard, Limits, Verdict, probability, verdict};
+use crate::contact::Contact;
+use crate::resistance::copper;
+use crate::uncertainty::{Estimate, rectangular};
+use crate::unit::{Quantity, show, show_number, show_range};
+
+/// A part whose temperature was not taken is somewhere within so many kelvin
+/// of the spec's (ours: a gearbox that has stood, or has been driven).
+const UNKNOWN_TEMP_HALF_WIDTH_C: f64 = 20.0;
+
+/// A winding may lag behind the place where its temperature was taken by this
+/// share of the distance to the spec's temperature (ours). A fail must hold
+/// through that, and as read; else it is to be confirmed at the spec's
+/// temperature, as makers' manuals ask.
+const WINDING_LAG: f64 = 0.25;
+
+/// An open that is believed: out of spec, unless only a lower limit is asked for.
+pub(super) fn open(reading: &Reading, limits: Limits, steps: Vec<String>) -> Judgement {
+    let fails = limits.high.is_some();
+    Judgement {
+        verdict: Some(if fails {
+            Verdict::OutOfSpec
+        } else {
+            Verdict::InSpec
+        }),
+        contact: Contact::Open,
+        open: true,
+        value: None,
+        corrected_value: None,
+        u: None,
+        limits,
+        accepted: None,
+        probability: Some(if fails { 0.0 } else { 1.0 }),
+        words: if fails {
+            "Open: no current can pass. Out of spec.".into()
+        } else {
+            format!(
+                "Open, above the lowest allowed {}. In spec.",
+                limits
+                    .low
+                    .map_or_else(String::new, |low| show(low, reading.quantity))
+            )
+        },
+        steps,
+        ask: None,
+    }
+}
+
+/// The spec's temperature, and what the part's is taken to be.
+struct Correction {
+    from: Estimate,
+    to_c: f64,
+    /// By how much the winding itself may be off, K.
+    lag_c: f64,
+}
+
+fn correction(reading: &Reading, spec: &Spec) -> Option<Correction> {
+    let to_c = spec.at_temp_c?;
+    let copper = reading.quantity == Quantity::Resistance && reading.conductor == Conductor::Copper;
+    if !copper {
+        return None;
+    }
+    Some(match reading.part_temp {
+        Some(temp @ PartTemp { celsius, .. }) => Correction {
+            from: Estimate {
+                value: celsius,
+                u: temp.u(),
+            },
+            to_c,
+            lag_c: WINDING_LAG * (celsius - to_c).abs(),
+        },
+        None => Correction {
+            from: Estimate {
+                value: to_c,
+                u: rectangular(UNKNOWN_TEMP_HALF_WIDTH_C),
+            },
+            to_c,
+            lag_c: UNKNOWN_TEMP_HALF_WIDTH_C,
+        },
+    })
+}
+
+/// Corrects, compares, and says so.
+pub(super) fn value(reading: &Reading, spec: &Spec, guard: Guard, taken: Taken) -> Judgement {
+    let Taken {
+        contact,
+        estimate,
+        mut steps,
+        hint,
+    } = taken;
+    let limits = Limits {
+        low: spec.low,
+        high: spec.high,
+    };
+    let quantity = reading.quantity;
+    let correction = correction(reading, spec);
+    let compared = match &correction {
+        None => estimate,
+        Some(c) => {
+            let got = copper::correct(estimate, c.from, c.to_c);
+            steps.push(correction_step(reading, c, got, quantity));
+            got
+        }
+    };
+    if correction.is_none()
+        && let Some(at) = spec.at_temp_c
+    {
+        steps.push(format!(
+            "The spec holds at {} °C; no correction is known for this part, so read it there.",
+            show_number(at)
+        ));
+    }
+    let mut judged = compare(compared, limits, quantity, guard, &mut steps);
+    let mut ask = hint;
+    if let Some(c) = &correction {
+        let corrected_far = (c.from.value - c.to_c).abs() > 0.5 || reading.part_temp.is_none();
+        let fails =
+            |e: Estimate| verdict(probability(e.value, e.u, limits), guard) == Verdict::OutOfSpec;
+        // It must fail with the winding cooler, with it warmer, and as it was read.
+        let holds = fails(estimate)
+            && [-c.lag_c, c.lag_c].iter().all(|by| {
+                let other = Estimate {
+                    value: c.from.value + by,
+                    u: c.from.u,
+                };
+                fails(copper::correct(estimate, other, c.to_c))
+            });
+        let near = judged.verdict == Verdict::TooCloseToCall
+            || (judged.verdict == Verdict::OutOfSpec && !holds);
+        if corrected_far && near {
+            if judged.verdict == Verdict::OutOfSpec {
+                steps.push(format!(
+                    "The fail rests on the correction: it does not hold as read, or with the winding {} K off the temperature taken.",
+                    show_number(c.lag_c)
+                ));
+            }
+            judged.verdict = Verdict::TooCloseToCall;
+            ask = Some(match (reading.part_temp, ask) {
+                (None, _) => "Enter the part's temperature.".into(),
+                (_, Some(hint)) => format!("Confirm at {} °C. {hint}", show_number(c.to_c)),
+                (_, None) => format!("Confirm at {} °C.", show_number(c.to_c)),
+            });
+        }
+    }
+    if judged.verdict == Verdict::TooCloseToCall && ask.is_none() {
+        ask = Some("Take it with a finer meter or range, or confirm it another way.".into());
+    }
+    let corrected_value = correction.is_some().then_some(compared.value);
+    Judgement {
+        verdict: Some(judged.verdict),
+        contact,
+        open: false,
+        value: Some(estimate.value),
+        corrected_value,
+        u: Some(compared.u),
+        limits,
+        accepted: limits.accepted(compared.u, guard),
+        probability: Some(judged.probability),
+        words: words(
+            compared,
+            limits,
+            quantity,
+            &judged,
+            corrected_value.and(spec.at_temp_c),
+        ),
+        steps,
+        ask: match judged.verdict {
+            Verdict::TooCloseToCall => ask,
+            Verdict::InSpec | Verdict::OutOfSpec => None,
+        },
+    }
+}
+
+/// Probability and what may be said at it.
+pub(super) struct Compared {
+    pub verdict: Verdict,
+    pub probability: f64,
+}
+
+pub(super) fn compare(
+    estimate: Estimate,
+    limits: Limits,
+    quantity: Quantity,
+    guard: Guard,
+    steps: &mut Vec<String>,
+) -> Compared {
+    let probability = probability(estimate.value, estimate.u, limits);
+    steps.push(format!(
+        "{} ± {} (k = 1) against {}: probability to be within: {} (JCGM 106); asked for: {}.",
+        show(estimate.value, quantity),
+        show(estimate.u, quantity),
+        limits_words(limits, quantity),
+        percent(probability),
+        percent(guard.level)
+    ));
+    Compared {
+        verdict: verdict(probability, guard),
+        probability,
+    }
+}
+
+pub(super) fn words(
+    estimate: Estimate,
+    limits: Limits,
+    quantity: Quantity,
+    compared: &Compared,
+    at_temp_c: Option<f64>,
+) -> String {
+    let at = at_temp_c.map_or_else(String::new, |t| format!(" at {} °C", show_number(t)));
+    format!(
+        "{}{at} ± {} (95 %) against {}: {} (probability to be within: {}).",
+        show(estimate.value, quantity),
+        show(1.96 * estimate.u, quantity),
+        limits_words(limits, quantity),
+        compared.verdict.words(),
+        percent(compared.probability)
+    )
+}
+
+fn correction_step(reading: &Reading, c: &Correction, got: Estimate, quantity: Quantity) -> String {
+    if reading.part_temp.is_none() {
+        return format!(
+            "Part's temperature not taken: {} °C ± {} K assumed (copper, IEC 60028), standard uncertainty {}.",
+            show_number(c.to_c),
+            show_number(UNKNOWN_TEMP_HALF_WIDTH_C),
+            show(got.u, quantity)
+        );
+    }
+    format!(
+        "Copper from {} °C to {} °C: × (234.5 + {}) / (234.5 + {}) = × {} (IEC 60028): {}, standard uncertainty {}.",
+        show_number(c.from.value),
+        show_number(c.to_c),
+        show_number(c.to_c),
+        show_number(c.from.value),
+        show_number(copper::factor(c.from.value, c.to_c)),
+        show(got.value, quantity),
+        show(got.u, quantity)
+    )
+}
+
+fn limits_words(limits: Limits, quantity: Quantity) -> String {
+    match (limits.low, limits.high) {
+        (Some(low), Some(high)) => show_range(low, high, quantity),
+        (Some(low), None) => format!("at least {}", show(low, quantity)),
+        (None, Some(high)) => format!("at most {}", show(high, quantity)),
+        (None, None) => "no limits".into(),
+    }
+}
+
+/// `99.9 %`, never a rounded 100 or 0.
+fn percent(p: f64) -> String {
+    if p > 0.999 && p < 1.0 {
+        "over 99.9 %".into()
+    } else if p > 0.0 && p < 0.001 {
+        "under 0.1 %".into()
+    } else {
+        format!("{} %", show_number((p * 1000.0).round() / 10.0))
+    }
+}

@@ -1,0 +1,179 @@
+//! From samples to one number with its uncertainty: contact, leads, meter.
+
+use super::{JudgeError, Judgement, Reading};
+use crate::conformity::Limits;
+use crate::contact::{Contact, Sample, assess, coarsest};
+use crate::uncertainty::{Estimate, quadrature, rectangular, sample_deviation};
+use crate::unit::{Quantity, show};
+
+/// What came of the samples.
+pub(super) enum Gathered {
+    /// No verdict is possible.
+    Stop(Box<Judgement>),
+    /// Open, with good contact shown.
+    Open(Vec<String>),
+    /// A number.
+    Value(Taken),
+}
+
+/// A number at the part's own temperature, leads off.
+pub(super) struct Taken {
+    pub contact: Contact,
+    pub estimate: Estimate,
+    pub steps: Vec<String>,
+    /// Something that would make the number better.
+    pub hint: Option<String>,
+}
+
+/// A pair of leads reads 0.1 to 0.5 ohm (common practice, no published source):
+/// the doubt left when they were not read.
+const LEADS_UNREAD_OHMS: f64 = 0.5;
+
+/// Leads above this are broken, or were not held together.
+const LEADS_MOST_OHMS: f64 = 20.0;
+
+/// Refuses what can't be.
+pub(super) fn check(reading: &Reading) -> Result<(), JudgeError> {
+    reading.meter.check()?;
+    if let Some(temp) = reading.part_temp {
+        if !(-50.0..=200.0).contains(&temp.celsius) {
+            return Err(JudgeError::PartTemperature {
+                celsius: temp.celsius,
+            });
+        }
+        if let Some(half_width_c) = temp.half_width_c
+            && !(0.0..=50.0).contains(&half_width_c)
+        {
+            return Err(JudgeError::TemperatureDoubt { half_width_c });
+        }
+    }
+    if let Some(ohms) = reading.leads_ohms
+        && !(0.0..=LEADS_MOST_OHMS).contains(&ohms)
+    {
+        return Err(JudgeError::Leads { ohms });
+    }
+    let fits = |s: &Sample| match s {
+        Sample::Open => true,
+        Sample::Value { value, resolution } => {
+            value.is_finite()
+                && *resolution >= 0.0
+                && resolution.is_finite()
+                && (*value >= 0.0 || reading.quantity.may_be_negative())
+        }
+    };
+    if reading.samples.iter().all(fits) {
+        Ok(())
+    } else {
+        Err(JudgeError::Sample)
+    }
+}
+
+/// Reads contact, takes the leads off, adds up what is in doubt.
+pub(super) fn gather(reading: &Reading, limits: Limits) -> Gathered {
+    let contact = assess(&reading.samples);
+    if let Some(ask) = contact.ask(reading.contact_shown) {
+        return Gathered::Stop(Box::new(stop(contact, limits, Vec::new(), ask)));
+    }
+    let Contact::Steady { mean, .. } = contact else {
+        return Gathered::Open(vec![format!(
+            "{} looks, all open; good contact was shown with the same leads.",
+            reading.samples.len()
+        )]);
+    };
+    let quantity = reading.quantity;
+    let values = values(&reading.samples);
+    let digit = coarsest(&reading.samples);
+    // Looks through one probe share its error, so their spread is not divided
+    // by the root of their number.
+    let spread = sample_deviation(&values);
+    let by_meter = reading.meter.standard_uncertainty(mean, digit);
+    let mut steps = vec![
+        format!(
+            "{} looks: {}; mean {}, spread {}.",
+            values.len(),
+            values
+                .iter()
+                .map(|v| show(*v, quantity))
+                .collect::<Vec<_>>()
+                .join(", "),
+            show(mean, quantity),
+            show(spread, quantity)
+        ),
+        format!(
+            "Meter ±({} % + {} counts of {}) = ±{}, standard uncertainty {} (GUM 4.3.7).",
+            reading.meter.accuracy.percent,
+            reading.meter.accuracy.counts,
+            show(reading.meter.count(digit), quantity),
+            show(reading.meter.half_width(mean, digit), quantity),
+            show(by_meter, quantity)
+        ),
+    ];
+    let mut parts = vec![spread, by_meter];
+    let mut value = mean;
+    let mut hint = None;
+    match (quantity, reading.leads_ohms) {
+        (Quantity::Resistance, Some(leads)) => {
+            let u_leads = reading.meter.standard_uncertainty(leads, digit);
+            value -= leads;
+            parts.push(u_leads);
+            steps.push(format!(
+                "Leads {} off: {} (their own standard uncertainty {}).",
+                show(leads, quantity),
+                show(value, quantity),
+                show(u_leads, quantity)
+            ));
+        }
+        (Quantity::Resistance, None) => {
+            let u_leads = rectangular(LEADS_UNREAD_OHMS);
+            parts.push(u_leads);
+            steps.push(format!(
+                "Leads not read: up to {} may be theirs, standard uncertainty {}.",
+                show(LEADS_UNREAD_OHMS, quantity),
+                show(u_leads, quantity)
+            ));
+            if mean < 100.0 * LEADS_UNREAD_OHMS {
+                hint = Some("Hold the probes together and enter what the leads read.".into());
+            }
+        }
+        _ => {}
+    }
+    let u = quadrature(&parts);
+    if value < -2.0 * u && !quantity.may_be_negative() {
+        let ask = "The leads read more than the part. Hold the probes together, read them again, then take the part again.";
+        return Gathered::Stop(Box::new(stop(contact, limits, steps, ask.into())));
+    }
+    Gathered::Value(Taken {
+        contact,
+        estimate: Estimate { value, u },
+        steps,
+        hint,
+    })
+}
+
+/// A judgement without verdict.
+pub(super) fn stop(contact: Contact, limits: Limits, steps: Vec<String>, ask: String) -> Judgement {
+    Judgement {
+        verdict: None,
+        contact,
+        open: false,
+        value: None,
+        corrected_value: None,
+        u: None,
+        limits,
+        accepted: None,
+        probability: None,
+        words: "No verdict yet.".into(),
+        steps,
+        ask: Some(ask),
+    }
+}
+
+fn values(samples: &[Sample]) -> Vec<f64> {
+    samples
+        .iter()
+        .filter_map(|s| match s {
+            Sample::Value { value, .. } => Some(*value),
+            Sample::Open => None,
+        })
+        .collect()
+}

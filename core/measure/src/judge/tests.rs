@@ -1,0 +1,373 @@
+use super::*;
+use crate::meter::{Accuracy, Grade};
+use crate::resistance::ntc::{NtcData, NtcRow};
+use proptest::prelude::*;
+
+fn looks(values: &[f64], resolution: f64) -> Vec<Sample> {
+    values
+        .iter()
+        .map(|value| Sample::Value {
+            value: *value,
+            resolution,
+        })
+        .collect()
+}
+
+fn winding(values: &[f64], celsius: f64) -> Reading {
+    Reading {
+        quantity: Quantity::Resistance,
+        samples: looks(values, 0.1),
+        leads_ohms: Some(0.3),
+        part_temp: Some(PartTemp {
+            celsius,
+            half_width_c: Some(1.0),
+        }),
+        conductor: Conductor::Copper,
+        meter: Grade::Workshop.meter(),
+        contact_shown: None,
+    }
+}
+
+fn ohms(low: f64, high: f64) -> Spec {
+    Spec {
+        quantity: Quantity::Resistance,
+        low: Some(low),
+        high: Some(high),
+        at_temp_c: Some(20.0),
+        source: "invented manual, page 7".into(),
+    }
+}
+
+fn said(reading: &Reading, spec: &Spec) -> Judgement {
+    judge(reading, spec, Guard::default()).unwrap()
+}
+
+/// Limits as read in makers' manuals (11..15 and 5.0..5.6 ohm at 20 °C); the
+/// verdicts worked by hand from the 234.5 rule and JCGM 106.
+#[test]
+fn windings_against_their_specs() {
+    use Verdict::*;
+    let check = |values: &[f64], celsius, low, high, expect, asks: &str| {
+        let got = said(&winding(values, celsius), &ohms(low, high));
+        assert_eq!(
+            got.verdict,
+            Some(expect),
+            "{values:?} at {celsius}: {}",
+            got.words
+        );
+        let ask = got.ask.unwrap_or_default();
+        assert!(
+            if asks.is_empty() {
+                ask.is_empty()
+            } else {
+                ask.contains(asks)
+            },
+            "{values:?} at {celsius} asked {ask:?}"
+        );
+    };
+    check(&[13.2, 13.3, 13.2], 20.0, 11.0, 15.0, InSpec, "");
+    check(&[31.0, 31.1, 31.0], 20.0, 11.0, 15.0, OutOfSpec, "");
+    check(&[2.0, 2.0, 2.1], 20.0, 11.0, 15.0, OutOfSpec, "");
+    check(
+        &[15.3, 15.3, 15.3],
+        20.0,
+        11.0,
+        15.0,
+        TooCloseToCall,
+        "finer meter",
+    );
+    // 17.0 - 0.3 at 80 °C is 13.5 at 20 °C: too high as it stands, in spec corrected.
+    check(&[17.0, 17.0, 17.1], 80.0, 11.0, 15.0, InSpec, "");
+    // 20.0 - 0.3 at 80 °C is 15.94 at 20 °C: beyond the limit, but only by correction.
+    check(
+        &[20.0, 20.0, 20.0],
+        80.0,
+        11.0,
+        15.0,
+        TooCloseToCall,
+        "Confirm at 20 °C",
+    );
+    // 40 ohm fails at any temperature the winding can have.
+    check(&[40.0, 40.0, 40.0], 80.0, 11.0, 15.0, OutOfSpec, "");
+    // 5.3 at 70 °C is 4.43 at 20 °C: below 5.0, yet in spec as it was read.
+    check(
+        &[5.6, 5.6, 5.6],
+        70.0,
+        5.0,
+        5.6,
+        TooCloseToCall,
+        "Confirm at 20 °C",
+    );
+}
+
+/// 5.6 less 0.3 ohm at 70 °C is 4.42972 ohm at 20 °C; ± (0.9 % + 2) of 5.6 is
+/// u 0.144569 (both worked with Python from IEC 60028 and GUM 4.3.7).
+#[test]
+fn the_numbers_of_a_corrected_reading() {
+    let mut reading = winding(&[5.6, 5.6, 5.6], 70.0);
+    if let Some(t) = reading.part_temp.as_mut() {
+        t.half_width_c = Some(0.0);
+    }
+    let got = said(&reading, &ohms(5.0, 5.6));
+    assert!((got.value.unwrap() - 5.3).abs() < 1e-9);
+    assert!((got.corrected_value.unwrap() - 4.42972).abs() < 1e-5);
+    // Leads: ± (0.9 % of 0.3 + 0.2) / sqrt 3 = 0.117029.
+    let u = 0.144569f64.hypot(0.117029) * 254.5 / 304.5;
+    assert!((got.u.unwrap() - u).abs() < 1e-6, "{:?}", got.u);
+    assert!(got.steps.iter().any(|s| s.contains("IEC 60028")));
+    assert!(got.steps.iter().any(|s| s.contains("JCGM 106")));
+}
+
+#[test]
+fn what_does_not_sit_gets_no_verdict() {
+    let spec = ohms(11.0, 15.0);
+    let mut reading = winding(&[13.2, 19.5, 14.0], 20.0);
+    let check = |reading: &Reading, asks: &str| {
+        let got = said(reading, &spec);
+        assert_eq!(got.verdict, None, "{}", got.words);
+        assert_eq!(got.probability, None);
+        assert!(got.ask.clone().unwrap().contains(asks), "{:?}", got.ask);
+    };
+    check(&reading, "Seat the probe and take it again");
+    reading.samples = looks(&[13.2, 14.0, 15.9], 0.1);
+    check(&reading, "drifts");
+    reading.samples = looks(&[13.2], 0.1);
+    check(&reading, "2 more times");
+    reading.samples = vec![Sample::Open; 3];
+    check(&reading, "shows open");
+    // Shown open, contact good: now it counts.
+    reading.contact_shown = Some(ContactShown::LeadsShorted { ohms: 0.3 });
+    let got = said(&reading, &spec);
+    assert_eq!((got.verdict, got.open), (Some(Verdict::OutOfSpec), true));
+    assert_eq!(got.probability, Some(0.0));
+    // Leads above the part: something is wrong with the zero.
+    let mut reading = winding(&[0.1, 0.1, 0.1], 20.0);
+    reading.leads_ohms = Some(5.0);
+    check(&reading, "leads read more than the part");
+}
+
+#[test]
+fn what_was_not_measured_widens_the_answer() {
+    let spec = ohms(5.0, 5.6);
+    let with = winding(&[5.6, 5.6, 5.6], 20.0);
+    let mut without = with.clone();
+    without.leads_ohms = None;
+    let (a, b) = (said(&with, &spec), said(&without, &spec));
+    assert!(b.u.unwrap() > a.u.unwrap());
+    assert_eq!(b.verdict, Some(Verdict::TooCloseToCall));
+    assert!(b.ask.unwrap().contains("Hold the probes together"));
+    let mut cold = with.clone();
+    cold.part_temp = None;
+    let got = said(&cold, &spec);
+    assert!(got.u.unwrap() > a.u.unwrap());
+    assert!(got.ask.unwrap().contains("Enter the part's temperature"));
+}
+
+#[test]
+fn voltage_and_frequency_take_no_leads_and_no_copper() {
+    let reading = Reading {
+        quantity: Quantity::Voltage,
+        samples: looks(&[4.98, 4.98, 4.99], 0.01),
+        leads_ohms: None,
+        part_temp: None,
+        conductor: Conductor::Other,
+        meter: Meter {
+            accuracy: Accuracy {
+                percent: 0.5,
+                counts: 2,
+            },
+            resolution: None,
+        },
+        contact_shown: None,
+    };
+    let spec = Spec {
+        quantity: Quantity::Voltage,
+        low: Some(4.5),
+        high: Some(5.5),
+        at_temp_c: None,
+        source: "invented".into(),
+    };
+    let got = said(&reading, &spec);
+    assert_eq!(got.verdict, Some(Verdict::InSpec));
+    assert_eq!(got.corrected_value, None);
+    assert!(matches!(
+        judge(&reading, &ohms(1.0, 2.0), Guard::default()),
+        Err(JudgeError::OtherQuantity { .. })
+    ));
+}
+
+#[test]
+fn what_cannot_be_is_asked_back() {
+    let good = winding(&[13.2, 13.2, 13.2], 20.0);
+    let spec = ohms(11.0, 15.0);
+    let check = |reading: &Reading, spec: &Spec, guard: Guard, says: &str| {
+        let error = judge(reading, spec, guard).unwrap_err().to_string();
+        assert!(error.contains(says), "{error}");
+    };
+    let guard = Guard::default();
+    check(&good, &ohms(15.0, 11.0), guard, "swapped");
+    check(&good, &ohms(-1.0, 11.0), guard, "can't be");
+    check(&good, &ohms(f64::NAN, 11.0), guard, "can't be");
+    check(
+        &good,
+        &Spec {
+            low: None,
+            high: None,
+            ..spec.clone()
+        },
+        guard,
+        "no limit",
+    );
+    check(
+        &good,
+        &Spec {
+            source: " ".into(),
+            ..spec.clone()
+        },
+        guard,
+        "where the spec was read",
+    );
+    check(
+        &good,
+        &Spec {
+            at_temp_c: Some(2000.0),
+            ..spec.clone()
+        },
+        guard,
+        "2000 °C",
+    );
+    check(&winding(&[13.2, 13.2, 13.2], 400.0), &spec, guard, "400 °C");
+    check(
+        &winding(&[-13.2, 13.2, 13.2], 20.0),
+        &spec,
+        guard,
+        "not a number the meter can show",
+    );
+    check(
+        &Reading {
+            leads_ohms: Some(-0.1),
+            ..good.clone()
+        },
+        &spec,
+        guard,
+        "zero",
+    );
+    check(&good, &spec, Guard { level: 1.0 }, "0.95 is usual");
+}
+
+/// A fluid temperature sensor as read in a maker's manual (name left out): 20 °C
+/// 2.441..2.894 kohm, 40 °C 1.193..1.374 kohm.
+#[test]
+fn a_sensor_against_its_table() {
+    let row = |celsius, low_ohms, high_ohms| NtcRow {
+        celsius,
+        low_ohms,
+        high_ohms,
+    };
+    let spec = SensorSpec {
+        data: NtcData::Table {
+            rows: vec![row(20.0, 2441.0, 2894.0), row(40.0, 1193.0, 1374.0)],
+        },
+        source: "invented manual".into(),
+    };
+    let reading = |value: f64, temp: Option<f64>| Reading {
+        samples: looks(&[value, value, value + 1.0], 1.0),
+        conductor: Conductor::Other,
+        part_temp: temp.map(|celsius| PartTemp {
+            celsius,
+            half_width_c: Some(1.0),
+        }),
+        ..winding(&[], 20.0)
+    };
+    let check = |value, temp, expect| {
+        let got = judge_sensor(&reading(value, temp), &spec, Guard::default()).unwrap();
+        assert_eq!(got.verdict, expect, "{value}: {}", got.words);
+    };
+    check(2670.0, Some(20.0), Some(Verdict::InSpec));
+    check(1280.0, Some(40.0), Some(Verdict::InSpec));
+    check(1280.0, Some(20.0), Some(Verdict::OutOfSpec));
+    check(2890.0, Some(20.0), Some(Verdict::TooCloseToCall));
+    check(2670.0, None, None);
+    assert!(matches!(
+        judge_sensor(&reading(2670.0, Some(90.0)), &spec, Guard::default()),
+        Err(JudgeError::Sensor(NtcError::OutsideTable { .. }))
+    ));
+}
+
+#[test]
+fn insulation_to_ground() {
+    let open = Insulation {
+        samples: vec![Sample::Open; 3],
+        meter: Grade::Workshop.meter(),
+        range_top_ohms: Some(40e6),
+        contact_shown: Some(ContactShown::LeadsShorted { ohms: 0.2 }),
+    };
+    let check = |insulation: &Insulation, minimum, expect, asks: &str| {
+        let got = judge_insulation(insulation, minimum, "invented", Guard::default()).unwrap();
+        assert_eq!(got.verdict, expect, "{}", got.words);
+        assert!(got.ask.unwrap_or_default().contains(asks));
+    };
+    check(&open, 10e6, Some(Verdict::InSpec), "");
+    check(&open, 100e6, None, "insulation tester");
+    check(
+        &Insulation {
+            range_top_ohms: None,
+            ..open.clone()
+        },
+        10e6,
+        None,
+        "most the meter can show",
+    );
+    // Open is the hoped-for answer: without shown contact it is worth nothing.
+    check(
+        &Insulation {
+            contact_shown: None,
+            ..open.clone()
+        },
+        10e6,
+        None,
+        "Hold the probes together",
+    );
+    let leaking = Insulation {
+        samples: looks(&[120.0, 121.0, 120.0], 1.0),
+        ..open.clone()
+    };
+    check(&leaking, 10e6, Some(Verdict::OutOfSpec), "");
+    let good = Insulation {
+        samples: looks(&[21.4e6, 21.4e6, 21.5e6], 1e5),
+        ..open
+    };
+    check(&good, 10e6, Some(Verdict::InSpec), "");
+}
+
+#[test]
+fn a_judgement_crosses_the_door_and_back() {
+    let got = said(&winding(&[13.2, 13.3, 13.2], 20.0), &ohms(11.0, 15.0));
+    let json = serde_json::to_string(&got).unwrap();
+    assert!(json.contains(r#""verdict":"in_spec""#), "{json}");
+    assert!(json.contains(r#""contact":{"kind":"steady""#), "{json}");
+    assert_eq!(serde_json::from_str::<Judgement>(&json).unwrap(), got);
+}
+
+proptest! {
+    #[test]
+    fn a_verdict_needs_steady_contact(
+        values in prop::collection::vec(0.1f64..60.0, 0..6), opens in 0usize..4,
+    ) {
+        let mut reading = winding(&values, 20.0);
+        reading.samples.extend(vec![Sample::Open; opens]);
+        let got = said(&reading, &ohms(11.0, 15.0));
+        let steady = matches!(got.contact, Contact::Steady { .. });
+        prop_assert!(got.verdict.is_none() || steady);
+        prop_assert!(got.verdict.is_some() || got.ask.is_some());
+    }
+
+    #[test]
+    fn the_step_words_never_run_dry(value in 0.5f64..60.0, celsius in -20.0f64..100.0) {
+        let got = said(&winding(&[value; 3], celsius), &ohms(11.0, 15.0));
+        let p = got.probability.unwrap();
+        prop_assert!((0.0..=1.0).contains(&p));
+        prop_assert!(got.steps.len() >= 4);
+        prop_assert!(got.verdict != Some(Verdict::TooCloseToCall) || got.ask.is_some());
+    }
+}

@@ -1,0 +1,247 @@
+//! Temperature sensors whose resistance falls as they warm (NTC).
+//!
+//! A maker gives either a table of limits at a few temperatures or one
+//! resistance with a B value: `R(T) = R0 exp(B (1/T - 1/T0))`, T in kelvin.
+//! Between the rows of a table the same law is used with the B of the two
+//! neighbours; outside the table nothing is said.
+
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+use crate::conformity::Limits;
+
+const KELVIN: f64 = 273.15;
+
+/// One row of a maker's table.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
+pub struct NtcRow {
+    /// Sensor temperature, °C.
+    pub celsius: f64,
+    /// Lowest allowed, ohm.
+    pub low_ohms: f64,
+    /// Highest allowed, ohm.
+    pub high_ohms: f64,
+}
+
+/// What the maker says of the sensor.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+#[serde(
+    tag = "kind",
+    rename_all = "snake_case",
+    rename_all_fields = "snake_case"
+)]
+pub enum NtcData {
+    /// Limits at two or more temperatures, coldest first.
+    Table {
+        /// The rows.
+        rows: Vec<NtcRow>,
+    },
+    /// One resistance, B, and a tolerance on the resistance at any temperature.
+    BValue {
+        /// Resistance at `reference_c`, ohm.
+        ohms: f64,
+        /// °C.
+        reference_c: f64,
+        /// B in kelvin.
+        b_kelvin: f64,
+        /// ± percent of the resistance.
+        tolerance_percent: f64,
+    },
+}
+
+/// Why a sensor's data were not taken.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[allow(missing_docs)] // the messages say what each is
+pub enum NtcError {
+    #[error("A table needs at least two rows. Enter another temperature with its limits.")]
+    TooShort,
+    #[error(
+        "At {celsius} °C the limits are swapped: {low_ohms} ohm is above {high_ohms} ohm. Look at the maker's table again."
+    )]
+    Swapped {
+        celsius: f64,
+        low_ohms: f64,
+        high_ohms: f64,
+    },
+    #[error("At {celsius} °C a limit is not above zero. Look at the maker's table again.")]
+    NotPositive { celsius: f64 },
+    #[error("The table goes from {before_c} °C to {celsius} °C. Enter the rows from cold to hot.")]
+    NotRising { before_c: f64, celsius: f64 },
+    #[error(
+        "From {before_c} °C to {celsius} °C the resistance does not fall, as this kind of sensor must. A digit may be missing: look at the maker's table again."
+    )]
+    NotFalling { before_c: f64, celsius: f64 },
+    #[error(
+        "B must be between 1000 and 10000 K, the resistance above zero, the tolerance from 0 to 50 %. Look at the maker's data again."
+    )]
+    BadB,
+    #[error(
+        "{celsius} °C is outside the maker's table ({from_c} to {to_c} °C). Bring the sensor to a temperature within it."
+    )]
+    OutsideTable {
+        celsius: f64,
+        from_c: f64,
+        to_c: f64,
+    },
+    #[error("{celsius} °C can't be a sensor's temperature. Read it again.")]
+    Impossible { celsius: f64 },
+}
+
+/// Sensor data that hold together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ntc(NtcData);
+
+impl Ntc {
+    /// Takes a maker's data.
+    ///
+    /// # Errors
+    /// [`NtcError`] when limits are swapped, a table does not fall, or B is no B.
+    pub fn new(data: NtcData) -> Result<Self, NtcError> {
+        match &data {
+            NtcData::Table { rows } => check_rows(rows)?,
+            NtcData::BValue {
+                ohms,
+                reference_c,
+                b_kelvin,
+                tolerance_percent,
+            } => {
+                let fits = *ohms > 0.0
+                    && ohms.is_finite()
+                    && (1000.0..=10000.0).contains(b_kelvin)
+                    && (0.0..=50.0).contains(tolerance_percent);
+                if !fits {
+                    return Err(NtcError::BadB);
+                }
+                possible(*reference_c)?;
+            }
+        }
+        Ok(Ntc(data))
+    }
+
+    /// Limits at a temperature, in ohms.
+    ///
+    /// # Errors
+    /// [`NtcError::OutsideTable`]: a table is not stretched.
+    pub fn limits_at(&self, celsius: f64) -> Result<Limits, NtcError> {
+        possible(celsius)?;
+        let (low, high) = match &self.0 {
+            NtcData::Table { rows } => {
+                let (a, b) = neighbours(rows, celsius)?;
+                let at = |ra, rb| {
+                    law(
+                        ra,
+                        a.celsius,
+                        b_value(ra, a.celsius, rb, b.celsius),
+                        celsius,
+                    )
+                };
+                (at(a.low_ohms, b.low_ohms), at(a.high_ohms, b.high_ohms))
+            }
+            NtcData::BValue {
+                ohms,
+                reference_c,
+                b_kelvin,
+                tolerance_percent,
+            } => {
+                let middle = law(*ohms, *reference_c, *b_kelvin, celsius);
+                let part = middle * tolerance_percent / 100.0;
+                (middle - part, middle + part)
+            }
+        };
+        Ok(Limits {
+            low: Some(low),
+            high: Some(high),
+        })
+    }
+
+    /// B in kelvin at a temperature.
+    ///
+    /// # Errors
+    /// As [`Ntc::limits_at`].
+    pub fn b_at(&self, celsius: f64) -> Result<f64, NtcError> {
+        match &self.0 {
+            NtcData::BValue { b_kelvin, .. } => Ok(*b_kelvin),
+            NtcData::Table { rows } => {
+                let (a, b) = neighbours(rows, celsius)?;
+                Ok(b_value(a.middle(), a.celsius, b.middle(), b.celsius))
+            }
+        }
+    }
+
+    /// Ohms by which the resistance at `celsius` is in doubt when the
+    /// temperature is by `u_c` kelvin: `R B / T² u`.
+    ///
+    /// # Errors
+    /// As [`Ntc::limits_at`].
+    pub fn doubt_ohms(&self, ohms: f64, celsius: f64, u_c: f64) -> Result<f64, NtcError> {
+        Ok(ohms * self.b_at(celsius)? / (celsius + KELVIN).powi(2) * u_c)
+    }
+}
+
+impl NtcRow {
+    fn middle(&self) -> f64 {
+        0.5 * (self.low_ohms + self.high_ohms)
+    }
+}
+
+/// B from two points, in kelvin.
+pub fn b_value(r1: f64, t1_c: f64, r2: f64, t2_c: f64) -> f64 {
+    (r1 / r2).ln() / (1.0 / (t1_c + KELVIN) - 1.0 / (t2_c + KELVIN))
+}
+
+fn law(r0: f64, t0_c: f64, b: f64, celsius: f64) -> f64 {
+    r0 * (b * (1.0 / (celsius + KELVIN) - 1.0 / (t0_c + KELVIN))).exp()
+}
+
+fn possible(celsius: f64) -> Result<(), NtcError> {
+    if (-60.0..=250.0).contains(&celsius) {
+        Ok(())
+    } else {
+        Err(NtcError::Impossible { celsius })
+    }
+}
+
+fn check_rows(rows: &[NtcRow]) -> Result<(), NtcError> {
+    if rows.len() < 2 {
+        return Err(NtcError::TooShort);
+    }
+    for row in rows {
+        possible(row.celsius)?;
+        if !(row.low_ohms > 0.0 && row.high_ohms.is_finite()) {
+            return Err(NtcError::NotPositive {
+                celsius: row.celsius,
+            });
+        }
+        if row.high_ohms < row.low_ohms {
+            return Err(NtcError::Swapped {
+                celsius: row.celsius,
+                low_ohms: row.low_ohms,
+                high_ohms: row.high_ohms,
+            });
+        }
+    }
+    for (a, b) in rows.iter().zip(rows.iter().skip(1)) {
+        let (before_c, celsius) = (a.celsius, b.celsius);
+        if celsius <= before_c {
+            return Err(NtcError::NotRising { before_c, celsius });
+        }
+        if b.low_ohms >= a.low_ohms || b.high_ohms >= a.high_ohms {
+            return Err(NtcError::NotFalling { before_c, celsius });
+        }
+    }
+    Ok(())
+}
+
+fn neighbours(rows: &[NtcRow], celsius: f64) -> Result<(&NtcRow, &NtcRow), NtcError> {
+    rows.iter()
+        .zip(rows.iter().skip(1))
+        .find(|(a, b)| a.celsius <= celsius && celsius <= b.celsius)
+        .ok_or(NtcError::OutsideTable {
+            celsius,
+            from_c: rows.first().map_or(f64::NAN, |r| r.celsius),
+            to_c: rows.last().map_or(f64::NAN, |r| r.celsius),
+        })
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,45 @@
+//! Numbers in sentences: as many digits as mean something, no more.
+
+use super::{Quantity, Unit};
+
+/// Four significant digits, no trailing zeros: `12.5`, `0.4166`, `12500`.
+pub fn show_number(value: f64) -> String {
+    if value == 0.0 || !value.is_finite() {
+        return if value == 0.0 { "0".into() } else { "?".into() };
+    }
+    let magnitude = value.abs().log10().floor() as i32;
+    let decimals = (3 - magnitude).clamp(0, 9) as usize;
+    let text = format!("{value:.decimals$}");
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
+}
+
+/// A value in the base unit of `quantity`, with the unit that reads best
+/// (`12.5 kohm`, not `12500 ohm`).
+pub fn show(base: f64, quantity: Quantity) -> String {
+    let unit = best(base, quantity);
+    format!("{} {}", show_number(unit.from_base(base)), unit.symbol())
+}
+
+/// Two values in the base unit, the unit written once: `11 to 15 ohm`.
+pub fn show_range(low: f64, high: f64, quantity: Quantity) -> String {
+    let unit = best(high, quantity);
+    format!(
+        "{} to {} {}",
+        show_number(unit.from_base(low)),
+        show_number(unit.from_base(high)),
+        unit.symbol()
+    )
+}
+
+fn best(base: f64, quantity: Quantity) -> Unit {
+    match quantity {
+        Quantity::Resistance if base.abs() >= 1e6 => Unit::Megaohm,
+        Quantity::Resistance if base.abs() >= 1e3 => Unit::Kiloohm,
+        Quantity::Frequency if base.abs() >= 1e4 => Unit::Kilohertz,
+        other => other.base(),
+    }
+}
