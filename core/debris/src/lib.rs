@@ -1,1 +1,34 @@
-//! Photo to plane and scale, to particles, to classes, to census. Pure.
+//! Photo to plane and scale, to particles, to classes, to census. Pure: bytes
+//! and settings in, census out; no file, no clock, no randomness.
+//!
+//! [`census`] does it all; [`decode`] and [`read`] are its two halves, apart so
+//! that a caller can time them. `README.md` beside this crate tells how the
+//! reading works and where each constant comes from.
+
+mod colour;
+mod counts;
+mod find;
+mod fluid;
+mod line;
+mod magnet;
+mod particle;
+mod picture;
+mod plane;
+mod reading;
+
+pub use colour::ciede2000;
+pub use counts::garwood;
+pub use line::CensusLine;
+pub use picture::{Unreadable, Upright, copy_without_metadata, decode};
+pub use reading::{census, read, unread};
+
+use swarfbook_job::census::PhotoKind;
+
+/// What a caller decides about a reading.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Settings {
+    /// What the photo shows.
+    pub kind: PhotoKind,
+    /// How many threads may be used; the census is the same for any number.
+    pub threads: usize,
+}

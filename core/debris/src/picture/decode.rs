@@ -1,0 +1,174 @@
+//! Bytes to an upright picture, with limits on what is accepted.
+
+use std::io::Cursor;
+
+use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
+
+use super::orient::{Orientation, turn};
+
+/// Pixels that are read at most: twice what a 50 MP phone gives.
+const MAX_PIXELS: u64 = 100_000_000;
+/// Sides that are read at most, px.
+const MAX_SIDE: u32 = 30_000;
+/// Below this a side holds nothing to measure, px.
+const MIN_SIDE: u32 = 64;
+
+/// Why a photo can't be read, and what to do.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum Unreadable {
+    /// No bytes.
+    #[error("The file is empty. Take the photo again.")]
+    Empty,
+    /// Neither JPEG, PNG nor WebP.
+    #[error("This file is not a photo that can be read (JPEG, PNG or WebP).")]
+    NotAPhoto,
+    /// An HEIF container.
+    #[error("HEIC photos are not supported. Take the photo in the app, or send it as JPEG.")]
+    Heic,
+    /// The data ends before the picture does.
+    #[error("The photo is cut short: its file ends too early. Copy it again or take it again.")]
+    CutShort,
+    /// The decoder gave up.
+    #[error("The photo is damaged and can't be read ({0}). Copy it again or take it again.")]
+    Damaged(String),
+    /// More pixels than are read.
+    #[error("The photo is too big ({width} x {height} px). At most 100 megapixels are read.")]
+    TooBig {
+        /// Width as the header says, px.
+        width: u32,
+        /// Height as the header says, px.
+        height: u32,
+    },
+    /// Fewer pixels than can show anything.
+    #[error(
+        "The photo is only {width} x {height} px: nothing can be measured in it. Send the original."
+    )]
+    TooSmall {
+        /// Width, px.
+        width: u32,
+        /// Height, px.
+        height: u32,
+    },
+}
+
+/// A decoded picture, turned upright.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Upright {
+    /// Width, px.
+    pub width: usize,
+    /// Height, px.
+    pub height: usize,
+    /// sRGB, three bytes a pixel, row by row.
+    pub rgb: Vec<u8>,
+    /// Focal length as for a 36 x 24 mm frame, mm, when the file says it.
+    pub focal_35mm: Option<f64>,
+}
+
+/// Decodes a photo and turns it upright. The size is checked before any pixel is read.
+pub fn decode(bytes: &[u8]) -> Result<Upright, Unreadable> {
+    if bytes.is_empty() {
+        return Err(Unreadable::Empty);
+    }
+    let format = image::guess_format(bytes).ok();
+    if !matches!(
+        format,
+        Some(ImageFormat::Jpeg | ImageFormat::Png | ImageFormat::WebP)
+    ) {
+        return Err(if is_heif(bytes) {
+            Unreadable::Heic
+        } else {
+            Unreadable::NotAPhoto
+        });
+    }
+    let mut reader = ImageReader::new(Cursor::new(bytes));
+    if let Some(format) = format {
+        reader.set_format(format);
+    }
+    let mut limits = Limits::default();
+    limits.max_alloc = Some(8 * MAX_PIXELS);
+    reader.limits(limits);
+    let decoder = reader.into_decoder().map_err(damaged)?;
+    let (width, height) = decoder.dimensions();
+    if u64::from(width) * u64::from(height) > MAX_PIXELS || width.max(height) > MAX_SIDE {
+        return Err(Unreadable::TooBig { width, height });
+    }
+    if width.min(height) < MIN_SIDE {
+        return Err(Unreadable::TooSmall { width, height });
+    }
+    if format == Some(ImageFormat::Jpeg) && !jpeg_has_end(bytes) {
+        return Err(Unreadable::CutShort);
+    }
+    let rgb = DynamicImage::from_decoder(decoder)
+        .map_err(damaged)?
+        .into_rgb8()
+        .into_raw();
+    let (orientation, focal_35mm) = exif(bytes);
+    let (rgb, width, height) = turn(rgb, width as usize, height as usize, orientation);
+    Ok(Upright {
+        width,
+        height,
+        rgb,
+        focal_35mm,
+    })
+}
+
+fn damaged(error: image::ImageError) -> Unreadable {
+    let words = error.to_string();
+    if words.contains("UnexpectedEof") || words.contains("unexpected end") {
+        return Unreadable::CutShort;
+    }
+    Unreadable::Damaged(words.chars().take(80).collect())
+}
+
+/// ISO base media: a `ftyp` box with one of the HEIF brands.
+fn is_heif(bytes: &[u8]) -> bool {
+    let brand = |at: usize| bytes.get(at..at + 4);
+    brand(4) == Some(b"ftyp")
+        && [
+            b"heic", b"heix", b"hevc", b"heim", b"mif1", b"msf1", b"avif",
+        ]
+        .iter()
+        .any(|b| brand(8) == Some(b.as_slice()))
+}
+
+/// Whether the end-of-image marker follows the first scan. Inside a scan each
+/// 0xFF is stuffed (ITU-T T.81, B.1.1.5), so the marker can't occur by chance.
+fn jpeg_has_end(bytes: &[u8]) -> bool {
+    let mut at = 2;
+    while let (Some(0xFF), Some(&marker)) = (bytes.get(at), bytes.get(at + 1)) {
+        if marker == 0xDA {
+            return bytes[at..].windows(2).any(|w| w == [0xFF, 0xD9]);
+        }
+        let (Some(&high), Some(&low)) = (bytes.get(at + 2), bytes.get(at + 3)) else {
+            return false;
+        };
+        at += if marker == 0xFF {
+            1
+        } else {
+            2 + usize::from(high) * 256 + usize::from(low)
+        };
+    }
+    false
+}
+
+fn exif(bytes: &[u8]) -> (Orientation, Option<f64>) {
+    // Many writers leave a faulty entry behind; the entries before it still hold.
+    let read = exif::Reader::new()
+        .continue_on_error(true)
+        .read_from_container(&mut Cursor::new(bytes))
+        .or_else(|error| error.distill_partial_result(|_| {}));
+    let Ok(exif) = read else {
+        return (Orientation::from_exif(1), None);
+    };
+    let number = |tag| {
+        exif.get_field(tag, exif::In::PRIMARY)
+            .and_then(|field| field.value.get_uint(0))
+    };
+    let focal = number(exif::Tag::FocalLengthIn35mmFilm)
+        .map(f64::from)
+        .filter(|mm| (10.0..=200.0).contains(mm));
+    (
+        Orientation::from_exif(number(exif::Tag::Orientation).unwrap_or(1)),
+        focal,
+    )
+}

@@ -1,0 +1,68 @@
+//! Reduced copies and samples of the upright picture.
+
+use super::Upright;
+
+/// A plane of brightness, `step` times smaller than the picture it came from.
+#[derive(Debug, Clone)]
+pub(crate) struct Small {
+    pub(crate) width: usize,
+    pub(crate) height: usize,
+    pub(crate) step: usize,
+    pub(crate) luma: Vec<u8>,
+}
+
+/// Brightness reduced by plain averaging of `step` x `step` squares (a border that
+/// fills no square is left out). Weights of ITU-R BT.601 in 256ths.
+pub(crate) fn reduce(picture: &Upright, step: usize) -> Small {
+    let (width, height) = (picture.width / step, picture.height / step);
+    let mut luma = Vec::with_capacity(width * height);
+    let mut sums = vec![0u32; width];
+    for y in 0..height {
+        sums.fill(0);
+        for v in 0..step {
+            let row = &picture.rgb[3 * (y * step + v) * picture.width..][..3 * width * step];
+            for (sum, square) in sums.iter_mut().zip(row.chunks_exact(3 * step)) {
+                for p in square.chunks_exact(3) {
+                    *sum += 77 * u32::from(p[0]) + 150 * u32::from(p[1]) + 29 * u32::from(p[2]);
+                }
+            }
+        }
+        let whole = (256 * step * step) as u32;
+        luma.extend(sums.iter().map(|s| (s / whole) as u8));
+    }
+    Small {
+        width,
+        height,
+        step,
+        luma,
+    }
+}
+
+impl Upright {
+    /// Brightness 0 to 255 between pixel centres; `None` outside the picture.
+    pub(crate) fn luma_at(&self, [x, y]: [f64; 2]) -> Option<f64> {
+        let [r, g, b] = self.rgb_at([x, y])?;
+        Some(0.299 * r + 0.587 * g + 0.114 * b)
+    }
+
+    /// Colour 0 to 255 between pixel centres, as stored; `None` outside the picture.
+    pub(crate) fn rgb_at(&self, [x, y]: [f64; 2]) -> Option<[f64; 3]> {
+        let (x, y) = (x - 0.5, y - 0.5);
+        if !(x >= 0.0 && y >= 0.0) {
+            return None;
+        }
+        let (u, v) = (x as usize, y as usize);
+        if u + 1 >= self.width || v + 1 >= self.height {
+            return None;
+        }
+        let (fx, fy) = (x - u as f64, y - v as f64);
+        let at = 3 * (v * self.width + u);
+        let below = at + 3 * self.width;
+        let p = |i: usize| f64::from(self.rgb[i]);
+        Some(std::array::from_fn(|c| {
+            let top = p(at + c) * (1.0 - fx) + p(at + 3 + c) * fx;
+            let bottom = p(below + c) * (1.0 - fx) + p(below + 3 + c) * fx;
+            top * (1.0 - fy) + bottom * fy
+        }))
+    }
+}
