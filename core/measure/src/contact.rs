@@ -55,6 +55,8 @@ pub enum ContactShown {
         /// In ohms.
         ohms: f64,
     },
+    /// The technician says so, without a number.
+    Ticked,
 }
 
 /// Leads that read more than this when shorted are broken or dirty.
@@ -66,6 +68,7 @@ impl ContactShown {
         match *self {
             ContactShown::LeadsShorted { ohms } => (0.0..=GOOD_LEADS_OHMS).contains(&ohms),
             ContactShown::SiblingRead { ohms } => ohms >= 0.0 && ohms.is_finite(),
+            ContactShown::Ticked => true,
         }
     }
 }

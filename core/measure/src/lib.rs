@@ -26,11 +26,13 @@
 //! source was not at hand, `common practice, no published source` where the
 //! trade does it so.
 
+pub mod code;
 pub mod conformity;
 pub mod contact;
 pub mod input;
 pub mod judge;
 pub mod meter;
 pub mod resistance;
+pub mod siblings;
 pub mod uncertainty;
 pub mod unit;

@@ -15,8 +15,8 @@ use crate::uncertainty::rectangular;
 pub struct Accuracy {
     /// Percent of the reading, 0 to 100.
     pub percent: f64,
-    /// Counts of the last digit.
-    pub counts: u32,
+    /// Counts of the last digit, 0 to 200.
+    pub counts: f64,
 }
 
 /// A meter as it was used for a reading.
@@ -52,15 +52,15 @@ impl Grade {
         match self {
             Grade::Pocket => Accuracy {
                 percent: 2.0,
-                counts: 5,
+                counts: 5.0,
             },
             Grade::Workshop => Accuracy {
                 percent: 0.9,
-                counts: 2,
+                counts: 2.0,
             },
             Grade::Fine => Accuracy {
                 percent: 0.2,
-                counts: 2,
+                counts: 2.0,
             },
         }
     }
@@ -91,7 +91,7 @@ pub enum MeterError {
     )]
     Counts {
         /// As entered.
-        counts: u32,
+        counts: f64,
     },
     /// The last digit is worth nothing, or less.
     #[error(
@@ -110,7 +110,7 @@ impl Meter {
         if !(0.0..=20.0).contains(&percent) {
             return Err(MeterError::Percent { percent });
         }
-        if counts > 200 {
+        if !(0.0..=200.0).contains(&counts) {
             return Err(MeterError::Counts { counts });
         }
         match self.resolution {
@@ -128,7 +128,7 @@ impl Meter {
     /// Half width of the interval around a reading, in the reading's unit.
     pub fn half_width(&self, reading: f64, typed_resolution: f64) -> f64 {
         self.accuracy.percent / 100.0 * reading.abs()
-            + f64::from(self.accuracy.counts) * self.count(typed_resolution)
+            + self.accuracy.counts * self.count(typed_resolution)
     }
 
     /// Standard uncertainty of a reading, never below that of its last digit
@@ -156,12 +156,12 @@ mod tests {
             assert!((meter.half_width(reading, digit) - a).abs() < 5e-7);
             assert!((meter.standard_uncertainty(reading, digit) - u).abs() < 5e-7);
         };
-        check(0.9, 2, 0.1, 5.6, 0.2504, 0.144569);
-        check(0.5, 3, 0.01, 5.60, 0.0580, 0.033486);
-        check(0.8, 5, 0.1, 22.4, 0.6792, 0.392136);
-        check(1.0, 2, 0.001, 0.250, 0.0045, 0.002598);
+        check(0.9, 2.0, 0.1, 5.6, 0.2504, 0.144569);
+        check(0.5, 3.0, 0.01, 5.60, 0.0580, 0.033486);
+        check(0.8, 5.0, 0.1, 22.4, 0.6792, 0.392136);
+        check(1.0, 2.0, 0.001, 0.250, 0.0045, 0.002598);
         // Resolution alone, GUM F.2.2.1: 0.29 of a step.
-        check(0.0, 0, 0.1, 5.6, 0.0, 0.028868);
+        check(0.0, 0.0, 0.1, 5.6, 0.0, 0.028868);
     }
 
     #[test]
@@ -169,7 +169,7 @@ mod tests {
         let meter = Meter {
             accuracy: Accuracy {
                 percent: 0.0,
-                counts: 1,
+                counts: 1.0,
             },
             resolution: Some(0.1),
         };
@@ -184,12 +184,13 @@ mod tests {
             resolution,
         };
         for bad in [
-            meter(-1.0, 2, None),
-            meter(90.0, 2, None),
-            meter(f64::NAN, 2, None),
-            meter(1.0, 5000, None),
-            meter(1.0, 2, Some(0.0)),
-            meter(1.0, 2, Some(f64::INFINITY)),
+            meter(-1.0, 2.0, None),
+            meter(90.0, 2.0, None),
+            meter(f64::NAN, 2.0, None),
+            meter(1.0, 5000.0, None),
+            meter(1.0, -1.0, None),
+            meter(1.0, 2.0, Some(0.0)),
+            meter(1.0, 2.0, Some(f64::INFINITY)),
         ] {
             assert!(bad.check().is_err(), "{bad:?}");
         }
@@ -201,14 +202,14 @@ mod tests {
     proptest! {
         #[test]
         fn grows_with_reading_percent_and_counts(
-            reading in 0.0f64..1e6, more in 0.0f64..1e6, percent in 0.0f64..5.0, counts in 0u32..50,
+            reading in 0.0f64..1e6, more in 0.0f64..1e6, percent in 0.0f64..5.0, counts in 0.0f64..50.0,
         ) {
             let meter = |percent, counts| Meter { accuracy: Accuracy { percent, counts }, resolution: Some(0.1) };
             let u = meter(percent, counts).standard_uncertainty(reading, 0.1);
             prop_assert!(u > 0.0);
             prop_assert!(meter(percent, counts).standard_uncertainty(reading + more, 0.1) >= u);
             prop_assert!(meter(percent + 0.1, counts).standard_uncertainty(reading, 0.1) >= u);
-            prop_assert!(meter(percent, counts + 1).standard_uncertainty(reading, 0.1) >= u);
+            prop_assert!(meter(percent, counts + 1.0).standard_uncertainty(reading, 0.1) >= u);
         }
     }
 }

@@ -174,7 +174,7 @@ fn voltage_and_frequency_take_no_leads_and_no_copper() {
         meter: Meter {
             accuracy: Accuracy {
                 percent: 0.5,
-                counts: 2,
+                counts: 2.0,
             },
             resolution: None,
         },

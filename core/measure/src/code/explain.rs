@@ -1,0 +1,197 @@
+//! Does what was found explain the code? Three answers, each with its reason.
+//! The tool never says that anything is mended: only a road test and a code
+//! that stays away can.
+
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+use super::{Code, Nature, Origin, PartKind, Row, Table};
+use crate::conformity::Verdict;
+
+/// The answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Answer {
+    /// What was found can have set this code.
+    Explains,
+    /// Not enough is known.
+    CantTell,
+    /// What was found can't have set this code.
+    DoesNotExplain,
+}
+
+impl Answer {
+    /// The words for it.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Answer::Explains => "explains",
+            Answer::CantTell => "can't tell",
+            Answer::DoesNotExplain => "does not explain",
+        }
+    }
+}
+
+/// What is known of one part.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct Finding {
+    /// Its name in the maker's diagram.
+    pub name: String,
+    /// What kind it is.
+    pub kind: PartKind,
+    /// Which of several like parts (A, B, .. or input, output, lock-up), if known.
+    pub role: Option<String>,
+    /// Codes that the maker's data tie to it.
+    pub codes: Vec<Code>,
+    /// What its reading said; `None` when there is none.
+    pub verdict: Option<Verdict>,
+}
+
+/// The answer for one code.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct Explanation {
+    /// The code.
+    pub code: Code,
+    /// The answer.
+    pub answer: Answer,
+    /// Why, a sentence each.
+    pub reasons: Vec<String>,
+}
+
+/// How a code and a part belong together.
+enum Link {
+    /// The maker's data say so.
+    Maker,
+    /// The table says so, for this very part.
+    ThisPart,
+    /// The table names the kind; which one of them is open.
+    Kind,
+    /// They have nothing to do with each other.
+    None,
+    /// The code points at no part.
+    General,
+    /// The table does not know the code.
+    Unknown,
+}
+
+/// Holds one finding against one code.
+pub fn explain(table: &Table, code: Code, finding: &Finding) -> Explanation {
+    let row = table.find(code);
+    let link = link(row, code, finding);
+    let name = &finding.name;
+    let function = row.is_some_and(|r| r.nature_of(code) == Nature::Function);
+    let speaks = row.map_or_else(String::new, |r| format!(" {code} speaks of {}.", r.says));
+    let (answer, reason) = match (link, finding.verdict) {
+        (Link::Unknown, _) => (Answer::CantTell, unknown(code)),
+        (Link::General, _) => (
+            Answer::CantTell,
+            format!("{code} points at no part: look at the codes stored with it."),
+        ),
+        (Link::None, _) => (
+            Answer::DoesNotExplain,
+            format!("{name} is not what the code points at.{speaks}"),
+        ),
+        (_, None) => (
+            Answer::CantTell,
+            format!("{name} belongs to the code but has no verdict yet. Take its reading."),
+        ),
+        (_, Some(Verdict::TooCloseToCall)) => (
+            Answer::CantTell,
+            format!("{name} belongs to the code, and its reading is too close to call."),
+        ),
+        (Link::Kind, Some(Verdict::OutOfSpec)) => (
+            Answer::CantTell,
+            format!(
+                "{name} is out of spec and of the right kind.{speaks} Whether it is this one is in the maker's diagram: tie the code to the part there."
+            ),
+        ),
+        (Link::Kind, Some(Verdict::InSpec)) if function => (
+            Answer::DoesNotExplain,
+            format!("{name} is in spec.{speaks} Look at pressure, wear and fluid too."),
+        ),
+        (Link::Maker | Link::ThisPart | Link::Kind, Some(Verdict::InSpec)) => (
+            Answer::DoesNotExplain,
+            format!(
+                "{name} is in spec. With the code still set look at wiring, connector, control unit and hydraulics before the part is bought."
+            ),
+        ),
+        (Link::Maker, Some(Verdict::OutOfSpec)) => (
+            Answer::Explains,
+            format!("{name} is out of spec, and the maker's data tie {code} to it."),
+        ),
+        (Link::ThisPart, Some(Verdict::OutOfSpec)) if function => (
+            Answer::Explains,
+            format!(
+                "{name} is out of spec.{speaks} Pressure, wear and fluid can do the same: the road test must show it."
+            ),
+        ),
+        (Link::ThisPart, Some(Verdict::OutOfSpec)) => {
+            (Answer::Explains, format!("{name} is out of spec.{speaks}"))
+        }
+    };
+    Explanation {
+        code,
+        answer,
+        reasons: vec![reason],
+    }
+}
+
+/// Holds all findings against each code; the strongest answer counts, and a
+/// finding that says nothing of a code is left out where another does.
+pub fn explain_all(table: &Table, codes: &[Code], findings: &[Finding]) -> Vec<Explanation> {
+    codes
+        .iter()
+        .map(|code| {
+            let all: Vec<Explanation> = findings.iter().map(|f| explain(table, *code, f)).collect();
+            let Some(answer) = all.iter().map(|e| e.answer).min() else {
+                return Explanation {
+                    code: *code,
+                    answer: Answer::CantTell,
+                    reasons: vec!["No part has been read yet.".into()],
+                };
+            };
+            let mut reasons: Vec<String> = all
+                .into_iter()
+                .filter(|e| e.answer == answer)
+                .flat_map(|e| e.reasons)
+                .collect();
+            reasons.dedup();
+            Explanation {
+                code: *code,
+                answer,
+                reasons,
+            }
+        })
+        .collect()
+}
+
+fn link(row: Option<&Row>, code: Code, finding: &Finding) -> Link {
+    if finding.codes.iter().any(|c| c.base() == code.base()) {
+        return Link::Maker;
+    }
+    let Some(row) = row else {
+        return Link::Unknown;
+    };
+    if row.nature == Nature::General {
+        return Link::General;
+    }
+    if !row.parts.contains(&finding.kind) {
+        return Link::None;
+    }
+    match (&row.role, &finding.role) {
+        (Some(wanted), Some(has)) if wanted.eq_ignore_ascii_case(has.trim()) => Link::ThisPart,
+        (Some(_), Some(_)) if !row.only_one => Link::None,
+        _ if row.only_one => Link::ThisPart,
+        _ => Link::Kind,
+    }
+}
+
+fn unknown(code: Code) -> String {
+    match code.structure().origin {
+        Origin::Maker => format!(
+            "{code} is the maker's own code: look it up in the maker's data and tie it to its part."
+        ),
+        _ => format!(
+            "{code} is not in the table: look it up in the maker's data and tie it to its part, or add a row."
+        ),
+    }
+}
