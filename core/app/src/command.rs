@@ -45,7 +45,7 @@ pub enum Command {
         /// The job.
         job: JobId,
         /// The line.
-        fact: Fact,
+        fact: Box<Fact>,
         /// The technician was asked about a doubt and stands by what was entered.
         #[serde(default)]
         sure: bool,

@@ -1,7 +1,21 @@
 //! The one door: `App::call(Command) -> Result<Reply, Problem>`.
+//!
+//! - [`command`], [`reply`], [`problem`], [`view`]: the wire types, nowhere else.
+//! - `serve`: what each command does, a file a verb.
+//! - `check`: whether a line can be true, asked before it is written.
+//! - `assess`: the pure crates asked about the state of a job.
+//! - `present`: from the state to what screens show.
 
+mod app;
+mod assess;
+mod check;
+pub mod clock;
 pub mod command;
+mod present;
 pub mod problem;
 pub mod reply;
+mod serve;
 pub mod settings;
 pub mod view;
+
+pub use app::App;

@@ -57,3 +57,40 @@ impl Problem {
         )
     }
 }
+
+impl From<swarfbook_store::StoreError> for Problem {
+    fn from(error: swarfbook_store::StoreError) -> Problem {
+        use swarfbook_store::StoreError as E;
+        let what = format!("{}.", capital(&error.to_string()));
+        let storage = |next: &str| Problem::new(ProblemKind::Storage, what.clone(), next);
+        match &error {
+            E::Full => storage("Make room and do it again. Nothing written before is lost."),
+            E::Damaged(_) => storage(
+                "It was left as it is: keep a copy of the folder, and bring back the last export or sync from the hub.",
+            ),
+            E::Newer { .. } => storage("Update the app; the data were left as they are."),
+            E::Busy => storage("Close the other program, or wait a moment, and do it again."),
+            E::Photo(_) => Problem::new(
+                ProblemKind::NotFound,
+                what,
+                "Take the photo again, or sync with the device that took it.",
+            ),
+            E::Gap { .. } | E::Fork { .. } => Problem::new(
+                ProblemKind::Hub,
+                what,
+                "Nothing was taken in. Keep both devices as they are and compare their exports.",
+            ),
+            E::Entry(_) | E::File { .. } | E::Sqlite(_) | E::Setting(_) => {
+                storage("Do it again; if it stays so, make an export and a copy of the folder.")
+            }
+        }
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars
+        .next()
+        .map(|first| first.to_uppercase().chain(chars).collect())
+        .unwrap_or_default()
+}

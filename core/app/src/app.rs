@@ -1,0 +1,73 @@
+//! The app behind the door: a store, a clock, and what it does with them.
+
+use std::path::Path;
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
+use swarfbook_job::id::Sha256Hex;
+use swarfbook_store::Store;
+
+use crate::clock::{Clock, SystemClock};
+use crate::command::Command;
+use crate::problem::Problem;
+use crate::reply::Reply;
+
+/// One store with its door. Shared between threads by reference.
+pub struct App {
+    store: Mutex<Store>,
+    clock: Box<dyn Clock>,
+}
+
+impl App {
+    /// Opens the store in `dir`, making it when it is not there.
+    ///
+    /// # Errors
+    /// A [`Problem`] of kind `storage` when the folder or database can't be used.
+    pub fn open(dir: &Path) -> Result<App, Problem> {
+        App::open_with(dir, Box::new(SystemClock))
+    }
+
+    /// The same with a clock of the caller's.
+    ///
+    /// # Errors
+    /// As [`App::open`].
+    pub fn open_with(dir: &Path, clock: Box<dyn Clock>) -> Result<App, Problem> {
+        Ok(App {
+            store: Mutex::new(Store::open(dir)?),
+            clock,
+        })
+    }
+
+    /// Does what is asked. Lines it writes are on disk when it returns.
+    ///
+    /// # Errors
+    /// A [`Problem`] in the user's words; nothing was changed then.
+    pub fn call(&self, command: Command) -> Result<Reply, Problem> {
+        crate::serve::serve(self, command)
+    }
+
+    /// Keeps a photo as taken and gives its name; a line may name it from then on.
+    ///
+    /// # Errors
+    /// A [`Problem`] when it is empty, too large, not a picture, or the storage is full.
+    pub fn put_photo(&self, bytes: &[u8]) -> Result<Sha256Hex, Problem> {
+        crate::serve::photo::put(self, bytes)
+    }
+
+    /// A copy of a photo, upright and without metadata, JPEG; at most `max_width` px wide.
+    ///
+    /// # Errors
+    /// A [`Problem`] when it is not here.
+    pub fn photo(&self, photo: Sha256Hex, max_width: Option<u32>) -> Result<Vec<u8>, Problem> {
+        crate::serve::photo::copy(self, photo, max_width)
+    }
+
+    /// The store, for what carries entries between stores. A thread that
+    /// panicked while holding it left a whole store: SQLite rolls back.
+    pub fn store(&self) -> MutexGuard<'_, Store> {
+        self.store.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    pub(crate) fn clock(&self) -> &dyn Clock {
+        self.clock.as_ref()
+    }
+}

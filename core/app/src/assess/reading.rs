@@ -1,0 +1,306 @@
+//! Components and their readings, judged.
+
+use swarfbook_job::fact::{ComponentKind, MeterUsed, Quantity, Reading as Taken, SpecEntered};
+use swarfbook_job::fold::{ComponentState, JobState, ReadingState};
+use swarfbook_measure::conformity::{Guard, Verdict};
+use swarfbook_measure::contact::{ContactShown, Sample};
+use swarfbook_measure::input;
+use swarfbook_measure::judge::{Conductor, Judgement, PartTemp, Reading, Spec, judge};
+use swarfbook_measure::meter::{Accuracy, Grade, Meter};
+use swarfbook_measure::siblings;
+use swarfbook_measure::unit::{Quantity as Unit, show, show_number, show_range};
+
+use crate::present::time;
+use crate::view::{ComponentView, ReadingVerdict, ReadingView};
+
+/// The generic grades of meters, for a shop that does not know its own's leaflet.
+pub(crate) fn meter_grades() -> Vec<MeterUsed> {
+    Grade::ALL
+        .into_iter()
+        .map(|grade| {
+            let Accuracy { percent, counts } = grade.accuracy();
+            MeterUsed {
+                name: grade_words(grade).to_owned(),
+                percent,
+                counts,
+            }
+        })
+        .collect()
+}
+
+fn grade_words(grade: Grade) -> &'static str {
+    match grade {
+        Grade::Pocket => "Pocket meter",
+        Grade::Workshop => "Workshop meter",
+        Grade::Fine => "Fine meter, calibrated",
+    }
+}
+
+/// The electrical parts of a job, judged.
+pub(crate) fn components(state: &JobState) -> Vec<ComponentView> {
+    state
+        .components
+        .iter()
+        .map(|component| view(state, component))
+        .collect()
+}
+
+fn view(state: &JobState, component: &ComponentState) -> ComponentView {
+    let noted = &component.component;
+    ComponentView {
+        entry: component.stamp.entry,
+        name: noted.name.clone(),
+        kind: noted.kind,
+        kind_words: kind_words(noted.kind).to_owned(),
+        connector: noted.connector.clone(),
+        part_number: noted.part_number.clone(),
+        codes: noted.codes.clone(),
+        specs: component.specs.values().cloned().collect(),
+        spec_words: component
+            .specs
+            .values()
+            .map(spec_words)
+            .collect::<Vec<_>>()
+            .join("; "),
+        readings: component
+            .readings
+            .iter()
+            .map(|reading| reading_view(component, reading))
+            .collect(),
+        sibling_words: sibling_words(state, component),
+        replaced: state
+            .replaced
+            .iter()
+            .any(|r| r.replacement.component == Some(component.stamp.entry)),
+    }
+}
+
+/// A kind of part in words.
+pub(crate) fn kind_words(kind: ComponentKind) -> &'static str {
+    match kind {
+        ComponentKind::OnOffSolenoid => "on/off solenoid",
+        ComponentKind::LinearSolenoid => "pressure solenoid",
+        ComponentKind::TemperatureSensor => "temperature sensor",
+        ComponentKind::SpeedSensor => "speed sensor",
+        ComponentKind::Other => "part",
+    }
+}
+
+fn unit(quantity: Quantity) -> Unit {
+    match quantity {
+        Quantity::Resistance | Quantity::Insulation => Unit::Resistance,
+        Quantity::Voltage => Unit::Voltage,
+        Quantity::Frequency => Unit::Frequency,
+    }
+}
+
+/// Limits in words.
+pub(crate) fn spec_words(spec: &SpecEntered) -> String {
+    let unit = unit(spec.quantity);
+    let range = match (spec.low, spec.high) {
+        (Some(low), Some(high)) => show_range(low, high, unit),
+        (Some(low), None) => format!("at least {}", show(low, unit)),
+        (None, Some(high)) => format!("at most {}", show(high, unit)),
+        (None, None) => "no limits".to_owned(),
+    };
+    let at = spec
+        .at_c
+        .map_or_else(String::new, |c| format!(" at {} °C", show_number(c)));
+    let what = match spec.quantity {
+        Quantity::Insulation => "to ground ",
+        _ => "",
+    };
+    format!("{what}{range}{at}")
+}
+
+/// The maker's limits as the judge takes them.
+pub(crate) fn spec(entered: &SpecEntered) -> Spec {
+    Spec {
+        quantity: unit(entered.quantity),
+        low: entered.low,
+        high: entered.high,
+        at_temp_c: entered.at_c,
+        source: entered.source.clone(),
+    }
+}
+
+/// A sample as typed, understood.
+pub(crate) fn sample(typed: &str, quantity: Quantity) -> Result<Sample, input::InputError> {
+    Ok(Sample::from(&input::parse(typed, unit(quantity))?))
+}
+
+fn reading(kind: ComponentKind, taken: &Taken) -> Result<Reading, input::InputError> {
+    let leads_ohms = taken
+        .leads
+        .as_deref()
+        .filter(|typed| !typed.trim().is_empty())
+        .map(|typed| input::parse(typed, Unit::Resistance))
+        .transpose()?
+        .and_then(|entered| entered.number());
+    let copper = matches!(
+        kind,
+        ComponentKind::OnOffSolenoid | ComponentKind::LinearSolenoid | ComponentKind::SpeedSensor
+    ) && taken.quantity == Quantity::Resistance;
+    let contact_shown = match leads_ohms {
+        Some(ohms) => Some(ContactShown::LeadsShorted { ohms }),
+        None => taken.contact_shown.then_some(ContactShown::Ticked),
+    };
+    Ok(Reading {
+        quantity: unit(taken.quantity),
+        samples: taken
+            .samples
+            .iter()
+            .map(|typed| sample(typed, taken.quantity))
+            .collect::<Result<_, _>>()?,
+        leads_ohms,
+        part_temp: taken.part_c.map(|celsius| PartTemp {
+            celsius,
+            half_width_c: None,
+        }),
+        conductor: if copper {
+            Conductor::Copper
+        } else {
+            Conductor::Other
+        },
+        meter: meter(&taken.meter),
+        contact_shown,
+    })
+}
+
+/// A meter as the judge takes it.
+pub(crate) fn meter(used: &MeterUsed) -> Meter {
+    Meter {
+        accuracy: Accuracy {
+            percent: used.percent,
+            counts: used.counts,
+        },
+        resolution: None,
+    }
+}
+
+/// A reading held against limits that hold everything: contact and value only.
+const NO_LIMITS: Spec = Spec {
+    quantity: Unit::Resistance,
+    low: Some(f64::MIN),
+    high: None,
+    at_temp_c: None,
+    source: String::new(),
+};
+
+fn reading_view(component: &ComponentState, state: &ReadingState) -> ReadingView {
+    let taken = &state.reading;
+    let entered = component.specs.get(&taken.quantity);
+    let against = entered.map_or_else(
+        || Spec {
+            quantity: unit(taken.quantity),
+            ..NO_LIMITS
+        },
+        spec,
+    );
+    let judged = reading(component.component.kind, taken)
+        .map_err(|why| why.to_string())
+        .and_then(|r| judge(&r, &against, Guard::default()).map_err(|why| why.to_string()));
+    let mut view = ReadingView {
+        entry: state.stamp.entry,
+        at: time(&state.stamp.wall),
+        quantity: taken.quantity,
+        value_words: taken.samples.join(" · "),
+        value: None,
+        u: None,
+        verdict: ReadingVerdict::TakeAgain,
+        p_in_spec: None,
+        verdict_words: String::new(),
+        ask: None,
+        steps: Vec::new(),
+    };
+    match judged {
+        Err(why) => view.ask = Some(why),
+        Ok(judged) => fill(&mut view, judged, unit(taken.quantity), entered.is_some()),
+    }
+    view
+}
+
+fn fill(view: &mut ReadingView, judged: Judgement, unit: Unit, has_spec: bool) {
+    view.value = judged.compared();
+    view.u = judged.u.map(|u| 2.0 * u);
+    if judged.open {
+        view.value_words = "open".to_owned();
+    } else if let Some(value) = judged.value {
+        view.value_words = show(value, unit);
+    }
+    view.verdict = match (judged.verdict, has_spec) {
+        (None, _) => ReadingVerdict::TakeAgain,
+        (Some(_), false) => ReadingVerdict::NoSpec,
+        (Some(Verdict::InSpec), true) => ReadingVerdict::InSpec,
+        (Some(Verdict::OutOfSpec), true) => ReadingVerdict::OutOfSpec,
+        (Some(Verdict::TooCloseToCall), true) => ReadingVerdict::TooCloseToCall,
+    };
+    view.verdict_words = match view.verdict {
+        ReadingVerdict::NoSpec => "no limits entered".to_owned(),
+        ReadingVerdict::TakeAgain => "take it again".to_owned(),
+        _ => judged.words,
+    };
+    if has_spec {
+        view.p_in_spec = judged.probability;
+        view.steps = judged.steps;
+    }
+    view.ask = judged.ask;
+}
+
+/// The last reading of a component that gave a verdict.
+pub(crate) fn last_verdict(component: &ComponentView) -> Option<Verdict> {
+    component
+        .readings
+        .iter()
+        .rev()
+        .find_map(|r| match r.verdict {
+            ReadingVerdict::InSpec => Some(Verdict::InSpec),
+            ReadingVerdict::OutOfSpec => Some(Verdict::OutOfSpec),
+            ReadingVerdict::TooCloseToCall => Some(Verdict::TooCloseToCall),
+            ReadingVerdict::TakeAgain | ReadingVerdict::NoSpec => None,
+        })
+}
+
+/// What the parts of the same number say about this one.
+fn sibling_words(state: &JobState, component: &ComponentState) -> Option<String> {
+    let number = component.component.part_number.trim();
+    if number.is_empty() {
+        return None;
+    }
+    let like: Vec<(&ComponentState, ReadingView)> = state
+        .components
+        .iter()
+        .filter(|c| c.component.part_number.trim() == number)
+        .filter_map(|c| {
+            let last = c
+                .readings
+                .iter()
+                .rev()
+                .find(|r| r.reading.quantity == Quantity::Resistance)?;
+            Some((c, reading_view(c, last)))
+        })
+        .filter(|(_, view)| view.value.is_some())
+        .collect();
+    let own = like
+        .iter()
+        .position(|(c, _)| c.stamp.entry == component.stamp.entry)?;
+    if like.len() < 2 {
+        return None;
+    }
+    let values: Vec<f64> = like.iter().filter_map(|(_, v)| v.value).collect();
+    let u = like.iter().filter_map(|(_, v)| v.u).fold(0.0, f64::max) / 2.0;
+    let compared = siblings::compare(&values, u);
+    let member = compared.members.get(own)?;
+    let median = compared
+        .median
+        .map_or_else(String::new, |m| show(m, Unit::Resistance));
+    let own = if member.stands_out {
+        format!(
+            "Stands out among {} like parts (middle {median}).",
+            values.len()
+        )
+    } else {
+        format!("Like its {} siblings (middle {median}).", values.len() - 1)
+    };
+    Some(format!("{own} {}", compared.words))
+}

@@ -1,0 +1,183 @@
+//! The wear score and the advice for a job as it stands.
+
+use swarfbook_job::fact::{AdviceChoice, PhotoSubject};
+use swarfbook_job::fold::{JobState, PhotoState};
+use swarfbook_measure::code::Answer;
+use swarfbook_measure::conformity::Verdict;
+use swarfbook_store::Store;
+use swarfbook_wear::{
+    Assessment, CodeSeen, EarlierVisit, Evidence, Explained, HazardTable, Observation, Observed,
+    Overrule, PhotoSeen, ReadingSeen, ReadingVerdict, assess as judge,
+};
+
+use super::{corrected, explain, reading};
+use crate::problem::Problem;
+use crate::serve::Loaded;
+use crate::view::{Band, ReasonView, WearView};
+
+/// Score and advice; `None` while nothing was read from the pan.
+pub(crate) fn assess(_store: &Store, loaded: &Loaded) -> Result<Option<WearView>, Problem> {
+    let state = &loaded.state;
+    let evidence = evidence(state);
+    if evidence.photos.is_empty() && evidence.observations.is_empty() {
+        return Ok(None);
+    }
+    let assessment = HazardTable::built_in()
+        .and_then(|table| judge(&evidence, &table))
+        .map_err(|why| {
+            Problem::bad_input(
+                format!("The wear score can't be worked out: {why}"),
+                "Correct the line that it names.",
+            )
+        })?;
+    Ok(Some(view(state, assessment)))
+}
+
+/// An advice in words.
+pub(crate) fn choice_words(choice: AdviceChoice) -> &'static str {
+    match choice {
+        AdviceChoice::CarryOn => "Carry on",
+        AdviceChoice::Watch => "Watch",
+        AdviceChoice::OpenUp => "Open up",
+    }
+}
+
+pub(crate) fn evidence(state: &JobState) -> Evidence {
+    let car = state.car.clone().unwrap_or_default();
+    Evidence {
+        photos: state.photos.iter().filter_map(photo).collect(),
+        observations: state
+            .observed
+            .values()
+            .filter_map(|o| {
+                Some(Observed {
+                    id: o.stamp.entry.to_string(),
+                    observation: Observation::from_answer(&o.topic, &o.choice, &o.text)?,
+                })
+            })
+            .collect(),
+        km_since_clean: car
+            .odometer_km
+            .zip(car.fluid_changed_at_km)
+            .map(|(now, changed)| now - changed),
+        odometer_km: car.odometer_km,
+        earlier: Vec::<EarlierVisit>::new(),
+        symptoms: Vec::new(),
+        codes: codes(state),
+        readings: readings(state),
+        overrule: state
+            .decision
+            .as_ref()
+            .filter(|d| d.chosen != d.advised)
+            .map(|d| Overrule {
+                id: d.stamp.entry.to_string(),
+                chosen: d.chosen,
+                after_km: None,
+                reason: d.reason.clone().unwrap_or_else(|| "not said".to_owned()),
+            }),
+    }
+}
+
+fn photo(state: &PhotoState) -> Option<PhotoSeen> {
+    let census = corrected::census(state)?;
+    let mut seen = PhotoSeen::from_census(&state.stamp.entry.to_string(), &census)?;
+    seen.again = state.subject == PhotoSubject::PatchAfterMagnet;
+    Some(seen)
+}
+
+fn codes(state: &JobState) -> Vec<CodeSeen> {
+    let Some(read) = state.codes.get(&swarfbook_job::fact::Moment::Before) else {
+        return Vec::new();
+    };
+    explain::explanations(state)
+        .into_iter()
+        .map(|explanation| CodeSeen {
+            id: read.stamp.entry.to_string(),
+            code: explanation.code.to_string(),
+            explained: match explanation.answer {
+                Answer::Explains => Explained::Explains,
+                Answer::DoesNotExplain => Explained::DoesNotExplain,
+                Answer::CantTell => Explained::CantTell,
+            },
+            by: None,
+        })
+        .collect()
+}
+
+fn readings(state: &JobState) -> Vec<ReadingSeen> {
+    reading::components(state)
+        .iter()
+        .filter_map(|component| {
+            Some(ReadingSeen {
+                id: component.entry.to_string(),
+                component: component.name.clone(),
+                verdict: match reading::last_verdict(component)? {
+                    Verdict::InSpec => ReadingVerdict::InSpec,
+                    Verdict::OutOfSpec => ReadingVerdict::OutOfSpec,
+                    Verdict::TooCloseToCall => ReadingVerdict::TooCloseToCall,
+                },
+            })
+        })
+        .collect()
+}
+
+fn view(state: &JobState, assessment: Assessment) -> WearView {
+    let unconfirmed = state
+        .photos
+        .iter()
+        .filter(|p| p.census.as_ref().is_some_and(|c| c.problem.is_none()))
+        .filter(|p| p.confirmed.is_none())
+        .count();
+    let mut missing = assessment.limits;
+    if unconfirmed > 0 {
+        missing.push(format!(
+            "{} not confirmed by the technician yet.",
+            if unconfirmed == 1 {
+                "1 census is".to_owned()
+            } else {
+                format!("{unconfirmed} censuses are")
+            }
+        ));
+    }
+    WearView {
+        score: assessment.score,
+        lo: assessment.score_lo,
+        hi: assessment.score_hi,
+        band: band(assessment.band),
+        numeral: assessment.band.numeral(),
+        band_words: assessment.band.words().to_owned(),
+        reasons: assessment
+            .reasons
+            .into_iter()
+            .map(|reason| ReasonView {
+                photo: reason
+                    .sources
+                    .iter()
+                    .filter_map(|id| id.parse().ok())
+                    .find(|id| state.photo(*id).is_some()),
+                words: reason.words,
+                share: reason.share,
+            })
+            .collect(),
+        advice: assessment.advice.advised.choice(),
+        advice_words: assessment.advice.advised.words(),
+        advice_reasons: assessment
+            .advice
+            .rules
+            .into_iter()
+            .map(|r| r.words)
+            .collect(),
+        findings: assessment.findings.into_iter().map(|f| f.words).collect(),
+        missing,
+    }
+}
+
+fn band(band: swarfbook_wear::Band) -> Band {
+    match band {
+        swarfbook_wear::Band::Clean => Band::Clean,
+        swarfbook_wear::Band::Settled => Band::Settled,
+        swarfbook_wear::Band::Active => Band::Active,
+        swarfbook_wear::Band::Heavy => Band::Heavy,
+        swarfbook_wear::Band::Failing => Band::Failing,
+    }
+}

@@ -1,0 +1,119 @@
+//! Components, limits, readings and parts out and in.
+
+use swarfbook_job::fact::{Component, Quantity, Reading, Replacement, SpecEntered};
+use swarfbook_job::fold::ComponentState;
+use swarfbook_job::id::EntryId;
+use swarfbook_measure::code::Code;
+use swarfbook_measure::contact::Sample;
+use swarfbook_measure::input;
+use swarfbook_measure::unit::Quantity as Unit;
+
+use super::{SHORT, number, text, wanted_text};
+use crate::assess::reading;
+use crate::problem::{Problem, ProblemKind};
+use crate::serve::Loaded;
+
+/// More samples than anyone takes.
+const MAX_SAMPLES: usize = 50;
+
+pub(super) fn code(code: &str) -> Result<(), Problem> {
+    code.parse::<Code>()
+        .map(|_| ())
+        .map_err(|why| Problem::bad_input(why.to_string(), "Nothing was written."))
+}
+
+pub(super) fn component(component: &Component) -> Result<(), Problem> {
+    wanted_text("The part's name", &component.name, SHORT)?;
+    text("The connector", &component.connector, SHORT)?;
+    text("The part number", &component.part_number, SHORT)?;
+    component.codes.iter().try_for_each(|c| code(c))
+}
+
+fn known(loaded: &Loaded, component: EntryId) -> Result<&ComponentState, Problem> {
+    loaded
+        .state
+        .component(component)
+        .ok_or_else(|| Problem::not_found("That part was not noted in this job."))
+}
+
+pub(super) fn spec(loaded: &Loaded, component: EntryId, spec: &SpecEntered) -> Result<(), Problem> {
+    known(loaded, component)?;
+    text("The source", &spec.source, SHORT)?;
+    reading::spec(spec)
+        .check()
+        .map_err(|why| Problem::bad_input(why.to_string(), "Look at the maker's data again."))?;
+    if let Some(c) = spec.at_c {
+        number(
+            "The temperature that the limits hold at",
+            c,
+            -60.0,
+            200.0,
+            "°C",
+        )?;
+    }
+    Ok(())
+}
+
+pub(super) fn reading(
+    loaded: &Loaded,
+    component: EntryId,
+    taken: &Reading,
+    sure: bool,
+) -> Result<(), Problem> {
+    let component = known(loaded, component)?;
+    super::meter(&taken.meter)?;
+    if taken.samples.is_empty() || taken.samples.len() > MAX_SAMPLES {
+        return Err(Problem::bad_input(
+            format!("{} samples make no reading.", taken.samples.len()),
+            "Take at least one, better three: seat the probe anew each time.",
+        ));
+    }
+    let retype = |why: input::InputError| {
+        Problem::bad_input(why.to_string(), "Type it as the meter shows it.")
+    };
+    let samples: Vec<Sample> = taken
+        .samples
+        .iter()
+        .map(|typed| reading::sample(typed, taken.quantity))
+        .collect::<Result<_, _>>()
+        .map_err(retype)?;
+    if let Some(leads) = taken.leads.as_deref().filter(|l| !l.trim().is_empty()) {
+        input::parse(leads, Unit::Resistance).map_err(retype)?;
+    }
+    if let Some(c) = taken.part_c {
+        number("The part's temperature", c, -60.0, 200.0, "°C")?;
+    }
+    if sure || taken.quantity == Quantity::Insulation {
+        return Ok(());
+    }
+    let Some(spec) = component.specs.get(&taken.quantity).map(reading::spec) else {
+        return Ok(());
+    };
+    let doubt = samples.iter().find_map(|sample| match sample {
+        Sample::Value { value, .. } => input::doubt(*value, spec.low, spec.high, spec.quantity),
+        Sample::Open => None,
+    });
+    match doubt {
+        Some(doubt) => Err(Problem::new(
+            ProblemKind::Doubtful,
+            doubt.question,
+            "Look at the meter again. If it is right, write it anyway.",
+        )),
+        None => Ok(()),
+    }
+}
+
+pub(super) fn replaced(
+    loaded: &Loaded,
+    step: &str,
+    replacement: &Replacement,
+) -> Result<(), Problem> {
+    super::step::known(loaded, step)?;
+    wanted_text("What was replaced", &replacement.what, SHORT)?;
+    text("The number", &replacement.number, SHORT)?;
+    text("The batch", &replacement.batch, SHORT)?;
+    if let Some(component) = replacement.component {
+        known(loaded, component)?;
+    }
+    Ok(())
+}

@@ -1,0 +1,128 @@
+//! The car, the complaint, the codes, the go-ahead.
+
+use swarfbook_job::fact::{Car, CodeSeen, Complaint, GoAhead};
+use swarfbook_job::procedure::Evidence;
+use swarfbook_store::Store;
+
+use super::{LONG, SHORT, number, text, wanted_text};
+use crate::problem::{Problem, ProblemKind};
+use crate::serve::Loaded;
+
+/// More than any car has driven.
+const MAX_KM: f64 = 5_000_000.0;
+/// Earlier visits that are looked at for the odometer.
+const VISITS: u32 = 50;
+
+pub(super) fn car(store: &Store, loaded: &Loaded, car: &Car, sure: bool) -> Result<(), Problem> {
+    text("The plate", &car.plate, SHORT)?;
+    text("The description", &car.description, SHORT)?;
+    if car.plate.trim().is_empty() && car.vin.is_none() {
+        return Err(Problem::bad_input(
+            "The car has neither plate nor VIN.",
+            "Type or scan one of them.",
+        ));
+    }
+    if let Some(km) = car.odometer_km {
+        number("The odometer", km, 0.0, MAX_KM, "km")?;
+    }
+    if let Some(km) = car.fluid_changed_at_km {
+        number("The last fluid change", km, 0.0, MAX_KM, "km")?;
+        if car.odometer_km.is_some_and(|now| km > now) {
+            return Err(Problem::bad_input(
+                format!(
+                    "The fluid can't have been changed at {km} km: the odometer shows {} km.",
+                    car.odometer_km.unwrap_or_default()
+                ),
+                "Look at both numbers again.",
+            ));
+        }
+    }
+    if !sure
+        && let (Some(now), Some(before)) = (car.odometer_km, last_odometer(store, loaded, car)?)
+        && now < before
+    {
+        return Err(Problem::new(
+            ProblemKind::Doubtful,
+            format!("The odometer shows {now} km, but this car was here with {before} km before."),
+            "Read it again. If it is right (another instrument, miles), write it anyway.",
+        ));
+    }
+    Ok(())
+}
+
+/// The greatest odometer of this car in other jobs on this device.
+fn last_odometer(store: &Store, loaded: &Loaded, car: &Car) -> Result<Option<f64>, Problem> {
+    let find = if car.plate.trim().is_empty() {
+        car.vin.clone().unwrap_or_default()
+    } else {
+        car.plate.trim().to_owned()
+    };
+    let mut last: Option<f64> = None;
+    for row in store.jobs(&find, 0, VISITS)?.rows {
+        if row.job == loaded.state.id {
+            continue;
+        }
+        let other = crate::serve::load(store, row.job)?.state.car;
+        if let Some(other) = other
+            && same_car(&other, car)
+            && let Some(km) = other.odometer_km
+        {
+            last = Some(last.map_or(km, |l| l.max(km)));
+        }
+    }
+    Ok(last)
+}
+
+fn same_car(a: &Car, b: &Car) -> bool {
+    match (&a.vin, &b.vin) {
+        (Some(a), Some(b)) => a.eq_ignore_ascii_case(b),
+        _ => !a.plate.trim().is_empty() && a.plate.trim().eq_ignore_ascii_case(b.plate.trim()),
+    }
+}
+
+pub(super) fn complaint(loaded: &Loaded, complaint: &Complaint) -> Result<(), Problem> {
+    wanted_text("The complaint", &complaint.words, LONG)?;
+    let offered = loaded.procedure.steps().find_map(|(_, step)| {
+        step.evidence.iter().find_map(|want| match &want.evidence {
+            Evidence::Complaint { when } => Some(when),
+            _ => None,
+        })
+    });
+    for when in &complaint.when {
+        if !offered.is_some_and(|choices| choices.iter().any(|c| c.id == *when)) {
+            return Err(Problem::bad_input(
+                format!("\"{when}\" is none of the answers that this procedure offers."),
+                "Choose one that is offered, or write it in words.",
+            ));
+        }
+    }
+    Ok(())
+}
+
+pub(super) fn codes(codes: &[CodeSeen]) -> Result<(), Problem> {
+    for (index, seen) in codes.iter().enumerate() {
+        super::bench::code(&seen.code)?;
+        if codes.iter().take(index).any(|c| c.code == seen.code) {
+            return Err(Problem::bad_input(
+                format!("The code {} stands there twice.", seen.code),
+                "Take one away; stored counts before pending.",
+            ));
+        }
+    }
+    Ok(())
+}
+
+pub(super) fn go_ahead(go_ahead: &GoAhead) -> Result<(), Problem> {
+    wanted_text("Who agreed", &go_ahead.by, SHORT)?;
+    if let Some(limit) = &go_ahead.limit {
+        let good =
+            limit.currency.len() == 3 && limit.currency.bytes().all(|b| b.is_ascii_uppercase());
+        if !good {
+            return Err(Problem::bad_input(
+                format!("\"{}\" is no currency.", limit.currency),
+                "Use three letters, for instance EUR (ISO 4217).",
+            ));
+        }
+    }
+    Ok(())
+}

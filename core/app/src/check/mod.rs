@@ -1,0 +1,124 @@
+//! Whether a line can be true, asked before it is written.
+
+mod bench;
+mod intake;
+mod parts;
+mod photo;
+mod step;
+
+use swarfbook_job::fact::{Fact, MeterUsed};
+use swarfbook_store::Store;
+
+use crate::problem::{Problem, ProblemKind};
+use crate::serve::Loaded;
+
+/// The most characters of a name.
+pub(crate) const SHORT: usize = 200;
+/// The most characters of a note.
+pub(crate) const LONG: usize = 20_000;
+
+/// Checks a line that a screen wants to write against the job as it stands.
+pub(crate) fn fact(store: &Store, loaded: &Loaded, fact: &Fact, sure: bool) -> Result<(), Problem> {
+    match fact {
+        Fact::Opened { .. }
+        | Fact::WrittenBy { .. }
+        | Fact::CustomerLinked { .. }
+        | Fact::CensusMade { .. }
+        | Fact::ReportMade { .. }
+        | Fact::Retracted { .. } => Err(Problem::new(
+            ProblemKind::BadRequest,
+            "This kind of line is written by the app itself.",
+            "Use the command that is made for it.",
+        )),
+        Fact::CarNoted { car } => intake::car(store, loaded, car, sure),
+        Fact::ComplaintNoted { complaint } => intake::complaint(loaded, complaint),
+        Fact::CodesRead { codes, .. } => intake::codes(codes),
+        Fact::GoAheadGiven { go_ahead } => intake::go_ahead(go_ahead),
+        Fact::StepTicked { step } => step::tick(store, loaded, step),
+        Fact::StepSkipped { step, reason } => step::skip(loaded, step, reason),
+        Fact::Noted {
+            step, topic, text, ..
+        } => step::note(loaded, step, topic.as_deref(), text),
+        Fact::Observed { observed } => step::observed(loaded, observed),
+        Fact::Measured { measured } => step::measured(loaded, measured),
+        Fact::PhotoTaken { step, .. } => step::known(loaded, step),
+        Fact::PhotoHinted { photo, hints } => photo::hinted(loaded, *photo, hints),
+        Fact::ParticleCorrected { photo, at_px, .. } => photo::corrected(loaded, *photo, *at_px),
+        Fact::CensusConfirmed { photo } => photo::confirmed(loaded, *photo),
+        Fact::PartOff { part } => parts::off(loaded, part),
+        Fact::PartBack { part, count, .. } => parts::back(loaded, *part, *count),
+        Fact::PartLost { part, count, text } => parts::lost(loaded, *part, *count, text),
+        Fact::ComponentNoted { component } => bench::component(component),
+        Fact::SpecEntered { component, spec } => bench::spec(loaded, *component, spec),
+        Fact::ReadingTaken { component, reading } => {
+            bench::reading(loaded, *component, reading, sure)
+        }
+        Fact::PartReplaced { step, replacement } => bench::replaced(loaded, step, replacement),
+        Fact::Tightened { step, tightened } => parts::tightened(loaded, step, tightened, sure),
+        Fact::Decided {
+            advised,
+            chosen,
+            reason,
+        } => step::decided(store, loaded, *advised, *chosen, reason.as_deref()),
+    }
+}
+
+/// Text of at most `max` characters, without characters that no keyboard writes.
+pub(crate) fn text(what: &str, text: &str, max: usize) -> Result<(), Problem> {
+    let chars = text.chars().count();
+    if chars > max {
+        return Err(Problem::bad_input(
+            format!("{what} has {chars} characters; at most {max} fit."),
+            "Shorten it.",
+        ));
+    }
+    let odd = |c: char| c.is_control() && !matches!(c, '\n' | '\t' | '\r');
+    if text.contains(odd) {
+        return Err(Problem::bad_input(
+            format!("{what} holds characters that can't be shown."),
+            "Type it anew.",
+        ));
+    }
+    Ok(())
+}
+
+/// Text that must say something.
+pub(crate) fn wanted_text(what: &str, value: &str, max: usize) -> Result<(), Problem> {
+    if value.trim().is_empty() {
+        return Err(Problem::bad_input(
+            format!("{what} is missing."),
+            "Type or choose it.",
+        ));
+    }
+    text(what, value, max)
+}
+
+/// A number within what is possible.
+pub(crate) fn number(
+    what: &str,
+    value: f64,
+    min: f64,
+    max: f64,
+    unit: &str,
+) -> Result<(), Problem> {
+    if value.is_finite() && (min..=max).contains(&value) {
+        return Ok(());
+    }
+    Err(Problem::bad_input(
+        format!("{what}: {value} {unit} can't be."),
+        format!("It is between {min} and {max} {unit}. Look at the number and the unit again."),
+    ))
+}
+
+/// A meter's accuracy as its leaflet gives it.
+pub(crate) fn meter(meter: &MeterUsed) -> Result<(), Problem> {
+    text("The meter's name", &meter.name, SHORT)?;
+    number(
+        "The meter's percent of reading",
+        meter.percent,
+        0.0,
+        20.0,
+        "%",
+    )?;
+    number("The meter's counts", meter.counts, 0.0, 100.0, "counts")
+}

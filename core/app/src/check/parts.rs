@@ -1,0 +1,92 @@
+//! What comes off and goes back, and tightening.
+
+use swarfbook_job::fact::{PartOff, Tightened};
+use swarfbook_job::fold::PartState;
+use swarfbook_job::id::EntryId;
+
+use super::{LONG, SHORT, number, text, wanted_text};
+use crate::problem::{Problem, ProblemKind};
+use crate::serve::Loaded;
+
+pub(super) fn off(loaded: &Loaded, part: &PartOff) -> Result<(), Problem> {
+    super::step::known(loaded, &part.step)?;
+    wanted_text("What came off", &part.item, SHORT)?;
+    wanted_text("Where it goes back", &part.place, SHORT)?;
+    text("The size", &part.size, SHORT)?;
+    number("How many", f64::from(part.count), 1.0, 200.0, "pieces")?;
+    if let Some(mm) = part.length_mm {
+        number("The length", mm, 1.0, 1_000.0, "mm")?;
+    }
+    if let Some(photo) = part.photo
+        && loaded.state.photo(photo).is_none()
+    {
+        return Err(Problem::not_found("That photo is not in this job."));
+    }
+    Ok(())
+}
+
+fn known(loaded: &Loaded, part: EntryId) -> Result<&PartState, Problem> {
+    loaded
+        .state
+        .parts
+        .iter()
+        .find(|p| p.stamp.entry == part)
+        .ok_or_else(|| Problem::not_found("Nothing of that kind came off in this job."))
+}
+
+pub(super) fn back(loaded: &Loaded, part: EntryId, count: u32) -> Result<(), Problem> {
+    let part = known(loaded, part)?;
+    if (1..=part.off()).contains(&count) {
+        return Ok(());
+    }
+    Err(Problem::bad_input(
+        format!(
+            "{count} can't go back: {} of {} are still off.",
+            part.off(),
+            part.part.count
+        ),
+        "Count again. One too many belongs somewhere else.",
+    ))
+}
+
+pub(super) fn lost(loaded: &Loaded, part: EntryId, count: u32, words: &str) -> Result<(), Problem> {
+    let part = known(loaded, part)?;
+    wanted_text("What happened to it", words, LONG)?;
+    if (1..=part.off()).contains(&count) {
+        return Ok(());
+    }
+    Err(Problem::bad_input(
+        format!("{count} can't be lost: {} are still off.", part.off()),
+        "Count again.",
+    ))
+}
+
+pub(super) fn tightened(
+    loaded: &Loaded,
+    step: &str,
+    tightened: &Tightened,
+    sure: bool,
+) -> Result<(), Problem> {
+    super::step::known(loaded, step)?;
+    wanted_text("What was tightened", &tightened.what, SHORT)?;
+    if !tightened.by_hand_first {
+        return Err(Problem::new(
+            ProblemKind::NotYet,
+            "Every bolt is started by hand first.",
+            "Start them by hand, then tighten; a crossed thread in aluminium is a new case.",
+        ));
+    }
+    number("Passes", f64::from(tightened.passes), 1.0, 10.0, "passes")?;
+    if let Some(nm) = tightened.torque_nm {
+        number("The torque", nm, 0.5, 500.0, "N·m")?;
+        // A pan's and a plug's bolts: common practice, no published source.
+        if nm > 80.0 && !sure {
+            return Err(Problem::new(
+                ProblemKind::Doubtful,
+                format!("{nm} N·m is a lot for {}.", tightened.what),
+                "Look at the maker's figure and its unit again. If it is right, write it anyway.",
+            ));
+        }
+    }
+    Ok(())
+}

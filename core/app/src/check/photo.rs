@@ -1,0 +1,92 @@
+//! Taps on photos, corrections, and standing by a census.
+
+use swarfbook_job::census::{PhotoHints, PointPx};
+use swarfbook_job::fold::PhotoState;
+use swarfbook_job::id::EntryId;
+
+use super::number;
+use crate::problem::{Problem, ProblemKind};
+use crate::serve::Loaded;
+
+/// The longest known length that two taps can mark, mm.
+const MAX_TAP_MM: f64 = 1_000.0;
+/// Taps nearer than this make no scale, px.
+const MIN_TAP_PX: f64 = 20.0;
+
+fn known(loaded: &Loaded, photo: EntryId) -> Result<&PhotoState, Problem> {
+    loaded
+        .state
+        .photo(photo)
+        .ok_or_else(|| Problem::not_found("That photo is not in this job."))
+}
+
+pub(super) fn hinted(loaded: &Loaded, photo: EntryId, hints: &PhotoHints) -> Result<(), Problem> {
+    known(loaded, photo)?;
+    let points = hints
+        .fluid_at
+        .iter()
+        .chain(&hints.subject_at)
+        .chain(hints.taps.iter().flatten());
+    for point in points {
+        finite(*point)?;
+    }
+    if let Some([[ax, ay], [bx, by]]) = hints.taps {
+        if (ax - bx).hypot(ay - by) < MIN_TAP_PX {
+            return Err(Problem::bad_input(
+                "The two taps lie on one another.",
+                "Tap the two ends of a known length, as far apart as there is one.",
+            ));
+        }
+        match hints.tap_mm {
+            Some(mm) => number("The known length", mm, 0.5, MAX_TAP_MM, "mm")?,
+            None => {
+                return Err(Problem::bad_input(
+                    "The length between the two taps is missing.",
+                    "Enter it in mm, for instance 10 for an M6 bolt head's flats.",
+                ));
+            }
+        }
+    }
+    for height in hints.subject_height_mm.iter().chain(&hints.taps_height_mm) {
+        number("The height above the card", *height, -50.0, 100.0, "mm")?;
+    }
+    Ok(())
+}
+
+pub(super) fn corrected(loaded: &Loaded, photo: EntryId, at: PointPx) -> Result<(), Problem> {
+    finite(at)?;
+    if known(loaded, photo)?.census.is_some() {
+        return Ok(());
+    }
+    Err(Problem::new(
+        ProblemKind::NotYet,
+        "This photo was not counted yet.",
+        "Let it be counted first.",
+    ))
+}
+
+pub(super) fn confirmed(loaded: &Loaded, photo: EntryId) -> Result<(), Problem> {
+    match &known(loaded, photo)?.census {
+        Some(census) if census.problem.is_none() => Ok(()),
+        Some(census) => Err(Problem::new(
+            ProblemKind::NotYet,
+            format!(
+                "There is no census to stand by: {}",
+                census.problem.as_deref().unwrap_or_default()
+            ),
+            "Give it a scale, or take the photo again.",
+        )),
+        None => Err(Problem::new(
+            ProblemKind::NotYet,
+            "This photo was not counted yet.",
+            "Let it be counted first.",
+        )),
+    }
+}
+
+fn finite(point: PointPx) -> Result<(), Problem> {
+    for side in point {
+        number("The place in the photo", side, -1_000.0, 100_000.0, "px")?;
+    }
+    Ok(())
+}

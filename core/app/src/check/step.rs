@@ -1,0 +1,132 @@
+//! Steps: ticking, leaving out, observing, measuring, deciding.
+
+use swarfbook_job::fact::{AdviceChoice, Measured, Observed};
+use swarfbook_job::procedure::Evidence;
+use swarfbook_store::Store;
+
+use super::{LONG, number, text, wanted_text};
+use crate::problem::{Problem, ProblemKind};
+use crate::serve::Loaded;
+
+pub(super) fn known(loaded: &Loaded, step: &str) -> Result<(), Problem> {
+    if loaded.procedure.step(step).is_some() {
+        return Ok(());
+    }
+    Err(Problem::bad_input(
+        format!("The procedure of this job has no step \"{step}\"."),
+        "Go back to the job and choose a step.",
+    ))
+}
+
+pub(super) fn tick(store: &Store, loaded: &Loaded, step: &str) -> Result<(), Problem> {
+    known(loaded, step)?;
+    let in_the_way = crate::present::in_the_way(store, loaded, step)?;
+    if in_the_way.is_empty() {
+        return Ok(());
+    }
+    Err(Problem::new(
+        ProblemKind::NotYet,
+        in_the_way.join(" "),
+        "Do it, or leave the step out with a reason.",
+    ))
+}
+
+pub(super) fn skip(loaded: &Loaded, step: &str, reason: &str) -> Result<(), Problem> {
+    known(loaded, step)?;
+    wanted_text("The reason for leaving it out", reason, LONG)
+}
+
+pub(super) fn note(
+    loaded: &Loaded,
+    step: &str,
+    topic: Option<&str>,
+    words: &str,
+) -> Result<(), Problem> {
+    known(loaded, step)?;
+    if let Some(topic) = topic {
+        asked(loaded, step, topic, |e| matches!(e, Evidence::Text { .. }))?;
+    }
+    wanted_text("The note", words, LONG)
+}
+
+pub(super) fn observed(loaded: &Loaded, observed: &Observed) -> Result<(), Problem> {
+    known(loaded, &observed.step)?;
+    text("The words", &observed.text, LONG)?;
+    let evidence = asked(loaded, &observed.step, &observed.topic, |e| {
+        matches!(e, Evidence::Observe { .. })
+    })?;
+    if let Evidence::Observe { label, choices, .. } = evidence
+        && !choices.iter().any(|c| c.id == observed.choice)
+    {
+        return Err(Problem::bad_input(
+            format!("\"{}\" is no answer to \"{label}\".", observed.choice),
+            "Choose one of the answers.",
+        ));
+    }
+    Ok(())
+}
+
+pub(super) fn measured(loaded: &Loaded, measured: &Measured) -> Result<(), Problem> {
+    known(loaded, &measured.step)?;
+    text("What was typed", &measured.typed, super::SHORT)?;
+    let evidence = asked(loaded, &measured.step, &measured.topic, |e| {
+        matches!(e, Evidence::Measure { .. })
+    })?;
+    match evidence {
+        Evidence::Measure {
+            label,
+            min,
+            max,
+            unit,
+            ..
+        } => number(label, measured.value, *min, *max, unit),
+        _ => Ok(()),
+    }
+}
+
+fn asked<'a>(
+    loaded: &'a Loaded,
+    step: &str,
+    topic: &str,
+    fits: impl Fn(&Evidence) -> bool,
+) -> Result<&'a Evidence, Problem> {
+    loaded
+        .procedure
+        .topic(step, topic)
+        .map(|want| &want.evidence)
+        .filter(|evidence| fits(evidence))
+        .ok_or_else(|| {
+            Problem::bad_input(
+                format!("The step \"{step}\" does not ask for \"{topic}\" in this form."),
+                "Go back to the job and choose what it asks for.",
+            )
+        })
+}
+
+pub(super) fn decided(
+    store: &Store,
+    loaded: &Loaded,
+    advised: AdviceChoice,
+    chosen: AdviceChoice,
+    reason: Option<&str>,
+) -> Result<(), Problem> {
+    let Some(now) = crate::assess::wear::assess(store, loaded)?.map(|w| w.advice) else {
+        return Err(Problem::new(
+            ProblemKind::NotYet,
+            "There is no advice yet: nothing was read from the pan.",
+            "Photograph the pan, a magnet or the patch first.",
+        ));
+    };
+    if now != advised {
+        return Err(Problem::new(
+            ProblemKind::NotYet,
+            "The advice has changed since it was shown.",
+            "Read it again and decide then.",
+        ));
+    }
+    let reason = reason.unwrap_or_default();
+    if chosen != advised {
+        wanted_text("Why you decide against the advice", reason, LONG)?;
+    }
+    text("The reason", reason, LONG)
+}

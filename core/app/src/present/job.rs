@@ -1,0 +1,124 @@
+//! One job whole.
+
+use swarfbook_job::fold::JobState;
+use swarfbook_store::Store;
+
+use super::{line, parts, photo, steps, time};
+use crate::assess;
+use crate::problem::Problem;
+use crate::serve::Loaded;
+use crate::view::{CodeView, CustomerView, DecisionView, JobView, Standing};
+
+/// How many lines of the log a job's view carries; the rest is in the log itself.
+const RECENT: usize = 40;
+
+pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
+    let state = &loaded.state;
+    let (title, subtitle) = titles(state);
+    let stages = steps::stages(store, loaded)?;
+    let in_hand = stages
+        .iter()
+        .flat_map(|stage| &stage.steps)
+        .find(|step| step.standing == Standing::InHand);
+    let last = stages.iter().flat_map(|stage| &stage.steps).next_back();
+    let lines = line::lines(state, &loaded.procedure);
+    let recent = lines
+        .iter()
+        .skip(lines.len().saturating_sub(RECENT))
+        .cloned()
+        .collect();
+    Ok(JobView {
+        id: state.id,
+        title,
+        subtitle,
+        demo: crate::serve::start::is_demo(store)?,
+        opened: state
+            .opened
+            .as_ref()
+            .map(|s| time(&s.wall))
+            .unwrap_or_default(),
+        procedure: loaded.procedure.title.clone(),
+        car: state.car.clone(),
+        car_words: car_words(state),
+        customer: customer(store, state)?,
+        complaint: state.complaint.clone(),
+        codes_before: codes(state, swarfbook_job::fact::Moment::Before),
+        codes_after: codes(state, swarfbook_job::fact::Moment::After),
+        go_ahead: state.go_ahead.clone(),
+        step_in_hand: in_hand.or(last).map(|s| s.id.clone()).unwrap_or_default(),
+        finished: in_hand.is_none(),
+        stages,
+        photos: state.photos.iter().map(photo::photo).collect(),
+        parts: state.parts.iter().map(parts::part).collect(),
+        still_off: state.still_off(),
+        components: assess::reading::components(state),
+        explains: assess::explain::explains(state),
+        wear: assess::wear::assess(store, loaded)?,
+        decision: decision(state),
+        fluid_words: assess::fluid::words(state),
+        recent,
+        undo_words: crate::serve::undo::last_undoable(state, store.device())
+            .map(|l| line::words(state, &loaded.procedure, l)),
+        drafts: store.drafts(state.id)?,
+        reports: u32::try_from(state.reports.len()).unwrap_or(u32::MAX),
+    })
+}
+
+/// Plate and description, or what there is instead.
+pub(super) fn titles(state: &JobState) -> (String, String) {
+    let car = state.car.clone().unwrap_or_default();
+    let title = if !car.plate.trim().is_empty() {
+        car.plate.trim().to_owned()
+    } else if let Some(vin) = car.vin {
+        vin
+    } else {
+        "New job".to_owned()
+    };
+    (title, car.description.trim().to_owned())
+}
+
+fn customer(store: &Store, state: &JobState) -> Result<Option<CustomerView>, Problem> {
+    let Some(id) = state.customer else {
+        return Ok(None);
+    };
+    // The record may come with a later sync than the line that links it.
+    let record = store.customer(id)?;
+    Ok(record.map(|c| CustomerView {
+        id,
+        name: c.name,
+        contact: c.contact,
+        erased: c.erased,
+    }))
+}
+
+fn codes(state: &JobState, moment: swarfbook_job::fact::Moment) -> Option<Vec<CodeView>> {
+    state.codes.get(&moment).map(|read| {
+        read.codes
+            .iter()
+            .map(|seen| CodeView {
+                code: seen.code.clone(),
+                state: seen.state,
+                words: assess::explain::code_words(&seen.code),
+            })
+            .collect()
+    })
+}
+
+fn car_words(state: &JobState) -> Vec<String> {
+    let mut words = Vec::new();
+    if let Some(car) = &state.car
+        && let (Some(now), Some(changed)) = (car.odometer_km, car.fluid_changed_at_km)
+    {
+        words.push(format!("{} km since the fluid was changed", now - changed));
+    }
+    words
+}
+
+fn decision(state: &JobState) -> Option<DecisionView> {
+    state.decision.as_ref().map(|d| DecisionView {
+        advised: d.advised,
+        chosen: d.chosen,
+        words: assess::wear::choice_words(d.chosen).to_owned(),
+        reason: d.reason.clone(),
+    })
+}

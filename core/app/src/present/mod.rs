@@ -1,0 +1,26 @@
+//! From the state of a job to what the screens show.
+
+mod job;
+mod line;
+mod list;
+mod parts;
+mod photo;
+mod steps;
+mod wants;
+
+pub(crate) use job::job;
+pub(crate) use line::lines;
+pub(crate) use list::job_line;
+pub(crate) use parts::part_words;
+pub(crate) use photo::{photo_census, subject_words};
+pub(crate) use steps::in_the_way;
+
+/// A time as the wire has it.
+pub(crate) fn time(at: &chrono::DateTime<chrono::FixedOffset>) -> String {
+    at.to_rfc3339_opts(chrono::SecondsFormat::Secs, false)
+}
+
+/// "1 piece", "2 pieces".
+pub(crate) fn count_words(n: u32, one: &str, many: &str) -> String {
+    format!("{n} {}", if n == 1 { one } else { many })
+}

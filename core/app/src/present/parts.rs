@@ -1,0 +1,47 @@
+//! What came off, and tightening, in words.
+
+use swarfbook_job::fact::{PartOff, Tightened};
+use swarfbook_job::fold::PartState;
+
+use super::count_words;
+use crate::view::PartView;
+
+pub(super) fn part(state: &PartState) -> PartView {
+    PartView {
+        entry: state.stamp.entry,
+        words: part_words(&state.part, state.part.count),
+        count: state.part.count,
+        off: state.off(),
+        lost: state.lost,
+        lost_words: (!state.lost_text.is_empty()).then(|| state.lost_text.join("; ")),
+        photo: state.part.photo,
+    }
+}
+
+/// "4 × bolt M6 × 25 mm, front edge".
+pub(crate) fn part_words(part: &PartOff, count: u32) -> String {
+    let mut words = if count == 1 {
+        part.item.clone()
+    } else {
+        format!("{count} × {}", part.item)
+    };
+    if !part.size.is_empty() {
+        words.push_str(&format!(" {}", part.size));
+    }
+    if let Some(mm) = part.length_mm {
+        words.push_str(&format!(" × {mm} mm"));
+    }
+    format!("{words}, {}", part.place)
+}
+
+pub(super) fn tightened_words(tightened: &Tightened) -> String {
+    let how = match tightened.torque_nm {
+        Some(nm) => format!("{nm} N·m"),
+        None => "by hand to feel".to_owned(),
+    };
+    format!(
+        "{}: by hand first, then {}, {how}",
+        tightened.what,
+        count_words(tightened.passes, "pass", "passes")
+    )
+}

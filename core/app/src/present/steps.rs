@@ -1,0 +1,127 @@
+//! Stages and steps as they stand.
+
+use swarfbook_job::fold::{JobState, Mark};
+use swarfbook_job::procedure::{Gate, Step};
+use swarfbook_store::Store;
+
+use super::{count_words, line, wants};
+use crate::problem::Problem;
+use crate::serve::Loaded;
+use crate::view::{LineView, StageView, Standing, StepView};
+
+pub(super) fn stages(store: &Store, loaded: &Loaded) -> Result<Vec<StageView>, Problem> {
+    let Loaded { state, procedure } = loaded;
+    let lines = line::lines_by_step(state, procedure);
+    let mut in_hand = procedure
+        .steps()
+        .find(|(_, step)| !state.steps.contains_key(&step.id))
+        .map(|(_, step)| step.id.as_str());
+    let mut stages = Vec::with_capacity(procedure.stages.len());
+    for (index, stage) in procedure.stages.iter().enumerate() {
+        let mut steps = Vec::with_capacity(stage.steps.len());
+        for step in &stage.steps {
+            let standing = match state.steps.get(&step.id).map(|s| &s.mark) {
+                Some(Mark::Ticked) => Standing::Done,
+                Some(Mark::Skipped(_)) => Standing::Skipped,
+                None if in_hand == Some(step.id.as_str()) => {
+                    in_hand = None;
+                    Standing::InHand
+                }
+                None => Standing::Later,
+            };
+            let of_step = lines.get(step.id.as_str()).cloned().unwrap_or_default();
+            steps.push(step_view(store, loaded, step, standing, of_step)?);
+        }
+        stages.push(StageView {
+            id: stage.id.clone(),
+            number: u32::try_from(index + 1).unwrap_or(u32::MAX),
+            title: stage.title.clone(),
+            caution: stage.caution.clone(),
+            standing: of_steps(&steps),
+            steps,
+        });
+    }
+    Ok(stages)
+}
+
+fn of_steps(steps: &[StepView]) -> Standing {
+    let is = |standing| move |s: &StepView| s.standing == standing;
+    if steps.iter().any(is(Standing::InHand)) {
+        Standing::InHand
+    } else if steps.iter().any(is(Standing::Later)) {
+        Standing::Later
+    } else if steps.iter().all(is(Standing::Skipped)) {
+        Standing::Skipped
+    } else {
+        Standing::Done
+    }
+}
+
+fn step_view(
+    store: &Store,
+    loaded: &Loaded,
+    step: &Step,
+    standing: Standing,
+    lines: Vec<LineView>,
+) -> Result<StepView, Problem> {
+    let wants: Vec<_> = step
+        .evidence
+        .iter()
+        .map(|want| wants::want(store, loaded, step, want))
+        .collect::<Result<_, _>>()?;
+    let skip_reason = match loaded.state.steps.get(&step.id).map(|s| &s.mark) {
+        Some(Mark::Skipped(reason)) => Some(reason.clone()),
+        _ => None,
+    };
+    Ok(StepView {
+        id: step.id.clone(),
+        title: step.title.clone(),
+        text: step.text.clone(),
+        why: step.why.clone(),
+        caution: step.caution.clone(),
+        standing,
+        skip_reason,
+        in_the_way: blocks(&loaded.state, step, &wants),
+        wants,
+        lines,
+    })
+}
+
+/// What stands in the way of ticking a step, in words; empty when nothing.
+pub(crate) fn in_the_way(
+    store: &Store,
+    loaded: &Loaded,
+    step: &str,
+) -> Result<Vec<String>, Problem> {
+    let Some((_, step)) = loaded.procedure.step(step) else {
+        return Ok(Vec::new());
+    };
+    let wants: Vec<_> = step
+        .evidence
+        .iter()
+        .map(|want| wants::want(store, loaded, step, want))
+        .collect::<Result<_, _>>()?;
+    Ok(blocks(&loaded.state, step, &wants))
+}
+
+fn blocks(state: &JobState, step: &Step, wants: &[crate::view::WantView]) -> Vec<String> {
+    let mut blocks: Vec<String> = wants
+        .iter()
+        .filter(|want| !want.have && !want.want.optional)
+        .map(|want| format!("Still to do: {}.", wants::label(&want.want.evidence)))
+        .collect();
+    if step.gate == Some(Gate::PartsBack) && state.still_off() > 0 {
+        let off: Vec<String> = state
+            .parts
+            .iter()
+            .filter(|p| p.off() > 0)
+            .map(|p| super::part_words(&p.part, p.off()))
+            .collect();
+        blocks.push(format!(
+            "{} still off the car: {}.",
+            count_words(state.still_off(), "thing is", "things are"),
+            off.join("; ")
+        ));
+    }
+    blocks
+}

@@ -1,0 +1,343 @@
+//! A step's wishes, and what the log holds of each.
+
+use swarfbook_job::fact::{GoAheadHow, PhotoSubject};
+use swarfbook_job::fold::JobState;
+use swarfbook_job::procedure::{Evidence, Step, Want};
+use swarfbook_store::Store;
+
+use super::{count_words, parts, subject_words};
+use crate::assess;
+use crate::problem::Problem;
+use crate::serve::Loaded;
+use crate::view::{ReadingVerdict, WantView};
+
+/// What the log holds: in words, and the value for the keys to show.
+#[derive(Default)]
+struct Held {
+    have: bool,
+    words: String,
+    value: Option<String>,
+}
+
+impl Held {
+    fn when(have: bool, words: impl Into<String>) -> Held {
+        Held {
+            have,
+            words: words.into(),
+            value: None,
+        }
+    }
+}
+
+pub(super) fn want(
+    store: &Store,
+    loaded: &Loaded,
+    step: &Step,
+    want: &Want,
+) -> Result<WantView, Problem> {
+    let held = held(store, loaded, step, &want.evidence)?;
+    Ok(WantView {
+        want: want.clone(),
+        have: held.have,
+        words: held.words,
+        value: held.value,
+    })
+}
+
+/// What is wanted, in words.
+pub(super) fn label(evidence: &Evidence) -> String {
+    match evidence {
+        Evidence::Car => "the car's plate or VIN, and its odometer".into(),
+        Evidence::Complaint { .. } => "the complaint".into(),
+        Evidence::Codes { .. } => "the codes, or that there are none".into(),
+        Evidence::GoAhead => "the go-ahead".into(),
+        Evidence::Photo { label, .. } => format!("photo: {}", lower(label)),
+        Evidence::Observe { label, .. }
+        | Evidence::Measure { label, .. }
+        | Evidence::Text { label, .. } => lower(label),
+        Evidence::PartsOff => "what came off".into(),
+        Evidence::PartsBack => "everything back in its place".into(),
+        Evidence::Census => "stand by the census of each photo".into(),
+        Evidence::Components => "the electrical parts".into(),
+        Evidence::Readings { .. } => "a reading of each part, with good contact".into(),
+        Evidence::Explains => "the codes as the car came in".into(),
+        Evidence::Decision => "your decision".into(),
+        Evidence::Replace { what } => format!("the {what} out and in"),
+        Evidence::Tighten { what } => format!("{what} tightened"),
+        Evidence::Report => "the report".into(),
+    }
+}
+
+fn lower(label: &str) -> String {
+    let mut chars = label.chars();
+    chars
+        .next()
+        .map(|first| first.to_lowercase().chain(chars).collect())
+        .unwrap_or_default()
+}
+
+fn held(store: &Store, loaded: &Loaded, step: &Step, evidence: &Evidence) -> Result<Held, Problem> {
+    let state = &loaded.state;
+    Ok(match evidence {
+        Evidence::Car => car(state),
+        Evidence::Complaint { when } => complaint(state, when),
+        Evidence::Codes { moment } => match state.codes.get(moment) {
+            Some(read) if read.codes.is_empty() => Held::when(true, "none set"),
+            Some(read) => {
+                let codes: Vec<_> = read.codes.iter().map(|c| c.code.as_str()).collect();
+                Held::when(true, codes.join(", "))
+            }
+            None => Held::default(),
+        },
+        Evidence::GoAhead => go_ahead(state),
+        Evidence::Photo { subject, .. } => photos(state, step, *subject),
+        Evidence::Observe { topic, choices, .. } => observed(state, step, topic, choices),
+        Evidence::Measure {
+            topic, unit, adds, ..
+        } => measured(state, step, topic, unit, *adds),
+        Evidence::Text { topic, .. } => state
+            .notes
+            .iter()
+            .rev()
+            .find(|n| n.step == step.id && n.topic.as_deref() == Some(topic))
+            .map_or_else(Held::default, |n| Held {
+                have: true,
+                words: n.text.clone(),
+                value: Some(n.text.clone()),
+            }),
+        Evidence::PartsOff => {
+            let off: Vec<_> = state
+                .parts
+                .iter()
+                .filter(|p| p.part.step == step.id)
+                .map(|p| parts::part_words(&p.part, p.part.count))
+                .collect();
+            Held::when(!off.is_empty(), off.join("; "))
+        }
+        Evidence::PartsBack => {
+            let off = state.still_off();
+            let words = if off == 0 {
+                "nothing is off".to_owned()
+            } else {
+                count_words(off, "thing is still off", "things are still off")
+            };
+            Held::when(off == 0, words)
+        }
+        Evidence::Census => census(state),
+        Evidence::Components => {
+            let n = u32::try_from(state.components.len()).unwrap_or(u32::MAX);
+            Held::when(
+                n > 0,
+                if n > 0 {
+                    count_words(n, "part", "parts")
+                } else {
+                    String::new()
+                },
+            )
+        }
+        Evidence::Readings { quantity } => readings(state, *quantity),
+        Evidence::Explains => {
+            let words: Vec<_> = assess::explain::explains(state)
+                .into_iter()
+                .map(|e| format!("{}: {}", e.code, e.verdict_words))
+                .collect();
+            let read = state
+                .codes
+                .contains_key(&swarfbook_job::fact::Moment::Before);
+            Held::when(read, words.join("; "))
+        }
+        Evidence::Decision => match &state.decision {
+            Some(d) => Held::when(true, assess::wear::choice_words(d.chosen)),
+            None => {
+                let advice = assess::wear::assess(store, loaded)?;
+                Held::when(
+                    false,
+                    advice.map_or_else(String::new, |w| format!("advice: {}", w.advice_words)),
+                )
+            }
+        },
+        Evidence::Replace { .. } => {
+            let done: Vec<_> = state
+                .replaced
+                .iter()
+                .filter(|r| r.step == step.id)
+                .map(|r| r.replacement.what.as_str())
+                .collect();
+            Held::when(!done.is_empty(), done.join("; "))
+        }
+        Evidence::Tighten { .. } => {
+            let done: Vec<_> = state
+                .tightened
+                .iter()
+                .filter(|t| t.step == step.id)
+                .map(|t| parts::tightened_words(&t.tightened))
+                .collect();
+            Held::when(!done.is_empty(), done.join("; "))
+        }
+        Evidence::Report => {
+            let n = u32::try_from(state.reports.len()).unwrap_or(u32::MAX);
+            Held::when(
+                n > 0,
+                if n > 0 {
+                    count_words(n, "report made", "reports made")
+                } else {
+                    String::new()
+                },
+            )
+        }
+    })
+}
+
+fn car(state: &JobState) -> Held {
+    let Some(car) = &state.car else {
+        return Held::default();
+    };
+    let named = !car.plate.trim().is_empty() || car.vin.is_some();
+    let mut words = vec![car.plate.trim().to_owned()];
+    words.extend(car.vin.clone());
+    words.extend(car.odometer_km.map(|km| format!("{km} km")));
+    words.retain(|w| !w.is_empty());
+    Held::when(named && car.odometer_km.is_some(), words.join(", "))
+}
+
+fn complaint(state: &JobState, when: &[swarfbook_job::procedure::Choice]) -> Held {
+    let Some(complaint) = &state.complaint else {
+        return Held::default();
+    };
+    let when: Vec<_> = when
+        .iter()
+        .filter(|c| complaint.when.contains(&c.id))
+        .map(|c| c.label.as_str())
+        .collect();
+    let words = if when.is_empty() {
+        complaint.words.clone()
+    } else {
+        format!("{} ({})", complaint.words, when.join(", "))
+    };
+    Held::when(true, words)
+}
+
+fn go_ahead(state: &JobState) -> Held {
+    let Some(go_ahead) = &state.go_ahead else {
+        return Held::default();
+    };
+    let how = match go_ahead.how {
+        GoAheadHow::InPerson => "in person",
+        GoAheadHow::Phone => "by telephone",
+        GoAheadHow::Message => "in writing",
+    };
+    let limit = go_ahead.limit.as_ref().map_or_else(String::new, |m| {
+        format!(
+            ", up to {}.{:02} {}",
+            m.minor / 100,
+            m.minor % 100,
+            m.currency
+        )
+    });
+    Held::when(true, format!("{}, {how}{limit}", go_ahead.by))
+}
+
+fn photos(state: &JobState, step: &Step, subject: PhotoSubject) -> Held {
+    let n = state
+        .photos
+        .iter()
+        .filter(|p| p.step == step.id && p.subject == subject)
+        .count();
+    let n = u32::try_from(n).unwrap_or(u32::MAX);
+    let words = if n == 0 {
+        String::new()
+    } else {
+        format!(
+            "{} of {}",
+            count_words(n, "photo", "photos"),
+            subject_words(subject)
+        )
+    };
+    Held::when(n > 0, words)
+}
+
+fn observed(
+    state: &JobState,
+    step: &Step,
+    topic: &str,
+    choices: &[swarfbook_job::procedure::Choice],
+) -> Held {
+    let key = (step.id.clone(), topic.to_owned());
+    let Some(seen) = state.observed.get(&key) else {
+        return Held::default();
+    };
+    let label = choices
+        .iter()
+        .find(|c| c.id == seen.choice)
+        .map_or(seen.choice.as_str(), |c| &c.label);
+    let words = if seen.text.is_empty() {
+        label.to_owned()
+    } else {
+        format!("{label}: {}", seen.text)
+    };
+    Held {
+        have: true,
+        words,
+        value: Some(seen.choice.clone()),
+    }
+}
+
+fn measured(state: &JobState, step: &Step, topic: &str, unit: &str, adds: bool) -> Held {
+    let values: Vec<f64> = state
+        .measured
+        .iter()
+        .filter(|m| m.step == step.id && m.topic == topic)
+        .map(|m| m.value)
+        .collect();
+    let Some(last) = values.last() else {
+        return Held::default();
+    };
+    let value = if adds { values.iter().sum() } else { *last };
+    Held {
+        have: true,
+        words: format!("{} {unit}", trim(value)),
+        value: Some(trim(value)),
+    }
+}
+
+/// A number without the noise of its sum: 4.6, not 4.6000000000000005.
+fn trim(value: f64) -> String {
+    let text = format!("{value:.3}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+fn census(state: &JobState) -> Held {
+    let countable: Vec<_> = state
+        .photos
+        .iter()
+        .filter(|p| p.subject.kind().is_some())
+        .collect();
+    let readable = |p: &&&swarfbook_job::fold::PhotoState| {
+        p.census.as_ref().is_some_and(|c| c.problem.is_none())
+    };
+    let good = countable.iter().filter(readable).count();
+    let confirmed = countable.iter().filter(|p| p.confirmed.is_some()).count();
+    Held::when(
+        good > 0 && confirmed == good,
+        format!("{confirmed} of {good} photos confirmed"),
+    )
+}
+
+fn readings(state: &JobState, quantity: swarfbook_job::fact::Quantity) -> Held {
+    let components = assess::reading::components(state);
+    let total = components.len();
+    let good = components
+        .iter()
+        .filter(|c| {
+            c.readings
+                .iter()
+                .rev()
+                .find(|r| r.quantity == quantity)
+                .is_some_and(|r| r.verdict != ReadingVerdict::TakeAgain)
+        })
+        .count();
+    Held::when(
+        total > 0 && good == total,
+        format!("{good} of {total} read"),
+    )
+}

@@ -1,0 +1,14 @@
+//! The whole log of a job in words.
+
+use swarfbook_job::id::JobId;
+
+use crate::app::App;
+use crate::problem::Problem;
+use crate::reply::Reply;
+
+pub(super) fn log(app: &App, job: JobId) -> Result<Reply, Problem> {
+    let loaded = super::load(&app.store(), job)?;
+    Ok(Reply::Log {
+        lines: crate::present::lines(&loaded.state, &loaded.procedure),
+    })
+}

@@ -1,0 +1,104 @@
+//! One file a verb: what each command does.
+
+mod census;
+mod customer;
+mod jobs;
+mod log;
+mod open_job;
+pub(crate) mod photo;
+mod procedures;
+mod report;
+mod settings;
+pub(crate) mod start;
+mod sync;
+pub(crate) mod undo;
+mod write;
+
+use swarfbook_job::entry::Entry;
+use swarfbook_job::fact::Fact;
+use swarfbook_job::fold::{JobState, fold};
+use swarfbook_job::id::{EntryId, JobId};
+use swarfbook_job::procedure::Procedure;
+use swarfbook_store::{NewEntry, Store};
+
+use crate::app::App;
+use crate::command::Command;
+use crate::problem::Problem;
+use crate::reply::Reply;
+use crate::view::JobView;
+
+pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
+    match command {
+        Command::Start {} => start::start(app),
+        Command::Jobs {
+            search,
+            skip,
+            limit,
+        } => jobs::jobs(app, &search, skip, limit),
+        Command::OpenJob { procedure } => open_job::open(app, procedure),
+        Command::Job { job } => reply_job(app, job),
+        Command::Write { job, fact, sure } => write::write(app, job, *fact, sure),
+        Command::Undo { job } => undo::undo(app, job),
+        Command::Retract { job, entry, reason } => undo::retract(app, job, entry, reason),
+        Command::TakeCensus { job, photo } => census::take(app, job, photo),
+        Command::Photo { job, photo } => census::show(app, job, photo),
+        Command::SaveCustomer { job, name, contact } => customer::save(app, job, &name, &contact),
+        Command::EraseCustomer { customer } => customer::erase(app, customer),
+        Command::Log { job } => log::log(app, job),
+        Command::PreviewReport { job } => report::preview(app, job),
+        Command::MakeReport { job } => report::make(app, job),
+        Command::KeepDraft { job, field, text } => settings::keep_draft(app, job, &field, &text),
+        Command::StandAt { job, place } => settings::stand_at(app, job, place),
+        Command::Settings {} => settings::get(app),
+        Command::SaveSettings { settings } => settings::save(app, settings),
+        Command::Procedures {} => procedures::list(app),
+        Command::AddProcedure { text } => procedures::add(app, &text),
+        Command::Pair { address, code } => sync::pair(app, &address, &code),
+        Command::SyncNow {} => sync::now(app),
+        Command::SyncState {} => sync::state(app),
+    }
+}
+
+/// A job as the log tells it, with the procedure that it follows.
+pub(crate) struct Loaded {
+    pub state: JobState,
+    pub procedure: Procedure,
+}
+
+/// Folds the log of a job.
+pub(crate) fn load(store: &Store, job: JobId) -> Result<Loaded, Problem> {
+    let entries: Vec<Entry> = store.entries(job)?;
+    if entries.is_empty() {
+        return Err(Problem::not_found("There is no such job on this device."));
+    }
+    let state = fold(job, &entries);
+    let procedure = procedures::of_job(store, &state)?;
+    Ok(Loaded { state, procedure })
+}
+
+pub(crate) fn job_view(app: &App, job: JobId) -> Result<Box<JobView>, Problem> {
+    let store = app.store();
+    let loaded = load(&store, job)?;
+    crate::present::job(&store, &loaded).map(Box::new)
+}
+
+fn reply_job(app: &App, job: JobId) -> Result<Reply, Problem> {
+    Ok(Reply::Job {
+        job: job_view(app, job)?,
+    })
+}
+
+/// Appends lines of one job at the time of now; gives the last one's id.
+pub(crate) fn append(
+    app: &App,
+    store: &mut Store,
+    job: JobId,
+    facts: Vec<Fact>,
+) -> Result<Option<EntryId>, Problem> {
+    let now = app.clock().now();
+    let lines: Vec<NewEntry> = facts
+        .into_iter()
+        .map(|fact| NewEntry { job, fact, now })
+        .collect();
+    Ok(store.append(&lines)?.last().map(|line| line.entry.id))
+}

@@ -1,0 +1,33 @@
+//! Photos beside the door: bytes in, copies out.
+
+use swarfbook_job::id::Sha256Hex;
+
+use crate::app::App;
+use crate::problem::Problem;
+
+/// The longest side of a copy that is not asked for smaller: enough to zoom
+/// into debris, little enough for a phone's memory.
+const COPY_MAX_PX: u32 = 4096;
+
+pub(crate) fn put(app: &App, bytes: &[u8]) -> Result<Sha256Hex, Problem> {
+    // Refused before it is kept: what can't be shown is no evidence.
+    swarfbook_debris::decode(bytes).map_err(unreadable)?;
+    Ok(app.store().put_photo(bytes)?)
+}
+
+pub(crate) fn copy(
+    app: &App,
+    photo: Sha256Hex,
+    max_width: Option<u32>,
+) -> Result<Vec<u8>, Problem> {
+    let bytes = app.store().photo(photo)?;
+    let side = max_width.unwrap_or(COPY_MAX_PX).clamp(16, COPY_MAX_PX);
+    swarfbook_debris::copy_without_metadata(&bytes, side).map_err(unreadable)
+}
+
+fn unreadable(why: swarfbook_debris::Unreadable) -> Problem {
+    Problem::bad_input(
+        format!("This photo can't be used: {why}"),
+        "Take it again in the app, or choose another file. Nothing was changed.",
+    )
+}

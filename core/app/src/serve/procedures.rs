@@ -1,0 +1,121 @@
+//! The procedures at hand: the one that ships and the shop's own.
+
+use swarfbook_job::fold::JobState;
+use swarfbook_job::procedure::{BUILT_IN, Procedure, load};
+use swarfbook_store::{ProcedureText, Store};
+
+use crate::app::App;
+use crate::problem::{Problem, ProblemKind};
+use crate::reply::Reply;
+use crate::view::ProcedureView;
+
+/// The most that a procedure's file may weigh.
+const MAX_PROCEDURE_BYTES: usize = 512 * 1024;
+
+pub(super) fn list(app: &App) -> Result<Reply, Problem> {
+    let store = app.store();
+    let built_in = built_in()?;
+    let mut procedures = vec![view(&built_in, true)];
+    for text in store.procedures()? {
+        procedures.push(view(&parse(&text.text)?, false));
+    }
+    Ok(Reply::Procedures { procedures })
+}
+
+pub(super) fn add(app: &App, text: &str) -> Result<Reply, Problem> {
+    if text.len() > MAX_PROCEDURE_BYTES {
+        return Err(Problem::bad_input(
+            "This file is too large for a procedure.",
+            "A procedure is a text file of at most 512 KB.",
+        ));
+    }
+    let procedure = parse(text)?;
+    {
+        let mut store = app.store();
+        let known = built_in()?;
+        let same = store
+            .procedures()?
+            .into_iter()
+            .find(|p| p.id == procedure.id && p.version == procedure.version);
+        if known.id == procedure.id || same.is_some_and(|p| p.text != text) {
+            return Err(Problem::bad_input(
+                format!(
+                    "There is already another procedure \"{}\" of version {}.",
+                    procedure.id, procedure.version
+                ),
+                "Give yours an id of its own, or raise its version.",
+            ));
+        }
+        store.add_procedure(&ProcedureText {
+            id: procedure.id,
+            version: procedure.version,
+            text: text.to_owned(),
+        })?;
+    }
+    list(app)
+}
+
+/// The newest version of the procedure of that id; the built-in one without.
+pub(super) fn newest(store: &Store, id: Option<&str>) -> Result<Procedure, Problem> {
+    let built_in = built_in()?;
+    let Some(id) = id.filter(|id| *id != built_in.id) else {
+        return Ok(built_in);
+    };
+    match store.procedures()?.iter().rev().find(|p| p.id == id) {
+        Some(text) => parse(&text.text),
+        None => Err(Problem::not_found(format!(
+            "There is no procedure \"{id}\" on this device."
+        ))),
+    }
+}
+
+/// The procedure that a job began with. A newer built-in one serves an older
+/// job, whose own version is not kept; a shop's is kept in every version.
+pub(super) fn of_job(store: &Store, state: &JobState) -> Result<Procedure, Problem> {
+    let built_in = built_in()?;
+    let Some((id, version)) = &state.procedure else {
+        return Ok(built_in);
+    };
+    if *id == built_in.id {
+        return Ok(built_in);
+    }
+    let texts = store.procedures()?;
+    let text = texts
+        .iter()
+        .find(|p| p.id == *id && p.version == *version)
+        .ok_or_else(|| {
+            Problem::new(
+                ProblemKind::NotFound,
+                format!("This job follows the procedure \"{id}\", version {version}, which is not on this device."),
+                "Add the file under Procedures, or sync with the hub; nothing of the job is lost.",
+            )
+        })?;
+    parse(&text.text)
+}
+
+fn built_in() -> Result<Procedure, Problem> {
+    parse(BUILT_IN)
+}
+
+fn parse(text: &str) -> Result<Procedure, Problem> {
+    load(text).map_err(|fault| {
+        Problem::bad_input(
+            format!(
+                "This procedure can't be used. In line {}: {}.",
+                fault.line,
+                fault.reason.trim_end_matches('.')
+            ),
+            "Mend the file and add it again; nothing was changed.",
+        )
+    })
+}
+
+fn view(procedure: &Procedure, built_in: bool) -> ProcedureView {
+    ProcedureView {
+        id: procedure.id.clone(),
+        version: procedure.version,
+        title: procedure.title.clone(),
+        built_in,
+        steps: u32::try_from(procedure.steps().count()).unwrap_or(u32::MAX),
+    }
+}

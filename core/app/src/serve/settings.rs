@@ -1,0 +1,52 @@
+//! How this device is set, what is half typed, where the technician stands.
+
+use serde::{Deserialize, Serialize};
+use swarfbook_job::id::JobId;
+use swarfbook_store::Store;
+
+use crate::app::App;
+use crate::problem::Problem;
+use crate::reply::Reply;
+use crate::settings::Settings;
+
+/// Where the technician stands.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub(super) struct Place {
+    pub job: Option<JobId>,
+    pub place: String,
+}
+
+/// How long a draft may be; longer text is a fault of the screen, not a note.
+const MAX_DRAFT_CHARS: usize = 20_000;
+
+pub(crate) fn device_settings(store: &Store) -> Result<Option<Settings>, Problem> {
+    Ok(store.setting("device_settings")?)
+}
+
+pub(super) fn get(app: &App) -> Result<Reply, Problem> {
+    let settings = device_settings(&app.store())?.unwrap_or_default();
+    Ok(Reply::Settings { settings })
+}
+
+pub(super) fn save(app: &App, settings: Settings) -> Result<Reply, Problem> {
+    crate::check::text("The name", &settings.technician, crate::check::SHORT)?;
+    crate::check::text("The shop's name", &settings.shop, crate::check::SHORT)?;
+    if let Some(meter) = &settings.meter {
+        crate::check::meter(meter)?;
+    }
+    app.store().set("device_settings", &settings)?;
+    Ok(Reply::Settings { settings })
+}
+
+pub(super) fn keep_draft(app: &App, job: JobId, field: &str, text: &str) -> Result<Reply, Problem> {
+    crate::check::text("The field's name", field, crate::check::SHORT)?;
+    crate::check::text("The draft", text, MAX_DRAFT_CHARS)?;
+    app.store().keep_draft(job, field, text)?;
+    Ok(Reply::Done {})
+}
+
+pub(super) fn stand_at(app: &App, job: Option<JobId>, place: String) -> Result<Reply, Problem> {
+    crate::check::text("The place", &place, crate::check::SHORT)?;
+    app.store().set("place", &Place { job, place })?;
+    Ok(Reply::Done {})
+}

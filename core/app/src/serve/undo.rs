@@ -1,0 +1,88 @@
+//! Taking back. Nothing is deleted: a retraction is a line too.
+
+use swarfbook_job::fact::Fact;
+use swarfbook_job::fold::{JobState, LineState};
+use swarfbook_job::id::{DeviceId, EntryId, JobId};
+
+use crate::app::App;
+use crate::problem::{Problem, ProblemKind};
+use crate::reply::Reply;
+
+pub(super) fn undo(app: &App, job: JobId) -> Result<Reply, Problem> {
+    {
+        let mut store = app.store();
+        let loaded = super::load(&store, job)?;
+        let line = last_undoable(&loaded.state, store.device()).ok_or_else(|| {
+            Problem::new(
+                ProblemKind::NotYet,
+                "There is nothing of yours to take back in this job.",
+                "Lines of others can be taken back in the log.",
+            )
+        })?;
+        let fact = Fact::Retracted {
+            entry: line.stamp.entry,
+            reason: None,
+        };
+        super::append(app, &mut store, job, vec![fact])?;
+    }
+    super::reply_job(app, job)
+}
+
+pub(super) fn retract(
+    app: &App,
+    job: JobId,
+    entry: EntryId,
+    reason: Option<String>,
+) -> Result<Reply, Problem> {
+    {
+        let mut store = app.store();
+        let loaded = super::load(&store, job)?;
+        let line = loaded
+            .state
+            .lines
+            .iter()
+            .find(|line| line.stamp.entry == entry)
+            .ok_or_else(|| Problem::not_found("That line is not in this job."))?;
+        if line.retracted_by.is_some() {
+            return Err(Problem::new(
+                ProblemKind::NotYet,
+                "That line was already taken back.",
+                "Take back the taking back, if it should count again.",
+            ));
+        }
+        if !retractable(line) {
+            return Err(Problem::bad_input(
+                "The line that opened the job can't be taken back.",
+                "Leave the job as it is, or write a note.",
+            ));
+        }
+        if let Some(reason) = &reason {
+            crate::check::text("The reason", reason, crate::check::LONG)?;
+        }
+        super::append(
+            app,
+            &mut store,
+            job,
+            vec![Fact::Retracted { entry, reason }],
+        )?;
+    }
+    super::reply_job(app, job)
+}
+
+/// The line that undo takes back: the last that counts, written on this
+/// device, that is not itself a taking back, and that a person wrote.
+pub(crate) fn last_undoable(state: &JobState, device: DeviceId) -> Option<&LineState> {
+    state.lines.iter().rev().find(|line| {
+        line.stamp.device == device
+            && line.retracted_by.is_none()
+            && retractable(line)
+            && !matches!(
+                line.fact,
+                Some(Fact::Retracted { .. } | Fact::CensusMade { .. } | Fact::WrittenBy { .. })
+            )
+    })
+}
+
+fn retractable(line: &LineState) -> bool {
+    !matches!(line.fact, Some(Fact::Opened { .. }))
+}

@@ -1,0 +1,461 @@
+//! Stories at the door: what a technician does, and what the door answers.
+
+use std::sync::atomic::{AtomicI64, Ordering};
+
+use chrono::{DateTime, FixedOffset};
+use swarfbook_app::App;
+use swarfbook_app::clock::Clock;
+use swarfbook_app::command::Command;
+use swarfbook_app::problem::{Problem, ProblemKind};
+use swarfbook_app::reply::Reply;
+use swarfbook_app::view::{JobView, ReadingVerdict, Standing};
+use swarfbook_job::fact::*;
+use swarfbook_job::id::{EntryId, JobId};
+
+/// A clock that goes on by a minute at each look.
+#[derive(Default)]
+struct Minutes(AtomicI64);
+
+impl Clock for Minutes {
+    fn now(&self) -> DateTime<FixedOffset> {
+        let start = DateTime::parse_from_rfc3339("2026-03-02T08:00:00+01:00").expect("a time");
+        start + chrono::Duration::minutes(self.0.fetch_add(1, Ordering::Relaxed))
+    }
+}
+
+struct Bay {
+    app: App,
+    job: JobId,
+    _dir: tempfile::TempDir,
+}
+
+impl Bay {
+    fn new() -> Bay {
+        let dir = tempfile::tempdir().expect("folder");
+        let app = App::open_with(dir.path(), Box::new(Minutes::default())).expect("opens");
+        let job = match app
+            .call(Command::OpenJob { procedure: None })
+            .expect("opened")
+        {
+            Reply::Job { job } => job.id,
+            other => panic!("{other:?}"),
+        };
+        Bay {
+            app,
+            job,
+            _dir: dir,
+        }
+    }
+
+    fn try_write(&self, fact: Fact, sure: bool) -> Result<(EntryId, Box<JobView>), Problem> {
+        let command = Command::Write {
+            job: self.job,
+            fact: Box::new(fact),
+            sure,
+        };
+        match self.app.call(command)? {
+            Reply::Written { entry, job } => Ok((entry, job)),
+            other => panic!("{other:?}"),
+        }
+    }
+
+    fn write(&self, fact: Fact) -> EntryId {
+        self.try_write(fact, false).expect("written").0
+    }
+
+    fn view(&self) -> Box<JobView> {
+        match self
+            .app
+            .call(Command::Job { job: self.job })
+            .expect("there")
+        {
+            Reply::Job { job } => job,
+            other => panic!("{other:?}"),
+        }
+    }
+
+    fn refused(&self, fact: Fact, kind: ProblemKind, part: &str) {
+        let before = self.view();
+        let problem = self.try_write(fact, false).expect_err("must be refused");
+        assert_eq!(problem.kind, kind, "{problem}");
+        assert!(problem.to_string().contains(part), "{problem}");
+        assert_eq!(self.view(), before, "a refusal changes nothing");
+    }
+}
+
+fn car(odometer_km: f64) -> Fact {
+    Fact::CarNoted {
+        car: Car {
+            plate: "TEST 1".into(),
+            description: "invented estate car".into(),
+            odometer_km: Some(odometer_km),
+            fluid_changed_at_km: Some(60_000.0),
+            ..Car::default()
+        },
+    }
+}
+
+fn solenoid() -> Fact {
+    Fact::ComponentNoted {
+        component: Component {
+            name: "Solenoid B".into(),
+            kind: ComponentKind::OnOffSolenoid,
+            connector: "green".into(),
+            part_number: String::new(),
+            codes: vec!["P0753".into()],
+        },
+    }
+}
+
+fn reading(component: EntryId, samples: &[&str]) -> Fact {
+    Fact::ReadingTaken {
+        component,
+        reading: Reading {
+            quantity: Quantity::Resistance,
+            samples: samples.iter().map(|s| (*s).to_owned()).collect(),
+            leads: Some("0.3".into()),
+            part_c: Some(22.0),
+            meter: MeterUsed {
+                name: "Workshop meter".into(),
+                percent: 0.9,
+                counts: 2.0,
+            },
+            contact_shown: true,
+        },
+    }
+}
+
+fn spec(component: EntryId) -> Fact {
+    Fact::SpecEntered {
+        component,
+        spec: SpecEntered {
+            quantity: Quantity::Resistance,
+            low: Some(11.0),
+            high: Some(15.0),
+            at_c: Some(20.0),
+            source: "maker's manual (invented)".into(),
+        },
+    }
+}
+
+#[test]
+fn a_new_job_stands_at_its_first_step_and_moves_on_with_evidence() {
+    let bay = Bay::new();
+    assert_eq!(bay.view().step_in_hand, "car");
+    bay.refused(
+        Fact::StepTicked { step: "car".into() },
+        ProblemKind::NotYet,
+        "plate or VIN",
+    );
+    bay.write(car(90_000.0));
+    bay.write(Fact::StepTicked { step: "car".into() });
+    let view = bay.view();
+    assert_eq!(view.step_in_hand, "complaint");
+    assert_eq!(view.stages[0].standing, Standing::InHand);
+    assert_eq!(view.title, "TEST 1");
+    bay.write(Fact::StepSkipped {
+        step: "complaint".into(),
+        reason: "car of the shop".into(),
+    });
+    assert_eq!(bay.view().step_in_hand, "codes-before");
+}
+
+#[test]
+fn undo_takes_back_the_last_line_and_is_a_line_itself() {
+    let bay = Bay::new();
+    bay.write(car(90_000.0));
+    let before = bay.view();
+    bay.write(Fact::StepTicked { step: "car".into() });
+    let undone = match bay
+        .app
+        .call(Command::Undo { job: bay.job })
+        .expect("undone")
+    {
+        Reply::Job { job } => job,
+        other => panic!("{other:?}"),
+    };
+    assert_eq!(undone.step_in_hand, "car");
+    assert_eq!(undone.stages, before.stages);
+    assert!(
+        undone
+            .recent
+            .iter()
+            .any(|l| l.words.starts_with("Taken back: Done"))
+    );
+    bay.app
+        .call(Command::Undo { job: bay.job })
+        .expect("the car too");
+    let nothing = bay
+        .app
+        .call(Command::Undo { job: bay.job })
+        .expect_err("nothing left");
+    assert_eq!(nothing.kind, ProblemKind::NotYet);
+}
+
+#[test]
+fn a_reading_gets_its_verdict_and_bad_ones_are_told() {
+    let bay = Bay::new();
+    let part = bay.write(solenoid());
+    bay.write(spec(part));
+    // Makers' figure for on/off solenoids, 11 to 15 ohm at 20 °C: domain notes, read in manuals.
+    bay.write(reading(part, &["12.9", "12.9", "13.0"]));
+    bay.write(reading(part, &["37.8", "37.8", "37.9"]));
+    let readings = bay.view().components[0].readings.clone();
+    assert_eq!(readings[0].verdict, ReadingVerdict::InSpec, "{readings:?}");
+    assert_eq!(
+        readings[1].verdict,
+        ReadingVerdict::OutOfSpec,
+        "{readings:?}"
+    );
+
+    bay.refused(reading(part, &["-5"]), ProblemKind::BadInput, "-5");
+    bay.refused(reading(part, &["abc"]), ProblemKind::BadInput, "abc");
+    bay.refused(reading(part, &[]), ProblemKind::BadInput, "no reading");
+    bay.refused(
+        reading(part, &["12,5 kΩ"]),
+        ProblemKind::Doubtful,
+        "12.5 kohm",
+    );
+    bay.try_write(reading(part, &["12,5 kΩ", "12,5 kΩ", "12,5 kΩ"]), true)
+        .expect("the technician is sure");
+
+    // An open is asked to be taken again, unless contact was shown.
+    let mut open = reading(part, &["OL", "OL", "OL"]);
+    if let Fact::ReadingTaken { reading, .. } = &mut open {
+        reading.leads = None;
+        reading.contact_shown = false;
+    }
+    bay.write(open.clone());
+    let last = |bay: &Bay| {
+        bay.view().components[0]
+            .readings
+            .last()
+            .cloned()
+            .expect("one")
+    };
+    assert_eq!(last(&bay).verdict, ReadingVerdict::TakeAgain);
+    if let Fact::ReadingTaken { reading, .. } = &mut open {
+        reading.contact_shown = true;
+    }
+    bay.write(open);
+    assert_eq!(last(&bay).verdict, ReadingVerdict::OutOfSpec);
+}
+
+#[test]
+fn limits_swapped_and_values_that_cannot_be_are_asked_back() {
+    let bay = Bay::new();
+    let part = bay.write(solenoid());
+    let mut swapped = spec(part);
+    if let Fact::SpecEntered { spec, .. } = &mut swapped {
+        (spec.low, spec.high) = (Some(15.0), Some(11.0));
+    }
+    bay.refused(swapped, ProblemKind::BadInput, "11");
+    let hot = Fact::Measured {
+        measured: Measured {
+            step: "drained".into(),
+            topic: "fluid_out_c".into(),
+            value: 400.0,
+            typed: "400".into(),
+        },
+    };
+    bay.refused(hot, ProblemKind::BadInput, "400");
+    bay.refused(
+        Fact::CodesRead {
+            moment: Moment::Before,
+            codes: vec![CodeSeen {
+                code: "X1234".into(),
+                state: CodeState::Stored,
+            }],
+        },
+        ProblemKind::BadInput,
+        "P, C, B or U",
+    );
+    let torque = |torque_nm, by_hand_first| Fact::Tightened {
+        step: "pan-bolts".into(),
+        tightened: Tightened {
+            what: "pan bolts".into(),
+            torque_nm: Some(torque_nm),
+            by_hand_first,
+            passes: 3,
+        },
+    };
+    bay.refused(torque(900.0, true), ProblemKind::BadInput, "900");
+    bay.refused(torque(120.0, true), ProblemKind::Doubtful, "120");
+    bay.refused(torque(10.0, false), ProblemKind::NotYet, "by hand");
+    bay.write(torque(10.0, true));
+}
+
+#[test]
+fn an_odometer_below_the_last_visit_is_asked_back() {
+    let bay = Bay::new();
+    bay.write(car(90_000.0));
+    let second = match bay
+        .app
+        .call(Command::OpenJob { procedure: None })
+        .expect("opened")
+    {
+        Reply::Job { job } => job.id,
+        other => panic!("{other:?}"),
+    };
+    let write = |km, sure| {
+        bay.app.call(Command::Write {
+            job: second,
+            fact: Box::new(car(km)),
+            sure,
+        })
+    };
+    let doubt = write(80_000.0, false).expect_err("below the last");
+    assert_eq!(doubt.kind, ProblemKind::Doubtful);
+    assert!(doubt.what.contains("90000"), "{doubt}");
+    write(80_000.0, true).expect("another instrument");
+    write(95_000.0, false).expect("above");
+}
+
+#[test]
+fn nothing_closes_while_a_bolt_is_off() {
+    let bay = Bay::new();
+    let off = bay.write(Fact::PartOff {
+        part: PartOff {
+            step: "covers-off".into(),
+            item: "bolt".into(),
+            place: "brace, left".into(),
+            count: 2,
+            size: "M8".into(),
+            length_mm: Some(25.0),
+            photo: None,
+            at_px: vec![],
+        },
+    });
+    bay.write(Fact::Tightened {
+        step: "plugs-closed".into(),
+        tightened: Tightened {
+            what: "level and fill plugs".into(),
+            torque_nm: Some(35.0),
+            by_hand_first: true,
+            passes: 1,
+        },
+    });
+    let tick = Fact::StepTicked {
+        step: "plugs-closed".into(),
+    };
+    bay.refused(
+        tick.clone(),
+        ProblemKind::NotYet,
+        "2 × bolt M8 × 25 mm, brace, left",
+    );
+    let back = |count, replacement| Fact::PartBack {
+        part: off,
+        count,
+        replacement,
+    };
+    bay.refused(
+        back(3, false),
+        ProblemKind::BadInput,
+        "2 of 2 are still off",
+    );
+    bay.write(back(1, false));
+    bay.write(Fact::PartLost {
+        part: off,
+        count: 1,
+        text: "fell into the drain".into(),
+    });
+    bay.refused(tick.clone(), ProblemKind::NotYet, "1 thing is still off");
+    bay.write(back(1, true));
+    bay.write(tick);
+    let part = bay.view().parts[0].clone();
+    assert_eq!((part.off, part.lost), (0, 1), "a lost bolt stays a finding");
+}
+
+#[test]
+fn a_file_that_is_no_photo_is_refused_with_the_reason() {
+    let bay = Bay::new();
+    for (bytes, part) in [
+        (&b""[..], "empty"),
+        (
+            b"hello, this is text and not a picture at all",
+            "not a photo",
+        ),
+        (
+            &[0xff, 0xd8, 0xff, 0xe0, 0, 16, b'J', b'F', b'I', b'F', 0][..],
+            "photo",
+        ),
+    ] {
+        let problem = bay.app.put_photo(bytes).expect_err("refused");
+        assert!(problem.what.contains(part), "{problem}");
+    }
+}
+
+#[test]
+fn a_draft_and_the_place_survive_and_are_forgotten_when_done() {
+    let bay = Bay::new();
+    let draft = |text: &str| Command::KeepDraft {
+        job: bay.job,
+        field: "complaint".into(),
+        text: text.into(),
+    };
+    bay.app.call(draft("slips when ho")).expect("kept");
+    bay.app
+        .call(Command::StandAt {
+            job: Some(bay.job),
+            place: "complaint".into(),
+        })
+        .expect("kept");
+    assert_eq!(bay.view().drafts["complaint"], "slips when ho");
+    match bay.app.call(Command::Start {}).expect("start") {
+        Reply::Start { start } => {
+            assert_eq!(
+                (start.job, start.place.as_str()),
+                (Some(bay.job), "complaint")
+            );
+            assert!(start.first_run);
+            assert_eq!(start.jobs, 1);
+        }
+        other => panic!("{other:?}"),
+    }
+    bay.app.call(draft("")).expect("forgotten");
+    assert!(bay.view().drafts.is_empty());
+}
+
+#[test]
+fn lines_that_only_the_app_writes_are_refused_from_outside() {
+    let bay = Bay::new();
+    bay.refused(
+        Fact::Opened {
+            procedure: "x".into(),
+            procedure_version: 1,
+        },
+        ProblemKind::BadRequest,
+        "by the app itself",
+    );
+}
+
+#[test]
+fn a_shop_adds_a_procedure_and_a_bad_one_is_told_by_its_line() {
+    let bay = Bay::new();
+    let good = "id = \"short\"\nversion = 1\ntitle = \"Short\"\n[[stage]]\nid = \"one\"\ntitle = \"One\"\n[[stage.step]]\nid = \"look\"\ntitle = \"Look\"\n";
+    bay.app
+        .call(Command::AddProcedure { text: good.into() })
+        .expect("added");
+    let bad = format!("{good}[[stage.step]]\nid = \"look\"\ntitle = \"Again\"\n");
+    let problem = bay
+        .app
+        .call(Command::AddProcedure {
+            text: bad.replace("version = 1", "version = 2"),
+        })
+        .expect_err("twice");
+    assert!(
+        problem.what.contains("line 11") && problem.what.contains("second time"),
+        "{problem}"
+    );
+    let job = match bay
+        .app
+        .call(Command::OpenJob {
+            procedure: Some("short".into()),
+        })
+        .expect("opens")
+    {
+        Reply::Job { job } => job,
+        other => panic!("{other:?}"),
+    };
+    assert_eq!(job.step_in_hand, "look");
+}
