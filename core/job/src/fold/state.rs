@@ -2,9 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use chrono::{DateTime, FixedOffset};
-use serde::Serialize;
-
 use crate::census::{Census, PhotoHints, PointPx};
 use crate::entry::Entry;
 use crate::fact::{
@@ -12,9 +9,10 @@ use crate::fact::{
     PhotoSubject, Reading, Replacement, SpecEntered, StepId, Tightened,
 };
 use crate::id::{CustomerId, DeviceId, EntryId, JobId, Sha256Hex};
+use chrono::{DateTime, FixedOffset};
 
 /// Which line, by whose device, when.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Stamp {
     /// The line.
     pub entry: EntryId,
@@ -36,7 +34,7 @@ impl Stamp {
 }
 
 /// One line of the log as history: with what it is, and whether it counts.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct LineState {
     /// Who and when.
     pub stamp: Stamp,
@@ -47,7 +45,7 @@ pub struct LineState {
 }
 
 /// How a step stands.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Mark {
     /// Done.
     Ticked,
@@ -56,7 +54,7 @@ pub enum Mark {
 }
 
 /// A step that is done or left out.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StepState {
     /// Who and when.
     pub stamp: Stamp,
@@ -65,7 +63,7 @@ pub struct StepState {
 }
 
 /// Codes as read at one moment.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CodesState {
     /// Who and when.
     pub stamp: Stamp,
@@ -74,7 +72,7 @@ pub struct CodesState {
 }
 
 /// The technician's own words.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct NoteState {
     /// Who and when.
     pub stamp: Stamp,
@@ -89,7 +87,7 @@ pub struct NoteState {
 }
 
 /// An answer on a topic at a step.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ObservedAt {
     /// Who and when.
     pub stamp: Stamp,
@@ -104,7 +102,7 @@ pub struct ObservedAt {
 }
 
 /// A number on a topic at a step.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct MeasuredAt {
     /// Who and when.
     pub stamp: Stamp,
@@ -117,7 +115,7 @@ pub struct MeasuredAt {
 }
 
 /// The technician's word on one place of a photo.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct CorrectionState {
     /// Who and when.
     pub stamp: Stamp,
@@ -128,7 +126,7 @@ pub struct CorrectionState {
 }
 
 /// A photo and what was made of it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct PhotoState {
     /// Who and when.
     pub stamp: Stamp,
@@ -151,7 +149,7 @@ pub struct PhotoState {
 }
 
 /// Something that came off.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct PartState {
     /// Who and when.
     pub stamp: Stamp,
@@ -175,7 +173,7 @@ impl PartState {
 }
 
 /// A reading as typed.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct ReadingState {
     /// Who and when.
     pub stamp: Stamp,
@@ -184,7 +182,7 @@ pub struct ReadingState {
 }
 
 /// An electrical part with its limits and readings.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct ComponentState {
     /// Who and when.
     pub stamp: Stamp,
@@ -197,7 +195,7 @@ pub struct ComponentState {
 }
 
 /// A part out and in.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct ReplacedState {
     /// Who and when.
     pub stamp: Stamp,
@@ -208,7 +206,7 @@ pub struct ReplacedState {
 }
 
 /// A finished tightening.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct TightenedState {
     /// Who and when.
     pub stamp: Stamp,
@@ -219,7 +217,7 @@ pub struct TightenedState {
 }
 
 /// What was decided.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Decision {
     /// Who and when.
     pub stamp: Stamp,
@@ -232,7 +230,7 @@ pub struct Decision {
 }
 
 /// A report that was made.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ReportState {
     /// Who and when.
     pub stamp: Stamp,
@@ -241,7 +239,7 @@ pub struct ReportState {
 }
 
 /// All that the log says of one job.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct JobState {
     /// The job.
     pub id: JobId,

@@ -1,0 +1,154 @@
+//! The fold: any order of arrival, one state; a retraction undoes its entry and no more.
+
+mod common;
+
+use common::{chain, entry, every_fact, id, job};
+use proptest::prelude::*;
+use swarfbook_job::entry::Entry;
+use swarfbook_job::fact::Fact;
+use swarfbook_job::fold::{JobState, fold};
+use swarfbook_job::id::Sha256Hex;
+
+const PHONES: [u128; 2] = [3, 7];
+
+/// A log of two phones: everything on one, and on each a run of ticks and takings back.
+fn log(picks: &[(bool, u8, u8)]) -> Vec<Entry> {
+    let mut log: Vec<Entry> = chain(PHONES[0], 0, every_fact(PHONES[0]))
+        .into_iter()
+        .map(|line| line.entry)
+        .collect();
+    let mut seq = [log.len() as u64, 0];
+    for (minute, (phone, kind, target)) in picks.iter().enumerate() {
+        let phone = usize::from(*phone);
+        seq[phone] += 1;
+        let fact = match kind % 3 {
+            0 => Fact::StepTicked {
+                step: format!("step-{}", target % 4),
+            },
+            1 => Fact::StepSkipped {
+                step: format!("step-{}", target % 4),
+                reason: format!("{minute}"),
+            },
+            _ => {
+                let all: Vec<_> = log.iter().map(|e| e.id).collect();
+                Fact::Retracted {
+                    entry: all[usize::from(*target) % all.len()],
+                    reason: None,
+                }
+            }
+        };
+        log.push(entry(
+            PHONES[phone],
+            seq[phone],
+            100 + minute as u64,
+            Sha256Hex::ZERO,
+            fact,
+        ));
+    }
+    log
+}
+
+/// The state without the log itself: what a retraction must bring back.
+fn effects(entries: &[Entry]) -> JobState {
+    let mut state = fold(job(), entries);
+    state.lines.clear();
+    state
+}
+
+proptest! {
+    #[test]
+    fn any_order_of_arrival_gives_the_same_state(
+        picks in prop::collection::vec(any::<(bool, u8, u8)>(), 0..20),
+        shuffle in prop::collection::vec(any::<prop::sample::Index>(), 64),
+    ) {
+        let log = log(&picks);
+        let mut other = log.clone();
+        for (a, b) in shuffle.iter().enumerate() {
+            let (a, b) = (a % other.len(), b.index(other.len()));
+            other.swap(a, b);
+        }
+        prop_assert_eq!(fold(job(), &log), fold(job(), &other));
+    }
+
+    #[test]
+    fn a_line_that_arrives_twice_counts_once(
+        picks in prop::collection::vec(any::<(bool, u8, u8)>(), 0..10),
+        twice in any::<prop::sample::Index>(),
+    ) {
+        let log = log(&picks);
+        let mut doubled = log.clone();
+        doubled.push(log[twice.index(log.len())].clone());
+        prop_assert_eq!(fold(job(), &log), fold(job(), &doubled));
+    }
+
+    #[test]
+    fn a_retraction_undoes_exactly_its_entry(
+        picks in prop::collection::vec(any::<(bool, u8, u8)>(), 0..20),
+        target in any::<prop::sample::Index>(),
+    ) {
+        let log = log(&picks);
+        let target = target.index(log.len());
+        let mut retracted = log.clone();
+        retracted.push(entry(
+            11,
+            1,
+            10_000,
+            Sha256Hex::ZERO,
+            Fact::Retracted { entry: log[target].id, reason: None },
+        ));
+        let mut without = log.clone();
+        without.remove(target);
+        prop_assert_eq!(effects(&retracted), effects(&without));
+        // And taking back the taking back brings everything again.
+        retracted.push(entry(
+            11,
+            2,
+            10_001,
+            Sha256Hex::ZERO,
+            Fact::Retracted { entry: id(11, 1), reason: None },
+        ));
+        prop_assert_eq!(effects(&retracted), effects(&log));
+    }
+}
+
+#[test]
+fn every_kind_of_fact_leaves_its_trace() {
+    let log: Vec<Entry> = chain(3, 0, every_fact(3))
+        .into_iter()
+        .map(|l| l.entry)
+        .collect();
+    let state = fold(job(), &log);
+    assert_eq!(state.lines.len(), log.len());
+    // A line without effect would be one that the fold forgot: take each away
+    // and the state must differ. The one that was taken back has none, rightly.
+    for (index, line) in log.iter().enumerate() {
+        let mut without = log.clone();
+        without.remove(index);
+        let differs = effects(&without) != effects(&log);
+        assert_eq!(differs, line.id != id(3, 29), "{:?}", line.body);
+    }
+    assert_eq!(state.parts[0].off(), 1);
+    assert_eq!(state.photos[0].corrections.len(), 2);
+    assert!(state.photos[0].confirmed.is_some());
+    assert!(!state.steps.contains_key("waste"), "it was taken back");
+}
+
+#[test]
+fn a_line_of_a_newer_version_is_kept_and_left_out() {
+    let mut line = entry(
+        3,
+        1,
+        0,
+        Sha256Hex::ZERO,
+        Fact::StepTicked { step: "car".into() },
+    );
+    let newer = serde_json::json!({"fact": "noise_heard", "loud": 3});
+    line.body = serde_json::from_value(newer.clone()).expect("any body is read");
+    let sealed = line.seal().expect("seals");
+    let again = swarfbook_job::entry::Sealed::read(&sealed.bytes).expect("reads");
+    assert_eq!(again, sealed);
+    assert!(sealed.bytes.contains("noise_heard"));
+    let state = fold(job(), [&again.entry]);
+    assert_eq!(state.lines.len(), 1);
+    assert!(state.lines[0].fact.is_none() && state.steps.is_empty());
+}
