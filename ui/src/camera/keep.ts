@@ -1,0 +1,32 @@
+/** A photo on its way: its bytes first, then its line, then what the machine reads in it. */
+import { call, putPhoto } from '../door';
+import type { EntryId } from '../door/types/EntryId';
+import type { PhotoSubject } from '../door/types/PhotoSubject';
+import { attempt, session, write } from '../state/session.svelte';
+import { words } from '../words';
+
+export interface Kept {
+  entry: EntryId;
+  countable: boolean;
+}
+
+export async function keepPhoto(
+  step: string,
+  subject: PhotoSubject,
+  bytes: Blob,
+): Promise<Kept | null> {
+  const photo = await attempt(words.busy.photo, () => putPhoto(bytes));
+  if (!photo) return null;
+  const entry = await write({ fact: 'photo_taken', step, photo, subject });
+  const job = session.job;
+  if (!entry || !job) return null;
+  const countable = job.photos.find((one) => one.entry === entry)?.countable ?? false;
+  if (countable) {
+    // When it fails the photo is kept all the same; its own screen offers to read it.
+    const reply = await attempt(words.busy.reading, () =>
+      call({ do: 'take_census', job: job.id, photo: entry }),
+    );
+    if (reply) session.job = reply.job;
+  }
+  return { entry, countable };
+}

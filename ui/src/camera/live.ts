@@ -1,0 +1,45 @@
+/** The camera inside the app: as large as the sensor gives, captured to JPEG. */
+
+const QUALITY = 0.92;
+
+export async function openCamera(): Promise<MediaStream> {
+  return navigator.mediaDevices.getUserMedia({
+    audio: false,
+    video: {
+      facingMode: { ideal: 'environment' },
+      width: { ideal: 4000 },
+      height: { ideal: 3000 },
+    },
+  });
+}
+
+export function closeCamera(stream: MediaStream | null): void {
+  for (const track of stream?.getTracks() ?? []) track.stop();
+}
+
+/** The frame that is seen now, in the camera's own size. */
+export function capture(video: HTMLVideoElement): Promise<Blob> {
+  const canvas = document.createElement('canvas');
+  canvas.width = video.videoWidth;
+  canvas.height = video.videoHeight;
+  canvas.getContext('2d')?.drawImage(video, 0, 0);
+  return new Promise((resolve, reject) => {
+    canvas.toBlob(
+      (blob) => (blob ? resolve(blob) : reject(new Error('no picture'))),
+      'image/jpeg',
+      QUALITY,
+    );
+  });
+}
+
+type Torch = MediaTrackCapabilities & { torch?: boolean };
+
+export function hasTorch(stream: MediaStream): boolean {
+  const track = stream.getVideoTracks()[0];
+  return Boolean((track?.getCapabilities?.() as Torch | undefined)?.torch);
+}
+
+export async function setTorch(stream: MediaStream, on: boolean): Promise<void> {
+  const constraint = { advanced: [{ torch: on } as MediaTrackConstraintSet] };
+  await stream.getVideoTracks()[0]?.applyConstraints(constraint);
+}

@@ -1,0 +1,48 @@
+/** The one door. Screens use this and nothing else of the outside. */
+import { pickCarrier } from './carrier';
+import type { Command } from './types/Command';
+import type { Reply } from './types/Reply';
+
+type ReplyOf<K extends Reply['reply']> = Extract<Reply, { reply: K }>;
+
+/** Which answer each command gets. */
+interface Answers {
+  start: 'start';
+  jobs: 'jobs';
+  open_job: 'job';
+  job: 'job';
+  write: 'written';
+  undo: 'job';
+  retract: 'job';
+  take_census: 'photo';
+  photo: 'photo';
+  save_customer: 'job';
+  erase_customer: 'done';
+  log: 'log';
+  preview_report: 'report';
+  make_report: 'report';
+  keep_draft: 'done';
+  stand_at: 'done';
+  settings: 'settings';
+  save_settings: 'settings';
+  procedures: 'procedures';
+  add_procedure: 'procedures';
+  pair: 'sync';
+  sync_now: 'sync';
+  sync_state: 'sync';
+}
+
+/** Answers, or rejects with a `Problem`. */
+export async function call<C extends Command>(command: C): Promise<ReplyOf<Answers[C['do']]>> {
+  return (await pickCarrier().call(command)) as ReplyOf<Answers[C['do']]>;
+}
+
+export function putPhoto(photo: Blob): Promise<string> {
+  return pickCarrier().putPhoto(photo);
+}
+
+export function photoUrl(photo: string, width?: number): string {
+  return pickCarrier().photoUrl(photo, width);
+}
+
+export { asProblem, isProblem, problem } from './problem';

@@ -1,0 +1,47 @@
+/** The shell's carrier: Tauri's IPC for commands, its own scheme for photos. */
+import type { Carrier } from './carrier';
+import { asProblem } from './problem';
+import type { Reply } from './types/Reply';
+
+interface Internals {
+  invoke(command: string, payload?: unknown, options?: unknown): Promise<unknown>;
+}
+
+export function tauriInternals(): Internals | undefined {
+  return (window as { __TAURI_INTERNALS__?: Internals }).__TAURI_INTERNALS__;
+}
+
+/** Android and Windows serve an own scheme as a host of http. */
+export function schemeOrigin(userAgent: string): string {
+  return /Android|Windows/.test(userAgent) ? 'http://swarf.localhost' : 'swarf://localhost';
+}
+
+async function invoke(command: string, payload: unknown, options?: unknown): Promise<unknown> {
+  const internals = tauriInternals();
+  try {
+    return await internals?.invoke(command, payload, options);
+  } catch (cause) {
+    throw asProblem(cause);
+  }
+}
+
+/** The one place that hands a photo's bytes to the shell. */
+async function handOver(photo: Blob): Promise<unknown> {
+  const bytes = new Uint8Array(await photo.arrayBuffer());
+  return invoke('put_photo', bytes, { headers: { 'content-type': photo.type || 'image/jpeg' } });
+}
+
+export function tauriCarrier(): Carrier {
+  const origin = schemeOrigin(navigator.userAgent);
+  return {
+    async call(command) {
+      return (await invoke('call', { command })) as Reply;
+    },
+    async putPhoto(photo) {
+      return ((await handOver(photo)) as { photo: string }).photo;
+    },
+    photoUrl(photo, width) {
+      return `${origin}/photo/${photo}${width ? `?w=${width}` : ''}`;
+    },
+  };
+}

@@ -1,0 +1,11 @@
+/** Puts hand, paper and glove on the page, for the styles to act on. */
+import type { Settings } from '../door/types/Settings';
+
+export function dress(settings: Settings): void {
+  const root = document.documentElement;
+  root.dataset.hand = settings.hand;
+  root.dataset.paper = settings.paper;
+  root.dataset.glove = settings.glove ? 'on' : 'off';
+  const ground = getComputedStyle(root).getPropertyValue('--ground').trim();
+  document.querySelector('meta[name="theme-color"]')?.setAttribute('content', ground);
+}

@@ -1,0 +1,119 @@
+/** What the door last said, and what stands in the way. Screens are drawn from this. */
+import { asProblem, call } from '../door';
+import type { Command } from '../door/types/Command';
+import type { EntryId } from '../door/types/EntryId';
+import type { Fact } from '../door/types/Fact';
+import type { JobView } from '../door/types/JobView';
+import type { Problem } from '../door/types/Problem';
+import type { StartView } from '../door/types/StartView';
+import type { Settings } from '../door/types/Settings';
+import { words } from '../words';
+
+/** A problem at the thumb; a doubtful one waits for an answer. */
+export interface Trouble {
+  problem: Problem;
+  answer?: (sure: boolean) => void;
+}
+
+class Session {
+  start = $state.raw<StartView | null>(null);
+  job = $state.raw<JobView | null>(null);
+  trouble = $state.raw<Trouble | null>(null);
+  /** What the machine is doing, while it is. */
+  busy = $state<string | null>(null);
+  /** What just happened, in words. */
+  said = $state<string | null>(null);
+}
+
+export const session = new Session();
+
+/** Runs one request. On a problem it is shown at the thumb and the answer is null. */
+export async function attempt<T>(doing: string, work: () => Promise<T>): Promise<T | null> {
+  if (session.busy) return null;
+  session.busy = doing;
+  try {
+    const answer = await work();
+    session.trouble = null;
+    return answer;
+  } catch (cause) {
+    session.trouble = { problem: asProblem(cause) };
+    return null;
+  } finally {
+    session.busy = null;
+  }
+}
+
+export function dismiss(): void {
+  session.trouble?.answer?.(false);
+  session.trouble = null;
+}
+
+function stillSure(problem: Problem): Promise<boolean> {
+  return new Promise((resolve) => {
+    session.trouble = { problem, answer: resolve };
+  });
+}
+
+/**
+ * Writes one line of the open job. A doubt is put to the technician, and the
+ * line is sent again with `sure` when they stand by it. Null when nothing was written.
+ */
+export async function write(fact: Fact): Promise<EntryId | null> {
+  const job = session.job?.id;
+  if (!job || session.busy) return null;
+  session.said = null;
+  for (let sure = false; ; sure = true) {
+    session.busy = words.busy.writing;
+    try {
+      const written = await call({ do: 'write', job, fact, sure });
+      if (session.job?.id === job) session.job = written.job;
+      session.trouble = null;
+      navigator.vibrate?.(12);
+      return written.entry;
+    } catch (cause) {
+      session.busy = null;
+      const problem = asProblem(cause);
+      if (problem.kind !== 'doubtful' || sure) {
+        session.trouble = { problem };
+        return null;
+      }
+      const answer = await stillSure(problem);
+      session.trouble = null;
+      if (!answer) return null;
+    } finally {
+      session.busy = null;
+    }
+  }
+}
+
+type JobCommand = Extract<Command, { do: 'job' | 'undo' | 'retract' | 'save_customer' }>;
+
+/** Any request that answers with the job. */
+export async function jobCall(doing: string, command: JobCommand): Promise<boolean> {
+  const reply = await attempt(doing, () => call(command));
+  if (reply) session.job = reply.job;
+  return reply !== null;
+}
+
+export async function loadJob(job: string): Promise<void> {
+  if (session.job?.id === job) return;
+  session.job = null;
+  await jobCall(words.busy.opening, { do: 'job', job });
+}
+
+export async function undo(): Promise<void> {
+  const job = session.job;
+  if (!job?.undo_words) return;
+  const what = job.undo_words;
+  if (await jobCall(words.busy.undoing, { do: 'undo', job: job.id })) {
+    session.said = words.thumb.takenBack(what);
+  }
+}
+
+export async function saveSettings(settings: Settings): Promise<boolean> {
+  const reply = await attempt(words.busy.writing, () => call({ do: 'save_settings', settings }));
+  if (reply && session.start) {
+    session.start = { ...session.start, settings: reply.settings, first_run: false };
+  }
+  return reply !== null;
+}

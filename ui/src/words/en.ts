@@ -1,0 +1,608 @@
+/**
+ * Every text of the screens, in English. Short and plain: what is so, and what
+ * to do. What the core says (verdicts, problems, steps) comes through the door.
+ */
+import type { ComponentKind } from '../door/types/ComponentKind';
+import type { DebrisClass } from '../door/types/DebrisClass';
+import type { PhotoSubject } from '../door/types/PhotoSubject';
+import type { Quantity } from '../door/types/Quantity';
+import type { WantView } from '../door/types/WantView';
+
+/** "1 photo", "3 photos" */
+const many = (n: number, one: string, more: string): string => `${n} ${n === 1 ? one : more}`;
+const keys = <T extends string>(pairs: Record<T, string>) =>
+  (Object.entries(pairs) as [T, string][]).map(([id, label]) => ({ id, label }));
+
+const subjects: Record<PhotoSubject, string> = {
+  patch: 'The patch',
+  patch_after_magnet: 'The patch after the magnet',
+  pan: 'The pan',
+  magnet: 'The magnet',
+  place: 'Where it goes',
+  filter: 'The filter',
+  part: 'The part',
+  leak: 'The place looked at',
+  other: 'A photo',
+};
+
+const classes: Record<DebrisClass, string> = {
+  steel_flake: 'steel flake',
+  steel_sliver: 'steel sliver',
+  yellow_metal: 'yellow metal',
+  light_metal: 'light metal',
+  lining: 'lining',
+  plastic: 'plastic',
+  elastomer: 'elastomer',
+  grit: 'grit',
+  lint: 'lint',
+};
+
+const kinds: Record<ComponentKind, string> = {
+  on_off_solenoid: 'on/off solenoid',
+  linear_solenoid: 'linear solenoid',
+  temperature_sensor: 'temperature sensor',
+  speed_sensor: 'speed sensor',
+  other: 'something else',
+};
+
+const quantities: Record<Quantity, string> = {
+  resistance: 'Resistance',
+  insulation: 'To ground',
+  voltage: 'Voltage',
+  frequency: 'Frequency',
+};
+
+export const en = {
+  app: 'Swarfbook',
+  subjects,
+  classes,
+
+  door: {
+    unreachable: 'The store does not answer.',
+    unreachableDo:
+      'See that the hub is running and in reach, then try again. Nothing typed is lost.',
+    stranger: 'This browser is not known here.',
+    strangerDo: 'Open the address that the hub printed.',
+    strange: (status: number) => `The answer can't be read (${status}).`,
+    strangeDo: 'Try again. Nothing typed is lost.',
+    broke: (said: string) => `That did not work: ${said}`,
+    brokeDo: 'Try again. Nothing typed is lost.',
+  },
+
+  busy: {
+    opening: 'Opening…',
+    writing: 'Writing it down…',
+    undoing: 'Taking it back…',
+    photo: 'Keeping the photo…',
+    reading: 'Reading the photo…',
+    report: 'Writing the report…',
+    syncing: 'Asking the hub…',
+  },
+
+  thumb: {
+    undo: 'Undo',
+    undoWhat: (what: string) => `Undo: ${what}`,
+    takenBack: (what: string) => `Taken back: ${what}`,
+    camera: 'Camera',
+    back: 'Back',
+    toJob: 'Back to the step',
+    tryAgain: 'Try again',
+    writeAnyway: 'Write it anyway',
+    changeIt: 'Change it',
+    understood: 'Understood',
+    nothingNext: 'Nothing to press next',
+  },
+
+  standing: { later: 'later', in_hand: 'in hand', done: 'done', skipped: 'left out' },
+
+  spine: {
+    label: 'Stages',
+    knot: (number: number | string, title: string, standing: string) =>
+      `${number} ${title}, ${standing}`,
+    more: 'More',
+    far: (done: number, all: number) => `${done} of ${all} stages`,
+  },
+
+  keypad: {
+    label: 'Number keys',
+    point: 'point',
+    erase: 'erase',
+    names: { '-': 'plus or minus', k: 'kilo', M: 'mega', OL: 'OL' } as Record<string, string>,
+    less: (what: string) => `less: ${what}`,
+    more: (what: string) => `more: ${what}`,
+  },
+
+  firstRun: {
+    hello: 'A notebook for gearbox work. Four things, then you can start.',
+    begin: 'Begin',
+    nameFirst: 'Your name first',
+  },
+
+  settings: {
+    technician: 'Your name, as the report gives it',
+    shop: "The shop's name",
+    hand: 'Which thumb works?',
+    hands: keys({ left: 'Left', right: 'Right' }),
+    paper: 'Which paper?',
+    papers: keys({ bay: 'Bay: dark', desk: 'Desk: light' }),
+    glove: 'Gloves',
+    gloves: keys({ off: 'Bare hands', on: 'Gloves: bigger' }),
+    meter: 'Your meter',
+    keep: 'Keep it so',
+  },
+
+  jobs: {
+    label: 'Jobs',
+    count: (n: number) => many(n, 'job', 'jobs'),
+    newJob: 'New job',
+    more: 'More',
+    find: 'Find',
+    search: 'Find a job',
+    searchHint: 'plate, car, customer',
+    untitled: 'No plate yet',
+    emptyTitle: 'The book is empty.',
+    emptyText:
+      'A job begins with the car on your lift: plate, complaint, codes. Then the book leads through the pan, the tests and the report, one thing at a time.',
+    emptyNext: 'Nothing needs a signal. Every press is written at once, and undo is always there.',
+    noneFound: (search: string) => `No job fits “${search}”.`,
+  },
+
+  job: {
+    one: 'Job',
+    demo: 'invented demo',
+    notebook: 'Notebook',
+    steps: (stage: string) => `Steps of ${stage}`,
+    finished: 'Everything is done or left out. The report is under More.',
+  },
+
+  step: {
+    tick: (title: string) => `Tick: ${title}`,
+    toHand: (title: string) => `To the step in hand: ${title}`,
+    isDone: 'Done.',
+    isSkipped: (reason: string) => `Left out: ${reason}`,
+    why: 'Why?',
+    note: 'Note',
+    leaveOut: 'Leave out',
+    leaveOutTitle: (title: string) => `Leave out: ${title}`,
+    leaveOutWith: (reason: string) => `Leave it out: ${reason}`,
+    reason: 'Why it is left out',
+    reasonFirst: 'The reason first',
+    reasons: [
+      'this car has none',
+      'the customer does not want it',
+      "the maker's data say otherwise",
+      'done before',
+      'can’t be reached',
+      'at the next visit',
+    ],
+    notNow: 'Back to the step',
+  },
+
+  note: {
+    title: (step: string) => `A note at: ${step}`,
+    text: 'In your words',
+    who: 'Who reads it?',
+    whos: keys({ report: 'In the report', private: 'Only the shop' }),
+    keep: 'Write the note',
+    first: 'The words first',
+  },
+
+  more: {
+    title: 'More',
+    jobs: 'All jobs',
+    hand: 'The step in hand',
+    pan: 'The pan and the score',
+    parts: 'Parts off',
+    bench: 'Electrical parts',
+    photos: 'Photos',
+    log: 'The whole log',
+    report: 'The report',
+    reports: (n: number) => (n === 0 ? 'not made yet' : many(n, 'made', 'made')),
+    settings: 'Hand, paper, name, meter',
+    procedures: 'Procedures',
+    sync: "The shop's hub",
+  },
+
+  log: {
+    machine: 'The machine: ',
+    takenBack: 'taken back',
+    takeBack: 'Take this line back',
+    takeBackShort: 'Take back',
+    keepIt: 'Keep it',
+    choose: (what: string) => `Take back: ${what}`,
+    reason: 'Why (may be empty)',
+  },
+
+  want: {
+    label: (want: WantView): string => {
+      switch (want.kind) {
+        case 'car':
+          return 'The car';
+        case 'complaint':
+          return 'The complaint';
+        case 'codes':
+          return want.moment === 'before' ? 'Codes before' : 'Codes after';
+        case 'go_ahead':
+          return 'Go-ahead';
+        case 'parts_off':
+          return 'Parts off';
+        case 'parts_back':
+          return 'Parts back';
+        case 'census':
+          return 'The counts';
+        case 'components':
+          return 'Electrical parts';
+        case 'readings':
+          return quantities[want.quantity];
+        case 'explains':
+          return 'What it explains';
+        case 'decision':
+          return 'Decision';
+        case 'replace':
+          return `Replaced: ${want.what}`;
+        case 'tighten':
+          return `Tightened: ${want.what}`;
+        case 'report':
+          return 'The report';
+        default:
+          return want.label;
+      }
+    },
+    row: (label: string, state: string) => `${label}: ${state}`,
+    have: 'written',
+    missing: 'to do',
+    optional: 'if there is one',
+    choose: (label: string) => `${label}: press one`,
+    enter: (label: string) => `${label}: enter it`,
+    write: (what: string) => `Write: ${what}`,
+    enough: 'Enough of these',
+  },
+
+  photo: {
+    take: (label: string) => `Photo: ${label}`,
+    another: (label: string) => `Another photo: ${label}`,
+    open: (what: string) => `Open photo: ${what}`,
+    again: 'Take it again',
+    againShort: 'Again',
+    takenAgain: 'taken again',
+    none: 'No photo yet.',
+  },
+
+  camera: {
+    title: (subject: string) => `Camera: ${subject}`,
+    live: 'What the camera sees',
+    still: 'The photo as taken',
+    shoot: 'Take the photo',
+    opening: 'Opening the camera…',
+    keep: 'Keep this photo',
+    tryAgain: 'Try the camera again',
+    refused:
+      'The camera in the app can’t be opened. Allow it in the settings of the phone or the browser, or use one of the two keys below.',
+    file: 'Photo file',
+    system: 'Phone’s camera',
+    torch: 'Light',
+    how: {
+      patch: 'Straight from above, the gauge card beside it, no glare.',
+      patch_after_magnet: 'The same place, after the magnet; the gauge card beside it.',
+      pan: 'Straight from above, nothing wiped, the gauge card in it.',
+      magnet: 'As it sits, before wiping; the gauge card at its height if there is room.',
+      place: 'So that somebody else could put it back.',
+    } as Partial<Record<PhotoSubject, string>>,
+  },
+
+  car: {
+    plate: 'Plate',
+    description: 'The car',
+    descriptionHint: 'colour, body, gearbox',
+    vin: 'VIN',
+    odometer: 'Odometer',
+    changed: 'Fluid last changed at (empty: nobody knows)',
+    owner: 'Whose car',
+    contact: 'Telephone or mail',
+    plateFirst: 'Plate or VIN first',
+  },
+
+  complaint: {
+    words: "In the customer's words",
+    when: 'When does it show?',
+    keep: 'Write the complaint',
+    first: 'The words first',
+  },
+
+  codes: {
+    label: 'Codes read',
+    state: 'Stored or pending',
+    states: { stored: 'stored', pending: 'pending' },
+    stateKeys: keys({ pending: 'Pending', stored: 'Stored' }),
+    typing: 'The code being typed',
+    pad: 'Code keys',
+    remove: (code: string) => `Take out ${code}`,
+    takeOut: 'Take out',
+    finish: (typing: string) => `Finish ${typing}…`,
+    none: 'Write: no codes set',
+    write: (n: number) => `Write: ${many(n, 'code', 'codes')}`,
+  },
+
+  goAhead: {
+    by: 'Who agreed',
+    how: 'How',
+    hows: keys({ in_person: 'Face to face', phone: 'By telephone', message: 'In writing' }),
+    limit: 'The most it may cost before you ask again',
+    currency: 'Currency',
+    currencies: (now: string) =>
+      [...new Set([now, 'EUR', 'GBP', 'USD'])].slice(0, 4).map((id) => ({ id, label: id })),
+    whoFirst: 'Who agreed?',
+    upTo: (who: string, amount: string) => `Write: ${who}, up to ${amount}`,
+    noLimit: (who: string) => `Write: ${who}, no limit`,
+  },
+
+  parts: {
+    label: 'Parts off',
+    item: 'What came off',
+    ownItem: 'What came off, in words',
+    items: ['bolts', 'nuts', 'screws', 'brace', 'tray', 'bracket', 'heat shield', 'clip', 'plug'],
+    /** Those that have a size and a length. */
+    fasteners: ['bolts', 'nuts', 'screws'],
+    count: 'How many',
+    size: 'Size',
+    sizes: ['M5', 'M6', 'M8', 'M10'],
+    length: 'Length',
+    place: 'Where it goes back',
+    places: ['front', 'rear', 'left', 'right', 'middle', 'corner'],
+    photo: 'Photo of the place',
+    photoNumber: (n: number) => `photo ${n}`,
+    say: (count: string, item: string, size: string, length: string) =>
+      [count, item, size, length && `× ${length}`].filter(Boolean).join(' '),
+    off: (what: string) => `Off: ${what}`,
+    itemFirst: 'What came off?',
+    placeFirst: 'Where does it go?',
+    enoughOff: 'Nothing more came off',
+    stillOff: (n: number) => (n === 0 ? 'nothing is off' : `${n} still off`),
+    nothing: 'Nothing was taken off.',
+    standing: (off: number, count: number) =>
+      off === 0 ? 'all back' : off === count ? 'off' : `${off} of ${count} off`,
+    back: (n: number) => (n === 1 ? 'One back' : `All ${n} back`),
+    backName: (n: number, what: string) => `Back: ${n} of ${what}`,
+    lost: 'Lost or spoilt',
+    lostHow: 'What happened to it',
+    writeLost: 'Write: one lost',
+    laterBack: (n: number) => `Go on, ${n} still off`,
+    allBack: 'All is back',
+  },
+
+  bench: {
+    label: 'Electrical parts',
+    kind: 'What is it?',
+    kinds: keys(kinds),
+    kindFirst: 'What is it?',
+    name: 'Name in the maker’s diagram',
+    names: 'Names to choose',
+    nameFirst: 'Which one is it?',
+    suggest: (kind: ComponentKind): string[] =>
+      kind === 'temperature_sensor'
+        ? ['Fluid temperature']
+        : kind === 'speed_sensor'
+          ? ['Input speed', 'Output speed']
+          : kind === 'other'
+            ? []
+            : ['A', 'B', 'C', 'D', 'E', 'F'].map((letter) => `Solenoid ${letter}`),
+    connector: 'Connector: colour or mark',
+    number: 'Part number',
+    codes: 'Codes that name it',
+    low: 'Limit from',
+    high: 'Limit to',
+    at: 'at',
+    source: 'Where the limits stand',
+    sourceHint: 'maker’s manual, page…',
+    sourceFirst: 'Where do the limits stand?',
+    sameLimits: (name: string, spec: string) => `Same limits as ${name}: ${spec}`,
+    write: (name: string) => `Write: ${name} and its limits`,
+    writeBare: (name: string) => `Write: ${name}, no limits`,
+    enough: (n: number) => `Enough: ${many(n, 'part', 'parts')}`,
+    replaced: 'replaced',
+    noSpec: 'no limits entered',
+    quantities,
+    how: 'How it was worked out',
+    nothing: 'No electrical part is named yet.',
+    toReadings: 'To the readings',
+  },
+
+  readings: {
+    samples: 'Samples',
+    leads: (value: string) => (value ? `leads ${value} Ω` : 'leads: not known'),
+    part: (value: string) => (value ? `part ${value} °C` : 'part: °C not known'),
+    contact: 'contact shown',
+    meter: 'Meter',
+    meterSays: (name: string, percent: number, counts: number) =>
+      `${name} (±${percent} % + ${counts})`,
+    take: (value: string) => `Take ${value}`,
+    write: (samples: string) => `Write: ${samples}`,
+    sameAgain: (value: string) => `${value} once more`,
+    drop: (sample: string) => `Take out sample ${sample}`,
+    toSamples: 'Now the reading',
+    first: (name: string) => `Read ${name}`,
+    next: (name: string) => `Next: ${name}`,
+    enough: 'Enough readings',
+    partsFirst: 'Name the parts first',
+    noParts: 'No electrical part is named yet. That is the step before.',
+    other: (name: string) => `Part being read: ${name}; another`,
+    otherShort: 'another',
+    whichPart: 'Which part',
+    plot: (value: string, verdict: string) => `${value}: ${verdict}`,
+  },
+
+  explains: {
+    read: 'Seen',
+    nothing: 'No code and no reading to hold against the complaint yet.',
+  },
+
+  tighten: {
+    torque: 'Torque by the maker’s data',
+    torqueFirst: 'The torque, or to feel',
+    how: 'How',
+    hows: keys({ feel: 'By hand, to feel', by_hand: 'All started by hand' }),
+    handFirst: 'All started by hand?',
+    passes: 'Passes',
+    write: (what: string, torque: string) => `Write: ${what} ${torque || 'to feel'}`,
+  },
+
+  replace: {
+    component: 'Which part',
+    what: 'What was replaced',
+    number: 'New part’s number',
+    batch: 'Batch or date code',
+    old: 'The old one',
+    olds: keys({ kept: 'Kept for the customer', not: 'Not kept' }),
+    write: (what: string) => `Write: ${what} replaced`,
+    first: 'What was replaced?',
+    enough: 'Nothing more replaced',
+  },
+
+  census: {
+    lookAt: (what: string) => `Look at: ${what}`,
+    enough: 'All counts stand',
+    photosFirst: 'Photos of pan, magnets and patch first',
+    noPhotos: 'No photo of the pan, a magnet or a patch yet.',
+    notRead: 'Not read yet.',
+    confirmed: '✓ You stand by it.',
+    notConfirmed: '○ To be looked at.',
+  },
+
+  decision: {
+    label: 'What is decided',
+    choices: { carry_on: 'Carry on', watch: 'Watch', open_up: 'Open up' },
+    advice: (advice: string) => `Advice: ${advice}`,
+    take: (choice: string) => `Decide: ${choice}`,
+    overrule: (choice: string) => `Against the advice: ${choice}`,
+    reason: 'Why you decide otherwise',
+    reasonFirst: 'The reason first',
+    reasons: [
+      'the customer wants it so',
+      'debris is from an earlier repair',
+      'seen with my own eyes: sound',
+      'more than the photo shows',
+    ],
+    notYet: 'There is nothing to weigh yet: confirm a count first.',
+    was: (what: string) => `Decided: ${what}`,
+  },
+
+  pan: {
+    gauge: (numeral: number, band: string, score: number, lo: number, hi: number) =>
+      `Band ${numeral}, ${band}. Wear score ${score}, between ${lo} and ${hi}.`,
+    score: (score: number, lo: number, hi: number) => `score ${score} (${lo} to ${hi}) of 100`,
+    reasons: 'Reasons, heaviest first',
+    share: (share: number) => `${Math.round(share * 100)} %`,
+    photo: 'Photo',
+    seePhoto: (reason: string) => `Photo behind: ${reason}`,
+    missing: 'Not known yet:',
+    nothing: 'Nothing was counted yet. The score comes from the photos of pan, magnets and patch.',
+  },
+
+  review: {
+    read: 'Read this photo',
+    standBy: (n: number) => `Stand by it: ${many(n, 'piece', 'pieces')}`,
+    piece: (number: number, of: number) => `Piece ${number} of ${of}`,
+    previous: 'Previous piece',
+    next: 'Next piece',
+    close: 'Close the piece',
+    whatIsIt: 'What is it?',
+    notDebris: 'not debris',
+    machineSaid: (what: string) => `The machine said ${what}.`,
+    likely: (p: number) => `${Math.round(p * 100)} % sure`,
+    pieces: 'Piece',
+    tabs: 'About this photo',
+    panels: [
+      { id: 'class', label: 'Kinds' },
+      { id: 'size', label: 'Sizes' },
+      { id: 'limits', label: 'Limits' },
+      { id: 'help', label: 'Help it' },
+    ],
+    filterClass: 'Show only these kinds',
+    filterSize: 'Show only these sizes',
+    showAll: 'Show all again',
+    count: (n: number, lo: number, hi: number) => `${n} (${Math.round(lo)} to ${Math.round(hi)})`,
+    noSizes: 'No sizes without a scale.',
+    scale: 'Scale:',
+    cannot: 'What this photo can’t show',
+    zoom: 'Zoom in',
+    out: 'Zoom out',
+  },
+
+  help: {
+    label: 'What to tap',
+    taps: 'Known length',
+    magnet: 'The magnet',
+    drop: 'Drop of fluid',
+    ask: {
+      taps: 'Tap the two ends of something whose length you know: a bolt head, a ruler.',
+      subject: 'Tap the middle of the magnet’s face.',
+      fluid: 'Tap the middle of the drop of fluid.',
+    },
+    known: 'Known lengths',
+    lengths: keys({
+      '8': '8 mm head',
+      '10': '10 mm head',
+      '13': '13 mm head',
+      '50': '50 mm ruler',
+    }),
+    length: 'Length between the taps',
+    where: 'The taps lie',
+    wheres: keys({ ground: 'on the ground', subject: 'on the magnet' }),
+    readAgain: 'Read it again with this',
+    notYet: (mode: 'taps' | 'subject' | 'fluid', taps: number) =>
+      mode === 'subject'
+        ? 'Tap the magnet'
+        : mode === 'fluid'
+          ? 'Tap the drop'
+          : taps === 0
+            ? 'Tap one end'
+            : taps === 1
+              ? 'Tap the other end'
+              : 'How long is it?',
+  },
+
+  report: {
+    look: 'Look at the report',
+    explain: 'It is read through before it is made. What is made is signed and can’t change.',
+    make: 'Make the report',
+    again: 'Write it again',
+    made: 'The report is made.',
+    save: 'Save the file',
+    share: 'Send the report',
+    frame: 'The report',
+    fileName: (title: string) =>
+      `report-${title.trim().replace(/[^\p{L}\p{N}]+/gu, '-') || 'job'}.html`,
+  },
+
+  sync: {
+    explain:
+      'The hub is the shop’s own server. It shows an address and a one-time code: enter both once, and this phone is known.',
+    address: 'Address',
+    addressHint: 'http://…',
+    code: 'One-time code',
+    first: 'Address and code first',
+    pair: 'Pair with the hub',
+    now: 'Exchange now',
+    other: 'Pair with another hub',
+    hub: (address: string) => `Paired with ${address}.`,
+    last: (when: string) => `Last exchange: ${when}.`,
+    never: 'No exchange yet.',
+    waiting: (lines: number, photos: number) =>
+      lines + photos === 0
+        ? 'The hub has everything.'
+        : `Waiting: ${many(lines, 'line', 'lines')}, ${many(photos, 'photo', 'photos')}.`,
+  },
+
+  procedures: {
+    explain:
+      'A procedure is a text file (TOML). A shop can add its own, or a new version of one; jobs keep the version they began with.',
+    file: 'Procedure file',
+    add: 'Add a procedure from a file',
+    added: (name: string) => `Added: ${name}`,
+    newJob: (title: string) => `New job: ${title}`,
+    says: (version: number, steps: number, builtIn: boolean) =>
+      `version ${version}, ${many(steps, 'step', 'steps')}${builtIn ? ', ships with the book' : ''}`,
+  },
+};
+
+export type Words = typeof en;

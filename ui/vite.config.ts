@@ -1,0 +1,26 @@
+import { svelte } from '@sveltejs/vite-plugin-svelte';
+import { defineConfig } from 'vitest/config';
+
+/** Where the hub listens while one works on the screens (`swarfbook serve`). */
+const hub = process.env.SWARFBOOK_HUB ?? 'http://127.0.0.1:8350';
+
+export default defineConfig({
+  plugins: [svelte()],
+  base: './',
+  server: {
+    port: 5173,
+    strictPort: true,
+    proxy: { '/call': hub, '/photo': hub },
+  },
+  build: {
+    target: 'es2022',
+    modulePreload: { polyfill: false },
+    // No data: URLs, so that a strict content policy can name 'self' alone.
+    assetsInlineLimit: 0,
+  },
+  resolve: process.env.VITEST ? { conditions: ['browser'] } : {},
+  test: {
+    environment: 'happy-dom',
+    include: ['tests/**/*.test.ts'],
+  },
+});
