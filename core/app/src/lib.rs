@@ -11,6 +11,8 @@ mod assess;
 mod check;
 pub mod clock;
 pub mod command;
+#[cfg(feature = "demo")]
+pub mod demo;
 mod present;
 pub mod problem;
 pub mod reply;

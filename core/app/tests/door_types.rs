@@ -1,6 +1,8 @@
 //! The TypeScript of the door's types, kept in `ui/src/door/types`.
 //! `UPDATE=1 cargo test -p swarfbook-app --test door_types` writes it anew.
 
+#![allow(clippy::expect_used)] // in helpers of tests, too
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};

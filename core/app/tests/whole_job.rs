@@ -1,5 +1,7 @@
 //! Stories at the door: what a technician does, and what the door answers.
 
+#![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
+
 use std::sync::atomic::{AtomicI64, Ordering};
 
 use chrono::{DateTime, FixedOffset};

@@ -1,6 +1,8 @@
 //! A log as version 0.1 wrote it. Later versions must read it to the same state,
 //! byte for byte and hash for hash; it is never written anew.
 
+#![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
+
 mod common;
 
 use swarfbook_job::entry::Sealed;

@@ -1,5 +1,7 @@
 //! The fold: any order of arrival, one state; a retraction undoes its entry and no more.
 
+#![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
+
 mod common;
 
 use common::{chain, entry, every_fact, id, job};

@@ -9,7 +9,10 @@ mod error;
 mod list;
 mod log;
 mod open;
+mod partial;
+mod peer;
 mod photo;
+mod refusal;
 mod setting;
 
 pub use customer::Customer;
@@ -17,5 +20,7 @@ pub use error::StoreError;
 pub use list::{JobRow, JobsPage};
 pub use log::{Imported, NewEntry};
 pub use open::Store;
+pub use partial::Arrived;
+pub use peer::PairedDevice;
 pub use photo::MAX_PHOTO_BYTES;
 pub use setting::ProcedureText;

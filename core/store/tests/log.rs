@@ -1,5 +1,7 @@
 //! The log keeps what was written, in a chain, through everything.
 
+#![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
+
 use std::path::Path;
 
 use chrono::{DateTime, FixedOffset};

@@ -1,0 +1,77 @@
+//! The demo shop: three jobs in different states, and it says that it is invented.
+#![cfg(feature = "demo")]
+#![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
+
+use swarfbook_app::App;
+use swarfbook_app::command::Command;
+use swarfbook_app::reply::Reply;
+use swarfbook_app::view::JobView;
+
+fn jobs(app: &App) -> Vec<JobView> {
+    let list = app
+        .call(Command::Jobs {
+            search: String::new(),
+            skip: 0,
+            limit: 10,
+        })
+        .expect("list");
+    let Reply::Jobs { jobs, total: 3 } = list else {
+        panic!("{list:?}")
+    };
+    assert!(jobs.iter().all(|line| line.demo));
+    jobs.iter()
+        .map(
+            |line| match app.call(Command::Job { job: line.id }).expect("job") {
+                Reply::Job { job } => *job,
+                other => panic!("{other:?}"),
+            },
+        )
+        .collect()
+}
+
+#[test]
+fn the_demo_has_three_jobs_in_different_states_and_loads_once() {
+    let dir = tempfile::tempdir().expect("folder");
+    let app = App::open(dir.path()).expect("opens");
+    swarfbook_app::demo::load(&app).expect("loads");
+    swarfbook_app::demo::load(&app).expect("again changes nothing");
+    let mut jobs = jobs(&app);
+    jobs.sort_by(|a, b| a.title.cmp(&b.title));
+    let at: Vec<_> = jobs
+        .iter()
+        .map(|j| (j.title.as_str(), j.step_in_hand.as_str()))
+        .collect();
+    assert_eq!(
+        at,
+        [
+            ("DEMO 101", "report"),
+            ("DEMO 202", "census"),
+            ("DEMO 303", "secured")
+        ]
+    );
+    for job in &jobs {
+        assert!(
+            job.demo && job.subtitle.contains("invented"),
+            "{}",
+            job.title
+        );
+        for photo in &job.photos {
+            let census = photo.census.as_ref().expect("counted");
+            println!("{} {}: {}", job.title, photo.words, census.words);
+            assert!(
+                census.problem.is_none(),
+                "{}: {:?}",
+                photo.words,
+                census.problem
+            );
+        }
+    }
+    let [settled, heavy, _] = jobs.as_slice() else {
+        panic!("three")
+    };
+    let score = |job: &JobView| job.wear.as_ref().expect("scored").score;
+    println!("{:?}\n{:?}", settled.wear, heavy.wear);
+    assert!(score(settled) < score(heavy));
+    assert_eq!(settled.still_off, 0);
+    assert_eq!(settled.explains[0].verdict_words, "explains");
+}
