@@ -29,10 +29,13 @@
 pub mod code;
 pub mod conformity;
 pub mod contact;
+pub mod fluid;
 pub mod input;
 pub mod judge;
 pub mod meter;
 pub mod resistance;
 pub mod siblings;
+pub mod torque;
 pub mod uncertainty;
 pub mod unit;
+pub mod vin;

@@ -179,10 +179,17 @@ fn link(row: Option<&Row>, code: Code, finding: &Finding) -> Link {
     }
     match (&row.role, &finding.role) {
         (Some(wanted), Some(has)) if wanted.eq_ignore_ascii_case(has.trim()) => Link::ThisPart,
-        (Some(_), Some(_)) if !row.only_one => Link::None,
+        (Some(wanted), Some(has)) if !row.only_one && same_kind_of_name(wanted, has) => Link::None,
         _ if row.only_one => Link::ThisPart,
         _ => Link::Kind,
     }
+}
+
+/// Letters can be told from letters and words from words; whether "A" is the
+/// one for "lock-up" only the maker's diagram says.
+fn same_kind_of_name(a: &str, b: &str) -> bool {
+    let is_letter = |name: &str| name.trim().chars().count() == 1;
+    is_letter(a) == is_letter(b)
 }
 
 fn unknown(code: Code) -> String {

@@ -1,0 +1,141 @@
+//! All bolts by hand first, then rising torque in the cross order, then a last
+//! round, since a gasket gives way. Common practice, no published source; the
+//! maker's procedure comes first where it says otherwise.
+
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+use super::cross_sequence;
+use crate::unit::NewtonMetres;
+
+/// What kind of pass it is.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
+#[serde(
+    tag = "kind",
+    rename_all = "snake_case",
+    rename_all_fields = "snake_case"
+)]
+pub enum PassKind {
+    /// Every bolt started and run down by hand, no tool that drives.
+    ByHand,
+    /// To a torque below the full one.
+    Rising {
+        /// At the bolt, N·m.
+        torque_nm: f64,
+    },
+    /// To the full torque.
+    Full {
+        /// At the bolt, N·m.
+        torque_nm: f64,
+    },
+    /// Once more round at full torque.
+    LastRound {
+        /// At the bolt, N·m.
+        torque_nm: f64,
+    },
+}
+
+/// One pass: the bolts in order.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct Pass {
+    /// What is done.
+    pub what: PassKind,
+    /// Bolts in order, as indices into the points given.
+    pub order: Vec<u32>,
+}
+
+/// The whole tightening.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct Plan {
+    /// Passes, first to last.
+    pub passes: Vec<Pass>,
+    /// Cautions that go with it.
+    pub cautions: Vec<String>,
+}
+
+/// Why no plan was made.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[allow(missing_docs)] // the messages say what each is
+pub enum PlanError {
+    #[error("Tap every bolt of the pan; at least two are needed.")]
+    TooFew,
+    #[error(
+        "Bolts {first} and {second} are tapped in the same place. Take one away, or tap it where it is."
+    )]
+    SamePlace { first: u32, second: u32 },
+    #[error("A bolt's place is not a point of the picture. Tap it again.")]
+    NoPoint,
+    #[error("{torque_nm} N·m is no torque. Enter the maker's figure.")]
+    Torque { torque_nm: f64 },
+    #[error("{rounds} passes can't be. Choose 1 to 5; 3 are usual.")]
+    Rounds { rounds: u32 },
+}
+
+/// Plans a tightening: by hand, then `rounds` passes in equal steps up to
+/// `full` (3 gives a third, two thirds, full), then a last round unless a
+/// sealant sets (`sealant`).
+///
+/// # Errors
+/// [`PlanError`], with what to enter again.
+pub fn plan(
+    bolts: &[[f64; 2]],
+    full: NewtonMetres,
+    rounds: u32,
+    sealant: bool,
+) -> Result<Plan, PlanError> {
+    check(bolts, full, rounds)?;
+    let order = cross_sequence(bolts);
+    let torque_nm = full.get();
+    let mut kinds = vec![PassKind::ByHand];
+    for round in 1..rounds {
+        kinds.push(PassKind::Rising {
+            torque_nm: torque_nm * f64::from(round) / f64::from(rounds),
+        });
+    }
+    kinds.push(PassKind::Full { torque_nm });
+    let mut cautions = vec![
+        "Start every bolt by hand before any tool; bolts of different length back in their own places.".to_owned(),
+        "Set the torque by hand: no impact tool. The maker's order and torque come before this one.".to_owned(),
+    ];
+    if sealant {
+        cautions.push("No last round once a sealant has set: it would break the seal.".to_owned());
+    } else {
+        kinds.push(PassKind::LastRound { torque_nm });
+    }
+    Ok(Plan {
+        passes: kinds
+            .into_iter()
+            .map(|what| Pass {
+                what,
+                order: order.clone(),
+            })
+            .collect(),
+        cautions,
+    })
+}
+
+fn check(bolts: &[[f64; 2]], full: NewtonMetres, rounds: u32) -> Result<(), PlanError> {
+    if bolts.len() < 2 {
+        return Err(PlanError::TooFew);
+    }
+    if bolts.iter().flatten().any(|v| !v.is_finite()) {
+        return Err(PlanError::NoPoint);
+    }
+    for (i, a) in bolts.iter().enumerate() {
+        if let Some(j) = bolts.iter().skip(i + 1).position(|b| a == b) {
+            return Err(PlanError::SamePlace {
+                first: i as u32 + 1,
+                second: (i + 1 + j) as u32 + 1,
+            });
+        }
+    }
+    if !(full.get() > 0.0 && full.get().is_finite()) {
+        return Err(PlanError::Torque {
+            torque_nm: full.get(),
+        });
+    }
+    if !(1..=5).contains(&rounds) {
+        return Err(PlanError::Rounds { rounds });
+    }
+    Ok(())
+}

@@ -1,0 +1,64 @@
+//! How far off a torque tool can be (ISO 6789 limits for new and checked tools).
+
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+use crate::uncertainty::rectangular;
+use crate::unit::NewtonMetres;
+
+/// A setting wrench with a scale (ISO 6789 type II class A) or an entered tool.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
+#[serde(
+    tag = "kind",
+    rename_all = "snake_case",
+    rename_all_fields = "snake_case"
+)]
+pub enum ToolClass {
+    /// ± 6 % when its scale ends at 10 N·m or below, else ± 4 %.
+    Iso6789 {
+        /// End of its scale, N·m.
+        most_nm: f64,
+    },
+    /// From its certificate.
+    Entered {
+        /// ± percent of the setting.
+        percent: f64,
+    },
+}
+
+/// Why a tool was not taken.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[allow(missing_docs)] // the messages say what each is
+pub enum ToolError {
+    #[error(
+        "The tool's scale ends at {most_nm} N·m: it can't set {wanted_nm} N·m. Take another tool."
+    )]
+    BeyondScale { most_nm: f64, wanted_nm: f64 },
+    #[error(
+        "± {percent} % can't be a torque tool's accuracy. Enter it from the certificate, such as 4."
+    )]
+    Percent { percent: f64 },
+}
+
+/// Standard uncertainty of a torque set with a tool (rectangular, GUM 4.3.7).
+///
+/// # Errors
+/// [`ToolError`] when the tool can't set that torque.
+pub fn tool_uncertainty(set: NewtonMetres, tool: ToolClass) -> Result<NewtonMetres, ToolError> {
+    let percent = match tool {
+        ToolClass::Iso6789 { most_nm } => {
+            if !(0.0..=most_nm).contains(&set.get()) {
+                return Err(ToolError::BeyondScale {
+                    most_nm,
+                    wanted_nm: set.get(),
+                });
+            }
+            if most_nm <= 10.0 { 6.0 } else { 4.0 }
+        }
+        ToolClass::Entered { percent } => percent,
+    };
+    if !(0.0..=20.0).contains(&percent) {
+        return Err(ToolError::Percent { percent });
+    }
+    Ok(NewtonMetres(rectangular(set.get() * percent / 100.0)))
+}
