@@ -26,7 +26,7 @@ export default ts.config(
     },
   },
   {
-    files: ['src/door/**'],
+    files: ['src/door/**', 'tests/**'],
     rules: { 'no-restricted-globals': 'off' },
   },
   {

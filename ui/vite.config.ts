@@ -22,5 +22,6 @@ export default defineConfig({
   test: {
     environment: 'happy-dom',
     include: ['tests/**/*.test.ts'],
+    setupFiles: ['tests/support/setup.ts'],
   },
 });

@@ -1,0 +1,76 @@
+import { render, screen } from '@testing-library/svelte';
+import { expect, test } from 'vitest';
+import NumberField from '../src/paper/NumberField.svelte';
+import { numberOf, turn } from '../src/paper/turn';
+import { fromMinor, homeCurrency, toMinor } from '../src/wants/money';
+import { ruler } from '../src/plots/interval';
+
+test.each([
+  ['', 0.1, 0, 20, '0.0'],
+  ['4.2', 0.1, 0, 20, '4.3'],
+  ['4,2', -0.1, 0, 20, '4.1'],
+  ['20', 0.1, 0, 20, '20.0'],
+  ['-40', -1, -40, 160, '-40'],
+  ['', 1000, 0, 100000, '0'],
+  ['9', 1000, 0, 100000, '1009'],
+])('from %j a turn of %d within %d to %d gives %s', (typed, step, min, max, expected) => {
+  expect(turn(typed, step, min, max)).toBe(expected);
+});
+
+test('what is no number is none', () => {
+  expect(numberOf('')).toBeNaN();
+  expect(numberOf('OL')).toBeNaN();
+  expect(numberOf('12,5')).toBe(12.5);
+});
+
+// ISO 4217: EUR has two places, JPY none, KWD three.
+test.each([
+  ['450', 'EUR', 45000, '450'],
+  ['450.5', 'EUR', 45050, '450.50'],
+  ['45000', 'JPY', 45000, '45000'],
+  ['12.345', 'KWD', 12345, '12.345'],
+])('%s %s', (typed, currency, minor, back) => {
+  const money = toMinor(typed, currency);
+  expect(money).toEqual({ minor, currency });
+  if (money) expect(fromMinor(money)).toBe(back);
+});
+
+test('no limit is no amount; the region gives the first guess', () => {
+  expect(toMinor(' ', 'EUR')).toBeNull();
+  expect(homeCurrency('sv-SE')).toBe('SEK');
+  expect(homeCurrency('de')).toBe('EUR');
+});
+
+test('the ruler puts limits and reading in order, and open sides stay open', () => {
+  const line = ruler(37.8, 0.5, 21, 25);
+  expect(line).not.toBeNull();
+  if (!line) return;
+  expect(line.low).toBeLessThan(line.high ?? 0);
+  expect(line.high).toBeLessThan(line.from);
+  expect(line.to).toBeCloseTo(0.92, 5);
+  expect(ruler(5, 0.1, null, 10)?.low).toBeNull();
+  expect(ruler(5, 0, 5, 5)).not.toBeNull();
+  expect(ruler(Number.NaN, 1, 0, 1)).toBeNull();
+});
+
+test('the keys write what an ohmmeter shows', async () => {
+  render(NumberField, { props: { label: 'Ohms', value: '', ohm: true, open: true } });
+  const press = (name: string) => screen.getByRole('button', { name }).click();
+  const field = screen.getByLabelText<HTMLInputElement>('Ohms');
+  const shows = async (text: string) => {
+    await Promise.resolve();
+    expect(field.value).toBe(text);
+  };
+  for (const key of ['0', 'point', '4', 'point', 'kilo']) press(key);
+  await shows('0.4k');
+  press('5');
+  await shows('0.4k');
+  press('mega');
+  await shows('0.4M');
+  press('OL');
+  await shows('OL');
+  press('7');
+  await shows('7');
+  press('erase');
+  await shows('');
+});

@@ -1,0 +1,91 @@
+import { render, screen, waitFor } from '@testing-library/svelte';
+import { beforeEach, expect, test } from 'vitest';
+import { markOf, marks } from '../src/debris/classes';
+import { pieceAt } from '../src/debris/hit';
+import type { Command } from '../src/door/types/Command';
+import PhotoReview from '../src/screens/job/PhotoReview.svelte';
+import { shown } from '../src/screens/job/review/filter';
+import { helps, hintsOf, noHelp, tapped } from '../src/screens/job/review/help';
+import { session } from '../src/state/session.svelte';
+import { thumb } from '../src/state/thumb.svelte';
+import { openDoor } from './support/door';
+import { census, job, piece, stage, start, step } from './support/sample';
+
+test('no two classes look alike', () => {
+  expect(marks).toHaveLength(9);
+  expect(new Set(marks.map((mark) => mark.letter)).size).toBe(9);
+  const lines = marks.map(({ dash, width, double }) => JSON.stringify([dash, width, double]));
+  expect(new Set(lines).size).toBe(9);
+  expect(markOf('lint').letter).toBe('T');
+});
+
+test('a finger finds the piece it is on, the nearest within reach, or none', () => {
+  const pieces = [piece(0, 100, 100), piece(1, 120, 100), piece(2, 500, 500, 100)];
+  expect(pieceAt([104, 100], pieces, 30)?.index).toBe(0);
+  expect(pieceAt([113, 100], pieces, 30)?.index).toBe(1);
+  expect(pieceAt([470, 480], pieces, 1)?.index).toBe(2);
+  expect(pieceAt([300, 300], pieces, 30)).toBeNull();
+});
+
+test('filters by class and size', () => {
+  const pieces = [piece(0, 0, 0), { ...piece(1, 9, 9), class: 'lint' as const, iso16232: null }];
+  expect(shown(pieces, { classes: [], sizes: [] })).toHaveLength(2);
+  expect(shown(pieces, { classes: ['lint'], sizes: [] })).toHaveLength(1);
+  expect(shown(pieces, { classes: ['lint'], sizes: ['J'] })).toHaveLength(0);
+});
+
+test('two taps and a length make a scale; one tap does not', () => {
+  let help = tapped(noHelp, [10, 10]);
+  expect(helps(help)).toBe(false);
+  help = tapped(help, [110, 10]);
+  expect(helps(help)).toBe(false);
+  help = { ...help, mm: '10' };
+  expect(helps(help)).toBe(true);
+  expect(hintsOf(help)).toMatchObject({
+    taps: [
+      [10, 10],
+      [110, 10],
+    ],
+    tap_mm: 10,
+    taps_on: 'ground',
+  });
+  expect(tapped(help, [5, 5]).taps).toEqual([[5, 5]]);
+  const magnet = tapped({ ...noHelp, mode: 'subject' }, [7, 8]);
+  expect(hintsOf(magnet)).toMatchObject({ subject_at: [7, 8], taps: null, taps_on: null });
+});
+
+beforeEach(() => {
+  session.start = start();
+  session.job = job([stage(1, [step('a')])]);
+});
+
+test('150 pieces: each is reached by keys, corrected in one press, and stood by', async () => {
+  const pieces = Array.from({ length: 150 }, (_, i) => piece(i, (i % 15) * 60 + 40, i * 5));
+  const here = job([stage(1, [step('a')])]);
+  const door = openDoor({
+    photo: () => ({ reply: 'photo', photo: census(pieces), job: here }),
+    write: () => ({ reply: 'written', entry: 'e', job: here }),
+  });
+  render(PhotoReview, { props: { job: here, entry: 'photo-entry' } });
+  const next = await screen.findByRole('button', { name: 'Piece' });
+  expect(document.querySelectorAll('svg g')).toHaveLength(150);
+  expect(thumb.action?.label).toBe('Stand by it: 150 pieces');
+
+  next.click();
+  await screen.findByText('steel flake number 0');
+  screen.getByRole('button', { name: 'Previous piece' }).click();
+  await screen.findByText('steel flake number 149');
+  screen.getByRole('button', { name: /lining/ }).click();
+  await waitFor(() => expect(door.of('write')).toHaveLength(1));
+  expect(door.of('write')[0]).toMatchObject({
+    fact: {
+      fact: 'particle_corrected',
+      at_px: pieces[149]?.at_px,
+      to: { is: 'debris', class: 'lining' },
+    },
+  } satisfies Partial<Record<keyof Command | 'fact', unknown>>);
+  await waitFor(() => expect(door.of('photo')).toHaveLength(2));
+  await waitFor(() => expect(session.busy).toBeNull());
+  await thumb.action?.run();
+  expect(door.of('write')[1]?.fact).toEqual({ fact: 'census_confirmed', photo: 'photo-entry' });
+});

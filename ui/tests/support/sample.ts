@@ -1,0 +1,147 @@
+/** Typed sample replies for tests; the app itself never sees them. */
+import type { JobView } from '../../src/door/types/JobView';
+import type { ParticleView } from '../../src/door/types/ParticleView';
+import type { PhotoCensusView } from '../../src/door/types/PhotoCensusView';
+import type { StageView } from '../../src/door/types/StageView';
+import type { StartView } from '../../src/door/types/StartView';
+import type { StepView } from '../../src/door/types/StepView';
+import type { WantView } from '../../src/door/types/WantView';
+
+export const JOB = '0190a000-0000-7000-8000-000000000001';
+
+export function start(over: Partial<StartView> = {}): StartView {
+  return {
+    settings: {
+      technician: 'A. Sample',
+      shop: 'Sample Gearboxes',
+      hand: 'right',
+      paper: 'bay',
+      glove: false,
+      meter: null,
+    },
+    first_run: false,
+    job: null,
+    place: '',
+    jobs: 0,
+    demo: false,
+    meters: [{ name: 'ordinary', percent: 1, counts: 3 }],
+    storage_warning: null,
+    ...over,
+  };
+}
+
+export function step(id: string, wants: WantView[] = [], over: Partial<StepView> = {}): StepView {
+  return {
+    id,
+    title: `Step ${id}`,
+    text: '',
+    why: '',
+    caution: null,
+    standing: 'in_hand',
+    skip_reason: null,
+    wants,
+    in_the_way: [],
+    lines: [],
+    ...over,
+  };
+}
+
+export function stage(number: number, steps: StepView[], over: Partial<StageView> = {}): StageView {
+  return {
+    id: `stage-${number}`,
+    number,
+    title: `Stage ${number}`,
+    caution: null,
+    standing: number === 1 ? 'in_hand' : 'later',
+    steps,
+    ...over,
+  };
+}
+
+export function job(stages: StageView[], over: Partial<JobView> = {}): JobView {
+  return {
+    id: JOB,
+    title: 'TEST 1',
+    subtitle: 'a sample',
+    demo: false,
+    opened: '2026-05-01T08:00:00+02:00',
+    procedure: 'Sample procedure',
+    car: null,
+    car_words: [],
+    customer: null,
+    complaint: null,
+    codes_before: null,
+    codes_after: null,
+    go_ahead: null,
+    stages,
+    step_in_hand: stages[0]?.steps[0]?.id ?? '',
+    finished: false,
+    photos: [],
+    parts: [],
+    still_off: 0,
+    components: [],
+    explains: [],
+    wear: null,
+    decision: null,
+    fluid_words: [],
+    recent: [],
+    undo_words: null,
+    drafts: {},
+    reports: 0,
+    ...over,
+  };
+}
+
+/** A square piece of `side` pixels around a point. */
+export function piece(index: number, x: number, y: number, side = 10): ParticleView {
+  const h = side / 2;
+  return {
+    index,
+    at_px: [x, y],
+    outline_px: [
+      [x - h, y - h],
+      [x + h, y - h],
+      [x + h, y + h],
+      [x - h, y + h],
+    ],
+    class: 'steel_flake',
+    machine_class: null,
+    not_debris: false,
+    p: 0.9,
+    iso16232: 'J',
+    words: `steel flake number ${index}`,
+    feret_max_mm: 0.7,
+    feret_min_mm: 0.5,
+    area_mm2: 0.3,
+  };
+}
+
+export function census(particles: ParticleView[]): PhotoCensusView {
+  return {
+    photo: {
+      entry: 'photo-entry',
+      photo: 'ab'.repeat(32),
+      step: 'a',
+      subject: 'patch',
+      words: 'the patch',
+      at: '2026-05-01T08:10:00+02:00',
+      countable: true,
+      census: {
+        words: `about ${particles.length} pieces`,
+        n: particles.length,
+        problem: null,
+        limits: ['Glare in a corner.'],
+        confirmed: false,
+      },
+    },
+    size_px: [1000, 800],
+    particles,
+    counts: [{ class: 'steel_flake', label: 'steel flake', n: particles.length, lo: 1, hi: 9 }],
+    histogram: [{ size: 'J', label: '0.6 to 1 mm', by_class: [], n: particles.length }],
+    scale_words: '20 px/mm from the gauge card',
+    unseen_words: 'Nothing under 0.3 mm can be seen.',
+    magnet_words: null,
+    fluid_words: null,
+    wants_taps: false,
+  };
+}
