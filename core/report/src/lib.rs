@@ -1,1 +1,24 @@
 //! State to condition report.
+//!
+//! - [`content`]: all that the report says, already judged, in its canonical form.
+//! - [`answer`]: the two sentences at the top, and the advice in full.
+//! - [`words`]: every fixed text of the report in one file a language.
+//! - [`plot`]: the pictures: pan gauge, sizes, readings, outlines (SVG).
+//! - [`html`]: the content set out as one self-contained file.
+//!
+//! ```text
+//! JobState --(core/app)--> Content + Photos --render--> one HTML file
+//! ```
+//!
+//! Pure: no I/O, no clock; the same content and photos give the same bytes.
+
+pub mod answer;
+pub mod content;
+mod error;
+pub mod html;
+pub mod plot;
+pub mod words;
+
+pub use content::{Content, Photos};
+pub use error::ReportError;
+pub use html::render;

@@ -1,0 +1,109 @@
+//! Each thing that is advised, with how soon and what happens if it is left.
+
+use swarfbook_job::fact::AdviceChoice;
+use swarfbook_wear::Band;
+
+use super::{ComplaintNow, Situation, thousands};
+use crate::content::{AdviceItem, Said, Urgency};
+use crate::words::Words;
+
+/// Why each thing is advised, with the lines it rests on; handed in, since only
+/// the caller knows the log.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Why {
+    /// Of the advice itself: the rules that fired.
+    pub stands: Vec<Said>,
+    /// Of the water.
+    pub milky: Vec<Said>,
+    /// Of the fault that is not explained or still there.
+    pub fault: Vec<Said>,
+    /// Of the leak.
+    pub leak: Vec<Said>,
+    /// Of the parts still off.
+    pub still_off: Vec<Said>,
+}
+
+/// What is advised, most urgent first; of two as urgent, what is least work first.
+pub fn advise(situation: &Situation, why: &Why, words: &Words) -> Vec<AdviceItem> {
+    let item = |what: String, urgency, why: &[Said], if_left: &str| AdviceItem {
+        what,
+        urgency,
+        why: why.to_vec(),
+        if_left: words.get(if_left).to_owned(),
+    };
+    let said = |path: &str| words.get(path).to_owned();
+    let mut items = Vec::new();
+    if situation.still_off > 0 {
+        items.push(item(
+            said("advise.still_off_what"),
+            Urgency::BeforeDriving,
+            &why.still_off,
+            "advise.still_off_left",
+        ));
+    }
+    if situation.leaks {
+        items.push(item(
+            said("advise.leak_what"),
+            Urgency::BeforeDriving,
+            &why.leak,
+            "advise.leak_left",
+        ));
+    }
+    if situation.milky {
+        items.push(item(
+            said("advise.milky_what"),
+            Urgency::BeforeDriving,
+            &why.milky,
+            "advise.milky_left",
+        ));
+    }
+    if situation.fault_is_open() {
+        let urgency = match situation.complaint_now {
+            Some(ComplaintNow::Worse) => Urgency::BeforeDriving,
+            _ => Urgency::Soon,
+        };
+        items.push(item(
+            said("advise.fault_what"),
+            urgency,
+            &why.fault,
+            "advise.fault_left",
+        ));
+    }
+    if let Some(stands) = situation.stands {
+        let (what, urgency, left) = main(situation, stands, words);
+        items.push(item(what, urgency, &why.stands, left));
+    }
+    items.sort_by_key(|item| item.urgency);
+    items
+}
+
+fn main(
+    situation: &Situation,
+    stands: AdviceChoice,
+    words: &Words,
+) -> (String, Urgency, &'static str) {
+    match stands {
+        AdviceChoice::OpenUp => (
+            words.get("advise.open_what").to_owned(),
+            if situation.band == Some(Band::Failing) || situation.milky {
+                Urgency::BeforeDriving
+            } else {
+                Urgency::Soon
+            },
+            "advise.open_left",
+        ),
+        AdviceChoice::Watch => (
+            match situation.look_again_km {
+                Some(km) => words.fill("advise.watch_what", &[("km", &thousands(km))]),
+                None => words.get("advise.watch_soon_what").to_owned(),
+            },
+            Urgency::NextVisit,
+            "advise.watch_left",
+        ),
+        AdviceChoice::CarryOn => (
+            words.get("advise.carry_what").to_owned(),
+            Urgency::WhenItSuits,
+            "advise.carry_left",
+        ),
+    }
+}

@@ -1,0 +1,114 @@
+//! What was found.
+
+use serde::{Deserialize, Serialize};
+use swarfbook_job::census::{DebrisClass, SizeClass};
+use swarfbook_wear::Band;
+
+use super::{Fact, Fixed, Said};
+
+/// The two sentences at the top.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Answer {
+    /// Can it be saved?
+    pub can_it_be_saved: Said,
+    /// What should I do?
+    pub what_to_do: Said,
+}
+
+/// The wear score with its reasons.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct WearSaid {
+    /// 0 to 100.
+    pub score: Fixed,
+    /// Lower end of the 90 % interval.
+    pub lo: Fixed,
+    /// Upper end.
+    pub hi: Fixed,
+    /// The band of the score.
+    pub band: Band,
+    /// Where each band begins, from `clean` (0) to `failing`.
+    pub band_from: [Fixed; 5],
+    /// Heaviest first.
+    pub reasons: Vec<ReasonSaid>,
+    /// Distance and area that the debris is held against.
+    pub held_against: Vec<Said>,
+    /// What earlier visits of the car say, when there were any.
+    pub trend: Vec<Said>,
+    /// Version of the hazard table: "hazard-1".
+    pub table: String,
+}
+
+/// One reason for the score.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct ReasonSaid {
+    /// What it is, and what it comes from.
+    pub said: Said,
+    /// Its share of the whole, percent, rounded.
+    pub percent: u8,
+}
+
+/// Pieces of one size class.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct SizeBar {
+    /// The class of ISO 16232.
+    pub size: SizeClass,
+    /// "0.4 to 0.6 mm".
+    pub label: String,
+    /// Pieces in all, lint left out.
+    pub n: u32,
+    /// Lower end of the 90 % interval.
+    pub lo: Fixed,
+    /// Upper end.
+    pub hi: Fixed,
+    /// Pieces a class of debris, none that is zero.
+    pub by_class: Vec<ClassPieces>,
+}
+
+/// Pieces of one class of debris.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct ClassPieces {
+    /// The class.
+    pub class: DebrisClass,
+    /// How many.
+    pub n: u32,
+}
+
+/// Codes before and after, and what is said of them.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct CodesSaid {
+    /// As the car came in; `None` when not read.
+    pub before: Option<Vec<CodeSaid>>,
+    /// After the work; `None` when not read.
+    pub after: Option<Vec<CodeSaid>>,
+    /// Whether what was found explains them.
+    pub explained: Vec<Said>,
+}
+
+/// One code.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct CodeSaid {
+    /// The code.
+    pub code: String,
+    /// "stored" or "pending", and what its structure says.
+    pub said: Said,
+}
+
+/// What was seen of the fluid.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct FluidSaid {
+    /// Came out, went in, smell, look, level, each with its name.
+    pub facts: Vec<Fact>,
+    /// Colours as measured, and for comparison.
+    pub swatches: Vec<Swatch>,
+}
+
+/// A colour with its name.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Swatch {
+    /// "Yours", "Fresh, for comparison".
+    pub label: String,
+    /// The colour, sRGB.
+    pub rgb: [u8; 3],
+    /// In words, since a screen's colour is not to be trusted: "L 41, a 22, b 30".
+    pub said: Said,
+}

@@ -1,0 +1,215 @@
+//! All that a report says, already judged: plain words, numbers with units, and
+//! for each the lines of the log that it rests on.
+//!
+//! This tree is the report; the HTML (and later the PDF) only sets it out. Its
+//! canonical form (RFC 8785 JSON, [`Content::canonical`]) is what a signature
+//! is over, so it holds no number that wobbles and no map without an order.
+//!
+//! Strings are in the report's language. What customers and technicians wrote
+//! goes in as it stands; setting out escapes it.
+
+mod advice;
+mod findings;
+mod number;
+mod photo;
+mod reading;
+mod source;
+mod work;
+
+use std::collections::BTreeMap;
+
+use chrono::{DateTime, FixedOffset};
+use serde::{Deserialize, Serialize};
+use swarfbook_job::id::{DeviceId, EntryId, JobId, Sha256Hex};
+
+pub use advice::{AdviceItem, DecisionSaid, NotDone, Urgency};
+pub use findings::{
+    Answer, ClassPieces, CodeSaid, CodesSaid, FluidSaid, ReasonSaid, SizeBar, Swatch, WearSaid,
+};
+pub use number::{Fixed, NotFinite};
+pub use photo::{Outline, PhotoSaid, Photos, PieceCount, SizeMm};
+pub use reading::{ComponentSaid, Plot, ReadingSaid, Verdict};
+pub use source::{LogHead, Raw, Source};
+pub use work::{Done, PartOffSaid, PartReplaced, PartsOff};
+
+/// The form of this tree; a reader of another form must not guess.
+pub const FORM: u32 = 1;
+
+/// A sentence or a figure, with the lines of the log that it rests on.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Said {
+    /// In plain words, numbers with their units.
+    pub words: String,
+    /// The lines; each must stand in [`Content::sources`].
+    #[serde(default)]
+    pub from: Vec<EntryId>,
+}
+
+impl Said {
+    /// Words with the lines that they rest on.
+    pub fn new(words: impl Into<String>, from: impl IntoIterator<Item = EntryId>) -> Said {
+        Said {
+            words: words.into(),
+            from: from.into_iter().collect(),
+        }
+    }
+}
+
+/// A figure with its name, for instance "Came out: 5.2 l".
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Fact {
+    /// Its name.
+    pub label: String,
+    /// The figure.
+    pub said: Said,
+}
+
+/// When and from what the report was made.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Made {
+    /// Wall time with offset.
+    pub at: DateTime<FixedOffset>,
+    /// The job.
+    pub job: JobId,
+    /// The last line of each device that the report was made from.
+    pub heads: BTreeMap<DeviceId, LogHead>,
+    /// The procedure and its version, for instance "Pan service with electrical test, version 1".
+    pub procedure: String,
+    /// Name and version of the tool.
+    pub tool: String,
+}
+
+/// The shop as it signs.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Shop {
+    /// Name.
+    pub name: String,
+    /// Address, telephone: one line each.
+    pub lines: Vec<String>,
+}
+
+/// The car as it came in.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct CarSaid {
+    /// What one calls it.
+    pub description: String,
+    /// Plate; empty when left out.
+    pub plate: String,
+    /// Vehicle identification number, when it was read.
+    pub vin: Option<String>,
+    /// Distance driven, fluid last changed, and what else is known.
+    pub facts: Vec<Fact>,
+}
+
+/// What the customer said is wrong.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct ComplaintSaid {
+    /// The customer's own words.
+    pub said: Said,
+    /// When it shows: "cold", "shifting up".
+    pub when: Vec<String>,
+}
+
+/// A paragraph on how a figure is made, for another technician.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Method {
+    /// What it is about.
+    pub title: String,
+    /// How it is done, and by what source.
+    pub text: String,
+}
+
+/// Everything that the report says.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Content {
+    /// [`FORM`].
+    pub form: u32,
+    /// Language of all strings, BCP 47: "en".
+    pub lang: String,
+    /// The shop, the car and all of it are invented (demo); the report says so.
+    pub invented: bool,
+    /// When and from what.
+    pub made: Made,
+    /// By whom.
+    pub shop: Shop,
+    /// Who wrote in the log; empty when names are left out.
+    pub technicians: Vec<String>,
+    /// For whom; `None` when the name is left out or erased.
+    pub customer: Option<String>,
+    /// The car.
+    pub car: CarSaid,
+    /// The complaint.
+    pub complaint: Option<ComplaintSaid>,
+    /// The go-ahead to open and inspect: who, how, up to what cost.
+    pub go_ahead: Option<Said>,
+    /// The two sentences; see [`crate::answer`].
+    pub answer: Answer,
+    /// The line of the photo that decides; one of `photos`.
+    pub deciding: Option<EntryId>,
+    /// Photos in the order of showing.
+    pub photos: Vec<PhotoSaid>,
+    /// Pieces a size class over all counted photos, smallest first; empty without a scale.
+    pub sizes: Vec<SizeBar>,
+    /// The wear score; `None` when nothing was read from the pan.
+    pub wear: Option<WearSaid>,
+    /// Findings that stand beside the score: milky fluid, not explained yet.
+    pub findings: Vec<Said>,
+    /// Electrical parts and their readings.
+    pub components: Vec<ComponentSaid>,
+    /// Codes before and after, and what explains them.
+    pub codes: CodesSaid,
+    /// The fluid.
+    pub fluid: FluidSaid,
+    /// Work done, in the order of doing.
+    pub done: Vec<Done>,
+    /// Parts out and in.
+    pub replaced: Vec<PartReplaced>,
+    /// What was tightened and how: "pan bolts", "10 N·m, by hand first, 2 passes".
+    pub tightened: Vec<Fact>,
+    /// Road test, leak checks: what was seen.
+    pub proof: Vec<Fact>,
+    /// What came off, and whether it all went back.
+    pub parts_off: PartsOff,
+    /// What was decided at the decision point.
+    pub decision: Option<DecisionSaid>,
+    /// What is advised, most urgent first.
+    pub advice: Vec<AdviceItem>,
+    /// Steps left out or not reached, each with the reason.
+    pub not_done: Vec<NotDone>,
+    /// What a photo can't show.
+    pub photo_limits: Vec<String>,
+    /// What to heed.
+    pub cautions: Vec<String>,
+    /// How the figures are made, and by what sources.
+    pub method: Vec<Method>,
+    /// The lines of the log that figures rest on. UUIDv7 orders them by time;
+    /// their place in this order is the number that the report shows.
+    pub sources: BTreeMap<EntryId, Source>,
+}
+
+impl Content {
+    /// The bytes that a signature is over: RFC 8785 JSON.
+    ///
+    /// # Errors
+    /// When serde can't write it, which a tree of this shape does not bring about.
+    pub fn canonical(&self) -> Result<String, serde_json::Error> {
+        serde_json_canonicalizer::to_string(self)
+    }
+
+    /// SHA-256 of [`Content::canonical`].
+    ///
+    /// # Errors
+    /// As for [`Content::canonical`].
+    pub fn fingerprint(&self) -> Result<Sha256Hex, serde_json::Error> {
+        Ok(Sha256Hex::of(self.canonical()?.as_bytes()))
+    }
+
+    /// The number that the report shows for a line, from 1; `None` when it is
+    /// not among the sources.
+    pub fn number_of(&self, entry: EntryId) -> Option<usize> {
+        self.sources
+            .keys()
+            .position(|known| *known == entry)
+            .map(|at| at + 1)
+    }
+}

@@ -1,0 +1,136 @@
+//! Photos and the pieces outlined in them.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+use swarfbook_job::census::{DebrisClass, PointPx};
+use swarfbook_job::id::{EntryId, Sha256Hex};
+
+use super::{Fixed, Said};
+
+/// JPEG bytes of the report's copies, by their own SHA-256 ([`PhotoSaid::copy`]).
+/// Re-encoded, upright, without EXIF, about 1200 px on the long side.
+pub type Photos = BTreeMap<Sha256Hex, Vec<u8>>;
+
+/// A photo with what is said of it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct PhotoSaid {
+    /// The line that took it.
+    pub entry: EntryId,
+    /// SHA-256 of the original, as the log names it.
+    pub photo: Sha256Hex,
+    /// SHA-256 of the report's copy; `None` when its bytes are not at hand.
+    pub copy: Option<Sha256Hex>,
+    /// Width and height of the upright picture, px (any size of the same shape).
+    pub size_px: [u32; 2],
+    /// A few words: "The pan, before wiping".
+    pub title: String,
+    /// What it shows, for who can't see it.
+    pub alt: String,
+    /// It was drawn by a renderer, not taken by a camera; the report says so.
+    pub rendered: bool,
+    /// What was read from it.
+    pub said: Vec<Said>,
+    /// Pieces a class, with 90 % intervals.
+    pub counts: Vec<PieceCount>,
+    /// The pieces, corrections applied, lint and what is no debris left out or in as shown.
+    pub outlines: Vec<Outline>,
+    /// What this photo can't show.
+    pub limits: Vec<String>,
+}
+
+/// How many pieces of one class.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct PieceCount {
+    /// The class.
+    pub class: DebrisClass,
+    /// Pieces.
+    pub n: u32,
+    /// Lower end of the 90 % interval.
+    pub lo: Fixed,
+    /// Upper end.
+    pub hi: Fixed,
+}
+
+/// Greatest length of a piece with its 90 % interval, mm.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct SizeMm {
+    /// Length (Feret maximum), mm.
+    pub mm: Fixed,
+    /// Lower end, mm.
+    pub lo: Fixed,
+    /// Upper end, mm.
+    pub hi: Fixed,
+}
+
+/// The outline of one piece.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Outline {
+    /// What it is, corrections applied.
+    pub class: DebrisClass,
+    /// Its length; `None` without a scale.
+    pub size: Option<SizeMm>,
+    /// Corners in ten-thousandths of the picture's width and height, closed
+    /// without repeating the first.
+    pub points: Vec<[u16; 2]>,
+}
+
+impl Outline {
+    /// Parts of the picture's width and height that make the whole.
+    pub const WHOLE: f64 = 10_000.0;
+
+    /// An outline from pixels of a picture of `size_px`; corners outside the
+    /// picture are moved onto its edge, corners that fall together are one.
+    pub fn from_px(
+        class: DebrisClass,
+        size: Option<SizeMm>,
+        outline_px: &[PointPx],
+        size_px: [u32; 2],
+    ) -> Outline {
+        let part = |at: f64, whole: u32| {
+            let part = at / f64::from(whole.max(1)) * Self::WHOLE;
+            // `as` would do for numbers, but a NaN must not become a corner.
+            if part.is_finite() {
+                part.round().clamp(0.0, Self::WHOLE) as u16
+            } else {
+                0
+            }
+        };
+        let [width, height] = size_px;
+        let mut points: Vec<[u16; 2]> = outline_px
+            .iter()
+            .map(|[x, y]| [part(*x, width), part(*y, height)])
+            .collect();
+        points.dedup();
+        if points.len() > 1 && points.first() == points.last() {
+            points.pop();
+        }
+        Outline {
+            class,
+            size,
+            points,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_outline_is_parts_of_the_picture() {
+        let outline = Outline::from_px(
+            DebrisClass::Grit,
+            None,
+            &[
+                [0.0, 0.0],
+                [100.0, 0.0],
+                [100.004, 0.0],
+                [-5.0, 60.0],
+                [0.0, 0.0],
+            ],
+            [200, 50],
+        );
+        assert_eq!(outline.points, [[0, 0], [5000, 0], [0, 10_000]]);
+    }
+}

@@ -1,0 +1,70 @@
+//! Electrical readings against their spec.
+
+use serde::{Deserialize, Serialize};
+
+use super::{Fixed, Said};
+
+/// What a reading says against its spec.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Verdict {
+    /// In spec.
+    InSpec,
+    /// Out of spec.
+    OutOfSpec,
+    /// Too close to call.
+    TooCloseToCall,
+    /// No contact, jumping or drifting: not believed.
+    TakeAgain,
+    /// No spec was entered.
+    NoSpec,
+}
+
+/// An electrical part with its readings.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ComponentSaid {
+    /// Its name in the maker's diagram.
+    pub name: String,
+    /// What kind: "on/off solenoid".
+    pub kind: String,
+    /// What it does, for who knows nothing of gearboxes; may be empty.
+    pub plain: String,
+    /// Its limits and where they come from, one a quantity.
+    pub spec: Vec<Said>,
+    /// The readings that count, in order.
+    pub readings: Vec<ReadingSaid>,
+    /// What parts of the same number say.
+    pub siblings: Option<Said>,
+    /// It was replaced.
+    pub replaced: bool,
+}
+
+/// One reading.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ReadingSaid {
+    /// "Winding resistance: 37.8 ohm, ± 0.6".
+    pub said: Said,
+    /// The verdict.
+    pub verdict: Verdict,
+    /// In words: "out of spec, certain".
+    pub verdict_words: String,
+    /// Where it lies; `None` when there is nothing to draw.
+    pub plot: Option<Plot>,
+    /// How it was worked out, line by line.
+    pub steps: Vec<String>,
+}
+
+/// A value beside its limits, all in `unit`.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Plot {
+    /// Lower limit; `None` where there is none.
+    pub low: Option<Fixed>,
+    /// Upper limit; `None` where there is none.
+    pub high: Option<Fixed>,
+    /// The value; `None` for an open circuit, which lies beyond any limit.
+    pub value: Option<Fixed>,
+    /// Expanded uncertainty of the value (k = 2).
+    pub expanded_u: Option<Fixed>,
+    /// "ohm".
+    pub unit: String,
+}

@@ -1,0 +1,67 @@
+//! The content set out as one self-contained HTML file: no scripts, nothing
+//! loaded from outside, readable by eye, by ear and on paper.
+
+mod check;
+mod filters;
+mod refs;
+mod view;
+
+use minijinja::syntax::SyntaxConfig;
+use minijinja::value::Serde;
+use minijinja::{AutoEscape, Environment, UndefinedBehavior};
+
+use crate::ReportError;
+use crate::content::{Content, Photos};
+use crate::words::Words;
+
+pub use check::check;
+
+/// Every template by its name; `report.html` puts the others together.
+const TEMPLATES: [(&str, &str); 12] = [
+    ("advice.html", include_str!("../templates/advice.html")),
+    ("answer.html", include_str!("../templates/answer.html")),
+    ("done.html", include_str!("../templates/done.html")),
+    ("fluid.html", include_str!("../templates/fluid.html")),
+    ("found.html", include_str!("../templates/found.html")),
+    ("limits.html", include_str!("../templates/limits.html")),
+    ("method.html", include_str!("../templates/method.html")),
+    ("photo.html", include_str!("../templates/photo.html")),
+    ("readings.html", include_str!("../templates/readings.html")),
+    ("report.html", include_str!("../templates/report.html")),
+    ("said.html", include_str!("../templates/said.html")),
+    ("wear.html", include_str!("../templates/wear.html")),
+];
+
+const STYLE: &str = include_str!("../templates/report.css");
+
+/// Sets a report out. The same content and photos give the same bytes.
+///
+/// # Errors
+/// [`ReportError`] when a figure rests on nothing, or a photo is missing, not
+/// what its hash says, or tells more than its picture.
+pub fn render(content: &Content, photos: &Photos) -> Result<String, ReportError> {
+    check(content, photos)?;
+    let words = Words::of(&content.lang)?;
+    let mut env = environment(content, &words)?;
+    for (name, source) in TEMPLATES {
+        env.add_template(name, source)?;
+    }
+    let view = view::View::of(content, photos, &words, STYLE)?;
+    Ok(env.get_template("report.html")?.render(Serde(view))?)
+}
+
+fn environment(content: &Content, words: &Words) -> Result<Environment<'static>, ReportError> {
+    let mut env = Environment::new();
+    env.set_undefined_behavior(UndefinedBehavior::Strict);
+    env.set_auto_escape_callback(|_| AutoEscape::Html);
+    env.set_formatter(filters::format_safely);
+    env.set_syntax(
+        SyntaxConfig::builder()
+            .trim_blocks(true)
+            .lstrip_blocks(true)
+            .build()?,
+    );
+    filters::add(&mut env, words);
+    refs::add(&mut env, content, words);
+    Ok(env)
+}

@@ -1,0 +1,219 @@
+//! What the templates are given: the content, and the pictures made from it.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+use minijinja::Value;
+use serde::Serialize;
+use swarfbook_job::census::DebrisClass;
+use swarfbook_wear::Band;
+
+use crate::ReportError;
+use crate::content::{Content, PhotoSaid, Photos, Said, SizeMm};
+use crate::plot::{
+    Gauge, Mark, band_name, histogram, letters_of, line_sample, outlines, reading_plot, shape,
+};
+use crate::words::Words;
+
+/// How many of the largest pieces are named under a photo.
+const LARGEST: usize = 3;
+
+/// The root of what the templates see.
+#[derive(Serialize)]
+pub(super) struct View<'a> {
+    c: &'a Content,
+    w: &'a serde_json::Value,
+    style: Value,
+    fingerprint: String,
+    gauge: Option<Value>,
+    bands: Vec<BandRow<'a>>,
+    sizes: Value,
+    photos: Vec<PhotoView<'a>>,
+    deciding: Option<usize>,
+    /// Plots by component and reading.
+    plots: Vec<Vec<Option<Value>>>,
+    classes: BTreeMap<DebrisClass, ClassView<'a>>,
+    /// The classes that were counted, explained once.
+    kinds: BTreeSet<DebrisClass>,
+    /// Work done by stage, in the order of doing.
+    stages: Vec<(&'a str, Vec<&'a Said>)>,
+    /// Readings that say how they were worked out.
+    worked_out: Vec<(&'a str, &'a [String])>,
+}
+
+/// A band for the table beside the gauge.
+#[derive(Serialize)]
+struct BandRow<'a> {
+    shape: Value,
+    name: &'a str,
+    plain: &'a str,
+    yours: bool,
+}
+
+/// A class of debris as the legends show it.
+#[derive(Serialize)]
+struct ClassView<'a> {
+    letter: &'static str,
+    line: Value,
+    name: &'a str,
+    one: &'a str,
+    plain: &'a str,
+}
+
+/// A photo with its picture.
+#[derive(Serialize)]
+struct PhotoView<'a> {
+    p: &'a PhotoSaid,
+    data: Option<Value>,
+    outlines: Value,
+    lettered: usize,
+    largest: Vec<(DebrisClass, &'a SizeMm)>,
+}
+
+impl<'a> View<'a> {
+    pub(super) fn of(
+        content: &'a Content,
+        photos: &Photos,
+        words: &'a Words,
+        style: &str,
+    ) -> Result<View<'a>, ReportError> {
+        let safe = Value::from_safe_string;
+        let plots = content
+            .components
+            .iter()
+            .enumerate()
+            .map(|(at, component)| {
+                let readings = component.readings.iter().enumerate();
+                readings
+                    .map(|(n, reading)| {
+                        let plot = reading.plot.as_ref()?;
+                        let id = format!("plot-{at}-{n}");
+                        reading_plot(plot, reading.verdict, words, &id).map(safe)
+                    })
+                    .collect()
+            });
+        Ok(View {
+            c: content,
+            w: words.tree(),
+            style: safe(style.to_owned()),
+            fingerprint: content
+                .fingerprint()
+                .map_err(ReportError::Words)?
+                .to_string(),
+            gauge: content
+                .wear
+                .as_ref()
+                .map(|wear| safe(Gauge::from(wear).svg(words, "gauge"))),
+            bands: bands(content, words),
+            sizes: safe(histogram(&content.sizes, words, "sizes")),
+            photos: photo_views(content, photos),
+            deciding: content
+                .deciding
+                .and_then(|entry| content.photos.iter().position(|photo| photo.entry == entry)),
+            plots: plots.collect(),
+            classes: classes(words),
+            kinds: content
+                .photos
+                .iter()
+                .flat_map(|photo| photo.counts.iter().map(|count| count.class))
+                .collect(),
+            stages: stages(content),
+            worked_out: worked_out(content),
+        })
+    }
+}
+
+fn bands<'a>(content: &Content, words: &'a Words) -> Vec<BandRow<'a>> {
+    let yours = content.wear.as_ref().map(|wear| wear.band);
+    let row = |band: Band| {
+        let name = band_name(band);
+        let yours = yours == Some(band);
+        BandRow {
+            shape: Value::from_safe_string(format!(
+                "<svg class=\"shape\" viewBox=\"0 0 28 28\" aria-hidden=\"true\" \
+                 xmlns=\"http://www.w3.org/2000/svg\">{}</svg>",
+                shape(band, [14.0, 14.0], yours)
+            )),
+            name: words.find(name).unwrap_or_default(),
+            plain: words.band_plain(band),
+            yours,
+        }
+    };
+    Band::ALL.into_iter().map(row).collect()
+}
+
+fn classes(words: &Words) -> BTreeMap<DebrisClass, ClassView<'_>> {
+    let field = |class, field| {
+        words
+            .find(&Mark::words_path(class, field))
+            .unwrap_or_default()
+    };
+    DebrisClass::ALL
+        .into_iter()
+        .map(|class| {
+            let view = ClassView {
+                letter: Mark::of(class).letter,
+                line: Value::from_safe_string(line_sample(class)),
+                name: field(class, "name"),
+                one: field(class, "one"),
+                plain: field(class, "plain"),
+            };
+            (class, view)
+        })
+        .collect()
+}
+
+fn photo_views<'a>(content: &'a Content, photos: &Photos) -> Vec<PhotoView<'a>> {
+    let each = content.photos.iter().enumerate();
+    each.map(|(at, photo)| {
+        let bytes = photo.copy.and_then(|copy| photos.get(&copy));
+        PhotoView {
+            p: photo,
+            data: bytes.map(|bytes| {
+                let data = STANDARD.encode(bytes);
+                Value::from_safe_string(format!("data:image/jpeg;base64,{data}"))
+            }),
+            outlines: Value::from_safe_string(outlines(photo, &format!("o{at}"))),
+            lettered: letters_of(photo),
+            largest: largest(photo),
+        }
+    })
+    .collect()
+}
+
+/// Steps that follow each other in one stage stand together.
+fn stages(content: &Content) -> Vec<(&str, Vec<&Said>)> {
+    let mut stages: Vec<(&str, Vec<&Said>)> = Vec::new();
+    for done in &content.done {
+        match stages.last_mut() {
+            Some((stage, steps)) if *stage == done.stage => steps.push(&done.said),
+            _ => stages.push((&done.stage, vec![&done.said])),
+        }
+    }
+    stages
+}
+
+fn worked_out(content: &Content) -> Vec<(&str, &[String])> {
+    let components = content.components.iter();
+    components
+        .flat_map(|component| {
+            let readings = component.readings.iter();
+            readings.map(|reading| (component.name.as_str(), reading.steps.as_slice()))
+        })
+        .filter(|(_, steps)| !steps.is_empty())
+        .collect()
+}
+
+/// The largest pieces with a size, lint left out.
+fn largest(photo: &PhotoSaid) -> Vec<(DebrisClass, &SizeMm)> {
+    let mut sized: Vec<_> = photo
+        .outlines
+        .iter()
+        .filter(|outline| outline.class != DebrisClass::Lint)
+        .filter_map(|outline| Some((outline.class, outline.size.as_ref()?)))
+        .collect();
+    sized.sort_by(|(_, a), (_, b)| b.mm.get().total_cmp(&a.mm.get()));
+    sized.truncate(LARGEST);
+    sized
+}
