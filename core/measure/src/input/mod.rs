@@ -95,7 +95,8 @@ pub fn parse(typed: &str, quantity: Quantity) -> Result<Entered, InputError> {
         return Err(InputError::TooLong { quantity });
     }
     let (head, tail) = number::split(text);
-    if head.is_empty() || is_open(text) {
+    // "0L" is a meter's over range, but of a volume it is nought litres.
+    if head.is_empty() || (quantity != Quantity::Volume && is_open(text)) {
         return open(text, quantity);
     }
     let Number {

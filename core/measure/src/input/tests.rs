@@ -64,6 +64,7 @@ fn numbers_as_they_are_typed() {
     check("89 lb-in", Torque, 10.0556497834579, 0.1129848290276167, 2);
     check("5.0 l", Volume, 5.0, 0.1, 2);
     check("5.0 L", Volume, 5.0, 0.1, 2);
+    check("0L", Volume, 0.0, 1.0, 1);
     check("5 qt", Volume, 4.73176473, 0.946352946, 1);
     check("2 imp pt", Volume, 1.1365225, 0.56826125, 1);
     check("-0.2 V", Voltage, -0.2, 0.1, 1);

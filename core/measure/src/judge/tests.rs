@@ -371,3 +371,11 @@ proptest! {
         prop_assert!(got.verdict != Some(Verdict::TooCloseToCall) || got.ask.is_some());
     }
 }
+
+/// Without ts-rs's feature `serde-compat` the tag would be missing.
+#[test]
+fn the_typescript_is_what_the_json_is() {
+    let inline = <Contact as ts_rs::TS>::inline(&ts_rs::Config::default());
+    assert!(inline.contains(r#""kind": "too_few""#), "{inline}");
+    assert!(inline.contains("missing: number"), "{inline}");
+}

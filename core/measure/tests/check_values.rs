@@ -1,0 +1,486 @@
+//! Check values from outside the project beside ours, one row each. Printed as
+//! a table for the documentation with
+//! `cargo test -p swarfbook-measure --test check_values -- --nocapture`.
+
+use swarfbook_measure::code::{Code, Status};
+use swarfbook_measure::conformity::{Guard, Limits, normal, probability};
+use swarfbook_measure::fluid::{Density, volume_correction};
+use swarfbook_measure::meter::{Accuracy, Meter};
+use swarfbook_measure::resistance::{copper, ntc};
+use swarfbook_measure::siblings;
+use swarfbook_measure::torque::{
+    Adapter, PropertyClass, Thread, ToolClass, cross_sequence, tightness, tool_uncertainty,
+};
+use swarfbook_measure::unit::{NewtonMetres, Unit};
+use swarfbook_measure::vin::{Market, Vin};
+
+struct Row {
+    check: String,
+    source: &'static str,
+    value: f64,
+    ours: f64,
+    within: f64,
+}
+
+struct Rows(Vec<Row>);
+
+impl Rows {
+    fn add(&mut self, check: &str, source: &'static str, value: f64, ours: f64, within: f64) {
+        self.0.push(Row {
+            check: check.to_owned(),
+            source,
+            value,
+            ours,
+            within,
+        });
+    }
+}
+
+const JCGM: &str = "JCGM 106:2012, worked example (from memory)";
+const SCIPY: &str = "scipy.stats.norm 1.17";
+const IEC: &str = "IEC 60028, 234.5 rule, by Python";
+const GUM: &str = "GUM (JCGM 100) 4.3.7, by Python";
+const NTC: &str = "B between rows of a maker's table, by numpy";
+const SP811: &str = "NIST SP 811";
+const CFR: &str = "49 CFR 565.15(c), worked example";
+const VININFO: &str = "vininfo 1.11";
+const J2012: &str = "SAE J2012 / ISO 15031-6 bit layout";
+const UDS: &str = "udsoncan 1.26, Dtc.Status";
+const D1250: &str = "ASTM D1250 table 54D form, by Python";
+const VDI: &str = "VDI 2230:2001, fine-thread table";
+const ISO898: &str = "ISO 898-1, tabulated";
+const CROWFOOT: &str = "published adapter example";
+const ISO6789: &str = "ISO 6789 as a maker sums it up, scipy";
+const HOAGLIN: &str = "Iglewicz and Hoaglin 1993, by Python";
+const STAR: &str = "commonly published star (from memory)";
+
+fn electrical(rows: &mut Rows) {
+    let both = |low, high| Limits { low, high };
+    rows.add(
+        "Zener diode, y -5.47 V, u 0.05, at most -5.40",
+        JCGM,
+        0.92,
+        probability(-5.47, 0.05, both(None, Some(-5.40))),
+        0.005,
+    );
+    rows.add(
+        "Burst pressure, y 509.7 kPa, u 8.6, at least 490",
+        JCGM,
+        0.99,
+        probability(509.7, 8.6, both(Some(490.0), None)),
+        0.005,
+    );
+    rows.add(
+        "SAE 40 oil, y 13.6, u 1.8, 12.5 to 16.3",
+        JCGM,
+        0.66,
+        probability(13.6, 1.8, both(Some(12.5), Some(16.3))),
+        0.005,
+    );
+    rows.add(
+        "Speed limit 100 km/h, 2 %, 99.9 %",
+        JCGM,
+        107.0,
+        100.0 / (1.0 - 0.02 * normal::quantile(0.999)),
+        0.5,
+    );
+    rows.add(
+        "p, y 5.1, u 0.1, 5 to 6",
+        SCIPY,
+        0.841345,
+        probability(5.1, 0.1, both(Some(5.0), Some(6.0))),
+        1e-6,
+    );
+    rows.add(
+        "p, y 5.5, u 0.4, 5 to 6",
+        SCIPY,
+        0.788700,
+        probability(5.5, 0.4, both(Some(5.0), Some(6.0))),
+        1e-6,
+    );
+    rows.add(
+        "p, y 6.2, u 0.1, 5 to 6",
+        SCIPY,
+        0.022750,
+        probability(6.2, 0.1, both(Some(5.0), Some(6.0))),
+        1e-6,
+    );
+    rows.add(
+        "Guard band, u 0.1, 95 %",
+        SCIPY,
+        0.16449,
+        Guard { level: 0.95 }.band(0.1),
+        5e-6,
+    );
+    rows.add(
+        "5 ohm at 20 °C, at 80 °C",
+        IEC,
+        6.178782,
+        5.0 * copper::factor(20.0, 80.0),
+        1e-6,
+    );
+    rows.add(
+        "6.2 ohm at 65 °C, at 20 °C",
+        IEC,
+        5.268447,
+        6.2 * copper::factor(65.0, 20.0),
+        1e-6,
+    );
+    rows.add(
+        "5.3 ohm at 70 °C, at 20 °C",
+        IEC,
+        4.42972,
+        5.3 * copper::factor(70.0, 20.0),
+        5e-6,
+    );
+    rows.add(
+        "Factor 25 to 100 °C",
+        "published table of factors",
+        1.289,
+        copper::factor(25.0, 100.0),
+        5e-4,
+    );
+    let meter = |percent, counts, digit, reading| {
+        let meter = Meter {
+            accuracy: Accuracy { percent, counts },
+            resolution: Some(digit),
+        };
+        meter.standard_uncertainty(reading, digit)
+    };
+    rows.add(
+        "u of 5.6 ohm, 0.9 % + 2 x 0.1",
+        GUM,
+        0.144569,
+        meter(0.9, 2.0, 0.1, 5.6),
+        1e-6,
+    );
+    rows.add(
+        "u of 22.4 ohm, 0.8 % + 5 x 0.1",
+        GUM,
+        0.392136,
+        meter(0.8, 5.0, 0.1, 22.4),
+        1e-6,
+    );
+    rows.add(
+        "u of 0.250 ohm, 1 % + 2 x 0.001",
+        GUM,
+        0.002598,
+        meter(1.0, 2.0, 0.001, 0.250),
+        1e-6,
+    );
+    rows.add(
+        "B, 20 to 100 °C",
+        NTC,
+        3431.97,
+        ntc::b_value(2667.5, 20.0, 216.8, 100.0),
+        0.01,
+    );
+    rows.add(
+        "B, 40 to 80 °C",
+        NTC,
+        3441.87,
+        ntc::b_value(1283.5, 40.0, 369.6, 80.0),
+        0.01,
+    );
+    rows.add(
+        "B, -20 to 130 °C",
+        NTC,
+        3379.39,
+        ntc::b_value(15320.0, -20.0, 106.7, 130.0),
+        0.01,
+    );
+    let z = |values: &[f64], at: usize| {
+        let group = siblings::compare(values, 0.0);
+        group
+            .members
+            .get(at)
+            .and_then(|m| m.modified_z)
+            .unwrap_or(f64::NAN)
+    };
+    let book = [2.1, 2.6, 2.4, 2.5, 2.3, 2.1, 2.3, 2.6, 8.2, 8.3];
+    rows.add(
+        "Modified z of 8.2 in their ten",
+        HOAGLIN,
+        25.8558,
+        z(&book, 8),
+        1e-3,
+    );
+    rows.add(
+        "Modified z of 8.3 in their ten",
+        HOAGLIN,
+        26.3055,
+        z(&book, 9),
+        1e-3,
+    );
+    rows.add(
+        "Modified z of 7.9 in five",
+        HOAGLIN,
+        18.2115,
+        z(&[5.1, 5.2, 5.2, 5.3, 7.9], 4),
+        1e-3,
+    );
+}
+
+fn workshop(rows: &mut Rows) {
+    let one = |unit: Unit| unit.to_base(1.0);
+    rows.add(
+        "1 lbf·ft in N·m",
+        SP811,
+        1.3558179483314,
+        one(Unit::PoundForceFoot),
+        1e-12,
+    );
+    rows.add(
+        "1 lbf·in in N·m",
+        SP811,
+        0.1129848290276,
+        one(Unit::PoundForceInch),
+        1e-12,
+    );
+    rows.add(
+        "1 kgf·m in N·m",
+        SP811,
+        9.80665,
+        one(Unit::KilogramForceMetre),
+        1e-12,
+    );
+    rows.add(
+        "195 lbf·in in N·m",
+        "TM 1-1520-238-23, 6.41",
+        22.03,
+        Unit::PoundForceInch.to_base(195.0),
+        5e-3,
+    );
+    let set = |wanted, lever_mm, adapter_mm, angle_deg| {
+        let adapter = Adapter {
+            lever_mm,
+            adapter_mm,
+            angle_deg,
+        };
+        adapter
+            .set_for(NewtonMetres(wanted))
+            .map_or(f64::NAN, NewtonMetres::get)
+    };
+    rows.add(
+        "80 N·m, 40 + 5 cm",
+        CROWFOOT,
+        71.1111,
+        set(80.0, 400.0, 50.0, 0.0),
+        5e-5,
+    );
+    rows.add(
+        "50, 16 + 2",
+        CROWFOOT,
+        44.4444,
+        set(50.0, 160.0, 20.0, 0.0),
+        5e-5,
+    );
+    rows.add(
+        "10, 18 + 0.5",
+        CROWFOOT,
+        9.7297,
+        set(10.0, 180.0, 5.0, 0.0),
+        5e-5,
+    );
+    let thread = |text: &str| text.parse::<Thread>();
+    let area = |text| thread(text).map_or(f64::NAN, Thread::stress_area_mm2);
+    rows.add("Stress area M6, mm²", ISO898, 20.1, area("M6"), 0.05);
+    rows.add("Stress area M8, mm²", ISO898, 36.6, area("M8"), 0.05);
+    rows.add("Stress area M10, mm²", ISO898, 58.0, area("M10"), 0.05);
+    let torque = |text, mu| {
+        thread(text).map_or(f64::NAN, |t| {
+            tightness(t, PropertyClass::C8_8, mu).torque_nm
+        })
+    };
+    rows.add(
+        "M8x1 8.8, mu 0.10, N·m",
+        VDI,
+        22.8,
+        torque("M8x1", 0.10),
+        0.35,
+    );
+    rows.add(
+        "M8x1 8.8, mu 0.14, N·m",
+        VDI,
+        29.2,
+        torque("M8x1", 0.14),
+        0.45,
+    );
+    rows.add(
+        "M10x1.25 8.8, mu 0.12, N·m",
+        VDI,
+        51.0,
+        torque("M10x1.25", 0.12),
+        0.75,
+    );
+    let within = |at: f64, most_nm| {
+        let limits = Limits {
+            low: Some(9.0),
+            high: Some(12.0),
+        };
+        tool_uncertainty(NewtonMetres(at), ToolClass::Iso6789 { most_nm })
+            .map_or(f64::NAN, |u| probability(at, u.get(), limits))
+    };
+    rows.add(
+        "p of 9.5 N·m, 9 to 12, 6 % tool",
+        ISO6789,
+        0.935662,
+        within(9.5, 10.0),
+        1e-6,
+    );
+    rows.add(
+        "p of 9.2 N·m, 9 to 12, 4 % tool",
+        ISO6789,
+        0.826733,
+        within(9.2, 50.0),
+        1e-6,
+    );
+    rows.add(
+        "p of 10 N·m, 9 to 12, 4 % tool",
+        ISO6789,
+        0.999993,
+        within(10.0, 50.0),
+        1e-6,
+    );
+    for (n, star) in [
+        (4, "1 3 2 4"),
+        (8, "1 5 3 7 2 6 4 8"),
+        (12, "1 7 4 10 2 8 5 11 3 9 6 12"),
+    ] {
+        let circle: Vec<[f64; 2]> = (0..n)
+            .map(|i| f64::from(i) / f64::from(n) * std::f64::consts::TAU)
+            .map(|a| [a.cos(), a.sin()])
+            .collect();
+        let published: Vec<u32> = star.split(' ').filter_map(|s| s.parse().ok()).collect();
+        let ours: Vec<u32> = cross_sequence(&circle).iter().map(|i| i + 1).collect();
+        let same = published.iter().zip(&ours).filter(|(a, b)| a == b).count();
+        rows.add(
+            &format!("Cross sequence of {n} bolts, places alike"),
+            STAR,
+            f64::from(n),
+            same as f64,
+            0.0,
+        );
+    }
+    let vcf = |kg_m3, celsius| {
+        let density = Density {
+            kg_m3,
+            half_width_kg_m3: 0.0,
+        };
+        volume_correction(density, celsius).unwrap_or(f64::NAN)
+    };
+    rows.add(
+        "VCF 840 kg/m³, 80 °C",
+        D1250,
+        0.950785,
+        vcf(840.0, 80.0),
+        1e-6,
+    );
+    rows.add("VCF 850, -10 °C", D1250, 1.018358, vcf(850.0, -10.0), 1e-6);
+    rows.add("VCF 860, 60 °C", D1250, 0.966849, vcf(860.0, 60.0), 1e-6);
+    rows.add(
+        "VCF 850, 80 over 20 °C",
+        "API MPMS 11.1-2004, full form, public code",
+        0.951777 / 0.996713,
+        vcf(850.0, 80.0) / vcf(850.0, 20.0),
+        2e-5,
+    );
+}
+
+fn numbers(rows: &mut Rows) {
+    let digit = |text: &str| -> f64 {
+        let Ok(vin) = text.parse::<Vin>() else {
+            return f64::NAN;
+        };
+        let expected = vin.check_digit(Market::NorthAmerica).expected;
+        expected.to_digit(10).map_or(10.0, f64::from)
+    };
+    rows.add(
+        "Check digit 1G4AH59H45G118341",
+        CFR,
+        4.0,
+        digit("1G4AH59H45G118341"),
+        0.0,
+    );
+    rows.add(
+        "Check digit 1M8GDM9AXKP042788 (X is 10)",
+        VININFO,
+        10.0,
+        digit("1M8GDM9AXKP042788"),
+        0.0,
+    );
+    rows.add(
+        "Check digit 5GZCZ43D13S812715",
+        VININFO,
+        1.0,
+        digit("5GZCZ43D13S812715"),
+        0.0,
+    );
+    rows.add(
+        "Check digit 1FTFW1ET5DFC10312 (has 5)",
+        VININFO,
+        9.0,
+        digit("1FTFW1ET5DFC10312"),
+        0.0,
+    );
+    for (text, bytes) in [
+        ("P0741", 0x0741),
+        ("B1342", 0x9342),
+        ("U0100", 0xC100),
+        ("C0035", 0x4035),
+    ] {
+        let ours = text
+            .parse::<Code>()
+            .map_or(f64::NAN, |c| f64::from(u16::from_be_bytes(c.to_bytes())));
+        rows.add(
+            &format!("{text} as bytes"),
+            J2012,
+            f64::from(bytes),
+            ours,
+            0.0,
+        );
+    }
+    for (byte, set) in [(0x2Fu8, 5.0), (0xAF, 6.0), (0x50, 2.0)] {
+        let ours = Status::from_byte(byte)
+            .bits()
+            .iter()
+            .filter(|b| **b)
+            .count();
+        rows.add(
+            &format!("Status {byte:#04X}, bits set"),
+            UDS,
+            set,
+            ours as f64,
+            0.0,
+        );
+    }
+}
+
+#[test]
+fn ours_agree_with_the_outside() {
+    let mut rows = Rows(Vec::new());
+    electrical(&mut rows);
+    workshop(&mut rows);
+    numbers(&mut rows);
+    println!("| check | source | value | ours | difference |\n| --- | --- | --- | --- | --- |");
+    for row in &rows.0 {
+        println!(
+            "| {} | {} | {} | {} | {:.1e} |",
+            row.check,
+            row.source,
+            (row.value * 1e7).round() / 1e7,
+            (row.ours * 1e7).round() / 1e7,
+            row.ours - row.value
+        );
+    }
+    for row in &rows.0 {
+        let off = (row.ours - row.value).abs();
+        assert!(
+            off <= row.within,
+            "{}: {} against {}",
+            row.check,
+            row.ours,
+            row.value
+        );
+    }
+}
