@@ -16,6 +16,7 @@ pub mod demo;
 mod present;
 pub mod problem;
 pub mod reply;
+mod report;
 mod serve;
 pub mod settings;
 pub mod view;

@@ -4,7 +4,6 @@ use swarfbook_job::fact::{AdviceChoice, PhotoSubject};
 use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_measure::code::Answer;
 use swarfbook_measure::conformity::Verdict;
-use swarfbook_store::Store;
 use swarfbook_wear::{
     Assessment, CodeSeen, EarlierVisit, Evidence, Explained, HazardTable, Observation, Observed,
     Overrule, PhotoSeen, ReadingSeen, ReadingVerdict, assess as judge,
@@ -12,25 +11,33 @@ use swarfbook_wear::{
 
 use super::{corrected, explain, reading};
 use crate::problem::Problem;
-use crate::serve::Loaded;
 use crate::view::{Band, ReasonView, WearView};
 
-/// Score and advice; `None` while nothing was read from the pan.
-pub(crate) fn assess(_store: &Store, loaded: &Loaded) -> Result<Option<WearView>, Problem> {
-    let state = &loaded.state;
+/// Score and advice as screens show them; `None` while nothing was read from the pan.
+pub(crate) fn view(state: &JobState) -> Result<Option<WearView>, Problem> {
+    Ok(assessment(state)?.map(|assessment| of_assessment(state, assessment)))
+}
+
+/// The judgement itself; `None` while nothing was read from the pan.
+pub(crate) fn assessment(state: &JobState) -> Result<Option<Assessment>, Problem> {
     let evidence = evidence(state);
     if evidence.photos.is_empty() && evidence.observations.is_empty() {
         return Ok(None);
     }
-    let assessment = HazardTable::built_in()
-        .and_then(|table| judge(&evidence, &table))
-        .map_err(|why| {
-            Problem::bad_input(
-                format!("The wear score can't be worked out: {why}"),
-                "Correct the line that it names.",
-            )
-        })?;
-    Ok(Some(view(state, assessment)))
+    let judged = judge(&evidence, &table()?).map_err(unscored)?;
+    Ok(Some(judged))
+}
+
+/// The weights in force.
+pub(crate) fn table() -> Result<HazardTable, Problem> {
+    HazardTable::built_in().map_err(unscored)
+}
+
+fn unscored(why: swarfbook_wear::WearProblem) -> Problem {
+    Problem::bad_input(
+        format!("The wear score can't be worked out: {why}"),
+        "Correct the line that it names.",
+    )
 }
 
 /// An advice in words.
@@ -42,7 +49,7 @@ pub(crate) fn choice_words(choice: AdviceChoice) -> &'static str {
     }
 }
 
-pub(crate) fn evidence(state: &JobState) -> Evidence {
+fn evidence(state: &JobState) -> Evidence {
     let car = state.car.clone().unwrap_or_default();
     Evidence {
         photos: state.photos.iter().filter_map(photo).collect(),
@@ -121,7 +128,7 @@ fn readings(state: &JobState) -> Vec<ReadingSeen> {
         .collect()
 }
 
-fn view(state: &JobState, assessment: Assessment) -> WearView {
+fn of_assessment(state: &JobState, assessment: Assessment) -> WearView {
     let unconfirmed = state
         .photos
         .iter()

@@ -34,7 +34,7 @@ pub(crate) fn fact(store: &Store, loaded: &Loaded, fact: &Fact, sure: bool) -> R
         Fact::ComplaintNoted { complaint } => intake::complaint(loaded, complaint),
         Fact::CodesRead { codes, .. } => intake::codes(codes),
         Fact::GoAheadGiven { go_ahead } => intake::go_ahead(go_ahead),
-        Fact::StepTicked { step } => step::tick(store, loaded, step),
+        Fact::StepTicked { step } => step::tick(loaded, step),
         Fact::StepSkipped { step, reason } => step::skip(loaded, step, reason),
         Fact::Noted {
             step, topic, text, ..
@@ -59,7 +59,7 @@ pub(crate) fn fact(store: &Store, loaded: &Loaded, fact: &Fact, sure: bool) -> R
             advised,
             chosen,
             reason,
-        } => step::decided(store, loaded, *advised, *chosen, reason.as_deref()),
+        } => step::decided(loaded, *advised, *chosen, reason.as_deref()),
     }
 }
 

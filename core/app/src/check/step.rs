@@ -2,7 +2,6 @@
 
 use swarfbook_job::fact::{AdviceChoice, Measured, Observed};
 use swarfbook_job::procedure::Evidence;
-use swarfbook_store::Store;
 
 use super::{LONG, number, text, wanted_text};
 use crate::problem::{Problem, ProblemKind};
@@ -18,9 +17,9 @@ pub(super) fn known(loaded: &Loaded, step: &str) -> Result<(), Problem> {
     ))
 }
 
-pub(super) fn tick(store: &Store, loaded: &Loaded, step: &str) -> Result<(), Problem> {
+pub(super) fn tick(loaded: &Loaded, step: &str) -> Result<(), Problem> {
     known(loaded, step)?;
-    let in_the_way = crate::present::in_the_way(store, loaded, step)?;
+    let in_the_way = crate::present::in_the_way(loaded, step)?;
     if in_the_way.is_empty() {
         return Ok(());
     }
@@ -104,13 +103,12 @@ fn asked<'a>(
 }
 
 pub(super) fn decided(
-    store: &Store,
     loaded: &Loaded,
     advised: AdviceChoice,
     chosen: AdviceChoice,
     reason: Option<&str>,
 ) -> Result<(), Problem> {
-    let Some(now) = crate::assess::wear::assess(store, loaded)?.map(|w| w.advice) else {
+    let Some(now) = crate::assess::wear::view(&loaded.state)?.map(|w| w.advice) else {
         return Err(Problem::new(
             ProblemKind::NotYet,
             "There is no advice yet: nothing was read from the pan.",

@@ -160,7 +160,7 @@ impl<'a> Script<'a> {
         let advice = {
             let store = self.app.store();
             let loaded = serve::load(&store, self.job)?;
-            crate::assess::wear::assess(&store, &loaded)?.map(|w| w.advice)
+            crate::assess::wear::view(&loaded.state)?.map(|w| w.advice)
         };
         if let Some(advised) = advice {
             self.write(Fact::Decided {

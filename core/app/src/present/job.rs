@@ -15,7 +15,7 @@ const RECENT: usize = 40;
 pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
     let state = &loaded.state;
     let (title, subtitle) = titles(state);
-    let stages = steps::stages(store, loaded)?;
+    let stages = steps::stages(loaded)?;
     let in_hand = stages
         .iter()
         .flat_map(|stage| &stage.steps)
@@ -53,7 +53,7 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         still_off: state.still_off(),
         components: assess::reading::components(state),
         explains: assess::explain::explains(state),
-        wear: assess::wear::assess(store, loaded)?,
+        wear: assess::wear::view(state)?,
         decision: decision(state),
         fluid_words: assess::fluid::words(state),
         recent,

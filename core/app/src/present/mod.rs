@@ -9,11 +9,12 @@ mod steps;
 mod wants;
 
 pub(crate) use job::job;
-pub(crate) use line::lines;
+pub(crate) use line::{lines, words as line_words};
 pub(crate) use list::job_line;
-pub(crate) use parts::part_words;
-pub(crate) use photo::{photo_census, subject_words};
+pub(crate) use parts::{part_words, tightened_words};
+pub(crate) use photo::{counts, histogram, photo_census, subject_words, summary};
 pub(crate) use steps::in_the_way;
+pub(crate) use wants::go_ahead_words;
 
 /// A time as the wire has it.
 pub(crate) fn time(at: &chrono::DateTime<chrono::FixedOffset>) -> String {

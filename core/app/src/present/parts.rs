@@ -34,7 +34,7 @@ pub(crate) fn part_words(part: &PartOff, count: u32) -> String {
     format!("{words}, {}", part.place)
 }
 
-pub(super) fn tightened_words(tightened: &Tightened) -> String {
+pub(crate) fn tightened_words(tightened: &Tightened) -> String {
     let how = match tightened.torque_nm {
         Some(nm) => format!("{nm} N·m"),
         None => "by hand to feel".to_owned(),

@@ -55,7 +55,8 @@ pub(crate) fn class_words(class: DebrisClass) -> &'static str {
     }
 }
 
-fn summary(state: &PhotoState) -> Option<CensusSummary> {
+/// What a census says, in short, corrections applied.
+pub(crate) fn summary(state: &PhotoState) -> Option<CensusSummary> {
     let census = census(state)?;
     let n = census
         .particles
@@ -197,7 +198,8 @@ fn particle(piece: &Piece<'_>, sized: bool) -> ParticleView {
     }
 }
 
-fn counts(classes: impl Iterator<Item = DebrisClass>) -> Vec<ClassCount> {
+/// How many of each class, with the count's interval.
+pub(crate) fn counts(classes: impl Iterator<Item = DebrisClass>) -> Vec<ClassCount> {
     let mut n: BTreeMap<DebrisClass, u32> = BTreeMap::new();
     for class in classes {
         *n.entry(class).or_default() += 1;
@@ -216,7 +218,8 @@ fn counts(classes: impl Iterator<Item = DebrisClass>) -> Vec<ClassCount> {
         .collect()
 }
 
-fn histogram(pieces: &[&Piece<'_>]) -> Vec<HistogramBar> {
+/// Pieces by size class, lint left out.
+pub(crate) fn histogram(pieces: &[&Piece<'_>]) -> Vec<HistogramBar> {
     let mut bars: BTreeMap<SizeClass, Vec<DebrisClass>> = BTreeMap::new();
     for piece in pieces.iter().filter(|p| p.class != DebrisClass::Lint) {
         bars.entry(piece.machine.iso16232)

@@ -2,14 +2,13 @@
 
 use swarfbook_job::fold::{JobState, Mark};
 use swarfbook_job::procedure::{Gate, Step};
-use swarfbook_store::Store;
 
 use super::{count_words, line, wants};
 use crate::problem::Problem;
 use crate::serve::Loaded;
 use crate::view::{LineView, StageView, Standing, StepView};
 
-pub(super) fn stages(store: &Store, loaded: &Loaded) -> Result<Vec<StageView>, Problem> {
+pub(super) fn stages(loaded: &Loaded) -> Result<Vec<StageView>, Problem> {
     let Loaded { state, procedure } = loaded;
     let lines = line::lines_by_step(state, procedure);
     let mut in_hand = procedure
@@ -30,7 +29,7 @@ pub(super) fn stages(store: &Store, loaded: &Loaded) -> Result<Vec<StageView>, P
                 None => Standing::Later,
             };
             let of_step = lines.get(step.id.as_str()).cloned().unwrap_or_default();
-            steps.push(step_view(store, loaded, step, standing, of_step)?);
+            steps.push(step_view(loaded, step, standing, of_step)?);
         }
         stages.push(StageView {
             id: stage.id.clone(),
@@ -58,7 +57,6 @@ fn of_steps(steps: &[StepView]) -> Standing {
 }
 
 fn step_view(
-    store: &Store,
     loaded: &Loaded,
     step: &Step,
     standing: Standing,
@@ -67,7 +65,7 @@ fn step_view(
     let wants: Vec<_> = step
         .evidence
         .iter()
-        .map(|want| wants::want(store, loaded, step, want))
+        .map(|want| wants::want(loaded, step, want))
         .collect::<Result<_, _>>()?;
     let skip_reason = match loaded.state.steps.get(&step.id).map(|s| &s.mark) {
         Some(Mark::Skipped(reason)) => Some(reason.clone()),
@@ -88,18 +86,14 @@ fn step_view(
 }
 
 /// What stands in the way of ticking a step, in words; empty when nothing.
-pub(crate) fn in_the_way(
-    store: &Store,
-    loaded: &Loaded,
-    step: &str,
-) -> Result<Vec<String>, Problem> {
+pub(crate) fn in_the_way(loaded: &Loaded, step: &str) -> Result<Vec<String>, Problem> {
     let Some((_, step)) = loaded.procedure.step(step) else {
         return Ok(Vec::new());
     };
     let wants: Vec<_> = step
         .evidence
         .iter()
-        .map(|want| wants::want(store, loaded, step, want))
+        .map(|want| wants::want(loaded, step, want))
         .collect::<Result<_, _>>()?;
     Ok(blocks(&loaded.state, step, &wants))
 }

@@ -1,9 +1,8 @@
 //! A step's wishes, and what the log holds of each.
 
-use swarfbook_job::fact::{GoAheadHow, PhotoSubject};
+use swarfbook_job::fact::{GoAhead, GoAheadHow, PhotoSubject};
 use swarfbook_job::fold::JobState;
 use swarfbook_job::procedure::{Evidence, Step, Want};
-use swarfbook_store::Store;
 
 use super::{count_words, parts, subject_words};
 use crate::assess;
@@ -29,13 +28,8 @@ impl Held {
     }
 }
 
-pub(super) fn want(
-    store: &Store,
-    loaded: &Loaded,
-    step: &Step,
-    want: &Want,
-) -> Result<WantView, Problem> {
-    let held = held(store, loaded, step, &want.evidence)?;
+pub(super) fn want(loaded: &Loaded, step: &Step, want: &Want) -> Result<WantView, Problem> {
+    let held = held(loaded, step, &want.evidence)?;
     Ok(WantView {
         want: want.clone(),
         have: held.have,
@@ -76,7 +70,7 @@ fn lower(label: &str) -> String {
         .unwrap_or_default()
 }
 
-fn held(store: &Store, loaded: &Loaded, step: &Step, evidence: &Evidence) -> Result<Held, Problem> {
+fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Result<Held, Problem> {
     let state = &loaded.state;
     Ok(match evidence {
         Evidence::Car => car(state),
@@ -149,7 +143,7 @@ fn held(store: &Store, loaded: &Loaded, step: &Step, evidence: &Evidence) -> Res
         Evidence::Decision => match &state.decision {
             Some(d) => Held::when(true, assess::wear::choice_words(d.chosen)),
             None => {
-                let advice = assess::wear::assess(store, loaded)?;
+                let advice = assess::wear::view(state)?;
                 Held::when(
                     false,
                     advice.map_or_else(String::new, |w| format!("advice: {}", w.advice_words)),
@@ -218,9 +212,14 @@ fn complaint(state: &JobState, when: &[swarfbook_job::procedure::Choice]) -> Hel
 }
 
 fn go_ahead(state: &JobState) -> Held {
-    let Some(go_ahead) = &state.go_ahead else {
-        return Held::default();
-    };
+    match &state.go_ahead {
+        Some(go_ahead) => Held::when(true, go_ahead_words(go_ahead)),
+        None => Held::default(),
+    }
+}
+
+/// Who agreed, how, and up to what cost.
+pub(crate) fn go_ahead_words(go_ahead: &GoAhead) -> String {
     let how = match go_ahead.how {
         GoAheadHow::InPerson => "in person",
         GoAheadHow::Phone => "by telephone",
@@ -234,7 +233,7 @@ fn go_ahead(state: &JobState) -> Held {
             m.currency
         )
     });
-    Held::when(true, format!("{}, {how}{limit}", go_ahead.by))
+    format!("{}, {how}{limit}", go_ahead.by)
 }
 
 fn photos(state: &JobState, step: &Step, subject: PhotoSubject) -> Held {

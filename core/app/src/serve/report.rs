@@ -1,14 +1,50 @@
-//! The report.
+//! The report: as it would be now, or made and noted in the log.
 
-use swarfbook_job::id::JobId;
+use swarfbook_job::fact::Fact;
+use swarfbook_job::id::{JobId, Sha256Hex};
 
+use super::settings::device_settings;
 use crate::app::App;
-use crate::problem::{Problem, ProblemKind};
+use crate::problem::Problem;
 use crate::reply::Reply;
+use crate::report::{Making, content, unmade};
 
-pub(super) fn preview(_app: &App, _job: JobId) -> Result<Reply, Problem> {
-    Err(Problem::new(ProblemKind::NotYet, "x", "y"))
+pub(super) fn preview(app: &App, job: JobId) -> Result<Reply, Problem> {
+    let html = html(app, job)?;
+    Ok(reply(html))
 }
-pub(super) fn make(_app: &App, _job: JobId) -> Result<Reply, Problem> {
-    Err(Problem::new(ProblemKind::NotYet, "x", "y"))
+
+pub(super) fn make(app: &App, job: JobId) -> Result<Reply, Problem> {
+    let html = html(app, job)?;
+    let mut store = app.store();
+    let (_, head) = store.head(store.device())?;
+    let sha256 = Sha256Hex::of(html.as_bytes());
+    super::append(
+        app,
+        &mut store,
+        job,
+        vec![Fact::ReportMade { sha256, head }],
+    )?;
+    Ok(reply(html))
+}
+
+fn html(app: &App, job: JobId) -> Result<String, Problem> {
+    let (content, photos) = {
+        let store = app.store();
+        let loaded = super::load(&store, job)?;
+        content(&Making {
+            store: &store,
+            loaded: &loaded,
+            shop: device_settings(&store)?.unwrap_or_default().shop,
+            now: app.clock().now(),
+        })?
+    };
+    swarfbook_report::render(&content, &photos).map_err(unmade)
+}
+
+fn reply(html: String) -> Reply {
+    Reply::Report {
+        sha256: Sha256Hex::of(html.as_bytes()).to_string(),
+        html,
+    }
 }

@@ -1,0 +1,209 @@
+//! The answer, the score with its reasons, the decision and the advice.
+
+use swarfbook_job::fact::AdviceChoice;
+use swarfbook_job::id::EntryId;
+use swarfbook_report::answer::{ComplaintNow, Situation, Why, advise, answer};
+use swarfbook_report::content::{
+    AdviceItem, Answer, DecisionSaid, Fixed, ReasonSaid, Said, WearSaid,
+};
+use swarfbook_report::words::Words;
+use swarfbook_wear::{Advice, Assessment, FindingKind};
+
+use super::figures::{Figures, fixed};
+use super::unmade;
+use crate::assess::wear;
+use crate::problem::Problem;
+
+/// What was judged, told.
+pub(super) struct Verdict {
+    pub answer: Answer,
+    pub wear: Option<WearSaid>,
+    pub findings: Vec<Said>,
+    pub decision: Option<DecisionSaid>,
+    pub advice: Vec<AdviceItem>,
+    pub heaviest_photo: Option<EntryId>,
+}
+
+pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, Problem> {
+    let assessment = wear::assessment(figures.state)?;
+    let situation = situation(figures, assessment.as_ref());
+    let sentences = answer(&situation, words);
+    let rests_on: Vec<EntryId> = assessment
+        .iter()
+        .flat_map(|a| a.reasons.iter().take(3).flat_map(|r| ids(&r.sources)))
+        .chain(figures.state.decision.iter().map(|d| d.stamp.entry))
+        .collect();
+    let why = why(figures, assessment.as_ref());
+    Ok(Verdict {
+        answer: Answer {
+            can_it_be_saved: figures.said(sentences.can_it_be_saved, rests_on.clone()),
+            what_to_do: figures.said(sentences.what_to_do, rests_on),
+        },
+        findings: assessment
+            .iter()
+            .flat_map(|a| &a.findings)
+            .map(|f| figures.said(f.words.clone(), ids(&f.sources)))
+            .collect(),
+        decision: decision(figures),
+        advice: advise(&situation, &why, words),
+        heaviest_photo: assessment.as_ref().and_then(|a| {
+            a.reasons
+                .iter()
+                .flat_map(|r| ids(&r.sources))
+                .find(|id| figures.state.photo(*id).is_some())
+        }),
+        wear: assessment.map(|a| said(figures, &a)).transpose()?,
+    })
+}
+
+fn ids(sources: &[String]) -> Vec<EntryId> {
+    sources.iter().filter_map(|id| id.parse().ok()).collect()
+}
+
+fn situation(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Situation {
+    let state = figures.state;
+    let found = |wanted: fn(&FindingKind) -> bool| {
+        assessment.is_some_and(|a| a.findings.iter().any(|f| wanted(&f.finding)))
+    };
+    let decided = state.decision.as_ref().map(|d| d.chosen);
+    let advised_km = assessment.and_then(|a| match a.advice.stands {
+        Advice::Watch { after_km } => Some(after_km),
+        Advice::CarryOn | Advice::OpenUp => None,
+    });
+    let km = state.last_measure("next_look_km").or(advised_km);
+    Situation {
+        stands: decided.or_else(|| assessment.map(|a| a.advice.stands.choice())),
+        look_again_km: km
+            .map(|km| km.round().clamp(0.0, f64::from(u32::MAX)) as u32)
+            .filter(|km| *km > 0),
+        band: assessment.map(|a| a.band),
+        milky: found(|f| matches!(f, FindingKind::Milky)),
+        not_explained: found(|f| matches!(f, FindingKind::NotExplainedYet { .. })),
+        finished: figures
+            .procedure
+            .steps()
+            // The report and what follows it can't be done before it is made.
+            .take_while(|(_, step)| {
+                !step
+                    .evidence
+                    .iter()
+                    .any(|w| matches!(w.evidence, swarfbook_job::procedure::Evidence::Report))
+            })
+            .all(|(_, step)| state.steps.contains_key(&step.id)),
+        still_off: state.still_off(),
+        leaks: state.answer("leak").is_some_and(|o| o.choice == "leaks"),
+        complaint_now: state
+            .answer("road_test")
+            .and_then(|o| match o.choice.as_str() {
+                "gone" => Some(ComplaintNow::Gone),
+                "better" => Some(ComplaintNow::Better),
+                "same" => Some(ComplaintNow::Same),
+                "worse" => Some(ComplaintNow::Worse),
+                _ => None,
+            }),
+    }
+}
+
+fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
+    let state = figures.state;
+    let of = |wanted: fn(&FindingKind) -> bool| -> Vec<Said> {
+        assessment
+            .iter()
+            .flat_map(|a| a.findings.iter().filter(|f| wanted(&f.finding)))
+            .map(|f| figures.said(f.words.clone(), ids(&f.sources)))
+            .collect()
+    };
+    Why {
+        stands: assessment
+            .iter()
+            .flat_map(|a| &a.advice.rules)
+            .map(|rule| figures.said(rule.words.clone(), ids(&rule.sources)))
+            .collect(),
+        milky: of(|f| matches!(f, FindingKind::Milky)),
+        fault: of(|f| matches!(f, FindingKind::NotExplainedYet { .. })),
+        leak: state
+            .answer("leak")
+            .map(|o| figures.said("The last leak check saw a leak.", [o.stamp.entry]))
+            .into_iter()
+            .collect(),
+        still_off: state
+            .parts
+            .iter()
+            .filter(|p| p.off() > 0)
+            .map(|p| {
+                figures.said(
+                    format!(
+                        "Still off: {}.",
+                        crate::present::part_words(&p.part, p.off())
+                    ),
+                    [p.stamp.entry],
+                )
+            })
+            .collect(),
+    }
+}
+
+fn decision(figures: &Figures<'_>) -> Option<DecisionSaid> {
+    let decided = figures.state.decision.as_ref()?;
+    let words = if decided.chosen == decided.advised {
+        format!(
+            "The technician follows the advice: {}.",
+            lower(decided.chosen)
+        )
+    } else {
+        format!(
+            "The technician decided: {}. The tool advised: {}.",
+            lower(decided.chosen),
+            lower(decided.advised)
+        )
+    };
+    Some(DecisionSaid {
+        advised: decided.advised,
+        chosen: decided.chosen,
+        reason: decided.reason.clone(),
+        said: figures.said(words, [decided.stamp.entry]),
+    })
+}
+
+fn lower(choice: AdviceChoice) -> String {
+    wear::choice_words(choice).to_lowercase()
+}
+
+fn said(figures: &Figures<'_>, assessment: &Assessment) -> Result<WearSaid, Problem> {
+    let table = wear::table()?;
+    let mut from: Vec<Fixed> = Vec::with_capacity(5);
+    for row in &table.band {
+        from.push(fixed(row.from)?);
+    }
+    let band_from: [Fixed; 5] = from
+        .try_into()
+        .map_err(|_| unmade("the table of bands does not have five"))?;
+    let exposure = &assessment.exposure;
+    Ok(WearSaid {
+        score: fixed(assessment.score.round())?,
+        lo: fixed(assessment.score_lo.round())?,
+        hi: fixed(assessment.score_hi.round())?,
+        band: assessment.band,
+        band_from,
+        reasons: assessment
+            .reasons
+            .iter()
+            .map(|reason| ReasonSaid {
+                said: figures.said(reason.words.clone(), ids(&reason.sources)),
+                percent: (reason.share * 100.0).round().clamp(0.0, 100.0) as u8,
+            })
+            .collect(),
+        held_against: vec![figures.said(
+            match exposure.km_from {
+                swarfbook_wear::KmFrom::Unknown => format!(
+                    "The distance since the pan was last clean is not known; {:.0} km are assumed.",
+                    exposure.km
+                ),
+                _ => format!("{:.0} km since the pan was last clean.", exposure.km),
+            },
+            figures.lines_of("car_noted"),
+        )],
+        trend: Vec::new(),
+        table: assessment.table.clone(),
+    })
+}

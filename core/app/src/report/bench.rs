@@ -1,0 +1,126 @@
+//! Electrical parts in the report.
+
+use swarfbook_job::fact::{ComponentKind, Quantity};
+use swarfbook_report::content::{ComponentSaid, Plot, ReadingSaid, Verdict};
+
+use super::figures::{Figures, fixed};
+use crate::assess::reading::{components as judged, spec_words};
+use crate::problem::Problem;
+use crate::view::{ComponentView, ReadingVerdict, ReadingView};
+
+pub(super) fn components(figures: &Figures<'_>) -> Result<Vec<ComponentSaid>, Problem> {
+    judged(figures.state)
+        .into_iter()
+        .map(|component| {
+            Ok(ComponentSaid {
+                plain: plain(component.kind).to_owned(),
+                spec: component
+                    .specs
+                    .iter()
+                    .map(|spec| {
+                        let source = if spec.source.trim().is_empty() {
+                            String::new()
+                        } else {
+                            format!(" ({})", spec.source)
+                        };
+                        figures.said(
+                            format!("{}{source}", spec_words(spec)),
+                            spec_line(figures, &component),
+                        )
+                    })
+                    .collect(),
+                readings: component
+                    .readings
+                    .iter()
+                    .map(|reading| said(figures, &component, reading))
+                    .collect::<Result<_, _>>()?,
+                siblings: component
+                    .sibling_words
+                    .clone()
+                    .map(|words| figures.said(words, [component.entry])),
+                replaced: component.replaced,
+                kind: component.kind_words,
+                name: component.name,
+            })
+        })
+        .collect()
+}
+
+/// The last line that entered limits for the part.
+fn spec_line(
+    figures: &Figures<'_>,
+    component: &ComponentView,
+) -> Option<swarfbook_job::id::EntryId> {
+    figures
+        .live()
+        .filter(|line| {
+            matches!(&line.fact, Some(swarfbook_job::fact::Fact::SpecEntered { component: of, .. })
+                if *of == component.entry)
+        })
+        .last()
+        .map(|line| line.stamp.entry)
+}
+
+/// What the part does, for who knows nothing of gearboxes.
+fn plain(kind: ComponentKind) -> &'static str {
+    match kind {
+        ComponentKind::OnOffSolenoid => {
+            "An electric valve that opens the way for oil when a gear is to change."
+        }
+        ComponentKind::LinearSolenoid => {
+            "An electric valve that sets how hard the oil presses the clutches."
+        }
+        ComponentKind::TemperatureSensor => "It tells the control unit how warm the oil is.",
+        ComponentKind::SpeedSensor => "It tells the control unit how fast a shaft turns.",
+        ComponentKind::Other => "",
+    }
+}
+
+fn said(
+    figures: &Figures<'_>,
+    component: &ComponentView,
+    reading: &ReadingView,
+) -> Result<ReadingSaid, Problem> {
+    let what = match reading.quantity {
+        Quantity::Resistance => "Winding resistance",
+        Quantity::Insulation => "Resistance to ground",
+        Quantity::Voltage => "Voltage",
+        Quantity::Frequency => "Frequency",
+    };
+    Ok(ReadingSaid {
+        said: figures.said(format!("{what}: {}", reading.value_words), [reading.entry]),
+        verdict: match reading.verdict {
+            ReadingVerdict::InSpec => Verdict::InSpec,
+            ReadingVerdict::OutOfSpec => Verdict::OutOfSpec,
+            ReadingVerdict::TooCloseToCall => Verdict::TooCloseToCall,
+            ReadingVerdict::TakeAgain => Verdict::TakeAgain,
+            ReadingVerdict::NoSpec => Verdict::NoSpec,
+        },
+        verdict_words: reading.verdict_words.clone(),
+        plot: plot(component, reading)?,
+        steps: reading.steps.clone(),
+    })
+}
+
+fn plot(component: &ComponentView, reading: &ReadingView) -> Result<Option<Plot>, Problem> {
+    let spec = component
+        .specs
+        .iter()
+        .find(|s| s.quantity == reading.quantity);
+    let Some(spec) = spec.filter(|_| reading.verdict != ReadingVerdict::TakeAgain) else {
+        return Ok(None);
+    };
+    let number = |value: Option<f64>| value.map(fixed).transpose();
+    Ok(Some(Plot {
+        low: number(spec.low)?,
+        high: number(spec.high)?,
+        value: number(reading.value)?,
+        expanded_u: number(reading.u)?,
+        unit: match reading.quantity {
+            Quantity::Resistance | Quantity::Insulation => "ohm",
+            Quantity::Voltage => "V",
+            Quantity::Frequency => "Hz",
+        }
+        .to_owned(),
+    }))
+}

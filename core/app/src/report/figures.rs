@@ -1,0 +1,82 @@
+//! Sentences with the lines that they rest on; what is named is remembered, so
+//! that the appendix holds just those lines.
+
+use std::cell::RefCell;
+use std::collections::BTreeSet;
+
+use swarfbook_job::fact::Fact;
+use swarfbook_job::fold::{JobState, LineState};
+use swarfbook_job::id::EntryId;
+use swarfbook_job::procedure::Procedure;
+use swarfbook_report::content::{Fixed, Said};
+
+use super::unmade;
+use crate::problem::Problem;
+
+/// A job being told.
+pub(super) struct Figures<'a> {
+    pub state: &'a JobState,
+    pub procedure: &'a Procedure,
+    named: RefCell<BTreeSet<EntryId>>,
+}
+
+impl<'a> Figures<'a> {
+    pub fn new(state: &'a JobState, procedure: &'a Procedure) -> Figures<'a> {
+        Figures {
+            state,
+            procedure,
+            named: RefCell::default(),
+        }
+    }
+
+    /// A sentence that rests on these lines.
+    pub fn said(&self, words: impl Into<String>, from: impl IntoIterator<Item = EntryId>) -> Said {
+        let from: Vec<EntryId> = from.into_iter().filter(|id| self.counts(*id)).collect();
+        self.named.borrow_mut().extend(&from);
+        Said::new(words, from)
+    }
+
+    /// Lines that figures rest on so far.
+    pub fn named(&self) -> BTreeSet<EntryId> {
+        self.named.borrow().clone()
+    }
+
+    /// Lines that count, in order.
+    pub fn live(&self) -> impl Iterator<Item = &'a LineState> {
+        self.state.lines.iter().filter(|l| l.retracted_by.is_none())
+    }
+
+    fn counts(&self, id: EntryId) -> bool {
+        self.live().any(|line| line.stamp.entry == id)
+    }
+
+    /// The last line of that kind that counts, as a list.
+    pub fn lines_of(&self, kind: &str) -> Vec<EntryId> {
+        self.live()
+            .filter(|line| line.fact.as_ref().is_some_and(|f| kind_of(f) == kind))
+            .last()
+            .map(|line| line.stamp.entry)
+            .into_iter()
+            .collect()
+    }
+
+    /// Leave to open, when it was given.
+    pub fn go_ahead(&self) -> Option<Said> {
+        let given = self.state.go_ahead.as_ref()?;
+        let words = crate::present::go_ahead_words(given);
+        Some(self.said(words, self.lines_of("go_ahead_given")))
+    }
+}
+
+/// The kind of a fact, as the log names it.
+pub(super) fn kind_of(fact: &Fact) -> String {
+    serde_json::to_value(fact)
+        .ok()
+        .and_then(|value| Some(value.get("fact")?.as_str()?.to_owned()))
+        .unwrap_or_default()
+}
+
+/// A number of the report.
+pub(super) fn fixed(value: f64) -> Result<Fixed, Problem> {
+    Fixed::new(value).map_err(unmade)
+}

@@ -1,0 +1,122 @@
+//! Codes, the fluid, and what proves the work.
+
+use swarfbook_job::fact::{CodeState, Fact as Line, Moment};
+use swarfbook_job::procedure::Evidence;
+use swarfbook_report::content::{CodeSaid, CodesSaid, Fact, FluidSaid};
+
+use super::figures::Figures;
+use crate::assess::{explain, fluid as balance};
+
+pub(super) fn codes(figures: &Figures<'_>) -> CodesSaid {
+    CodesSaid {
+        before: read(figures, Moment::Before),
+        after: read(figures, Moment::After),
+        explained: explain::explains(figures.state)
+            .into_iter()
+            .map(|e| {
+                let from = figures
+                    .state
+                    .codes
+                    .get(&Moment::Before)
+                    .map(|c| c.stamp.entry);
+                figures.said(
+                    format!(
+                        "{}: what was found {}. {}",
+                        e.code, e.verdict_words, e.reason
+                    ),
+                    from,
+                )
+            })
+            .collect(),
+    }
+}
+
+fn read(figures: &Figures<'_>, moment: Moment) -> Option<Vec<CodeSaid>> {
+    let read = figures.state.codes.get(&moment)?;
+    Some(
+        read.codes
+            .iter()
+            .map(|seen| {
+                let held = match seen.state {
+                    CodeState::Stored => "stored",
+                    CodeState::Pending => "pending",
+                };
+                CodeSaid {
+                    code: seen.code.clone(),
+                    said: figures.said(
+                        format!("{held}; {}", explain::code_words(&seen.code)),
+                        [read.stamp.entry],
+                    ),
+                }
+            })
+            .collect(),
+    )
+}
+
+/// Topics that are told with the fluid.
+fn of_fluid(topic: &str) -> bool {
+    topic.starts_with("fluid_") || topic.starts_with("level_")
+}
+
+pub(super) fn fluid(figures: &Figures<'_>) -> FluidSaid {
+    let mut facts = answers(figures, of_fluid);
+    for state in &figures.state.photos {
+        if let Some(words) = crate::present::photo_census(state).fluid_words {
+            facts.push(Fact {
+                label: "Colour as measured".to_owned(),
+                said: figures.said(words, [state.stamp.entry]),
+            });
+        }
+    }
+    let lines: Vec<_> = figures
+        .live()
+        .filter(|line| matches!(&line.fact, Some(Line::Measured { measured }) if of_fluid(&measured.topic)))
+        .map(|line| line.stamp.entry)
+        .collect();
+    facts.extend(balance::words(figures.state).into_iter().map(|words| Fact {
+        label: "What that means".to_owned(),
+        said: figures.said(words, lines.clone()),
+    }));
+    FluidSaid {
+        facts,
+        swatches: Vec::new(),
+    }
+}
+
+/// Leak checks and road test.
+pub(super) fn proof(figures: &Figures<'_>) -> Vec<Fact> {
+    answers(figures, |topic| {
+        topic == "leak" || topic.starts_with("road_test")
+    })
+}
+
+/// Observations and numbers of the topics asked for, in the order of writing.
+fn answers(figures: &Figures<'_>, wanted: impl Fn(&str) -> bool) -> Vec<Fact> {
+    figures
+        .live()
+        .filter_map(|line| {
+            let (step, topic) = match line.fact.as_ref()? {
+                Line::Observed { observed } => (&observed.step, &observed.topic),
+                Line::Measured { measured } => (&measured.step, &measured.topic),
+                _ => return None,
+            };
+            if !wanted(topic) {
+                return None;
+            }
+            let (_, at) = figures.procedure.step(step)?;
+            let label = match &figures.procedure.topic(step, topic)?.evidence {
+                Evidence::Observe { label, .. } | Evidence::Measure { label, .. } => label.clone(),
+                _ => return None,
+            };
+            let words = crate::present::line_words(figures.state, figures.procedure, line);
+            let value = words
+                .strip_prefix(&format!("{label}: "))
+                .unwrap_or(&words)
+                .to_owned();
+            Some(Fact {
+                label: format!("{} – {}", at.title, label.to_lowercase()),
+                said: figures.said(value, [line.stamp.entry]),
+            })
+        })
+        .collect()
+}

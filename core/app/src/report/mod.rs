@@ -1,0 +1,158 @@
+//! From the state of a job to what its report says.
+
+mod answer;
+mod bench;
+mod figures;
+mod findings;
+mod photos;
+mod sources;
+mod work;
+
+use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
+
+use chrono::{DateTime, FixedOffset};
+use swarfbook_job::fold::JobState;
+use swarfbook_report::Content;
+use swarfbook_report::content::{CarSaid, ComplaintSaid, Fact, LogHead, Made, Photos, Shop};
+use swarfbook_report::words::Words;
+use swarfbook_store::Store;
+
+use crate::problem::{Problem, ProblemKind};
+use crate::serve::Loaded;
+use figures::Figures;
+
+/// What a report is made from, beside the job.
+pub(crate) struct Making<'a> {
+    pub store: &'a Store,
+    pub loaded: &'a Loaded,
+    pub shop: String,
+    pub now: DateTime<FixedOffset>,
+}
+
+/// All that the report says, and the copies of the photos that it shows.
+///
+/// # Errors
+/// As the store's; a number that can't be written; words that are not whole.
+pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem> {
+    let Loaded { state, procedure } = making.loaded;
+    let words = Words::of("en").map_err(unmade)?;
+    let demo = crate::serve::start::is_demo(making.store)?;
+    let figures = Figures::new(state, procedure);
+    let (shown, copies) = photos::photos(&figures, making.store, demo)?;
+    let verdict = answer::verdict(&figures, &words)?;
+    let mut photo_limits = words.photo_limits();
+    photo_limits.extend(photos::limits(state));
+    let mut content = Content {
+        form: swarfbook_report::content::FORM,
+        lang: "en".to_owned(),
+        invented: demo,
+        made: made(making)?,
+        shop: Shop {
+            name: making.shop.clone(),
+            lines: Vec::new(),
+        },
+        technicians: people(state),
+        customer: customer(making.store, state)?,
+        car: car(&figures),
+        complaint: state.complaint.as_ref().map(|complaint| ComplaintSaid {
+            said: figures.said(complaint.words.clone(), figures.lines_of("complaint_noted")),
+            when: complaint.when.clone(),
+        }),
+        go_ahead: figures.go_ahead(),
+        answer: verdict.answer,
+        deciding: photos::deciding(state, verdict.heaviest_photo),
+        photos: shown,
+        sizes: photos::sizes(state)?,
+        wear: verdict.wear,
+        findings: verdict.findings,
+        components: bench::components(&figures)?,
+        codes: findings::codes(&figures),
+        fluid: findings::fluid(&figures),
+        done: work::done(&figures),
+        replaced: work::replaced(&figures),
+        tightened: work::tightened(&figures),
+        proof: findings::proof(&figures),
+        parts_off: work::parts_off(&figures),
+        decision: verdict.decision,
+        advice: verdict.advice,
+        not_done: work::not_done(&figures),
+        photo_limits,
+        cautions: words.cautions(),
+        method: words.method(),
+        sources: BTreeMap::new(),
+    };
+    content.sources = sources::sources(&figures);
+    Ok((content, copies))
+}
+
+fn made(making: &Making<'_>) -> Result<Made, Problem> {
+    let Loaded { state, procedure } = making.loaded;
+    let mut heads = BTreeMap::new();
+    for line in &state.lines {
+        if let Entry::Vacant(vacant) = heads.entry(line.stamp.device) {
+            let (seq, hash) = making.store.head(line.stamp.device)?;
+            vacant.insert(LogHead { seq, hash });
+        }
+    }
+    Ok(Made {
+        at: making.now,
+        job: state.id,
+        heads,
+        procedure: format!("{}, version {}", procedure.title, procedure.version),
+        tool: concat!("Swarfbook ", env!("CARGO_PKG_VERSION")).to_owned(),
+    })
+}
+
+fn people(state: &JobState) -> Vec<String> {
+    let mut names: Vec<String> = state.people.values().cloned().collect();
+    names.sort();
+    names.dedup();
+    names
+}
+
+fn customer(store: &Store, state: &JobState) -> Result<Option<String>, Problem> {
+    let Some(id) = state.customer else {
+        return Ok(None);
+    };
+    Ok(store
+        .customer(id)?
+        .filter(|c| !c.erased && !c.name.is_empty())
+        .map(|c| c.name))
+}
+
+fn car(figures: &Figures<'_>) -> CarSaid {
+    let car = figures.state.car.clone().unwrap_or_default();
+    let from = figures.lines_of("car_noted");
+    let mut facts = Vec::new();
+    let mut fact = |label: &str, words: String| {
+        facts.push(Fact {
+            label: label.to_owned(),
+            said: figures.said(words, from.clone()),
+        });
+    };
+    if let Some(km) = car.odometer_km {
+        fact("Odometer", format!("{km} km"));
+    }
+    match (car.odometer_km, car.fluid_changed_at_km) {
+        (Some(now), Some(changed)) => fact(
+            "Since the last fluid change",
+            format!("{} km", now - changed),
+        ),
+        _ => fact("Since the last fluid change", "not known".to_owned()),
+    }
+    CarSaid {
+        description: car.description,
+        plate: car.plate,
+        vin: car.vin,
+        facts,
+    }
+}
+
+pub(crate) fn unmade(why: impl std::fmt::Display) -> Problem {
+    Problem::new(
+        ProblemKind::NotYet,
+        format!("The report can't be made: {why}"),
+        "Nothing of the job is lost. Correct what it names, and make it again.",
+    )
+}

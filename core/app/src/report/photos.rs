@@ -1,0 +1,252 @@
+//! Photos in the report: copies without metadata, outlines, what each says.
+
+use swarfbook_job::census::ScaleFrom;
+use swarfbook_job::fact::PhotoSubject;
+use swarfbook_job::fold::{JobState, PhotoState};
+use swarfbook_job::id::{EntryId, Sha256Hex};
+use swarfbook_report::content::{
+    ClassPieces, Outline, PhotoSaid, Photos, PieceCount, Said, SizeBar, SizeMm,
+};
+use swarfbook_store::Store;
+
+use super::figures::{Figures, fixed};
+use crate::assess::corrected::{Piece, pieces};
+use crate::present;
+use crate::problem::Problem;
+
+/// Long side of the report's copies, px: readable, and a dozen fit a mail.
+const COPY_PX: u32 = 1200;
+/// More would make the file too large to send; the rest stays in the log.
+const MAX_PHOTOS: usize = 24;
+
+pub(super) fn photos(
+    figures: &Figures<'_>,
+    store: &Store,
+    demo: bool,
+) -> Result<(Vec<PhotoSaid>, Photos), Problem> {
+    let mut shown = Vec::new();
+    let mut copies = Photos::new();
+    for state in figures.state.photos.iter().take(MAX_PHOTOS) {
+        let Some((copy, size_px)) = copy(store, state.photo, &mut copies) else {
+            continue;
+        };
+        let size_px = state
+            .census
+            .as_ref()
+            .and_then(|c| c.size_px)
+            .unwrap_or(size_px);
+        shown.push(PhotoSaid {
+            entry: state.stamp.entry,
+            photo: state.photo,
+            copy: Some(copy),
+            size_px,
+            title: title(state.subject),
+            alt: alt(state),
+            rendered: demo,
+            said: said(figures, state),
+            counts: piece_counts(state)?,
+            outlines: outlines(state, size_px)?,
+            limits: state
+                .census
+                .as_ref()
+                .map(|c| c.limits.clone())
+                .unwrap_or_default(),
+        });
+    }
+    Ok((shown, copies))
+}
+
+/// A copy of a photo that is here; one that is still on another device is left out.
+fn copy(store: &Store, photo: Sha256Hex, copies: &mut Photos) -> Option<(Sha256Hex, [u32; 2])> {
+    let bytes = store.photo(photo).ok()?;
+    let copy = swarfbook_debris::copy_without_metadata(&bytes, COPY_PX).ok()?;
+    let picture = swarfbook_debris::decode(&copy).ok()?;
+    let side = |px: usize| u32::try_from(px).unwrap_or(u32::MAX);
+    let name = Sha256Hex::of(&copy);
+    copies.insert(name, copy);
+    Some((name, [side(picture.width), side(picture.height)]))
+}
+
+fn title(subject: PhotoSubject) -> String {
+    match subject {
+        PhotoSubject::Patch => "Residue on white paper",
+        PhotoSubject::PatchAfterMagnet => "The same residue after a magnet was passed over it",
+        PhotoSubject::Pan => "The pan as it came down, nothing wiped",
+        PhotoSubject::Magnet => "A magnet from the pan, before wiping",
+        PhotoSubject::Place => "Where a part goes back",
+        PhotoSubject::Filter => "The filter",
+        PhotoSubject::Part => "Parts, old and new",
+        PhotoSubject::Leak => "Leak check",
+        PhotoSubject::Other => "Photo",
+    }
+    .to_owned()
+}
+
+fn alt(state: &PhotoState) -> String {
+    let what = present::subject_words(state.subject);
+    match present::summary(state) {
+        Some(summary) if summary.problem.is_none() => {
+            format!("Photo of {what}, pieces outlined: {}", summary.words)
+        }
+        _ => format!("Photo of {what}"),
+    }
+}
+
+fn said(figures: &Figures<'_>, state: &PhotoState) -> Vec<Said> {
+    let from = [
+        Some(state.stamp.entry),
+        state.census_stamp.as_ref().map(|s| s.entry),
+        state.confirmed.as_ref().map(|s| s.entry),
+    ];
+    let Some(summary) = present::summary(state) else {
+        return vec![figures.said(
+            format!("Taken of {}.", present::subject_words(state.subject)),
+            [state.stamp.entry],
+        )];
+    };
+    let stands = if summary.confirmed {
+        "Counted by the tool, confirmed by the technician"
+    } else {
+        "Counted by the tool, not confirmed by the technician"
+    };
+    let corrected = state.corrections.len();
+    let corrected = match corrected {
+        0 => String::new(),
+        n => format!(
+            " ({})",
+            present::count_words(
+                u32::try_from(n).unwrap_or(u32::MAX),
+                "correction",
+                "corrections"
+            )
+        ),
+    };
+    let from = from
+        .into_iter()
+        .flatten()
+        .chain(state.corrections.iter().map(|c| c.stamp.entry));
+    vec![figures.said(format!("{stands}{corrected}: {}.", summary.words), from)]
+}
+
+fn counted(state: &PhotoState) -> Vec<Piece<'_>> {
+    pieces(state)
+        .into_iter()
+        .filter(|p| !p.not_debris)
+        .collect()
+}
+
+fn sized(state: &PhotoState) -> bool {
+    state
+        .census
+        .as_ref()
+        .and_then(|c| c.scale.as_ref())
+        .is_some_and(|s| s.from != ScaleFrom::None)
+}
+
+fn piece_counts(state: &PhotoState) -> Result<Vec<PieceCount>, Problem> {
+    present::counts(counted(state).iter().map(|p| p.class))
+        .into_iter()
+        .map(|count| {
+            Ok(PieceCount {
+                class: count.class,
+                n: count.n,
+                lo: fixed(count.lo)?,
+                hi: fixed(count.hi)?,
+            })
+        })
+        .collect()
+}
+
+fn outlines(state: &PhotoState, size_px: [u32; 2]) -> Result<Vec<Outline>, Problem> {
+    let sized = sized(state);
+    counted(state)
+        .iter()
+        .map(|piece| {
+            let machine = piece.machine;
+            let size = if sized {
+                Some(SizeMm {
+                    mm: fixed(machine.feret_max_mm)?,
+                    lo: fixed(machine.feret_max_lo)?,
+                    hi: fixed(machine.feret_max_hi)?,
+                })
+            } else {
+                None
+            };
+            Ok(Outline::from_px(
+                piece.class,
+                size,
+                &machine.outline_px,
+                size_px,
+            ))
+        })
+        .collect()
+}
+
+/// Sizes of what was counted once: the patches, or the pan where there is no
+/// patch, and what stands in the magnets.
+pub(super) fn sizes(state: &JobState) -> Result<Vec<SizeBar>, Problem> {
+    let of = |subject| {
+        state
+            .photos
+            .iter()
+            .filter(move |p: &&PhotoState| p.subject == subject && sized(p))
+    };
+    let ground = if of(PhotoSubject::Patch).next().is_some() {
+        PhotoSubject::Patch
+    } else {
+        PhotoSubject::Pan
+    };
+    let pieces: Vec<Piece<'_>> = of(ground)
+        .chain(of(PhotoSubject::Magnet))
+        .flat_map(counted)
+        .collect();
+    let pieces: Vec<&Piece<'_>> = pieces.iter().collect();
+    present::histogram(&pieces)
+        .into_iter()
+        .map(|bar| {
+            let (lo, hi) = swarfbook_debris::garwood(bar.n, 0.90);
+            Ok(SizeBar {
+                size: bar.size,
+                label: bar.label,
+                n: bar.n,
+                lo: fixed(lo)?,
+                hi: fixed(hi)?,
+                by_class: bar
+                    .by_class
+                    .iter()
+                    .map(|c| ClassPieces {
+                        class: c.class,
+                        n: c.n,
+                    })
+                    .collect(),
+            })
+        })
+        .collect()
+}
+
+/// The photo that shows the most of what decides: the one behind the heaviest
+/// reason, else the last of the patch, the pan or a magnet.
+pub(super) fn deciding(state: &JobState, heaviest: Option<EntryId>) -> Option<EntryId> {
+    heaviest.or_else(|| {
+        [PhotoSubject::Patch, PhotoSubject::Pan, PhotoSubject::Magnet]
+            .into_iter()
+            .find_map(|subject| state.photos.iter().rev().find(|p| p.subject == subject))
+            .map(|p| p.stamp.entry)
+    })
+}
+
+/// What the photos of this job can't show, each said once.
+pub(super) fn limits(state: &JobState) -> Vec<String> {
+    let mut limits: Vec<String> = Vec::new();
+    let smallest = state
+        .photos
+        .iter()
+        .filter_map(|p| p.census.as_ref()?.smallest_mm)
+        .fold(0.0, f64::max);
+    if smallest > 0.0 {
+        limits.push(format!(
+            "In these photos nothing smaller than {smallest:.1} mm can be told for certain."
+        ));
+    }
+    limits
+}
