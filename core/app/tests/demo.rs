@@ -75,3 +75,22 @@ fn the_demo_has_three_jobs_in_different_states_and_loads_once() {
     assert_eq!(settled.still_off, 0);
     assert_eq!(settled.explains[0].verdict_words, "explains");
 }
+
+#[test]
+fn every_demo_job_has_a_report_that_says_that_it_is_invented() {
+    let dir = tempfile::tempdir().expect("folder");
+    let app = App::open(dir.path()).expect("opens");
+    swarfbook_app::demo::load(&app).expect("loads");
+    for job in jobs(&app) {
+        let made = app.call(Command::MakeReport { job: job.id }).expect("made");
+        let Reply::Report { html, .. } = made else {
+            panic!("{made:?}")
+        };
+        let kept =
+            std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{}.html", job.title));
+        std::fs::write(kept, &html).expect("kept to be looked at");
+        assert!(html.contains("invented"), "{}", job.title);
+        assert!(!html.contains("fixed"), "{}", job.title);
+        assert!(html.len() < 3 * 1024 * 1024, "{} bytes", html.len());
+    }
+}

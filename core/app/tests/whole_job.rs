@@ -281,8 +281,7 @@ fn limits_swapped_and_values_that_cannot_be_are_asked_back() {
             passes: 3,
         },
     };
-    bay.refused(torque(900.0, true), ProblemKind::BadInput, "900");
-    bay.refused(torque(120.0, true), ProblemKind::Doubtful, "120");
+    bay.refused(torque(900.0, true), ProblemKind::Doubtful, "900");
     bay.refused(torque(10.0, false), ProblemKind::NotYet, "by hand");
     bay.write(torque(10.0, true));
 }
@@ -311,6 +310,21 @@ fn an_odometer_below_the_last_visit_is_asked_back() {
     assert!(doubt.what.contains("90000"), "{doubt}");
     write(80_000.0, true).expect("another instrument");
     write(95_000.0, false).expect("above");
+}
+
+#[test]
+fn a_vin_with_letters_it_can_not_have_is_asked_back() {
+    let bay = Bay::new();
+    let with_vin = |vin: &str| Fact::CarNoted {
+        car: Car {
+            vin: Some(vin.into()),
+            ..Car::default()
+        },
+    };
+    // The check-digit examples are 11111111111111111 and its like: 49 CFR 565.15(c).
+    bay.refused(with_vin("1111111111111111O"), ProblemKind::BadInput, "O");
+    bay.refused(with_vin("123"), ProblemKind::BadInput, "17");
+    bay.write(with_vin("11111111111111111"));
 }
 
 #[test]

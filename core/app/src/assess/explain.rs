@@ -5,6 +5,7 @@ use swarfbook_job::fold::JobState;
 use swarfbook_measure::code::{
     Code, Explanation, Finding, Origin, PartKind, System, Table, explain_all,
 };
+use swarfbook_measure::vin::{Market, Vin};
 
 use super::reading;
 use crate::view::ExplainView;
@@ -80,4 +81,18 @@ pub(crate) fn code_words(code: &str) -> String {
         Origin::Reserved => "reserved by the standard",
     };
     format!("{system}, {origin}")
+}
+
+/// What a VIN says beside itself: a check digit that does not agree (advice
+/// only, since most markets have none) and the model years it can mean.
+pub(crate) fn vin_words(vin: &str, this_year: u32) -> Vec<String> {
+    let Ok(vin) = vin.parse::<Vin>() else {
+        return Vec::new();
+    };
+    let year = vin.model_year(Market::Unknown, this_year + 1);
+    vin.check_digit(Market::Unknown)
+        .ask
+        .into_iter()
+        .chain([year.words])
+        .collect()
 }

@@ -1,63 +1,80 @@
 //! The fluid balance and the level, in words.
 
 use swarfbook_job::fold::JobState;
+use swarfbook_measure::fluid::{Density, LevelWindow, Look, Plug, Poured, balance, next_step};
+
+/// Half a mark of a measuring jug, litres (common practice, no published source).
+const JUG_HALF_WIDTH_L: f64 = 0.05;
+/// Fresh fluid has the temperature of the shop, °C, give or take.
+const SHOP_C: (f64, f64) = (20.0, 10.0);
+/// Drained fluid whose temperature was not taken, °C, give or take.
+const DRAINED_C: (f64, f64) = (50.0, 30.0);
+/// A thermometer in a drain tray, K either way.
+const TRAY_HALF_WIDTH_C: f64 = 5.0;
 
 /// What the numbers say; nothing when there are none.
 pub(crate) fn words(state: &JobState) -> Vec<String> {
-    let mut words = Vec::new();
-    let out = state.sum_of_measures("fluid_out_l");
-    let filled = state.sum_of_measures("fluid_in_l");
-    match (out, filled) {
-        (Some(out), Some(filled)) => words.push(format!(
-            "{out:.1} l came out, {filled:.1} l went in: {}.",
-            difference(filled - out)
-        )),
-        (Some(out), None) => words.push(format!("{out:.1} l came out.")),
-        (None, Some(filled)) => words.push(format!("{filled:.1} l went in.")),
-        (None, None) => {}
-    }
-    words.extend(level(state));
-    words
+    balance_words(state)
+        .into_iter()
+        .chain(level_words(state))
+        .collect()
 }
 
-fn difference(litres: f64) -> String {
-    if litres.abs() < 0.05 {
-        "as much as came out".to_owned()
-    } else if litres > 0.0 {
-        format!("{litres:.1} l more than came out")
-    } else {
-        format!("{:.1} l less than came out", -litres)
+fn balance_words(state: &JobState) -> Option<String> {
+    let out_c = state
+        .last_measure("fluid_out_c")
+        .map_or(DRAINED_C, |c| (c, TRAY_HALF_WIDTH_C));
+    let out = poured(state, "fluid_out_l", out_c);
+    let filled = poured(state, "fluid_in_l", SHOP_C);
+    if out.is_empty() || filled.is_empty() {
+        let litres = |p: &[Poured]| p.iter().map(|p| p.litres).sum::<f64>();
+        return match (out.is_empty(), filled.is_empty()) {
+            (false, true) => Some(format!("{:.1} l came out.", litres(&out))),
+            (true, false) => Some(format!("{:.1} l went in.", litres(&filled))),
+            _ => None,
+        };
+    }
+    match balance(&out, &filled, Density::default()) {
+        Ok(balance) => Some(balance.words),
+        Err(why) => Some(why.to_string()),
     }
 }
 
-/// What the trickle says, and what to do next.
-fn level(state: &JobState) -> Option<String> {
-    let low = state.last_measure("level_low_c")?;
-    let high = state.last_measure("level_high_c")?;
-    let now = state.last_measure("level_c")?;
-    if low >= high {
-        return Some(format!(
-            "The maker's window can't go from {low} to {high} °C. Look at it again."
-        ));
+fn poured(state: &JobState, topic: &str, (celsius, celsius_half_width): (f64, f64)) -> Vec<Poured> {
+    state
+        .measured
+        .iter()
+        .filter(|m| m.topic == topic)
+        .map(|m| Poured {
+            litres: m.value,
+            litres_half_width: JUG_HALF_WIDTH_L,
+            celsius,
+            celsius_half_width,
+        })
+        .collect()
+}
+
+/// What the open level plug says, and what to do next.
+fn level_words(state: &JobState) -> Option<String> {
+    let window = LevelWindow {
+        low_c: state.last_measure("level_low_c")?,
+        high_c: state.last_measure("level_high_c")?,
+    };
+    let cycled = state.steps.contains_key("gears");
+    let look = Look {
+        celsius: state.last_measure("level_c")?,
+        // The step in which the gears are cycled begins with the engine on.
+        engine_running: cycled,
+        gears_cycled: cycled,
+        plug: match state.answer("level_seen").map(|o| o.choice.as_str()) {
+            Some("nothing") => Plug::Nothing,
+            Some("trickle") => Plug::Trickle,
+            Some("stream") => Plug::Stream,
+            _ => Plug::Closed,
+        },
+    };
+    match next_step(look, window) {
+        Ok(level) => Some(level.words),
+        Err(why) => Some(why.to_string()),
     }
-    if now < low {
-        return Some(format!(
-            "At {now} °C the fluid is too cold to judge: wait until it is between {low} and {high} °C."
-        ));
-    }
-    if now > high {
-        return Some(format!(
-            "At {now} °C the fluid is too hot to judge: let it cool to between {low} and {high} °C."
-        ));
-    }
-    let seen = state.answer("level_seen")?;
-    Some(match seen.choice.as_str() {
-        "nothing" => {
-            format!("Nothing runs out at {now} °C: the level is low. Add fluid, and look again.")
-        }
-        "trickle" => format!(
-            "A thin steady trickle at {now} °C, within {low} to {high} °C: that is the level."
-        ),
-        _ => format!("A stream at {now} °C: the level is high. Let it run down to a trickle."),
-    })
 }

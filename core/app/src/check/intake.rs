@@ -2,6 +2,7 @@
 
 use swarfbook_job::fact::{Car, CodeSeen, Complaint, GoAhead};
 use swarfbook_job::procedure::Evidence;
+use swarfbook_measure::vin::Vin;
 use swarfbook_store::Store;
 
 use super::{LONG, SHORT, number, text, wanted_text};
@@ -21,6 +22,10 @@ pub(super) fn car(store: &Store, loaded: &Loaded, car: &Car, sure: bool) -> Resu
             "The car has neither plate nor VIN.",
             "Type or scan one of them.",
         ));
+    }
+    if let Some(vin) = &car.vin {
+        vin.parse::<Vin>()
+            .map_err(|why| Problem::bad_input(why.to_string(), "Read it again from the car."))?;
     }
     if let Some(km) = car.odometer_km {
         number("The odometer", km, 0.0, MAX_KM, "km")?;

@@ -3,6 +3,8 @@
 use swarfbook_job::fact::{PartOff, Tightened};
 use swarfbook_job::fold::PartState;
 use swarfbook_job::id::EntryId;
+use swarfbook_measure::torque::doubt;
+use swarfbook_measure::unit::NewtonMetres;
 
 use super::{LONG, SHORT, number, text, wanted_text};
 use crate::problem::{Problem, ProblemKind};
@@ -78,12 +80,11 @@ pub(super) fn tightened(
     }
     number("Passes", f64::from(tightened.passes), 1.0, 10.0, "passes")?;
     if let Some(nm) = tightened.torque_nm {
-        number("The torque", nm, 0.5, 500.0, "N·m")?;
-        // A pan's and a plug's bolts: common practice, no published source.
-        if nm > 80.0 && !sure {
+        number("The torque", nm, 0.0, 10_000.0, "N·m")?;
+        if !sure && let Some(doubt) = doubt(NewtonMetres(nm), None) {
             return Err(Problem::new(
                 ProblemKind::Doubtful,
-                format!("{nm} N·m is a lot for {}.", tightened.what),
+                doubt.question,
                 "Look at the maker's figure and its unit again. If it is right, write it anyway.",
             ));
         }

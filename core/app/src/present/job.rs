@@ -1,5 +1,6 @@
 //! One job whole.
 
+use chrono::Datelike;
 use swarfbook_job::fold::JobState;
 use swarfbook_store::Store;
 
@@ -105,11 +106,16 @@ fn codes(state: &JobState, moment: swarfbook_job::fact::Moment) -> Option<Vec<Co
 }
 
 fn car_words(state: &JobState) -> Vec<String> {
+    let Some(car) = &state.car else {
+        return Vec::new();
+    };
     let mut words = Vec::new();
-    if let Some(car) = &state.car
-        && let (Some(now), Some(changed)) = (car.odometer_km, car.fluid_changed_at_km)
-    {
+    if let (Some(now), Some(changed)) = (car.odometer_km, car.fluid_changed_at_km) {
         words.push(format!("{} km since the fluid was changed", now - changed));
+    }
+    let year = state.opened.as_ref().map_or(0, |s| s.wall.year());
+    if let (Some(vin), Ok(year)) = (&car.vin, u32::try_from(year)) {
+        words.extend(assess::explain::vin_words(vin, year));
     }
     words
 }
