@@ -80,3 +80,9 @@ pub(super) fn kind_of(fact: &Fact) -> String {
 pub(super) fn fixed(value: f64) -> Result<Fixed, Problem> {
     Fixed::new(value).map_err(unmade)
 }
+
+/// A number of the report with no more decimals than mean something.
+pub(super) fn rounded(value: f64, decimals: i32) -> Result<Fixed, Problem> {
+    let scale = 10_f64.powi(decimals);
+    fixed((value * scale).round() / scale)
+}

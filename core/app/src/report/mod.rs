@@ -13,6 +13,7 @@ use std::collections::btree_map::Entry;
 
 use chrono::{DateTime, FixedOffset};
 use swarfbook_job::fold::JobState;
+use swarfbook_job::procedure::Evidence;
 use swarfbook_report::Content;
 use swarfbook_report::content::{CarSaid, ComplaintSaid, Fact, LogHead, Made, Photos, Shop};
 use swarfbook_report::words::Words;
@@ -57,7 +58,7 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
         car: car(&figures),
         complaint: state.complaint.as_ref().map(|complaint| ComplaintSaid {
             said: figures.said(complaint.words.clone(), figures.lines_of("complaint_noted")),
-            when: complaint.when.clone(),
+            when: when(&figures, &complaint.when),
         }),
         go_ahead: figures.go_ahead(),
         answer: verdict.answer,
@@ -84,6 +85,26 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
     };
     content.sources = sources::sources(&figures);
     Ok((content, copies))
+}
+
+/// When the complaint shows, as the procedure says it.
+fn when(figures: &Figures<'_>, chosen: &[String]) -> Vec<String> {
+    let offered = figures
+        .procedure
+        .steps()
+        .flat_map(|(_, step)| &step.evidence)
+        .find_map(|want| match &want.evidence {
+            Evidence::Complaint { when } => Some(when.as_slice()),
+            _ => None,
+        })
+        .unwrap_or_default();
+    chosen
+        .iter()
+        .map(|id| {
+            let label = offered.iter().find(|choice| choice.id == *id);
+            label.map_or_else(|| id.clone(), |choice| choice.label.clone())
+        })
+        .collect()
 }
 
 fn made(making: &Making<'_>) -> Result<Made, Problem> {

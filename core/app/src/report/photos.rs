@@ -9,7 +9,7 @@ use swarfbook_report::content::{
 };
 use swarfbook_store::Store;
 
-use super::figures::{Figures, fixed};
+use super::figures::{Figures, rounded};
 use crate::assess::corrected::{Piece, pieces};
 use crate::present;
 use crate::problem::Problem;
@@ -150,8 +150,8 @@ fn piece_counts(state: &PhotoState) -> Result<Vec<PieceCount>, Problem> {
             Ok(PieceCount {
                 class: count.class,
                 n: count.n,
-                lo: fixed(count.lo)?,
-                hi: fixed(count.hi)?,
+                lo: rounded(count.lo, 1)?,
+                hi: rounded(count.hi, 1)?,
             })
         })
         .collect()
@@ -165,9 +165,9 @@ fn outlines(state: &PhotoState, size_px: [u32; 2]) -> Result<Vec<Outline>, Probl
             let machine = piece.machine;
             let size = if sized {
                 Some(SizeMm {
-                    mm: fixed(machine.feret_max_mm)?,
-                    lo: fixed(machine.feret_max_lo)?,
-                    hi: fixed(machine.feret_max_hi)?,
+                    mm: rounded(machine.feret_max_mm, 2)?,
+                    lo: rounded(machine.feret_max_lo, 2)?,
+                    hi: rounded(machine.feret_max_hi, 2)?,
                 })
             } else {
                 None
@@ -209,8 +209,8 @@ pub(super) fn sizes(state: &JobState) -> Result<Vec<SizeBar>, Problem> {
                 size: bar.size,
                 label: bar.label,
                 n: bar.n,
-                lo: fixed(lo)?,
-                hi: fixed(hi)?,
+                lo: rounded(lo, 1)?,
+                hi: rounded(hi, 1)?,
                 by_class: bar
                     .by_class
                     .iter()
