@@ -8,6 +8,8 @@
 mod colour;
 mod counts;
 mod find;
+#[doc(hidden)]
+pub mod fit;
 mod fluid;
 mod line;
 mod magnet;

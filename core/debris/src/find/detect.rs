@@ -5,11 +5,11 @@ use super::label::{Component, components, push_runs};
 use super::work::Work;
 
 /// A pixel belongs to a candidate when it differs by this many robust standard deviations ...
-const GROW: f32 = 4.0;
+const GROW: f32 = 2.2;
 /// ... or by this much of 255 where the ground is very even,
-const GROW_LEAST: f32 = 9.0;
+const GROW_LEAST: f32 = 6.0;
 /// and a candidate counts when one pixel differs by this many times the above.
-const SEED: f32 = 1.8;
+const SEED: f32 = 1.7;
 
 /// A connected patch of difference, in work pixels.
 #[derive(Debug, Clone)]
@@ -19,84 +19,90 @@ pub(crate) struct Candidate {
     pub(crate) peak: u8,
 }
 
-/// Candidates of a work picture, in order of their first pixel.
+/// Difference to the ground, largest of the channels, with narrow gaps closed: a flake's
+/// streaks, some brighter and some darker than the ground, are one piece.
+pub(crate) fn difference(work: &Work, ground: &Ground) -> Vec<u8> {
+    let mut difference = vec![0u8; work.width * work.height];
+    for (y, out) in difference.chunks_exact_mut(work.width).enumerate() {
+        let here = &work.rgb[3 * y * work.width..3 * (y + 1) * work.width];
+        difference_row(ground, y, here, out);
+    }
+    close(&difference, work.width)
+}
+
+/// Candidates of a difference, masked pixels left out, in order of their first pixel.
 pub(crate) fn candidates(
-    work: &Work,
+    difference: &[u8],
+    width: usize,
     ground: &Ground,
-    hidden: &dyn Fn(usize, usize) -> bool,
+    mask: &[u8],
 ) -> Vec<Candidate> {
     let mut runs = Vec::new();
-    let mut row = vec![0u8; work.width];
-    let mut difference = vec![0u8; work.width * work.height];
-    for y in 0..work.height {
-        let here = &work.rgb[3 * y * work.width..3 * (y + 1) * work.width];
-        let out = &mut difference[y * work.width..(y + 1) * work.width];
-        difference_row(ground, y, here, out, &mut row);
-        for (x, set) in row.iter_mut().enumerate() {
-            if *set != 0 && hidden(x, y) {
-                *set = 0;
-            }
-        }
-        push_runs(y as u32, &row, &mut runs);
+    let mut set = vec![0u8; width];
+    let lines = difference.chunks_exact(width).zip(mask.chunks_exact(width));
+    for (y, (line, hidden)) in lines.enumerate() {
+        threshold_row(ground, y, line, hidden, &mut set);
+        push_runs(y as u32, &set, &mut runs);
     }
     components(&runs)
         .into_iter()
         .filter_map(|component| {
-            let peak = component
-                .runs
-                .iter()
-                .flat_map(|r| {
-                    let from = r.y as usize * work.width;
-                    &difference[from + r.x0 as usize..from + r.x1 as usize]
-                })
-                .copied()
-                .max()?;
-            let (x, y) = (
-                f64::from(component.x0 + component.x1) / 2.0,
-                f64::from(component.y0 + component.y1) / 2.0,
-            );
-            let (_, spread) = ground.at(x, y)?;
+            let peak = pixels(&component, width).map(|at| difference[at]).max()?;
+            let middle = |a: u32, b: u32| f64::from(a + b) / 2.0;
+            let (_, spread) = ground.at(
+                middle(component.x0, component.x1),
+                middle(component.y0, component.y1),
+            )?;
             let least = threshold(spread as f32) * SEED;
             (f32::from(peak) >= least).then_some(Candidate { component, peak })
         })
         .collect()
 }
 
-/// Least difference of a candidate's pixel where the ground varies by `spread` (median absolute).
-pub(crate) fn threshold(spread: f32) -> f32 {
-    (GROW * 1.4826 * spread).max(GROW_LEAST)
+/// Indices of a component's pixels.
+pub(crate) fn pixels(component: &Component, width: usize) -> impl Iterator<Item = usize> {
+    component.runs.iter().flat_map(move |r| {
+        let from = r.y as usize * width;
+        from + r.x0 as usize..from + r.x1 as usize
+    })
 }
 
-/// One row: the largest channel difference to the interpolated ground, and whether it counts.
-fn difference_row(ground: &Ground, y: usize, rgb: &[u8], out: &mut [u8], set: &mut [u8]) {
+/// Least difference of a candidate's pixel on ground of this spread. The largest of three
+/// channel differences is about 1.4 times as wide as brightness, and half the distance of the
+/// quartiles is 0.67 standard deviations.
+pub(crate) fn threshold(spread: f32) -> f32 {
+    (GROW * 1.4826 * 1.4 * spread).max(GROW_LEAST)
+}
+
+/// Ground at the nodes of column `i`, between the rows of nodes around row `y`.
+fn node(ground: &Ground, y: usize, i: usize) -> ([f32; 3], f32) {
     let v = y as f32 / ground.pitch as f32;
     let j = (v as usize).min(ground.rows - 2);
-    let fv = v - j as f32;
-    let node = |i: usize| -> ([f32; 3], f32) {
-        let (a, b) = (j * ground.columns + i, (j + 1) * ground.columns + i);
-        let (ca, cb) = (ground.colour[a], ground.colour[b]);
-        let mix = |p: f32, q: f32| {
-            if p.is_nan() {
-                q
-            } else if q.is_nan() {
-                p
-            } else {
-                p + (q - p) * fv
-            }
-        };
-        let colour = std::array::from_fn(|c| mix(ca[c], cb[c]));
-        (
-            colour,
-            ground.spread[a] + (ground.spread[b] - ground.spread[a]) * fv,
-        )
+    let f = v - j as f32;
+    let (a, b) = (j * ground.columns + i, (j + 1) * ground.columns + i);
+    let (ca, cb) = (ground.colour[a], ground.colour[b]);
+    let mix = |p: f32, q: f32| match (p.is_nan(), q.is_nan()) {
+        (true, _) => q,
+        (_, true) => p,
+        _ => p + (q - p) * f,
     };
-    let mut left = node(0);
+    let colour = std::array::from_fn(|c| mix(ca[c], cb[c]));
+    (colour, mix(ground.spread[a], ground.spread[b]))
+}
+
+/// One row: the largest channel difference to the interpolated ground; 0 where there is none.
+fn difference_row(ground: &Ground, y: usize, rgb: &[u8], out: &mut [u8]) {
+    // In 64ths, so that the inner loop is whole numbers.
+    let fixed = |c: [f32; 3]| c.map(|v| (v * 64.0) as i32);
+    let mut left = node(ground, y, 0).0;
     for i in 0..ground.columns - 1 {
-        let right = node(i + 1);
+        let right = node(ground, y, i + 1).0;
         let (x0, x1) = (i * ground.pitch, ((i + 1) * ground.pitch).min(out.len()));
-        let (l, r) = match (left.0[0].is_nan(), right.0[0].is_nan()) {
+        if x0 >= x1 {
+            break;
+        }
+        let (l, r) = match (left[0].is_nan(), right[0].is_nan()) {
             (true, true) => {
-                set[x0.min(out.len())..x1].fill(0);
                 left = right;
                 continue;
             }
@@ -104,19 +110,61 @@ fn difference_row(ground: &Ground, y: usize, rgb: &[u8], out: &mut [u8], set: &m
             (false, true) => (left, left),
             (false, false) => (left, right),
         };
-        let step = 1.0 / ground.pitch as f32;
-        for x in x0..x1 {
-            let f = (x - x0) as f32 * step;
-            let p = &rgb[3 * x..3 * x + 3];
-            let mut d = 0f32;
+        let (mut g, r) = (fixed(l), fixed(r));
+        let slope: [i32; 3] = std::array::from_fn(|c| (r[c] - g[c]) / ground.pitch as i32);
+        for (d, p) in out[x0..x1]
+            .iter_mut()
+            .zip(rgb[3 * x0..3 * x1].chunks_exact(3))
+        {
+            let mut most = 0;
             for c in 0..3 {
-                let g = l.0[c] + (r.0[c] - l.0[c]) * f;
-                d = d.max((f32::from(p[c]) - g).abs());
+                most = most.max((i32::from(p[c]) * 64 - g[c]).abs());
+                g[c] += slope[c];
             }
-            let spread = l.1 + (r.1 - l.1) * f;
-            out[x] = d as u8;
-            set[x] = u8::from(d > threshold(spread));
+            *d = (most >> 6) as u8;
         }
         left = right;
     }
+}
+
+fn threshold_row(ground: &Ground, y: usize, line: &[u8], hidden: &[u8], set: &mut [u8]) {
+    let mut left = threshold(node(ground, y, 0).1);
+    for i in 0..ground.columns - 1 {
+        let right = threshold(node(ground, y, i + 1).1);
+        let (x0, x1) = (i * ground.pitch, ((i + 1) * ground.pitch).min(line.len()));
+        if x0 >= x1 {
+            break;
+        }
+        let level = left.max(right).min(255.0) as u8;
+        for x in x0..x1 {
+            set[x] = u8::from(line[x] > level) & u8::from(hidden[x] == 0);
+        }
+        left = right;
+    }
+}
+
+/// Grey closing by a 3 x 3 square: the least of the greatest.
+fn close(values: &[u8], width: usize) -> Vec<u8> {
+    let grown = sweep(values, width, u8::max);
+    sweep(&grown, width, u8::min)
+}
+
+/// The extreme of each 3 x 3 neighbourhood; the border keeps what it has.
+fn sweep(values: &[u8], width: usize, of: impl Fn(u8, u8) -> u8 + Copy) -> Vec<u8> {
+    let height = values.len() / width;
+    let mut out = values.to_vec();
+    let mut column = vec![0u8; width];
+    for y in 1..height.saturating_sub(1) {
+        let rows = &values[(y - 1) * width..(y + 2) * width];
+        let (a, rest) = rows.split_at(width);
+        let (b, c) = rest.split_at(width);
+        for ((k, a), (b, c)) in column.iter_mut().zip(a).zip(b.iter().zip(c)) {
+            *k = of(of(*a, *b), *c);
+        }
+        let line = &mut out[y * width + 1..(y + 1) * width - 1];
+        for (o, k) in line.iter_mut().zip(column.windows(3)) {
+            *o = of(of(k[0], k[1]), k[2]);
+        }
+    }
+    out
 }

@@ -1,11 +1,7 @@
-//! The ground behind the particles: the median colour of a neighbourhood some
+//! The ground behind the particles: the middle colour of a neighbourhood some
 //! millimetres wide, and how much the ground itself varies there.
 
 use super::work::Work;
-
-/// Half a side of the neighbourhood, mm. A particle must fill less than half of it: up to
-/// 3.5 mm across is safe; a stain's edge is followed within about this distance.
-const HALF_MM: f64 = 2.5;
 
 /// Ground colour and its variation on a grid of nodes.
 #[derive(Debug, Clone)]
@@ -14,66 +10,88 @@ pub(crate) struct Ground {
     pub(crate) rows: usize,
     /// Distance of nodes, work pixels.
     pub(crate) pitch: usize,
-    /// Median colour at each node.
+    /// Mean of the middle third by brightness, at each node; NaN where nothing is seen.
     pub(crate) colour: Vec<[f32; 3]>,
-    /// Median absolute deviation of the largest channel difference.
+    /// Half the distance of the quartiles of brightness.
     pub(crate) spread: Vec<f32>,
 }
 
-/// The ground of a work picture; `masked` nodes (print) are left out of it.
+/// How a ground is sampled.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Sampling {
+    /// Half a side of the neighbourhood, work pixels.
+    pub(crate) half: f64,
+    /// Samples along that half.
+    pub(crate) samples: usize,
+    /// Nodes along that half.
+    pub(crate) nodes: f64,
+}
+
+/// The ground of a work picture, its masked pixels left out. A node that sees less than a
+/// quarter of its neighbourhood takes `behind`, when there is one.
 pub(crate) fn ground_of(
     work: &Work,
-    px_per_mm: f64,
-    hidden: &dyn Fn(usize, usize) -> bool,
+    mask: &[u8],
+    how: Sampling,
+    behind: Option<&Ground>,
 ) -> Ground {
-    let half = (HALF_MM * px_per_mm).max(6.0);
-    let pitch = ((half / 1.6) as usize).max(3);
+    let pitch = ((how.half / how.nodes) as usize).max(2);
     let columns = work.width.div_ceil(pitch) + 1;
     let rows = work.height.div_ceil(pitch) + 1;
-    // About 15 samples a side of the neighbourhood.
-    let stride = ((2.0 * half / 15.0) as usize).max(1);
-    let reach = half as usize / stride;
+    let stride = ((how.half / how.samples as f64) as usize).max(1);
+    let reach = (how.half as usize / stride * stride) as i64;
     let mut colour = Vec::with_capacity(columns * rows);
     let mut spread = Vec::with_capacity(columns * rows);
-    let mut lists: [Vec<u8>; 3] = Default::default();
-    let mut deviations: Vec<u8> = Vec::new();
+    let mut seen: Vec<u32> = Vec::new();
+    let (w, h) = (work.width as i64, work.height as i64);
     for row in 0..rows {
         for column in 0..columns {
             let (cx, cy) = ((column * pitch) as i64, (row * pitch) as i64);
-            lists.iter_mut().for_each(Vec::clear);
-            for j in -(reach as i64)..=reach as i64 {
-                let y = cy + j * stride as i64;
-                if y < 0 || y >= work.height as i64 {
-                    continue;
-                }
-                for i in -(reach as i64)..=reach as i64 {
-                    let x = cx + i * stride as i64;
-                    if x < 0 || x >= work.width as i64 || hidden(x as usize, y as usize) {
-                        continue;
-                    }
-                    let at = 3 * (y as usize * work.width + x as usize);
-                    for (list, v) in lists.iter_mut().zip(&work.rgb[at..at + 3]) {
-                        list.push(*v);
+            let (x0, x1) = ((cx - reach).max(0), (cx + reach + 1).min(w));
+            seen.clear();
+            let mut asked = 0;
+            for y in ((cy - reach).max(0)..(cy + reach + 1).min(h)).step_by(stride) {
+                let line = y as usize * work.width;
+                for x in (x0..x1).step_by(stride) {
+                    let at = line + x as usize;
+                    asked += 1;
+                    if mask[at] == 0 {
+                        let p = &work.rgb[3 * at..3 * at + 3];
+                        // Brightness above, place below: one key to sort by.
+                        let luma = u32::from(p[0]) + 2 * u32::from(p[1]) + u32::from(p[2]);
+                        let place = ((y - cy + reach) << 10 | (x - cx + reach)) as u32;
+                        seen.push(luma << 20 | place & 0xF_FFFF);
                     }
                 }
             }
-            if lists[0].len() < 8 {
-                colour.push([f32::NAN; 3]);
-                spread.push(0.0);
+            if seen.len() * 4 < asked || seen.len() < 6 {
+                let fallen_back = behind.and_then(|g| g.at(cx as f64, cy as f64));
+                let (c, s) = fallen_back.unwrap_or(([f64::NAN; 3], 0.0));
+                colour.push(c.map(|v| v as f32));
+                spread.push(s as f32);
                 continue;
             }
-            let pixels = lists.clone();
-            let middle = lists[0].len() / 2;
-            let median = lists.each_mut().map(|l| *l.select_nth_unstable(middle).1);
-            deviations.clear();
-            deviations.extend((0..pixels[0].len()).map(|i| {
-                (0..3)
-                    .map(|c| pixels[c][i].abs_diff(median[c]))
-                    .max()
-                    .unwrap_or(0)
-            }));
-            spread.push(f32::from(*deviations.select_nth_unstable(middle).1));
-            colour.push(median.map(f32::from));
+            let n = seen.len();
+            let luma = |key: u32| (key >> 20) as f32 / 4.0;
+            let (a, b) = (n / 3, n - n / 3);
+            seen.select_nth_unstable(a);
+            seen[a..].select_nth_unstable(b - a - 1);
+            let mut sum = [0u32; 3];
+            for key in &seen[a..b] {
+                let place = i64::from(key & 0xF_FFFF);
+                let (x, y) = (cx - reach + (place & 1023), cy - reach + (place >> 10));
+                let p = &work.rgb[3 * (y * w + x) as usize..];
+                for c in 0..3 {
+                    sum[c] += u32::from(p[c]);
+                }
+            }
+            let (q1, q3) = (n / 4, 3 * n / 4);
+            let low = *seen[..a.max(q1 + 1)].select_nth_unstable(q1).1;
+            let high = *seen[b - 1..]
+                .select_nth_unstable(q3.saturating_sub(b - 1))
+                .1;
+            spread.push((luma(high) - luma(low)) / 2.0);
+            colour.push(sum.map(|s| s as f32 / (b - a) as f32));
         }
     }
     Ground {
@@ -86,7 +104,7 @@ pub(crate) fn ground_of(
 }
 
 impl Ground {
-    /// Colour and spread between nodes, at a work pixel's centre; `None` where all is hidden.
+    /// Colour and spread between nodes, at a work pixel's place; `None` where all is hidden.
     pub(crate) fn at(&self, x: f64, y: f64) -> Option<([f64; 3], f64)> {
         let (u, v) = (x / self.pitch as f64, y / self.pitch as f64);
         let i = (u.max(0.0) as usize).min(self.columns - 2);
@@ -101,8 +119,9 @@ impl Ground {
             if self.colour[at][0].is_nan() {
                 continue;
             }
-            let w = (if di == 0 { 1.0 - fu } else { fu }) * (if dj == 0 { 1.0 - fv } else { fv })
-                + 1e-6;
+            let wu = if di == 0 { 1.0 - fu } else { fu };
+            let wv = if dj == 0 { 1.0 - fv } else { fv };
+            let w = wu * wv + 1e-6;
             for c in 0..3 {
                 colour[c] += w * f64::from(self.colour[at][c]);
             }
@@ -110,5 +129,48 @@ impl Ground {
             weight += w;
         }
         (weight > 0.0).then(|| (colour.map(|v| v / weight), spread / weight))
+    }
+}
+
+/// What the grounds of a photo have in common.
+impl Ground {
+    /// Linear colour of the brightest tenth of the ground: unstained paper, bare metal.
+    pub(crate) fn brightest(&self) -> [f64; 3] {
+        let (_, bright) = self.by_brightness();
+        bright
+    }
+
+    /// Direction in which fluid darkens the ground, ln of linear channels, unit length; grey
+    /// when the ground is even.
+    pub(crate) fn stain(&self) -> [f64; 3] {
+        let (nodes, bright) = self.by_brightness();
+        let mut sum = [0.0; 3];
+        for node in nodes.iter().take(nodes.len() / 2) {
+            for c in 0..3 {
+                sum[c] += (node[c].max(1e-3) / bright[c].max(1e-3)).ln() / nodes.len() as f64;
+            }
+        }
+        let length = sum.iter().map(|v| v * v).sum::<f64>().sqrt();
+        if length < 0.03 {
+            [-0.577; 3]
+        } else {
+            sum.map(|v| v / length)
+        }
+    }
+
+    /// Nodes by rising brightness, linear, and the mean of the brightest tenth.
+    fn by_brightness(&self) -> (Vec<[f64; 3]>, [f64; 3]) {
+        let mut nodes: Vec<[f64; 3]> = self
+            .colour
+            .iter()
+            .step_by(7)
+            .filter(|c| !c[0].is_nan())
+            .map(|c| c.map(|v| crate::colour::linear_of_srgb(f64::from(v))))
+            .collect();
+        nodes.sort_by(|a, b| a.iter().sum::<f64>().total_cmp(&b.iter().sum()));
+        let top = &nodes[nodes.len() - nodes.len().div_ceil(10)..];
+        let n = top.len().max(1) as f64;
+        let bright = std::array::from_fn(|c| top.iter().map(|p| p[c]).sum::<f64>() / n);
+        (nodes, bright)
     }
 }

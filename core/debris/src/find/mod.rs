@@ -3,8 +3,9 @@
 mod detect;
 mod ground;
 pub(crate) mod label;
+mod search;
 mod work;
 
-pub(crate) use detect::{Candidate, candidates};
-pub(crate) use ground::{Ground, ground_of};
-pub(crate) use work::{Work, work_of};
+pub(crate) use detect::{Candidate, threshold};
+pub(crate) use ground::Ground;
+pub(crate) use search::search;

@@ -1,20 +1,19 @@
 //! The exact edge of a candidate, at full resolution and in linear light: where
 //! the picture is half way between the ground and the piece.
 
-use crate::find::label::components_of;
-use crate::find::{Candidate, Ground};
+use crate::find::label::{Component, components_of};
+use crate::find::{Candidate, Ground, threshold};
 use crate::picture::Upright;
 use crate::plane::Homography;
 
+use super::mask::{close, fill_holes};
 use super::outline::{simplify, trace};
 use super::shape::{Feret, feret, hull, polygon_area};
 
 /// A piece in its box of the full picture.
 #[derive(Debug, Clone)]
 pub(crate) struct Measured {
-    /// Left, top of the box, and its width; px.
-    pub(crate) x0: usize,
-    pub(crate) y0: usize,
+    /// Width of the box, px.
     pub(crate) width: usize,
     /// Set where the piece is.
     pub(crate) mask: Vec<u8>,
@@ -22,8 +21,14 @@ pub(crate) struct Measured {
     pub(crate) colour: Vec<[f32; 3]>,
     /// Linear ground colour at the piece.
     pub(crate) ground: [f32; 3],
-    /// Distance of the two colours that the edge is half of.
-    pub(crate) contrast: f32,
+    /// Mean fall over one pixel at the edge, over the contrast.
+    pub(crate) edge_step: f32,
+    /// Mean distance to the ground four pixels outside, over the contrast.
+    pub(crate) outside: f32,
+    /// Largest difference over the least that counts.
+    pub(crate) over_noise: f32,
+    /// Spread of the ground's brightness, of 255.
+    pub(crate) noise: f32,
     pub(crate) area_px: f64,
     pub(crate) centre_px: [f64; 2],
     pub(crate) feret: Feret,
@@ -36,6 +41,21 @@ pub(crate) struct Measured {
 
 /// Least area of a piece, px: fewer tell nothing of a shape.
 const LEAST_PX: u64 = 6;
+/// Gaps within a piece that are closed, mm: streaks of a flake where it is as bright as the ground.
+const GAP_MM: f64 = 0.16;
+/// Pixels around a piece that are looked at too.
+const MARGIN: usize = 6;
+
+/// A part of the full picture beside its ground, linear.
+struct Patch {
+    x0: usize,
+    y0: usize,
+    width: usize,
+    colour: Vec<[f32; 3]>,
+    ground: Vec<[f32; 3]>,
+    /// Length of colour less ground.
+    distance: Vec<f32>,
+}
 
 /// The pieces in a candidate. `back` takes px to mm.
 pub(crate) fn measure(
@@ -47,180 +67,181 @@ pub(crate) fn measure(
     back: &Homography,
 ) -> Vec<Measured> {
     let c = &candidate.component;
-    let size = (c.x1 - c.x0).max(c.y1 - c.y0) as usize * step;
-    let margin = (size / 4).clamp(4, 24);
-    let x0 = (c.x0 as usize * step).saturating_sub(margin);
-    let y0 = (c.y0 as usize * step).saturating_sub(margin);
-    let x1 = (c.x1 as usize * step + margin).min(picture.width);
-    let y1 = (c.y1 as usize * step + margin).min(picture.height);
-    let width = x1 - x0;
-    let mut colour = Vec::with_capacity(width * (y1 - y0));
-    let mut distance = Vec::with_capacity(width * (y1 - y0));
-    let mut grounds = Vec::with_capacity(width * (y1 - y0));
-    for y in y0..y1 {
-        for x in x0..x1 {
-            let (wx, wy) = (
-                (x as f64 + 0.5) / step as f64,
-                (y as f64 + 0.5) / step as f64,
-            );
-            let Some((g, _)) = ground.at(wx, wy) else {
-                return Vec::new();
-            };
-            let g = g.map(|v| crate::colour::linear_of_srgb(v) as f32);
-            let p = &picture.rgb[3 * (y * picture.width + x)..];
-            let rgb = [0, 1, 2].map(|i| linear[usize::from(p[i])]);
-            let d: f32 = (0..3).map(|i| (rgb[i] - g[i]).powi(2)).sum();
-            colour.push(rgb);
-            distance.push(d.sqrt());
-            grounds.push(g);
-        }
-    }
+    let Some(patch) = patch_of(picture, linear, c, step, ground) else {
+        return Vec::new();
+    };
+    let width = patch.width;
     let mut inside: Vec<f32> = Vec::new();
     for r in &c.runs {
         for v in 0..step {
-            let y = r.y as usize * step + v;
-            for x in r.x0 as usize * step..r.x1 as usize * step {
-                if y < y1 && x < x1 {
-                    inside.push(distance[(y - y0) * width + x - x0]);
-                }
-            }
+            let line = (r.y as usize * step + v - patch.y0) * width;
+            let from = line + r.x0 as usize * step - patch.x0;
+            inside.extend(&patch.distance[from..from + (r.x1 - r.x0) as usize * step]);
         }
     }
     if inside.is_empty() {
         return Vec::new();
     }
+    let middle = |a: u32, b: u32| f64::from(a + b) / 2.0;
+    let noise = ground
+        .at(middle(c.x0, c.x1), middle(c.y0, c.y1))
+        .map_or(0.0, |g| g.1);
+    let whole = inside.len() as u64;
     let at = inside.len() * 3 / 4;
     let contrast = *inside.select_nth_unstable_by(at, f32::total_cmp).1;
-    let half = contrast / 2.0;
-    let mask: Vec<u8> = distance.iter().map(|d| u8::from(*d > half)).collect();
+    let mut mask: Vec<u8> = patch
+        .distance
+        .iter()
+        .map(|d| u8::from(*d > contrast / 2.0))
+        .collect();
+    let mm_per_px = back.local_scale([patch.x0 as f64, patch.y0 as f64]);
+    let gap = (GAP_MM / mm_per_px / 2.0).round() as usize;
+    close(&mut mask, width, gap.clamp(1, 4));
     components_of(&mask, width)
         .iter()
-        .filter(|p| p.area >= LEAST_PX && p.area * 8 >= inside.len() as u64)
-        .filter_map(|p| {
-            let mut own = vec![0u8; mask.len()];
-            for r in &p.runs {
-                let from = r.y as usize * width;
-                own[from + r.x0 as usize..from + r.x1 as usize].fill(1);
-            }
-            fill_holes(&mut own, width);
-            let cut = x0 + p.x0 as usize == 0
-                || y0 + p.y0 as usize == 0
-                || x0 + p.x1 as usize == picture.width
-                || y0 + p.y1 as usize == picture.height;
-            piece(
-                x0, y0, width, own, &colour, &distance, &grounds, contrast, back, cut,
-            )
+        .filter(|part| part.area >= LEAST_PX && part.area * 8 >= whole)
+        .map(|part| {
+            let mut m = piece(&patch, part, contrast, back);
+            let (left, top) = (patch.x0 + part.x0 as usize, patch.y0 + part.y0 as usize);
+            let (right, bottom) = (patch.x0 + part.x1 as usize, patch.y0 + part.y1 as usize);
+            m.cut = left == 0 || top == 0 || right == picture.width || bottom == picture.height;
+            m.noise = noise as f32;
+            m.over_noise = f32::from(candidate.peak) / threshold(noise as f32);
+            m
         })
         .collect()
 }
 
-#[expect(
-    clippy::too_many_arguments,
-    reason = "one step of `measure`, split off to be read"
-)]
-fn piece(
-    x0: usize,
-    y0: usize,
-    width: usize,
-    mask: Vec<u8>,
-    colour: &[[f32; 3]],
-    distance: &[f32],
-    grounds: &[[f32; 3]],
-    contrast: f32,
-    back: &Homography,
-    cut: bool,
-) -> Option<Measured> {
-    let half = contrast / 2.0;
-    let height = mask.len() / width;
-    let mut edge = Vec::new();
-    let (mut area, mut sx, mut sy, mut ground) = (0.0, 0.0, 0.0, [0f32; 3]);
-    for y in 0..height {
-        for x in 0..width {
-            let at = y * width + x;
-            if mask[at] == 0 {
-                continue;
-            }
-            area += 1.0;
-            let (cx, cy) = (x as f64 + 0.5, y as f64 + 0.5);
-            sx += cx;
-            sy += cy;
-            for c in 0..3 {
-                ground[c] += grounds[at][c];
-            }
-            let mut reach = |outside: Option<usize>, dx: f64, dy: f64| {
-                let t = match outside {
-                    Some(o) if mask[o] != 0 => return,
-                    Some(o) if distance[at] > half && distance[o] < half => {
-                        f64::from((distance[at] - half) / (distance[at] - distance[o]))
-                    }
-                    _ => 0.5,
-                };
-                edge.push([cx + dx * t + x0 as f64, cy + dy * t + y0 as f64]);
-            };
-            reach((x > 0).then(|| at - 1), -1.0, 0.0);
-            reach((x + 1 < width).then(|| at + 1), 1.0, 0.0);
-            reach((y > 0).then(|| at - width), 0.0, -1.0);
-            reach((y + 1 < height).then(|| at + width), 0.0, 1.0);
-        }
-    }
-    let centre_px = [sx / area + x0 as f64, sy / area + y0 as f64];
-    let mm: Vec<[f64; 2]> = edge.iter().map(|p| back.apply(*p)).collect();
-    let around = hull(&mm);
-    let mm_per_px = back.local_scale(centre_px);
-    let outline: Vec<[f64; 2]> = simplify(&trace(&mask, width))
-        .iter()
-        .map(|p| [p[0] + x0 as f64, p[1] + y0 as f64])
-        .collect();
-    Some(Measured {
+fn patch_of(
+    picture: &Upright,
+    linear: &[f32; 256],
+    c: &Component,
+    step: usize,
+    ground: &Ground,
+) -> Option<Patch> {
+    let size = (c.x1 - c.x0).max(c.y1 - c.y0) as usize * step;
+    let margin = (size / 4).clamp(6, 24);
+    let x0 = (c.x0 as usize * step).saturating_sub(margin);
+    let y0 = (c.y0 as usize * step).saturating_sub(margin);
+    let x1 = (c.x1 as usize * step + margin).min(picture.width);
+    let y1 = (c.y1 as usize * step + margin).min(picture.height);
+    let area = (x1 - x0) * (y1 - y0);
+    let mut patch = Patch {
         x0,
         y0,
-        width,
-        colour: colour.to_vec(),
-        ground: ground.map(|v| v / area as f32),
-        contrast,
-        area_px: area,
-        centre_px,
-        feret: feret(&around),
-        area_mm2: area * mm_per_px * mm_per_px,
-        hull_mm2: polygon_area(&around),
-        outline_px: outline,
-        mask,
-        cut,
-    })
-}
-
-/// Sets what the mask encloses.
-fn fill_holes(mask: &mut [u8], width: usize) {
-    let height = mask.len() / width;
-    let mut outside = vec![false; mask.len()];
-    let mut stack = Vec::new();
-    let border = (0..width)
-        .flat_map(|x| [x, (height - 1) * width + x])
-        .chain((0..height).flat_map(|y| [y * width, y * width + width - 1]));
-    for at in border {
-        if mask[at] == 0 && !outside[at] {
-            outside[at] = true;
-            stack.push(at);
-        }
-    }
-    while let Some(at) = stack.pop() {
-        let (x, y) = (at % width, at / width);
-        let near = [
-            (x > 0).then(|| at - 1),
-            (x + 1 < width).then(|| at + 1),
-            (y > 0).then(|| at - width),
-            (y + 1 < height).then(|| at + width),
-        ];
-        for to in near.into_iter().flatten() {
-            if mask[to] == 0 && !outside[to] {
-                outside[to] = true;
-                stack.push(to);
+        width: x1 - x0,
+        colour: Vec::with_capacity(area),
+        ground: Vec::with_capacity(area),
+        distance: Vec::with_capacity(area),
+    };
+    let lit = |v: f64| {
+        let low = (v as usize).min(254);
+        linear[low] + (linear[low + 1] - linear[low]) * (v - low as f64) as f32
+    };
+    // The ground changes over millimetres: every fourth pixel of it is enough.
+    const COARSE: usize = 4;
+    let mut line: Vec<[f32; 3]> = Vec::new();
+    for y in y0..y1 {
+        if (y - y0) % COARSE == 0 {
+            line.clear();
+            for x in (x0..x1).step_by(COARSE) {
+                let middle = COARSE as f64 / 2.0;
+                let at = |v: usize| (v as f64 + middle) / step as f64;
+                let g = ground.at(at(x), at(y))?.0.map(lit);
+                line.extend([g; COARSE]);
             }
         }
-    }
-    for (m, out) in mask.iter_mut().zip(outside) {
-        if !out {
-            *m = 1;
+        let from = 3 * (y * picture.width + x0);
+        let row = &picture.rgb[from..from + 3 * (x1 - x0)];
+        for (p, g) in row.chunks_exact(3).zip(&line) {
+            let rgb = [0, 1, 2].map(|i| linear[usize::from(p[i])]);
+            let squares = (0..3).map(|i| (rgb[i] - g[i]) * (rgb[i] - g[i]));
+            patch.distance.push(squares.sum::<f32>().sqrt());
+            patch.colour.push(rgb);
+            patch.ground.push(*g);
         }
+    }
+    Some(patch)
+}
+
+/// Cuts one part out of a patch and measures it.
+fn piece(patch: &Patch, part: &Component, contrast: f32, back: &Homography) -> Measured {
+    let half = contrast / 2.0;
+    let patch_height = patch.distance.len() / patch.width;
+    let x0 = (part.x0 as usize).saturating_sub(MARGIN);
+    let y0 = (part.y0 as usize).saturating_sub(MARGIN);
+    let width = (part.x1 as usize + MARGIN).min(patch.width) - x0;
+    let height = (part.y1 as usize + MARGIN).min(patch_height) - y0;
+    let mut mask = vec![0u8; width * height];
+    for r in &part.runs {
+        let line = (r.y as usize - y0) * width;
+        mask[line + r.x0 as usize - x0..line + r.x1 as usize - x0].fill(1);
+    }
+    fill_holes(&mut mask, width);
+    let far = |at: usize| patch.distance[(at / width + y0) * patch.width + at % width + x0];
+    let (left, top) = ((patch.x0 + x0) as f64, (patch.y0 + y0) as f64);
+    let mut edge = Vec::new();
+    let (mut area, mut sx, mut sy, mut ground) = (0.0, 0.0, 0.0, [0f32; 3]);
+    let (mut falls, mut beyond) = (Vec::new(), Vec::new());
+    let mut colour = Vec::with_capacity(mask.len());
+    for at in 0..mask.len() {
+        let (x, y) = (at % width, at / width);
+        let in_patch = (y + y0) * patch.width + x + x0;
+        colour.push(patch.colour[in_patch]);
+        if mask[at] == 0 {
+            continue;
+        }
+        area += 1.0;
+        let (cx, cy) = (x as f64 + 0.5 + left, y as f64 + 0.5 + top);
+        sx += cx;
+        sy += cy;
+        for c in 0..3 {
+            ground[c] += patch.ground[in_patch][c];
+        }
+        for (dx, dy) in [(-1i64, 0i64), (1, 0), (0, -1), (0, 1)] {
+            let place = |k: i64| {
+                let (u, v) = (x as i64 + k * dx, y as i64 + k * dy);
+                let inside = u >= 0 && v >= 0 && u < width as i64 && v < height as i64;
+                inside.then(|| v as usize * width + u as usize)
+            };
+            let t = match place(1) {
+                Some(o) if mask[o] != 0 => continue,
+                Some(o) => {
+                    falls.push(far(at) - far(o));
+                    beyond.extend(place(4).filter(|p| mask[*p] == 0).map(far));
+                    let crosses = far(at) > half && far(o) < half;
+                    if crosses {
+                        f64::from((far(at) - half) / (far(at) - far(o)))
+                    } else {
+                        0.5
+                    }
+                }
+                None => 0.5,
+            };
+            edge.push([cx + dx as f64 * t, cy + dy as f64 * t]);
+        }
+    }
+    let centre_px = [sx / area, sy / area];
+    let mm: Vec<[f64; 2]> = edge.iter().map(|p| back.apply(*p)).collect();
+    let convex = hull(&mm);
+    let mm_per_px = back.local_scale(centre_px);
+    let outline = simplify(&trace(&mask, width));
+    let share = |v: &[f32]| v.iter().sum::<f32>() / (v.len().max(1) as f32 * contrast.max(1e-6));
+    Measured {
+        width,
+        colour,
+        ground: ground.map(|v| v / area as f32),
+        edge_step: share(&falls),
+        outside: share(&beyond),
+        over_noise: 0.0,
+        noise: 0.0,
+        area_px: area,
+        centre_px,
+        feret: feret(&convex),
+        area_mm2: area * mm_per_px * mm_per_px,
+        hull_mm2: polygon_area(&convex),
+        outline_px: outline.iter().map(|p| [p[0] + left, p[1] + top]).collect(),
+        mask,
+        cut: false,
     }
 }
