@@ -1,1 +1,30 @@
 //! What two stores say to each other.
+//!
+//! A device pushes what the hub lacks and pulls what it lacks, by per-device
+//! sequence; customers and procedures are merged; photos travel by hash, in
+//! pieces that resume where they ended. Every step is durable by itself and
+//! changes nothing when done twice, so it may be cut anywhere and run again.
+//!
+//! - [`sync`]: the device's side, over a [`Peer`].
+//! - [`serve`]: the hub's side.
+//! - [`Peer`]: the hub as seen from a device; [`InProcess`] and [`HttpHub`].
+//! - [`auth`]: pairing by a one-time code, then a signature on each request.
+//!
+//! In this first form the traffic is signed by the device and not encrypted.
+
+mod address;
+pub mod auth;
+mod digest;
+mod http;
+mod message;
+mod peer;
+mod run;
+pub mod serve;
+
+pub use address::{AddressError, DEFAULT_PORT, hub_address};
+pub use http::{HttpHub, pair};
+pub use message::{
+    Head, MAX_BODY_BYTES, PhotoMissing, Refused, Request, Response, Standing, Words,
+};
+pub use peer::{InProcess, Peer, PeerError};
+pub use run::{Outcome, SyncError, sync};

@@ -1,0 +1,103 @@
+//! One photo to its line, whatever is wrong with it.
+
+use std::path::Path;
+use std::time::Instant;
+
+use swarfbook_debris::{CensusLine, Settings, Unreadable, decode, read, unread};
+use swarfbook_job::census::{Census, PhotoKind};
+use swarfbook_store::MAX_PHOTO_BYTES;
+
+use super::hints::Hints;
+
+pub(super) fn of(
+    photo: &Path,
+    as_told: Option<PhotoKind>,
+    hints: &Hints,
+    threads: usize,
+) -> CensusLine {
+    let file = match photo.file_name() {
+        Some(name) => name.to_string_lossy().into_owned(),
+        None => photo.display().to_string(),
+    };
+    let hints = hints.of(&file);
+    let kind = as_told.or(hints.kind).or_else(|| kind_by_name(&file));
+    // What nothing tells apart is read as a patch, the most common subject.
+    let kind = kind.unwrap_or(PhotoKind::Patch);
+    let start = Instant::now();
+    let since = || start.elapsed().as_secs_f64() * 1e3;
+    let (census, decode_ms) = match bytes_of(photo) {
+        Err(problem) => (unreadable_file(kind, problem), since()),
+        Ok(bytes) => {
+            let upright = decode(&bytes);
+            let decode_ms = since();
+            let census = match upright {
+                Ok(upright) => read(&upright, &hints, &Settings { kind, threads }),
+                Err(why) => unread(kind, &why),
+            };
+            (census, decode_ms)
+        }
+    };
+    CensusLine {
+        file,
+        census,
+        decode_ms,
+        ms: since(),
+    }
+}
+
+fn bytes_of(photo: &Path) -> Result<Vec<u8>, String> {
+    let wrong = |error: std::io::Error| format!("The file can't be opened: {error}.");
+    let size = std::fs::metadata(photo).map_err(wrong)?.len();
+    if size > MAX_PHOTO_BYTES as u64 {
+        return Err(format!(
+            "The file has {} MB; a photo has at most {} MB.",
+            size / 1_048_576,
+            MAX_PHOTO_BYTES / 1_048_576
+        ));
+    }
+    std::fs::read(photo).map_err(wrong)
+}
+
+fn unreadable_file(kind: PhotoKind, problem: String) -> Census {
+    Census {
+        problem: Some(problem),
+        ..unread(kind, &Unreadable::Empty)
+    }
+}
+
+/// `pair` is the same patch before and after a magnet.
+fn kind_by_name(file: &str) -> Option<PhotoKind> {
+    match file.split_once('-')?.0 {
+        "patch" | "pair" => Some(PhotoKind::Patch),
+        "pan" => Some(PhotoKind::Pan),
+        "magnet" => Some(PhotoKind::Magnet),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_name_up_to_the_first_dash_tells_the_kind() {
+        for (name, kind) in [
+            ("patch-01.jpg", Some(PhotoKind::Patch)),
+            ("pair-1b.jpg", Some(PhotoKind::Patch)),
+            ("pan-02-late.jpg", Some(PhotoKind::Pan)),
+            ("magnet-3.jpg", Some(PhotoKind::Magnet)),
+            ("magnets.jpg", None),
+            ("IMG-01.jpg", None),
+        ] {
+            assert_eq!(kind_by_name(name), kind, "{name}");
+        }
+    }
+
+    #[test]
+    fn a_file_that_is_not_there_still_gives_its_line() {
+        let line = of(Path::new("nowhere/pan-9.jpg"), None, &Hints::default(), 1);
+        assert_eq!(line.file, "pan-9.jpg");
+        assert_eq!(line.census.kind, PhotoKind::Pan);
+        assert!(line.census.problem.is_some_and(|p| p.contains("opened")));
+    }
+}

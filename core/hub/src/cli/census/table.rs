@@ -1,0 +1,55 @@
+//! The census as a table for people.
+
+use swarfbook_debris::CensusLine;
+use swarfbook_job::census::{DebrisClass, PhotoKind};
+
+pub(super) const HEAD: &str =
+    "photo                     shows   pieces (90 %)      longest   what there is";
+
+pub(super) fn row(line: &CensusLine) -> String {
+    let census = &line.census;
+    let kind = match census.kind {
+        PhotoKind::Patch => "patch",
+        PhotoKind::Pan => "pan",
+        PhotoKind::Magnet => "magnet",
+    };
+    let start = format!("{:<25} {kind:<7}", line.file);
+    if let Some(problem) = &census.problem {
+        return format!("{start} {problem}");
+    }
+    let pieces: u32 = census.counts.values().map(|count| count.n).sum();
+    let (lo, hi) = swarfbook_debris::garwood(pieces, 0.90);
+    let longest = census
+        .particles
+        .iter()
+        .map(|piece| piece.feret_max_mm)
+        .fold(0.0, f64::max);
+    let mut what: Vec<String> = census
+        .counts
+        .iter()
+        .filter(|(_, count)| count.n > 0)
+        .map(|(class, count)| format!("{} {}", count.n, words(*class)))
+        .collect();
+    if let Some(magnet) = census.magnet {
+        what.push(format!("magnet {:.0} % covered", magnet.cover * 100.0));
+    }
+    let pieces = format!("{pieces} ({lo:.0} to {hi:.0})");
+    format!(
+        "{start} {pieces:<18} {longest:>4.1} mm   {}",
+        what.join(", ")
+    )
+}
+
+fn words(class: DebrisClass) -> &'static str {
+    match class {
+        DebrisClass::SteelFlake => "steel flake",
+        DebrisClass::SteelSliver => "steel sliver",
+        DebrisClass::YellowMetal => "yellow metal",
+        DebrisClass::LightMetal => "light metal",
+        DebrisClass::Lining => "lining",
+        DebrisClass::Plastic => "plastic",
+        DebrisClass::Elastomer => "elastomer",
+        DebrisClass::Grit => "grit",
+        DebrisClass::Lint => "lint",
+    }
+}

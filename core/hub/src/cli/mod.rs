@@ -1,0 +1,105 @@
+//! The command line: one file a subcommand, and what they share.
+
+mod call;
+mod census;
+mod jobs;
+mod photo;
+mod report;
+mod serve;
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::{Args, Parser, Subcommand};
+use swarfbook_app::App;
+use swarfbook_app::problem::Problem;
+
+/// From the oil pan to a report that can be followed back.
+#[derive(Parser)]
+#[command(name = "swarfbook", version, arg_required_else_help = true)]
+struct Cli {
+    #[command(subcommand)]
+    verb: Verb,
+}
+
+#[derive(Subcommand)]
+enum Verb {
+    /// Serve the screens, the door and sync from a data folder.
+    Serve(serve::Serve),
+    /// Read photos and tell what debris they show.
+    Census(census::CensusOf),
+    /// Commands in, one JSON a line; replies out, one a line.
+    Call(call::Call),
+    /// List the jobs, one a line, the id first.
+    Jobs(jobs::Jobs),
+    /// Keep a photo and print its name, for a line that takes it.
+    Photo(photo::Photo),
+    /// Write the report of a job.
+    Report(report::Report),
+}
+
+/// Where the data lie.
+#[derive(Args)]
+struct Data {
+    /// The folder of the data; made when it is not there.
+    #[arg(long = "data", value_name = "DIR")]
+    dir: PathBuf,
+}
+
+impl Data {
+    fn open(&self) -> Result<App, Failure> {
+        Ok(App::open(&self.dir)?)
+    }
+}
+
+/// Why a subcommand ended early, in words, and the exit code that says so.
+struct Failure {
+    words: String,
+    code: u8,
+}
+
+impl Failure {
+    fn new(words: impl Into<String>) -> Failure {
+        Failure {
+            words: words.into(),
+            code: 1,
+        }
+    }
+
+    /// A file that can't be read or written.
+    fn file(path: &Path, error: &std::io::Error) -> Failure {
+        Failure::new(format!("{}: {error}.", path.display()))
+    }
+}
+
+impl From<Problem> for Failure {
+    fn from(problem: Problem) -> Failure {
+        Failure::new(problem.to_string())
+    }
+}
+
+/// Standard output that is gone (a closed pipe) ends the work.
+impl From<std::io::Error> for Failure {
+    fn from(error: std::io::Error) -> Failure {
+        Failure::new(format!("The output can't be written: {error}."))
+    }
+}
+
+/// Reads the arguments, does it, and says what went wrong on standard error.
+pub fn run() -> ExitCode {
+    let done = match Cli::parse().verb {
+        Verb::Serve(verb) => verb.run(),
+        Verb::Census(verb) => verb.run(),
+        Verb::Call(verb) => verb.run(),
+        Verb::Jobs(verb) => verb.run(),
+        Verb::Photo(verb) => verb.run(),
+        Verb::Report(verb) => verb.run(),
+    };
+    match done {
+        Ok(code) => code,
+        Err(failure) => {
+            eprintln!("{}", failure.words);
+            ExitCode::from(failure.code)
+        }
+    }
+}

@@ -1,0 +1,112 @@
+//! `swarfbook serve`: the hub, until it is told to stop.
+
+use std::io::Write;
+use std::net::{IpAddr, SocketAddr, UdpSocket};
+use std::process::ExitCode;
+use std::sync::Arc;
+
+use clap::Args;
+use swarfbook_app::App;
+use swarfbook_app::command::Command;
+use swarfbook_app::reply::Reply;
+use tokio::net::TcpListener;
+
+use super::{Data, Failure};
+use crate::serve::{Hub, router, run};
+
+#[derive(Args)]
+pub(super) struct Serve {
+    #[command(flatten)]
+    data: Data,
+    /// Load the invented demo shop when the store is empty.
+    #[arg(long)]
+    demo: bool,
+    /// Address and port; 0.0.0.0 in place of 127.0.0.1 lets phones of the same network in.
+    #[arg(long, value_name = "ADDR", default_value = "127.0.0.1:8350")]
+    listen: SocketAddr,
+}
+
+impl Serve {
+    pub(super) fn run(self) -> Result<ExitCode, Failure> {
+        let app = self.data.open()?;
+        if self.demo {
+            load_demo(&app)?;
+        }
+        let hub = Hub::new(Arc::new(app))?;
+        let runtime = tokio::runtime::Builder::new_multi_thread()
+            .enable_all()
+            .build()
+            .map_err(|error| Failure::new(format!("The hub can't start: {error}.")))?;
+        runtime.block_on(self.serve(hub))
+    }
+
+    async fn serve(&self, hub: Hub) -> Result<ExitCode, Failure> {
+        let cannot = |error| Failure::new(format!("{} can't be used: {error}.", self.listen));
+        let listener = TcpListener::bind(self.listen).await.map_err(cannot)?;
+        let address = listener.local_addr().map_err(cannot)?;
+        announce(address, hub.key().as_str())?;
+        run(listener, router(hub), stop()).await;
+        Ok(ExitCode::SUCCESS)
+    }
+}
+
+/// The demo is for a look around: what a shop has written is never mixed with it.
+fn load_demo(app: &App) -> Result<(), Failure> {
+    let reply = app.call(Command::Jobs {
+        search: String::new(),
+        skip: 0,
+        limit: 1,
+    })?;
+    if matches!(reply, Reply::Jobs { total: 0, .. }) {
+        swarfbook_app::demo::load(app)?;
+    }
+    Ok(())
+}
+
+/// The line that a person or a script opens; flushed, since a script waits for it.
+fn announce(address: SocketAddr, key: &str) -> Result<(), Failure> {
+    let mut out = std::io::stdout().lock();
+    let own = match address.ip() {
+        IpAddr::V4(ip) if ip.is_unspecified() => SocketAddr::from(([127, 0, 0, 1], address.port())),
+        IpAddr::V6(ip) if ip.is_unspecified() => SocketAddr::from(([127, 0, 0, 1], address.port())),
+        _ => address,
+    };
+    writeln!(out, "http://{own}/?key={key}")?;
+    if address.ip().is_unspecified()
+        && let Some(ip) = own_ip()
+    {
+        writeln!(
+            out,
+            "Phones pair with http://{}",
+            SocketAddr::new(ip, address.port())
+        )?;
+    }
+    out.flush()?;
+    Ok(())
+}
+
+/// This machine's number in its network. Nothing is sent: connecting a UDP
+/// socket only asks the system which way it would send (192.0.2.1 is reserved
+/// for documentation, RFC 5737).
+fn own_ip() -> Option<IpAddr> {
+    let socket = UdpSocket::bind("0.0.0.0:0").ok()?;
+    socket.connect("192.0.2.1:9").ok()?;
+    Some(socket.local_addr().ok()?.ip())
+}
+
+async fn stop() {
+    let interrupt = tokio::signal::ctrl_c();
+    #[cfg(unix)]
+    {
+        use tokio::signal::unix::{SignalKind, signal};
+        if let Ok(mut terminate) = signal(SignalKind::terminate()) {
+            tokio::select! {
+                _ = interrupt => {}
+                _ = terminate.recv() => {}
+            }
+            return;
+        }
+    }
+    // Without its handler the system's own ends the program.
+    let _ = interrupt.await;
+}

@@ -1,0 +1,55 @@
+//! `POST /call`: one command in, one reply out.
+
+use axum::Json;
+use axum::body::Bytes;
+use axum::extract::State;
+use axum::extract::rejection::BytesRejection;
+use axum::http::{HeaderMap, StatusCode, header};
+use swarfbook_app::command::Command;
+use swarfbook_app::reply::Reply;
+
+use super::Hub;
+use super::refuse::{Refusal, bad_request};
+
+pub(super) async fn call(
+    State(hub): State<Hub>,
+    headers: HeaderMap,
+    body: Result<Bytes, BytesRejection>,
+) -> Result<Json<Reply>, Refusal> {
+    // A form on another site can send text, but not this type.
+    if !is_json(&headers) {
+        return Err(Refusal(
+            StatusCode::UNSUPPORTED_MEDIA_TYPE,
+            bad_request(
+                "A command is sent as application/json.",
+                "Set the content type.",
+            ),
+        ));
+    }
+    let command = read(&body?)?;
+    let reply = tokio::task::spawn_blocking(move || hub.app.call(command)).await??;
+    Ok(Json(reply))
+}
+
+fn read(body: &[u8]) -> Result<Command, Refusal> {
+    serde_json::from_slice(body).map_err(|error| {
+        let status = if error.is_data() {
+            StatusCode::UNPROCESSABLE_ENTITY
+        } else {
+            StatusCode::BAD_REQUEST
+        };
+        let what = format!("This command can't be understood: {error}.");
+        Refusal(
+            status,
+            bad_request(&what, "Send one command as the door's types describe it."),
+        )
+    })
+}
+
+fn is_json(headers: &HeaderMap) -> bool {
+    headers
+        .get(header::CONTENT_TYPE)
+        .and_then(|value| value.to_str().ok())
+        .and_then(|value| value.split(';').next())
+        .is_some_and(|kind| kind.trim().eq_ignore_ascii_case("application/json"))
+}

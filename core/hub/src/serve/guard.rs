@@ -1,0 +1,151 @@
+//! Who may ask: the person who has the printed address, by its key.
+//!
+//! The key comes once in the address and is then a cookie that scripts can't
+//! read and other sites can't send. `/sync/` has its own door: signatures.
+
+use axum::extract::{Request, State};
+use axum::http::{HeaderMap, Method, StatusCode, Uri, header};
+use axum::middleware::Next;
+use axum::response::{IntoResponse, Redirect, Response};
+use swarfbook_app::App;
+use swarfbook_app::problem::{Problem, ProblemKind};
+use swarfbook_job::id::Sha256Hex;
+
+use super::Hub;
+use super::refuse::{Refusal, bad_request, page};
+
+/// Under which name the store keeps the key.
+const SETTING: &str = "hub_key";
+
+/// 32 random bytes in hexadecimal.
+#[derive(Clone)]
+pub struct Key(String);
+
+impl Key {
+    /// The store's key; made when there is none.
+    pub(super) fn of_store(app: &App) -> Result<Key, Problem> {
+        let mut store = app.store();
+        if let Some(kept) = store.setting::<String>(SETTING)? {
+            return Ok(Key(kept));
+        }
+        let mut bytes = [0u8; 32];
+        getrandom::fill(&mut bytes).map_err(|error| {
+            Problem::new(
+                ProblemKind::Storage,
+                format!("The system gave no random numbers: {error}."),
+                "Start the hub again.",
+            )
+        })?;
+        // The hash of random bytes is as random, and comes with its spelling.
+        let key = Sha256Hex::of(&bytes).to_string();
+        store.set(SETTING, &key)?;
+        Ok(Key(key))
+    }
+
+    /// As the address carries it.
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+
+    /// Compares hashes, so that the time it takes tells nothing of the key.
+    fn fits(&self, given: &str) -> bool {
+        Sha256Hex::of(self.0.as_bytes()) == Sha256Hex::of(given.as_bytes())
+    }
+}
+
+pub(super) async fn guard(State(hub): State<Hub>, request: Request, next: Next) -> Response {
+    let Some(host) = host_of(request.headers()) else {
+        return page(
+            StatusCode::MISDIRECTED_REQUEST,
+            "Not this address",
+            "The hub answers to its number only (such as 127.0.0.1 or 192.0.2.7) or to localhost, \
+             so that no other site can reach it under a name of its own. \
+             Use the address that the hub printed.",
+        );
+    };
+    let path = request.uri().path();
+    if path.starts_with("/sync/") {
+        return next.run(request).await;
+    }
+    if let Some(given) = key_in(request.uri())
+        && request.method() == Method::GET
+        && hub.key.fits(given)
+    {
+        let cookie = format!(
+            "{}={given}; Path=/; HttpOnly; SameSite=Strict; Max-Age=31536000",
+            cookie_name(host)
+        );
+        return ([(header::SET_COOKIE, cookie)], Redirect::to(path)).into_response();
+    }
+    if !cookie_in(request.headers(), host).is_some_and(|given| hub.key.fits(given)) {
+        return page(
+            StatusCode::UNAUTHORIZED,
+            "This hub does not know you",
+            "Open the whole address that the hub printed when it started, with its key. \
+             It is needed once for each browser.",
+        );
+    }
+    let reads = matches!(*request.method(), Method::GET | Method::HEAD);
+    if !reads && !same_origin(request.headers(), host) {
+        return Refusal(
+            StatusCode::FORBIDDEN,
+            bad_request(
+                "This request came from another site.",
+                "Use the hub's own screens.",
+            ),
+        )
+        .into_response();
+    }
+    next.run(request).await
+}
+
+/// The host as asked for, when it is a number or localhost: a name that
+/// somebody else controls could point here (DNS rebinding).
+fn host_of(headers: &HeaderMap) -> Option<&str> {
+    let host = headers.get(header::HOST)?.to_str().ok()?;
+    let authority: axum::http::uri::Authority = host.parse().ok()?;
+    let name = authority.host();
+    let number = name
+        .trim_start_matches('[')
+        .trim_end_matches(']')
+        .parse::<std::net::IpAddr>();
+    (number.is_ok() || name.eq_ignore_ascii_case("localhost")).then_some(host)
+}
+
+/// Cookies do not know ports: two hubs on one machine must not share theirs.
+fn cookie_name(host: &str) -> String {
+    let port = host
+        .rsplit_once(':')
+        .map(|(_, port)| port)
+        .filter(|port| port.bytes().all(|b| b.is_ascii_digit()))
+        .unwrap_or("80");
+    format!("swarfbook-{port}")
+}
+
+fn cookie_in<'a>(headers: &'a HeaderMap, host: &str) -> Option<&'a str> {
+    let name = cookie_name(host);
+    headers
+        .get_all(header::COOKIE)
+        .iter()
+        .filter_map(|value| value.to_str().ok())
+        .flat_map(|value| value.split(';'))
+        .filter_map(|pair| pair.trim().split_once('='))
+        .find(|(key, _)| *key == name)
+        .map(|(_, value)| value)
+}
+
+fn key_in(uri: &Uri) -> Option<&str> {
+    uri.query()?
+        .split('&')
+        .find_map(|pair| pair.strip_prefix("key="))
+}
+
+/// A page of another port has the same cookies; its origin tells it apart.
+fn same_origin(headers: &HeaderMap, host: &str) -> bool {
+    match headers.get(header::ORIGIN) {
+        None => true,
+        Some(origin) => origin
+            .to_str()
+            .is_ok_and(|origin| origin.strip_prefix("http://") == Some(host)),
+    }
+}

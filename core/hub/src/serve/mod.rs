@@ -1,0 +1,75 @@
+//! The hub: screens, door, photos and sync over HTTP.
+//!
+//! Two kinds of caller: the person at this machine, known by the key in the
+//! printed address (kept as a cookie), and paired devices under `/sync/`,
+//! known by their signatures.
+
+mod door;
+mod guard;
+mod headers;
+mod listen;
+mod photo;
+mod refuse;
+mod ui;
+
+use std::sync::Arc;
+
+use axum::Router;
+use axum::extract::DefaultBodyLimit;
+use axum::middleware::{from_fn, from_fn_with_state};
+use axum::routing::{get, post};
+use swarfbook_app::App;
+use swarfbook_app::problem::Problem;
+use tokio::sync::Semaphore;
+use tower_http::timeout::RequestBodyTimeoutLayer;
+
+pub use guard::Key;
+pub use listen::run;
+
+/// What a request may weigh that is no photo, in bytes: one entry and its wrapping.
+const MAX_CALL_BYTES: usize = 8 * 1024 * 1024;
+
+/// Photos taken in or copied at the same time: each is decoded whole in memory.
+const PHOTOS_AT_ONCE: usize = 3;
+
+/// What the routes share.
+#[derive(Clone)]
+pub struct Hub {
+    app: Arc<App>,
+    key: Key,
+    photo_room: Arc<Semaphore>,
+}
+
+impl Hub {
+    /// A hub over `app`, with the key that the store keeps (made at first).
+    ///
+    /// # Errors
+    /// A [`Problem`] when the store or the system's randomness can't be used.
+    pub fn new(app: Arc<App>) -> Result<Hub, Problem> {
+        let key = Key::of_store(&app)?;
+        Ok(Hub {
+            app,
+            key,
+            photo_room: Arc::new(Semaphore::new(PHOTOS_AT_ONCE)),
+        })
+    }
+
+    /// What the printed address carries.
+    pub fn key(&self) -> &Key {
+        &self.key
+    }
+}
+
+/// All routes, ready to be served or called without a socket.
+pub fn router(hub: Hub) -> Router {
+    Router::new()
+        .route("/call", post(door::call))
+        .route("/photo", post(photo::put).layer(photo::limit()))
+        .route("/photo/{sha}", get(photo::get))
+        .fallback(ui::screen)
+        .layer(DefaultBodyLimit::max(MAX_CALL_BYTES))
+        .layer(RequestBodyTimeoutLayer::new(listen::BODY_PAUSE))
+        .layer(from_fn_with_state(hub.clone(), guard::guard))
+        .layer(from_fn(headers::add))
+        .with_state(hub)
+}

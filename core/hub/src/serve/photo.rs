@@ -1,0 +1,78 @@
+//! Photos beside the door: raw bytes in, a copy out.
+
+use axum::Json;
+use axum::body::Bytes;
+use axum::extract::rejection::QueryRejection;
+use axum::extract::{DefaultBodyLimit, FromRequest, Path, Query, Request, State};
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use serde::{Deserialize, Serialize};
+use swarfbook_app::problem::ProblemKind;
+use swarfbook_job::id::Sha256Hex;
+use swarfbook_store::MAX_PHOTO_BYTES;
+
+use super::Hub;
+use super::refuse::{Refusal, bad_request};
+
+/// Counted while it arrives, on this route only.
+pub(super) fn limit() -> DefaultBodyLimit {
+    DefaultBodyLimit::max(MAX_PHOTO_BYTES)
+}
+
+#[derive(Serialize)]
+pub(super) struct Kept {
+    photo: Sha256Hex,
+}
+
+pub(super) async fn put(State(hub): State<Hub>, request: Request) -> Result<Json<Kept>, Refusal> {
+    // Wait for room before the bytes are taken in, not after.
+    let _room = hub.photo_room.acquire().await;
+    let bytes = Bytes::from_request(request, &()).await?;
+    let app = hub.app.clone();
+    let photo = tokio::task::spawn_blocking(move || app.put_photo(&bytes)).await??;
+    Ok(Json(Kept { photo }))
+}
+
+#[derive(Deserialize)]
+pub(super) struct Size {
+    /// Width of the copy, px.
+    w: Option<u32>,
+}
+
+pub(super) async fn get(
+    State(hub): State<Hub>,
+    Path(sha): Path<String>,
+    size: Result<Query<Size>, QueryRejection>,
+) -> Result<Response, Refusal> {
+    let photo: Sha256Hex = sha
+        .parse()
+        .map_err(|_| not_found("A photo is named by 64 hexadecimal digits."))?;
+    let Query(size) =
+        size.map_err(|_| bad_request("The width is a number of pixels.", "Ask again with one."))?;
+    let _room = hub.photo_room.acquire().await;
+    let app = hub.app.clone();
+    let copy = tokio::task::spawn_blocking(move || app.photo(photo, size.w)).await?;
+    let bytes = copy.map_err(|problem| match problem.kind {
+        ProblemKind::NotFound | ProblemKind::NotYet => Refusal(StatusCode::NOT_FOUND, problem),
+        _ => Refusal::from(problem),
+    })?;
+    Ok((
+        [
+            (header::CONTENT_TYPE, "image/jpeg"),
+            // Named by its content: it can't change.
+            (
+                header::CACHE_CONTROL,
+                "private, max-age=31536000, immutable",
+            ),
+        ],
+        bytes,
+    )
+        .into_response())
+}
+
+fn not_found(what: &str) -> Refusal {
+    Refusal(
+        StatusCode::NOT_FOUND,
+        bad_request(what, "Take the name from the job."),
+    )
+}

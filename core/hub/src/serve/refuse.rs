@@ -1,0 +1,70 @@
+//! Errors as answers, in one shape.
+
+use axum::Json;
+use axum::extract::rejection::BytesRejection;
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use swarfbook_app::problem::{Problem, ProblemKind};
+
+/// A problem with the status that carries it.
+pub(super) struct Refusal(pub StatusCode, pub Problem);
+
+impl IntoResponse for Refusal {
+    fn into_response(self) -> Response {
+        (self.0, Json(self.1)).into_response()
+    }
+}
+
+impl From<Problem> for Refusal {
+    fn from(problem: Problem) -> Refusal {
+        Refusal(StatusCode::UNPROCESSABLE_ENTITY, problem)
+    }
+}
+
+impl From<BytesRejection> for Refusal {
+    fn from(rejection: BytesRejection) -> Refusal {
+        let status = rejection.status();
+        let problem = if status == StatusCode::PAYLOAD_TOO_LARGE {
+            bad_request("What was sent is larger than may be.", "Send less at once.")
+        } else {
+            bad_request("What was sent did not arrive whole.", "Send it again.")
+        };
+        Refusal(status, problem)
+    }
+}
+
+impl From<tokio::task::JoinError> for Refusal {
+    fn from(_: tokio::task::JoinError) -> Refusal {
+        Refusal(
+            StatusCode::INTERNAL_SERVER_ERROR,
+            Problem::new(
+                ProblemKind::Storage,
+                "The hub failed at this request.",
+                "Nothing that was confirmed is lost. Open the job again and repeat the last step.",
+            ),
+        )
+    }
+}
+
+pub(super) fn bad_request(what: &str, do_next: &str) -> Problem {
+    Problem::new(ProblemKind::BadRequest, what, do_next)
+}
+
+/// A page of its own, for a person who came without the key or to nowhere.
+pub(super) fn page(status: StatusCode, title: &str, text: &str) -> Response {
+    let html = format!(
+        "<!doctype html><html lang=\"en\"><meta charset=\"utf-8\">\
+         <meta name=\"viewport\" content=\"width=device-width\"><title>{title}</title>\
+         <body style=\"font:1.1rem/1.5 sans-serif;max-width:34rem;margin:3rem auto;padding:0 1rem\">\
+         <h1>{title}</h1><p>{text}</p></body></html>"
+    );
+    (
+        status,
+        [
+            (header::CONTENT_TYPE, "text/html; charset=utf-8"),
+            (header::CACHE_CONTROL, "no-store"),
+        ],
+        html,
+    )
+        .into_response()
+}

@@ -1,0 +1,146 @@
+//! The one-time code that the hub shows: eight digits, ten minutes, five tries.
+
+use super::key::{KeyError, random};
+use swarfbook_job::id::Sha256Hex;
+
+/// How long a code can be used, in milliseconds.
+pub const CODE_LIFE_MILLIS: u64 = 10 * 60 * 1000;
+
+/// Wrong tries that end a code. With 10^8 codes a stranger's chance is 1 in 20 million.
+pub const WRONG_TRIES: u32 = 5;
+
+/// Why a code was not accepted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+pub enum CodeRefused {
+    /// The hub shows none: not asked for, used, or too old.
+    #[error("The hub shows no code, or it was used or is too old. Let the hub show a new one.")]
+    None,
+    /// Another code is shown.
+    #[error("That is not the code that the hub shows. Read it again.")]
+    Wrong,
+    /// Too many wrong tries.
+    #[error("The code was typed wrong too often and is void. Let the hub show a new one.")]
+    Locked,
+}
+
+/// The code in force, if any. Time is handed in.
+#[derive(Debug, Default)]
+pub struct PairCode {
+    shown: Option<Shown>,
+}
+
+#[derive(Debug)]
+struct Shown {
+    digits: String,
+    at_millis: u64,
+    wrong: u32,
+}
+
+impl PairCode {
+    /// A new code, which voids the one before.
+    ///
+    /// # Errors
+    /// [`KeyError::Random`].
+    pub fn show(&mut self, now_millis: u64) -> Result<&str, KeyError> {
+        let shown = self.shown.insert(Shown {
+            digits: digits()?,
+            at_millis: now_millis,
+            wrong: 0,
+        });
+        Ok(&shown.digits)
+    }
+
+    /// Uses the code up, if it is the one.
+    ///
+    /// # Errors
+    /// [`CodeRefused`].
+    pub fn accept(&mut self, given: &str, now_millis: u64) -> Result<(), CodeRefused> {
+        let Some(shown) = &mut self.shown else {
+            return Err(CodeRefused::None);
+        };
+        // A clock that was set back voids the code too.
+        let age = now_millis.checked_sub(shown.at_millis);
+        if age.is_none_or(|age| age > CODE_LIFE_MILLIS) {
+            self.shown = None;
+            return Err(CodeRefused::None);
+        }
+        if shown.wrong >= WRONG_TRIES {
+            return Err(CodeRefused::Locked);
+        }
+        let given: String = given.chars().filter(|c| !c.is_whitespace()).collect();
+        // Hashes are compared, so that the time it takes tells nothing of the code.
+        if Sha256Hex::of(given.as_bytes()) == Sha256Hex::of(shown.digits.as_bytes()) {
+            self.shown = None;
+            return Ok(());
+        }
+        shown.wrong += 1;
+        if shown.wrong >= WRONG_TRIES {
+            Err(CodeRefused::Locked)
+        } else {
+            Err(CodeRefused::Wrong)
+        }
+    }
+}
+
+/// Eight digits, each code as likely as any other.
+fn digits() -> Result<String, KeyError> {
+    const CODES: u32 = 100_000_000;
+    loop {
+        let number = u32::from_be_bytes(random::<4>()?);
+        // Beyond the last whole multiple the low codes would be likelier.
+        if number < u32::MAX / CODES * CODES {
+            return Ok(format!("{:08}", number % CODES));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn shown(code: &mut PairCode, at: u64) -> String {
+        code.show(at).expect("random").to_owned()
+    }
+
+    fn other(digits: &str) -> String {
+        let last = if digits.ends_with('0') { "1" } else { "0" };
+        format!("{}{last}", &digits[..7])
+    }
+
+    #[test]
+    fn a_code_works_once_however_it_is_spaced() {
+        let mut code = PairCode::default();
+        assert_eq!(code.accept("", 0), Err(CodeRefused::None));
+        let digits = shown(&mut code, 1_000);
+        assert!(digits.len() == 8 && digits.bytes().all(|b| b.is_ascii_digit()));
+        let spaced = format!(" {} {}\n", &digits[..4], &digits[4..]);
+        assert_eq!(code.accept(&spaced, 2_000), Ok(()));
+        assert_eq!(code.accept(&digits, 2_000), Err(CodeRefused::None));
+    }
+
+    #[test]
+    fn a_code_is_void_after_ten_minutes_or_when_the_clock_was_set_back() {
+        for (at, result) in [
+            (1_000 + CODE_LIFE_MILLIS, Ok(())),
+            (1_001 + CODE_LIFE_MILLIS, Err(CodeRefused::None)),
+            (999, Err(CodeRefused::None)),
+        ] {
+            let mut code = PairCode::default();
+            let digits = shown(&mut code, 1_000);
+            assert_eq!(code.accept(&digits, at), result, "{at}");
+        }
+    }
+
+    #[test]
+    fn five_wrong_tries_void_it_for_the_right_one_too() {
+        let mut code = PairCode::default();
+        let digits = shown(&mut code, 0);
+        for _ in 1..WRONG_TRIES {
+            assert_eq!(code.accept(&other(&digits), 1), Err(CodeRefused::Wrong));
+        }
+        assert_eq!(code.accept(&other(&digits), 1), Err(CodeRefused::Locked));
+        assert_eq!(code.accept(&digits, 1), Err(CodeRefused::Locked));
+        let fresh = shown(&mut code, 2);
+        assert_eq!(code.accept(&fresh, 3), Ok(()));
+    }
+}

@@ -1,0 +1,119 @@
+//! A device's key (Ed25519, RFC 8032), made at pairing.
+
+use ed25519_dalek::{Signature, Signer, SigningKey, VerifyingKey};
+
+/// No key could be made or read.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum KeyError {
+    /// The system gave no random numbers.
+    #[error("the system gave no random numbers: {0}")]
+    Random(String),
+    /// What was kept is no key.
+    #[error("the key that was kept is damaged; pair this device again")]
+    Damaged,
+}
+
+/// The secret half. Never leaves the device, never printed.
+pub struct DeviceKey(SigningKey);
+
+impl DeviceKey {
+    /// A new key.
+    ///
+    /// # Errors
+    /// [`KeyError::Random`].
+    pub fn make() -> Result<DeviceKey, KeyError> {
+        random::<32>().map(|secret| DeviceKey(SigningKey::from_bytes(&secret)))
+    }
+
+    /// A key as [`DeviceKey::secret_hex`] wrote it.
+    ///
+    /// # Errors
+    /// [`KeyError::Damaged`].
+    pub fn read(secret_hex: &str) -> Result<DeviceKey, KeyError> {
+        let secret = from_hex::<32>(secret_hex).ok_or(KeyError::Damaged)?;
+        Ok(DeviceKey(SigningKey::from_bytes(&secret)))
+    }
+
+    /// For the device's own store.
+    pub fn secret_hex(&self) -> String {
+        to_hex(self.0.as_bytes())
+    }
+
+    /// The public half, for the hub.
+    pub fn public_hex(&self) -> String {
+        to_hex(self.0.verifying_key().as_bytes())
+    }
+
+    /// A signature over `text`, in hexadecimal.
+    pub fn sign(&self, text: &str) -> String {
+        to_hex(&self.0.sign(text.as_bytes()).to_bytes())
+    }
+}
+
+/// Whether `signature_hex` over `text` is by the owner of `public_hex`.
+pub(super) fn verify(public_hex: &str, text: &str, signature_hex: &str) -> bool {
+    let check = || {
+        let public = VerifyingKey::from_bytes(&from_hex::<32>(public_hex)?).ok()?;
+        let signature = Signature::from_bytes(&from_hex::<64>(signature_hex)?);
+        // Strict: no weak keys, one form of each signature.
+        public.verify_strict(text.as_bytes(), &signature).ok()
+    };
+    check().is_some()
+}
+
+/// `N` random bytes in hexadecimal.
+///
+/// # Errors
+/// [`KeyError::Random`].
+pub fn random_hex<const N: usize>() -> Result<String, KeyError> {
+    random::<N>().map(|bytes| to_hex(&bytes))
+}
+
+pub(super) fn random<const N: usize>() -> Result<[u8; N], KeyError> {
+    let mut bytes = [0; N];
+    getrandom::fill(&mut bytes).map_err(|error| KeyError::Random(error.to_string()))?;
+    Ok(bytes)
+}
+
+fn to_hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+fn from_hex<const N: usize>(text: &str) -> Option<[u8; N]> {
+    if text.len() != 2 * N || !text.is_ascii() {
+        return None;
+    }
+    let mut bytes = [0; N];
+    for (index, byte) in bytes.iter_mut().enumerate() {
+        *byte = u8::from_str_radix(text.get(2 * index..2 * index + 2)?, 16).ok()?;
+    }
+    Some(bytes)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// RFC 8032, section 7.1, test 2 (from memory).
+    #[test]
+    fn a_signature_is_as_rfc_8032_has_it() {
+        let key =
+            DeviceKey::read("4ccd089b28ff96da9db6c346ec114e0f5b8a319f35aba624da8cf6ed4fb8a6fb")
+                .expect("a key");
+        assert_eq!(
+            key.public_hex(),
+            "3d4017c3e843895a92b70aa74d1b7ebc9c982ccf2ec4968cc0cd55f12af4660c"
+        );
+        let signature = key.sign("r");
+        assert_eq!(
+            signature,
+            "92a009a9f0d4cab8720e820b5f642540a2b27b5416503f8fb3762223ebdb69da\
+             085ac1e43e15996e458f3613d0f11d8c387b2eaeb4302aeeb00d291612bb0c00"
+        );
+        assert!(verify(&key.public_hex(), "r", &signature));
+        assert!(!verify(&key.public_hex(), "s", &signature));
+        let other = DeviceKey::make().expect("random");
+        assert!(!verify(&other.public_hex(), "r", &signature));
+        assert!(!verify("", "r", &signature) && !verify(&key.public_hex(), "r", "zz"));
+    }
+}

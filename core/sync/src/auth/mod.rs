@@ -1,0 +1,14 @@
+//! Who a device is: paired once by a code that the hub shows, from then on by
+//! a signature on every request.
+
+mod code;
+mod gate;
+mod key;
+mod pairing;
+mod signed;
+
+pub use code::{CODE_LIFE_MILLIS, CodeRefused, PairCode, WRONG_TRIES};
+pub use gate::{Allowed, Denied, Gate, MAX_SKEW_MILLIS};
+pub use key::{DeviceKey, KeyError, random_hex};
+pub use pairing::{MAX_PAIR_BYTES, PairReply, PairRequest, admit};
+pub use signed::Signed;

@@ -1,0 +1,67 @@
+//! The hub as seen from a device.
+
+use std::sync::MutexGuard;
+
+use swarfbook_job::id::DeviceId;
+use swarfbook_store::Store;
+
+use crate::message::{Request, Response};
+use crate::serve;
+
+/// Whoever answers requests: a hub over the network, or a store beside this one.
+pub trait Peer {
+    /// Carries one request there and its answer back.
+    ///
+    /// # Errors
+    /// [`PeerError::Cut`] when either did not arrive whole; the request may
+    /// have been done all the same.
+    fn ask(&self, request: &Request) -> Result<Response, PeerError>;
+}
+
+/// Why a peer gave no answer that can be used.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum PeerError {
+    /// It could not be reached, or the connection broke.
+    #[error("The hub can't be reached: {0}.")]
+    Cut(String),
+    /// It answered that it would not.
+    #[error("{words}")]
+    Refused {
+        /// The status, as HTTP has them.
+        status: u16,
+        /// Why, in the hub's words.
+        words: String,
+    },
+    /// It answered something that is no answer.
+    #[error("The hub's answer can't be understood: {0}.")]
+    Garbled(String),
+}
+
+/// A hub in this process: its store, and who asks.
+pub struct InProcess<F> {
+    store: F,
+    from: DeviceId,
+    now_millis: u64,
+}
+
+impl<'a, F: Fn() -> MutexGuard<'a, Store>> InProcess<F> {
+    /// The hub that keeps `store`, asked by the device `from`.
+    pub fn new(store: F, from: DeviceId, now_millis: u64) -> InProcess<F> {
+        InProcess {
+            store,
+            from,
+            now_millis,
+        }
+    }
+}
+
+impl<'a, F: Fn() -> MutexGuard<'a, Store>> Peer for InProcess<F> {
+    fn ask(&self, request: &Request) -> Result<Response, PeerError> {
+        Ok(serve::answer(
+            &self.store,
+            self.from,
+            self.now_millis,
+            request,
+        ))
+    }
+}

@@ -1,0 +1,108 @@
+//! What lives beside the log: customers and procedures.
+
+use swarfbook_job::id::CustomerId;
+use swarfbook_job::procedure;
+use swarfbook_store::{Customer, ProcedureText, Store, StoreError};
+
+use super::{bad, or_words};
+use crate::message::{Refused, Response, from_json, from_query};
+
+/// Customers in one answer or request.
+pub(crate) const CUSTOMERS_AT_ONCE: usize = 2_000;
+
+/// Letters in a name or a contact that are believed.
+const MAX_LETTERS: usize = 2_000;
+
+pub(super) fn give_customers(store: &Store, target: &str) -> Response {
+    let after: Option<CustomerId> = from_query(target, "after");
+    or_words(store.customers().map(|mut customers| {
+        customers.retain(|customer| after.is_none_or(|after| customer.id > after));
+        customers.sort_by_key(|customer| customer.id);
+        customers.truncate(CUSTOMERS_AT_ONCE);
+        Response::json(&customers)
+    }))
+}
+
+pub(super) fn take_customers(store: &mut Store, body: &[u8]) -> Response {
+    match from_json::<Vec<Customer>>(body) {
+        Ok(customers) => {
+            or_words(take_in(store, customers).map(|refused| Response::json(&refused)))
+        }
+        Err(_) => bad("customers"),
+    }
+}
+
+/// Takes in customers that can be; tells of the others.
+pub(crate) fn take_in(
+    store: &mut Store,
+    customers: Vec<Customer>,
+) -> Result<Vec<Refused>, StoreError> {
+    let (good, bad): (Vec<_>, Vec<_>) = customers.into_iter().partition(believable);
+    // A merge marks every job as touched, so none for nothing.
+    if !good.is_empty() {
+        store.merge_customers(&good)?;
+    }
+    Ok(bad
+        .iter()
+        .map(|customer| Refused {
+            device: Some(customer.device),
+            words: format!("Customer {} can't be as it was sent.", customer.id),
+        })
+        .collect())
+}
+
+fn believable(customer: &Customer) -> bool {
+    let short = |text: &str| text.chars().count() <= MAX_LETTERS;
+    let empty = customer.name.is_empty() && customer.contact.is_empty();
+    short(&customer.name)
+        && short(&customer.contact)
+        // Erased means erased: nothing may come back under that flag.
+        && (!customer.erased || empty)
+        && i64::try_from(customer.hlc.millis).is_ok()
+}
+
+pub(super) fn give_procedures(store: &Store) -> Response {
+    or_words(store.procedures().map(|all| Response::json(&all)))
+}
+
+pub(super) fn take_procedure(store: &mut Store, body: &[u8]) -> Response {
+    match from_json::<ProcedureText>(body) {
+        Ok(procedure) => {
+            or_words(take_in_procedure(store, &procedure).map(|refused| Response::json(&refused)))
+        }
+        Err(_) => bad("a procedure"),
+    }
+}
+
+/// Takes in a procedure, unless it is not one or another stands in its place.
+pub(crate) fn take_in_procedure(
+    store: &mut Store,
+    theirs: &ProcedureText,
+) -> Result<Option<Refused>, StoreError> {
+    let refused = |words: String| {
+        Ok(Some(Refused {
+            device: None,
+            words,
+        }))
+    };
+    let name = format!("Procedure {:?} version {}", theirs.id, theirs.version);
+    match procedure::load(&theirs.text) {
+        Err(error) => return refused(format!("{name} can't be used here: {error}.")),
+        Ok(read) if (read.id.as_str(), read.version) != (theirs.id.as_str(), theirs.version) => {
+            return refused(format!("{name} is called otherwise in its own text."));
+        }
+        Ok(_) => {}
+    }
+    let here = store
+        .procedures()?
+        .into_iter()
+        .find(|ours| (&ours.id, ours.version) == (&theirs.id, theirs.version));
+    match here {
+        Some(ours) if ours.text == theirs.text => Ok(None),
+        Some(_) => refused(format!(
+            "{name} differs here and there. Both were kept where they are; \
+             give one of them a new version."
+        )),
+        None => store.add_procedure(theirs).map(|()| None),
+    }
+}

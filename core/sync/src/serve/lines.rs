@@ -1,0 +1,145 @@
+//! Lines of the log, out and in.
+
+use std::collections::BTreeMap;
+use std::sync::MutexGuard;
+
+use swarfbook_job::entry::Sealed;
+use swarfbook_job::id::DeviceId;
+use swarfbook_store::{Imported, Store, StoreError};
+
+use super::{bad, or_words};
+use crate::digest;
+use crate::message::{Head, LINES_BYTES, LinesTaken, Refused, Response, Standing, from_query};
+
+/// Reasons that are told one by one; more of the same would help nobody.
+const TOLD: usize = 20;
+
+/// What `store` has.
+pub(crate) fn standing(store: &Store) -> Result<Standing, StoreError> {
+    let mut heads = BTreeMap::new();
+    for device in store.heads()?.into_keys() {
+        let (seq, hash) = store.head(device)?;
+        heads.insert(device, Head { seq, hash });
+    }
+    Ok(Standing {
+        store: store.device(),
+        heads,
+        customers: digest::of_customers(store.customers()?),
+        procedures: digest::of_procedures(store.procedures()?),
+    })
+}
+
+pub(super) fn give(store: &Store, target: &str) -> Response {
+    let (Some(device), Some(after)) = (from_query(target, "device"), from_query(target, "after"))
+    else {
+        return bad("lines are asked for by device and number");
+    };
+    // Numbers are counted in 63 bits on disk.
+    let after = u64::min(after, i64::MAX as u64);
+    or_words(
+        store
+            .entries_after(device, after, LINES_BYTES)
+            .map(|lines| Response::done(write(&lines))),
+    )
+}
+
+/// Lines as they travel.
+pub(crate) fn write(lines: &[Sealed]) -> Vec<u8> {
+    let mut body = Vec::new();
+    for line in lines {
+        body.extend_from_slice(line.bytes.as_bytes());
+        body.push(b'\n');
+    }
+    body
+}
+
+/// Lines as they came, each read or not.
+pub(crate) fn read(body: &[u8]) -> impl Iterator<Item = Result<Sealed, Refused>> + '_ {
+    body.split(|byte| *byte == b'\n')
+        .filter(|line| !line.is_empty())
+        .map(|line| {
+            let unread = |words: String| Refused {
+                device: None,
+                words,
+            };
+            let text = std::str::from_utf8(line)
+                .map_err(|_| unread("A line of the log is not text.".to_owned()))?;
+            Sealed::read(text).map_err(|error| unread(format!("{error}.")))
+        })
+}
+
+pub(super) fn take<'a>(
+    store: &impl Fn() -> MutexGuard<'a, Store>,
+    body: &[u8],
+    now_millis: u64,
+) -> Response {
+    let mut taken = LinesTaken::default();
+    let mut by_device: BTreeMap<DeviceId, Vec<Sealed>> = BTreeMap::new();
+    for line in read(body) {
+        match line {
+            Ok(line) => by_device.entry(line.entry.device).or_default().push(line),
+            Err(refused) => taken.refused.push(refused),
+        }
+    }
+    for (device, lines) in by_device {
+        match take_in(&mut store(), device, &lines, now_millis) {
+            Ok((new, refused)) => {
+                taken.new += new;
+                taken.refused.extend(refused);
+            }
+            Err(error) => return or_words(Err(error)),
+        }
+    }
+    taken.refused.truncate(TOLD);
+    Response::json(&taken)
+}
+
+/// Takes in lines of one device, in order, up to the first that can't be.
+pub(crate) fn take_in(
+    store: &mut Store,
+    device: DeviceId,
+    lines: &[Sealed],
+    now_millis: u64,
+) -> Result<(u32, Option<Refused>), StoreError> {
+    match store.import(lines, now_millis) {
+        Ok(outcome) => return Ok((count_new(&outcome), None)),
+        Err(error) if error.is_about_the_line() => {}
+        Err(error) => return Err(error),
+    }
+    // All or none was none: what stands before the bad line is good.
+    let mut new = 0;
+    for line in lines {
+        match store.import(std::slice::from_ref(line), now_millis) {
+            Ok(outcome) => new += count_new(&outcome),
+            Err(error) if error.is_about_the_line() => {
+                let refused = Refused {
+                    device: Some(device),
+                    words: words(&error),
+                };
+                return Ok((new, Some(refused)));
+            }
+            Err(error) => return Err(error),
+        }
+    }
+    Ok((new, None))
+}
+
+fn count_new(outcome: &[Imported]) -> u32 {
+    outcome.iter().filter(|o| **o == Imported::New).count() as u32
+}
+
+fn words(error: &StoreError) -> String {
+    match error {
+        StoreError::Fork { device, seq, .. } => forked(*device, *seq),
+        StoreError::Sqlite(_) => "A line has an id that another line has already.".to_owned(),
+        other => format!("{other}."),
+    }
+}
+
+/// What is said when a device has two histories.
+pub(crate) fn forked(device: DeviceId, seq: u64) -> String {
+    format!(
+        "Device {device} has two different histories at line {seq}: one of the two stores was \
+         copied or changed. Neither was touched; keep both and export them."
+    )
+}

@@ -1,0 +1,99 @@
+//! Photos, out and in, a piece at a time.
+
+use std::fs::File;
+use std::io::{Read, Seek, SeekFrom};
+use std::path::Path;
+use std::sync::MutexGuard;
+
+use swarfbook_job::id::{DeviceId, Sha256Hex};
+use swarfbook_store::{Arrived, Store, StoreError};
+
+use super::{bad, or_words};
+use crate::message::{PIECE_BYTES, PhotoMissing, Piece, PieceTaken, Response, from_query};
+
+/// Photos named in one answer. What is over comes with the next sync.
+const MISSING_AT_ONCE: usize = 50_000;
+
+pub(super) fn missing<'a>(store: &impl Fn() -> MutexGuard<'a, Store>, from: DeviceId) -> Response {
+    or_words(missing_in(&store(), from).map(|missing| Response::json(&missing)))
+}
+
+/// Photos that entries name and that are not here, with what arrived from `from`.
+pub(crate) fn missing_in(store: &Store, from: DeviceId) -> Result<Vec<PhotoMissing>, StoreError> {
+    let mut missing = Vec::new();
+    for photo in store.photos_named()? {
+        if let Arrived::Upto(arrived) = store.arrived(photo, from)? {
+            missing.push(PhotoMissing { photo, arrived });
+        }
+        if missing.len() == MISSING_AT_ONCE {
+            break;
+        }
+    }
+    Ok(missing)
+}
+
+pub(super) fn give<'a>(store: &impl Fn() -> MutexGuard<'a, Store>, target: &str) -> Response {
+    let (Some(photo), Some(at)) = (
+        from_query::<Sha256Hex>(target, "photo"),
+        from_query::<u64>(target, "from"),
+    ) else {
+        return bad("a photo is asked for by name and offset");
+    };
+    // Only the path is the store's; reading is done without it.
+    let path = store().photo_path(photo);
+    match piece_of(&path, at) {
+        Ok(piece) => Response::done(piece.write()),
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
+            Response::refused(404, format!("The hub does not have the photo {photo} yet."))
+        }
+        Err(_) => Response::refused(500, "The hub can't read that photo. Look at the hub."),
+    }
+}
+
+/// A piece of a photo from `at` on.
+pub(crate) fn piece_of(path: &Path, at: u64) -> std::io::Result<Piece> {
+    let mut file = File::open(path)?;
+    let total = file.metadata()?.len();
+    file.seek(SeekFrom::Start(at))?;
+    let mut bytes = Vec::new();
+    file.take(PIECE_BYTES as u64).read_to_end(&mut bytes)?;
+    Ok(Piece { total, bytes })
+}
+
+pub(super) fn take(store: &Store, from: DeviceId, target: &str, piece: &[u8]) -> Response {
+    let (Some(photo), Some(at), Some(total)) = (
+        from_query::<Sha256Hex>(target, "photo"),
+        from_query::<u64>(target, "from"),
+        from_query::<u64>(target, "total"),
+    ) else {
+        return bad("a photo is sent by name, offset and size");
+    };
+    if piece.len() > PIECE_BYTES {
+        return Response::refused(413, "This piece of a photo is larger than may be.");
+    }
+    let taken = expected(store, from, photo).and_then(|expected| {
+        if !expected {
+            return Err(StoreError::Photo(format!(
+                "No line of the log names the photo {photo}."
+            )));
+        }
+        store.arrive(photo, from, at, piece, total)
+    });
+    or_words(taken.map(|arrived| {
+        Response::json(&match arrived {
+            Arrived::Whole => PieceTaken::Whole,
+            Arrived::Upto(at) => PieceTaken::Upto(at),
+            Arrived::Wrong => PieceTaken::Wrong,
+        })
+    }))
+}
+
+/// Lines come first: a photo that none names is nobody's. Asked at its first
+/// piece only, since the list of names is long.
+fn expected(store: &Store, from: DeviceId, photo: Sha256Hex) -> Result<bool, StoreError> {
+    if store.arrived(photo, from)? != Arrived::Upto(0) {
+        return Ok(true);
+    }
+    // The list comes sorted from the store.
+    Ok(store.photos_named()?.binary_search(&photo).is_ok())
+}
