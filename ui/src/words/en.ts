@@ -190,7 +190,7 @@ export const en = {
   more: {
     title: 'More',
     jobs: 'All jobs',
-    hand: 'The step in hand',
+    hand: 'Back to the step',
     pan: 'The pan and the score',
     parts: 'Parts off',
     bench: 'Electrical parts',
@@ -354,6 +354,7 @@ export const en = {
     say: (count: string, item: string, size: string, length: string) =>
       [count, item, size, length && `× ${length}`].filter(Boolean).join(' '),
     off: (what: string) => `Off: ${what}`,
+    change: (what: string) => `${what}: change`,
     itemFirst: 'What came off?',
     placeFirst: 'Where does it go?',
     enoughOff: 'Nothing more came off',
@@ -378,6 +379,8 @@ export const en = {
     name: 'Name in the maker’s diagram',
     names: 'Names to choose',
     nameFirst: 'Which one is it?',
+    named: (name: string) => `Its name: ${name}`,
+    change: (what: string) => `${what}: change`,
     suggest: (kind: ComponentKind): string[] =>
       kind === 'temperature_sensor'
         ? ['Fluid temperature']
@@ -433,6 +436,7 @@ export const en = {
 
   explains: {
     read: 'Seen',
+    notYet: 'Nothing to weigh yet',
     nothing: 'No code and no reading to hold against the complaint yet.',
   },
 
