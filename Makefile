@@ -1,0 +1,83 @@
+# One command for each thing that people do here; see DEVELOPERS.md.
+.DEFAULT_GOAL := help
+SHELL := /bin/bash
+.SHELLFLAGS := -euo pipefail -c
+.ONESHELL:
+.SILENT:
+
+DEMO_DATA ?= target/demo
+LISTEN ?= 127.0.0.1:8350
+TOOLS := $(CURDIR)/target/tools
+export PATH := $(TOOLS)/bin:$(PATH)
+
+.PHONY: help run run-window ui test fmt lint deny unit e2e window android bench types check-android
+
+help:
+	echo "make run         build, and open the app with a demo job"
+	echo "make run-window  the same in its own window"
+	echo "make test        everything a landing must pass"
+	echo "make bench       speed and memory"
+	echo "make types       the TypeScript of the door, made anew"
+
+# ---------------------------------------------------------------- using it
+run: ui
+	.ci/packages run
+	cargo build --release -p swarfbook-hub
+	target/release/swarfbook serve --demo --data $(DEMO_DATA) --listen $(LISTEN)
+
+run-window: ui
+	.ci/packages window
+	cargo build --release -p swarfbook-shell --features custom-protocol,demo
+	SWARFBOOK_DATA=$(DEMO_DATA)-window SWARFBOOK_DEMO=1 target/release/swarfbook-shell
+
+# npm's own stamp tells whether the packages are those of the lock file.
+ui: ui/node_modules/.package-lock.json
+	npm --prefix ui run --silent build
+
+ui/node_modules/.package-lock.json: ui/package-lock.json
+	npm --prefix ui ci --no-audit --no-fund --silent
+	touch $@
+
+# ---------------------------------------------------------------- proving it
+test:
+	.ci/packages test
+	$(MAKE) fmt lint deny unit android e2e window
+
+fmt:
+	cargo fmt --all --check
+
+lint: ui
+	npm --prefix ui run --silent check
+	npm --prefix ui run --silent lint
+	cargo clippy --workspace --all-targets --all-features --locked -- -D warnings
+
+deny: $(TOOLS)/bin/cargo-deny
+	cargo deny --locked check bans licenses sources
+
+$(TOOLS)/bin/cargo-deny:
+	cargo install cargo-deny --version 0.20.2 --locked --quiet --root $(TOOLS)
+
+unit: ui
+	npm --prefix ui test --silent
+	cargo test --workspace --all-features --locked
+
+e2e: ui
+	cargo build -p swarfbook-hub --locked
+	tests/e2e/run.sh
+
+window: ui
+	tests/window/run.sh
+
+android:
+	tests/android/check.sh
+
+# ---------------------------------------------------------------- measuring it
+bench:
+	.ci/packages run
+	cargo bench --workspace --all-features --locked
+
+types:
+	UPDATE=1 cargo test -p swarfbook-app --test door_types
+
+check-android:
+	tests/android/type-check.sh

@@ -1,0 +1,1 @@
+//! Nothing but tests: see `arrows.rs`, `carriers/`, `e2e/`, `window/`.
