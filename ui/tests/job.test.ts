@@ -141,7 +141,7 @@ test('undo says what it takes back, is one press, and says that it did', async (
 
 test('what stands in the way of a tick is said, and the key can’t be pressed', async () => {
   show(job([stage(1, [step('a', [], { in_the_way: ['2 bolts are still off.'] })])]));
-  await waitFor(() => expect(next().textContent).toContain('2 bolts are still off.'));
+  await screen.findByText('2 bolts are still off.');
   expect(next().disabled).toBe(true);
 });
 
