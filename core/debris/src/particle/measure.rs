@@ -1,12 +1,13 @@
 //! The exact edge of a candidate, at full resolution and in linear light: where
 //! the picture is half way between the ground and the piece.
 
-use crate::find::label::{Component, components_of};
+use crate::find::label::Component;
 use crate::find::{Candidate, Ground, threshold};
 use crate::picture::Upright;
 use crate::plane::Homography;
 
-use super::mask::{close, fill_holes};
+use super::level::{Level, best_level};
+use super::mask::fill_holes;
 use super::outline::{simplify, trace};
 use super::shape::{Feret, feret, hull, polygon_area};
 
@@ -39,10 +40,10 @@ pub(crate) struct Measured {
     pub(crate) cut: bool,
 }
 
-/// Least area of a piece, px: fewer tell nothing of a shape.
-const LEAST_PX: u64 = 6;
 /// Gaps within a piece that are closed, mm: streaks of a flake where it is as bright as the ground.
 const GAP_MM: f64 = 0.16;
+/// A highlight counts no more than this many times the ground: else it alone would set the level.
+const MOST_BRIGHT: f32 = 1.5;
 /// Pixels around a piece that are looked at too.
 const MARGIN: usize = 6;
 
@@ -53,8 +54,8 @@ struct Patch {
     width: usize,
     colour: Vec<[f32; 3]>,
     ground: Vec<[f32; 3]>,
-    /// Length of colour less ground.
-    distance: Vec<f32>,
+    /// Length of colour less ground, negative where it is darker.
+    signed: Vec<f32>,
 }
 
 /// The pieces in a candidate. `back` takes px to mm.
@@ -71,37 +72,26 @@ pub(crate) fn measure(
         return Vec::new();
     };
     let width = patch.width;
-    let mut inside: Vec<f32> = Vec::new();
+    let mut inside: Vec<usize> = Vec::new();
     for r in &c.runs {
         for v in 0..step {
             let line = (r.y as usize * step + v - patch.y0) * width;
             let from = line + r.x0 as usize * step - patch.x0;
-            inside.extend(&patch.distance[from..from + (r.x1 - r.x0) as usize * step]);
+            inside.extend(from..from + (r.x1 - r.x0) as usize * step);
         }
     }
-    if inside.is_empty() {
-        return Vec::new();
-    }
     let middle = |a: u32, b: u32| f64::from(a + b) / 2.0;
-    let noise = ground
-        .at(middle(c.x0, c.x1), middle(c.y0, c.y1))
-        .map_or(0.0, |g| g.1);
-    let whole = inside.len() as u64;
-    let at = inside.len() * 3 / 4;
-    let contrast = *inside.select_nth_unstable_by(at, f32::total_cmp).1;
-    let mut mask: Vec<u8> = patch
-        .distance
-        .iter()
-        .map(|d| u8::from(*d > contrast / 2.0))
-        .collect();
+    let noise = ground.at(middle(c.x0, c.x1), middle(c.y0, c.y1)).map_or(0.0, |g| g.1);
     let mm_per_px = back.local_scale([patch.x0 as f64, patch.y0 as f64]);
     let gap = (GAP_MM / mm_per_px / 2.0).round() as usize;
-    close(&mut mask, width, gap.clamp(1, 4));
-    components_of(&mask, width)
+    let Some(level) = best_level(&patch.signed, &inside, width, gap.clamp(1, 4)) else {
+        return Vec::new();
+    };
+    level
+        .parts
         .iter()
-        .filter(|part| part.area >= LEAST_PX && part.area * 8 >= whole)
         .map(|part| {
-            let mut m = piece(&patch, part, contrast, back);
+            let mut m = piece(&patch, part, &level, back);
             let (left, top) = (patch.x0 + part.x0 as usize, patch.y0 + part.y0 as usize);
             let (right, bottom) = (patch.x0 + part.x1 as usize, patch.y0 + part.y1 as usize);
             m.cut = left == 0 || top == 0 || right == picture.width || bottom == picture.height;
@@ -132,7 +122,7 @@ fn patch_of(
         width: x1 - x0,
         colour: Vec::with_capacity(area),
         ground: Vec::with_capacity(area),
-        distance: Vec::with_capacity(area),
+        signed: Vec::with_capacity(area),
     };
     let lit = |v: f64| {
         let low = (v as usize).min(254);
@@ -155,8 +145,12 @@ fn patch_of(
         let row = &picture.rgb[from..from + 3 * (x1 - x0)];
         for (p, g) in row.chunks_exact(3).zip(&line) {
             let rgb = [0, 1, 2].map(|i| linear[usize::from(p[i])]);
-            let squares = (0..3).map(|i| (rgb[i] - g[i]) * (rgb[i] - g[i]));
-            patch.distance.push(squares.sum::<f32>().sqrt());
+            let d: [f32; 3] = std::array::from_fn(|i| rgb[i] - g[i]);
+            let length = (d[0] * d[0] + d[1] * d[1] + d[2] * d[2]).sqrt();
+            let whole = (g[0] * g[0] + g[1] * g[1] + g[2] * g[2]).sqrt();
+            let brighter = 0.3 * d[0] + 0.6 * d[1] + 0.1 * d[2] > 0.0;
+            let signed = if brighter { length.min(MOST_BRIGHT * whole) } else { -length };
+            patch.signed.push(signed);
             patch.colour.push(rgb);
             patch.ground.push(*g);
         }
@@ -165,9 +159,9 @@ fn patch_of(
 }
 
 /// Cuts one part out of a patch and measures it.
-fn piece(patch: &Patch, part: &Component, contrast: f32, back: &Homography) -> Measured {
-    let half = contrast / 2.0;
-    let patch_height = patch.distance.len() / patch.width;
+fn piece(patch: &Patch, part: &Component, reading: &Level, back: &Homography) -> Measured {
+    let (half, contrast) = (reading.level, reading.contrast);
+    let patch_height = patch.signed.len() / patch.width;
     let x0 = (part.x0 as usize).saturating_sub(MARGIN);
     let y0 = (part.y0 as usize).saturating_sub(MARGIN);
     let width = (part.x1 as usize + MARGIN).min(patch.width) - x0;
@@ -178,7 +172,7 @@ fn piece(patch: &Patch, part: &Component, contrast: f32, back: &Homography) -> M
         mask[line + r.x0 as usize - x0..line + r.x1 as usize - x0].fill(1);
     }
     fill_holes(&mut mask, width);
-    let far = |at: usize| patch.distance[(at / width + y0) * patch.width + at % width + x0];
+    let far = |at: usize| reading.distance[(at / width + y0) * patch.width + at % width + x0];
     let (left, top) = ((patch.x0 + x0) as f64, (patch.y0 + y0) as f64);
     let mut edge = Vec::new();
     let (mut area, mut sx, mut sy, mut ground) = (0.0, 0.0, 0.0, [0f32; 3]);

@@ -2,6 +2,7 @@
 
 mod class;
 mod forest;
+mod level;
 mod looks;
 mod mask;
 mod measure;
