@@ -1,0 +1,108 @@
+// A hub of its own for each test: an empty data folder, a free port, the key as it is printed.
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { createInterface } from 'node:readline';
+import { Readable } from 'node:stream';
+
+export const BIN = process.env.SWARFBOOK_BIN;
+if (!BIN) throw new Error('SWARFBOOK_BIN names no program; start the tests by run.sh.');
+
+export class Hub {
+  /**
+   * Starts one; `t` is the test, whose end stops it and takes its data away.
+   * `seed` fills the folder before; `demo` loads the invented shop.
+   */
+  static async start(t, { seed, demo = false } = {}) {
+    const hub = new Hub(mkdtempSync(join(tmpdir(), 'swarfbook-e2e-')));
+    t.after(async () => {
+      await hub.kill();
+      rmSync(hub.data, { recursive: true, force: true });
+    });
+    await seed?.(hub.data);
+    await hub.serve('127.0.0.1:0', demo ? ['--demo'] : []);
+    return hub;
+  }
+
+  constructor(data) {
+    this.data = data;
+    this.child = null;
+    this.said = '';
+  }
+
+  async serve(listen = this.listen, more = []) {
+    const args = ['serve', '--data', this.data, '--listen', listen, ...more];
+    const child = spawn(BIN, args, { stdio: ['ignore', 'pipe', 'pipe'] });
+    this.child = child;
+    child.stderr.on('data', (bytes) => (this.said += bytes));
+    const lines = createInterface({ input: child.stdout });
+    const first = await Promise.race([
+      once(lines, 'line').then(([line]) => line),
+      once(child, 'exit').then(([code]) => {
+        throw new Error(`The hub ended with ${code}: ${this.said}`);
+      }),
+    ]);
+    this.address = first;
+    this.origin = new URL(first).origin;
+    this.listen = new URL(first).host;
+    this.key = new URL(first).searchParams.get('key');
+  }
+
+  /** kill -9: no time to tidy up. */
+  async kill() {
+    const child = this.child;
+    this.child = null;
+    if (!child || child.exitCode !== null || child.signalCode !== null) return;
+    child.kill('SIGKILL');
+    await once(child, 'exit');
+  }
+
+  async #post(path, body, type) {
+    const port = new URL(this.origin).port;
+    const answer = await fetch(`${this.origin}${path}`, {
+      method: 'POST',
+      headers: { 'content-type': type, cookie: `swarfbook-${port}=${this.key}` },
+      body,
+    });
+    const reply = await answer.json();
+    if (!answer.ok) throw new Error(`${path} ${answer.status}: ${JSON.stringify(reply)}`);
+    return reply;
+  }
+
+  /** One command through the door, as a screen sends it. */
+  call(command) {
+    return this.#post('/call', JSON.stringify(command), 'application/json');
+  }
+
+  async putPhoto(bytes) {
+    return (await this.#post('/photo', bytes, 'image/jpeg')).photo;
+  }
+
+  async job(id) {
+    return (await this.call({ do: 'job', job: id })).job;
+  }
+
+  write(job, fact) {
+    return this.call({ do: 'write', job, fact, sure: false });
+  }
+}
+
+/** The door by `swarfbook call`: commands in, one a line; `take` gets each reply. */
+export async function callByPipe(data, commands, take) {
+  const child = spawn(BIN, ['call', '--data', data], { stdio: ['pipe', 'pipe', 'inherit'] });
+  const ended = once(child, 'exit');
+  Readable.from(lines(commands)).pipe(child.stdin);
+  for await (const line of createInterface({ input: child.stdout })) {
+    const reply = JSON.parse(line);
+    if (reply.problem) throw new Error(`swarfbook call: ${line}`);
+    take(reply);
+  }
+  const [code] = await ended;
+  if (code !== 0) throw new Error(`swarfbook call ended with ${code}`);
+}
+
+function* lines(commands) {
+  for (const command of commands) yield `${JSON.stringify(command)}\n`;
+}

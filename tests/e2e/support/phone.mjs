@@ -1,0 +1,183 @@
+// A phone as Chromium plays one: its size, touch, a camera; and a thumb that counts its taps.
+import assert from 'node:assert/strict';
+import { mkdirSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { chromium } from 'playwright-core';
+
+const OUT = join(dirname(fileURLToPath(import.meta.url)), '../../out');
+export const DEMO = join(OUT, '../../core/app/demo');
+
+/** Nothing here measures speed; two busy cores and a debug build may take their time. */
+const PATIENCE = Number(process.env.E2E_PATIENCE_MS ?? 60_000);
+/** A photo is read by the same machine that plays the phone. */
+const READING = 240_000;
+
+export class Phone {
+  /** `camera`: an MJPEG file that the camera sees. Ends with the test `t`. */
+  static async open(t, hub, { name, camera } = {}) {
+    const browser = await chromium.launch({
+      executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+      args: [
+        '--no-sandbox',
+        '--use-fake-ui-for-media-stream',
+        '--use-fake-device-for-media-stream',
+        ...(camera ? [`--use-file-for-fake-video-capture=${camera}`] : []),
+      ],
+    });
+    t.after(() => browser.close());
+    const context = await browser.newContext({
+      viewport: { width: 412, height: 915 },
+      deviceScaleFactor: 1,
+      hasTouch: true,
+      isMobile: true,
+      locale: 'en-GB',
+      permissions: ['camera'],
+      reducedMotion: 'reduce',
+    });
+    const page = await context.newPage();
+    page.setDefaultTimeout(PATIENCE);
+    const phone = new Phone(page, hub, name);
+    await page.goto(hub.address);
+    return phone;
+  }
+
+  constructor(page, hub, name = 'phone') {
+    this.page = page;
+    this.name = name;
+    this.taps = 0;
+    this.typed = 0;
+    this.shots = 0;
+    this.errors = [];
+    this.strangers = new Set();
+    page.on('console', (said) => {
+      if (said.type() === 'error') this.errors.push(`${said.text()} ${said.location().url}`);
+    });
+    page.on('pageerror', (error) => this.errors.push(String(error)));
+    page.on('request', (request) => {
+      const url = new URL(request.url());
+      const own = url.origin === hub.origin || ['data:', 'blob:', 'about:'].includes(url.protocol);
+      if (!own) this.strangers.add(request.url());
+    });
+  }
+
+  async tap(locator) {
+    await locator.tap();
+    this.taps += 1;
+  }
+
+  button(name, inside = this.page) {
+    return inside.getByRole('button', { name, exact: true });
+  }
+
+  group(label) {
+    return this.page.getByRole('group', { name: label, exact: true });
+  }
+
+  /** Presses a key of a group of keys. */
+  key(group, name) {
+    return this.tap(this.button(name, this.group(group)));
+  }
+
+  /** Presses keys one after another, as "13.1" on number keys. */
+  async keys(group, text) {
+    for (const one of text) await this.key(group, one === '.' ? 'point' : one);
+  }
+
+  get next() {
+    return this.page.getByTestId('next');
+  }
+
+  /** Waits until the thumb bar offers this and it can be pressed, then presses it. */
+  async press(label, timeout = PATIENCE) {
+    await this.offered(label, timeout);
+    await this.tap(this.next);
+  }
+
+  async offered(label, timeout = PATIENCE) {
+    const wanted = label instanceof RegExp ? label : new RegExp(`^\\s*${escape(label)}\\s*$`);
+    try {
+      await this.page.locator('[data-testid=next]:enabled').filter({ hasText: wanted })
+        .waitFor({ timeout });
+    } catch {
+      const bar = (await this.page.locator('footer').innerText()).replaceAll('\n', ' | ');
+      await this.shot('stuck');
+      assert.fail(`The bar offers "${bar}" and not ${label}`);
+    }
+  }
+
+  /** Waits until the bar says what is wanted first. */
+  async wanted(label) {
+    await this.page.locator('[data-testid=next]:disabled').filter({ hasText: label }).waitFor();
+  }
+
+  /** Taps a field and types; the phone's own keyboard is not counted as taps. */
+  async type(label, text) {
+    const field = this.page.getByRole('textbox', { name: label, exact: true });
+    await this.tap(field);
+    await field.fill('');
+    await this.page.keyboard.type(text);
+    this.typed += text.length;
+  }
+
+  /** A number on our own keys under its field. */
+  async number(label, text) {
+    const field = this.page.getByRole('textbox', { name: label, exact: true });
+    await this.tap(field);
+    const keys = this.page.locator('.number').filter({ has: field }).getByRole('group');
+    for (const one of text) await this.tap(this.button(one === '.' ? 'point' : one, keys));
+  }
+
+  /** A number that the step wants, on the keys that stand open for it. */
+  async measure(label, text, unit) {
+    await this.wanted(`${label}: enter it`);
+    await this.keys('Number keys', text);
+    await this.press(`Write: ${text} ${unit}`);
+  }
+
+  /** A photo through the file picker of the camera's screen. */
+  async pick(file) {
+    const chooser = this.page.waitForEvent('filechooser');
+    await this.tap(this.page.getByText('Photo file', { exact: true }));
+    await (await chooser).setFiles(file);
+  }
+
+  /** The photo's own screen, once the machine has read it. */
+  async read() {
+    await this.page.getByRole('group', { name: 'About this photo' }).waitFor({ timeout: READING });
+    await this.next.waitFor({ timeout: READING });
+    await this.page.getByTestId('picture').locator('img').evaluate((img) => img.decode());
+  }
+
+  /** Waits for something that no screen shows. */
+  async until(holds, what) {
+    const end = Date.now() + PATIENCE;
+    while (!(await holds())) {
+      if (Date.now() > end) assert.fail(`Waited in vain: ${what}`);
+      await this.page.waitForTimeout(100);
+    }
+  }
+
+  async trouble() {
+    const alert = this.page.getByRole('alert');
+    await alert.waitFor();
+    return (await alert.innerText()).replaceAll('\n', ' ');
+  }
+
+  async shot(what) {
+    mkdirSync(OUT, { recursive: true });
+    this.shots += 1;
+    const number = String(this.shots).padStart(2, '0');
+    await this.page.screenshot({ path: join(OUT, `${this.name}-${number}-${what}.png`) });
+  }
+
+  /** No error was said and nobody but the hub was asked. */
+  quiet() {
+    assert.deepEqual(this.errors, [], 'errors in the console');
+    assert.deepEqual([...this.strangers], [], 'requests to others than the hub');
+  }
+}
+
+function escape(text) {
+  return text.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&');
+}
