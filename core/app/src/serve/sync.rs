@@ -1,24 +1,207 @@
-//! Exchange with the hub.
+//! Exchange with the shop's hub.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde::{Deserialize, Serialize};
+use swarfbook_job::fact::Fact;
+use swarfbook_job::id::DeviceId;
+use swarfbook_store::Store;
+use swarfbook_sync::auth::{DeviceKey, KeyError};
+use swarfbook_sync::{HttpHub, Outcome, PeerError, SyncError};
 
 use crate::app::App;
 use crate::problem::{Problem, ProblemKind};
 use crate::reply::Reply;
 use crate::view::SyncView;
 
-pub(super) fn pair(_app: &App, _address: &str, _code: &str) -> Result<Reply, Problem> {
-    Err(Problem::new(
-        ProblemKind::Hub,
-        "This version can't pair.",
-        "Update the app.",
-    ))
+/// The hub that this device is paired with, and how the last exchange went.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+struct Paired {
+    address: String,
+    hub: DeviceId,
+    /// When it last went through, RFC 3339.
+    last: Option<String>,
+    /// What there is to say about the last try.
+    words: String,
+    /// The last line of each device that the hub has for certain.
+    level: BTreeMap<DeviceId, u64>,
 }
 
-pub(super) fn now(app: &App) -> Result<Reply, Problem> {
+const PAIRED: &str = "sync";
+/// Apart from the pairing, so that pairing again keeps it.
+const KEY: &str = "device_key";
+
+/// Lines read at once to look for photos, in bytes.
+const AT_ONCE: usize = 1024 * 1024;
+
+pub(super) fn pair(app: &App, address: &str, code: &str) -> Result<Reply, Problem> {
+    let address = swarfbook_sync::hub_address(address)
+        .map_err(|error| Problem::bad_input(error.to_string(), "Type it as the hub shows it."))?;
+    let (device, key, name) = {
+        let mut store = app.store();
+        (store.device(), own_key(&mut store)?, own_name(&store)?)
+    };
+    let answer = swarfbook_sync::pair(&address, code, device, &name, &key).map_err(from_hub)?;
+    app.store().set(
+        PAIRED,
+        &Paired {
+            address,
+            hub: answer.hub,
+            last: None,
+            words: "Paired. Nothing was exchanged yet.".into(),
+            level: BTreeMap::new(),
+        },
+    )?;
     state(app)
 }
 
-pub(super) fn state(_app: &App) -> Result<Reply, Problem> {
-    Ok(Reply::Sync {
-        sync: SyncView::default(),
+pub(super) fn now(app: &App) -> Result<Reply, Problem> {
+    let Some(mut paired) = kept(&app.store())? else {
+        return Err(Problem::new(
+            ProblemKind::NotYet,
+            "This device is not paired with a hub.",
+            "Let the hub show its code, then pair.",
+        ));
+    };
+    let (device, key) = {
+        let mut store = app.store();
+        (store.device(), own_key(&mut store)?)
+    };
+    let hub = HttpHub::new(&paired.address, paired.hub, device, key);
+    let now = app.clock().now();
+    let now_millis = u64::try_from(now.timestamp_millis()).unwrap_or(0);
+    let done = swarfbook_sync::sync(|| app.store(), &hub, now_millis);
+    match done {
+        Ok(outcome) => {
+            paired.words = in_words(&outcome);
+            paired.last = Some(now.to_rfc3339());
+            paired.level = outcome.hub_heads;
+            app.store().set(PAIRED, &paired)?;
+            state(app)
+        }
+        Err(error) => {
+            let problem = match error {
+                SyncError::Peer(error) => from_hub(error),
+                SyncError::Store(error) => Problem::from(error),
+            };
+            paired.words = problem.to_string();
+            app.store().set(PAIRED, &paired)?;
+            Err(problem)
+        }
+    }
+}
+
+pub(super) fn state(app: &App) -> Result<Reply, Problem> {
+    let store = app.store();
+    let sync = match kept(&store)? {
+        None => SyncView {
+            words: "Not paired with a hub. Everything stays on this device.".into(),
+            ..SyncView::default()
+        },
+        Some(paired) => SyncView {
+            lines_waiting: lines_waiting(&store, &paired)?,
+            photos_waiting: photos_waiting(&store, &paired)?,
+            hub: Some(paired.address),
+            last: paired.last,
+            words: paired.words,
+        },
+    };
+    Ok(Reply::Sync { sync })
+}
+
+fn kept(store: &Store) -> Result<Option<Paired>, Problem> {
+    Ok(store.setting(PAIRED)?)
+}
+
+fn own_key(store: &mut Store) -> Result<DeviceKey, Problem> {
+    let wrong = |error: KeyError| {
+        Problem::new(
+            ProblemKind::Storage,
+            format!("The key of this device can't be used: {error}."),
+            "Start the app again.",
+        )
+    };
+    if let Some(secret) = store.setting::<String>(KEY)? {
+        return DeviceKey::read(&secret).map_err(wrong);
+    }
+    let key = DeviceKey::make().map_err(wrong)?;
+    // On disk before the hub hears of it: an answer that is lost must not
+    // leave the hub with a key that nobody has.
+    store.set(KEY, &key.secret_hex())?;
+    Ok(key)
+}
+
+fn own_name(store: &Store) -> Result<String, Problem> {
+    let settings = super::settings::device_settings(store)?.unwrap_or_default();
+    Ok(match settings.technician.trim() {
+        "" => "A device without a name".to_owned(),
+        name => name.to_owned(),
     })
+}
+
+fn lines_waiting(store: &Store, paired: &Paired) -> Result<u32, Problem> {
+    let waiting = store
+        .heads()?
+        .into_iter()
+        .map(|(device, seq)| seq.saturating_sub(paired.level.get(&device).copied().unwrap_or(0)));
+    Ok(u32::try_from(waiting.sum::<u64>()).unwrap_or(u32::MAX))
+}
+
+/// Photos of this device's lines that the hub is not known to have.
+fn photos_waiting(store: &Store, paired: &Paired) -> Result<u32, Problem> {
+    let device = store.device();
+    let mut after = paired.level.get(&device).copied().unwrap_or(0);
+    let mut photos = BTreeSet::new();
+    loop {
+        let lines = store.entries_after(device, after, AT_ONCE)?;
+        let Some(last) = lines.last() else { break };
+        after = last.entry.seq;
+        for line in &lines {
+            if let Some(Fact::PhotoTaken { photo, .. }) = line.entry.body.known() {
+                photos.insert(*photo);
+            }
+        }
+    }
+    Ok(u32::try_from(photos.len()).unwrap_or(u32::MAX))
+}
+
+fn from_hub(error: PeerError) -> Problem {
+    let next = match &error {
+        PeerError::Cut(_) => {
+            "Check that the hub runs and that this device is in its network; then sync again. \
+             Nothing is lost: what went through stays, the rest goes on from there."
+        }
+        PeerError::Refused { .. } => "Nothing was changed by it.",
+        PeerError::Garbled(_) => "Update the app or the hub, whichever is older, and sync again.",
+    };
+    Problem::new(ProblemKind::Hub, error.to_string(), next)
+}
+
+fn in_words(outcome: &Outcome) -> String {
+    let mut words = if outcome.was_level() {
+        vec!["The hub and this device have the same.".to_owned()]
+    } else {
+        vec![format!(
+            "Sent {} and {}; took in {} and {}.",
+            count(outcome.lines_sent, "line"),
+            count(outcome.photos_sent, "photo"),
+            count(outcome.lines_taken, "line"),
+            count(outcome.photos_taken, "photo"),
+        )]
+    };
+    if outcome.photos_nowhere > 0 {
+        words.push(format!(
+            "{} named by other devices did not reach the hub yet.",
+            count(outcome.photos_nowhere, "photo")
+        ));
+    }
+    words.extend(outcome.refused.iter().map(|refused| refused.words.clone()));
+    words.join(" ")
+}
+
+fn count(n: u32, what: &str) -> String {
+    match n {
+        1 => format!("1 {what}"),
+        _ => format!("{n} {what}s"),
+    }
 }

@@ -58,9 +58,9 @@ pub(super) async fn guard(State(hub): State<Hub>, request: Request, next: Next) 
         return page(
             StatusCode::MISDIRECTED_REQUEST,
             "Not this address",
-            "The hub answers to its number only (such as 127.0.0.1 or 192.0.2.7) or to localhost, \
+            "<p>The hub answers to its number only (such as 127.0.0.1 or 192.0.2.7) or to localhost, \
              so that no other site can reach it under a name of its own. \
-             Use the address that the hub printed.",
+             Use the address that the hub printed.</p>",
         );
     };
     let path = request.uri().path();
@@ -81,8 +81,8 @@ pub(super) async fn guard(State(hub): State<Hub>, request: Request, next: Next) 
         return page(
             StatusCode::UNAUTHORIZED,
             "This hub does not know you",
-            "Open the whole address that the hub printed when it started, with its key. \
-             It is needed once for each browser.",
+            "<p>Open the whole address that the hub printed when it started, with its key. \
+             It is needed once for each browser.</p>",
         );
     }
     let reads = matches!(*request.method(), Method::GET | Method::HEAD);

@@ -8,18 +8,21 @@ mod door;
 mod guard;
 mod headers;
 mod listen;
+mod pairing;
 mod photo;
 mod refuse;
+mod sync;
 mod ui;
 
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::middleware::{from_fn, from_fn_with_state};
-use axum::routing::{get, post};
+use axum::routing::{any, get, post};
 use swarfbook_app::App;
 use swarfbook_app::problem::Problem;
+use swarfbook_sync::auth::{Gate, PairCode};
 use tokio::sync::Semaphore;
 use tower_http::timeout::RequestBodyTimeoutLayer;
 
@@ -38,6 +41,8 @@ pub struct Hub {
     app: Arc<App>,
     key: Key,
     photo_room: Arc<Semaphore>,
+    gate: Arc<Mutex<Gate>>,
+    code: Arc<Mutex<PairCode>>,
 }
 
 impl Hub {
@@ -51,12 +56,25 @@ impl Hub {
             app,
             key,
             photo_room: Arc::new(Semaphore::new(PHOTOS_AT_ONCE)),
+            gate: Arc::default(),
+            code: Arc::default(),
         })
     }
 
     /// What the printed address carries.
     pub fn key(&self) -> &Key {
         &self.key
+    }
+
+    /// What devices asked lately. Both hold nothing half done when a thread
+    /// ends early, so a poisoned lock is as good as any.
+    fn gate(&self) -> MutexGuard<'_, Gate> {
+        self.gate.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// The code that is shown, if any.
+    fn code(&self) -> MutexGuard<'_, PairCode> {
+        self.code.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
@@ -66,6 +84,11 @@ pub fn router(hub: Hub) -> Router {
         .route("/call", post(door::call))
         .route("/photo", post(photo::put).layer(photo::limit()))
         .route("/photo/{sha}", get(photo::get))
+        .route("/pair-code", post(pairing::code))
+        .route("/pair", get(pairing::who).post(pairing::who_and_code))
+        .route("/pair/remove", post(pairing::remove))
+        .route("/sync/pair", post(sync::pair))
+        .route("/sync/{*rest}", any(sync::answer))
         .fallback(ui::screen)
         .layer(DefaultBodyLimit::max(MAX_CALL_BYTES))
         .layer(RequestBodyTimeoutLayer::new(listen::BODY_PAUSE))

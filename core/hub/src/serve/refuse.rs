@@ -56,7 +56,7 @@ pub(super) fn page(status: StatusCode, title: &str, text: &str) -> Response {
         "<!doctype html><html lang=\"en\"><meta charset=\"utf-8\">\
          <meta name=\"viewport\" content=\"width=device-width\"><title>{title}</title>\
          <body style=\"font:1.1rem/1.5 sans-serif;max-width:34rem;margin:3rem auto;padding:0 1rem\">\
-         <h1>{title}</h1><p>{text}</p></body></html>"
+         <h1>{title}</h1>{text}</body></html>"
     );
     (
         status,

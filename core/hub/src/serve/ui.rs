@@ -25,7 +25,7 @@ pub(super) async fn screen(request: Request) -> Response {
         return page(
             StatusCode::NOT_FOUND,
             "Not here",
-            "There is nothing at this address.",
+            "<p>There is nothing at this address.</p>",
         );
     }
     match Screens::get("index.html") {
@@ -33,9 +33,9 @@ pub(super) async fn screen(request: Request) -> Response {
         None => page(
             StatusCode::OK,
             "The screens are not built in",
-            "This program was built without its screens. Build them first \
+            "<p>This program was built without its screens. Build them first \
              (<code>npm ci &amp;&amp; npm run build</code> in <code>ui</code>), then the program, \
-             or run <code>make run</code>. The command line and sync work without them.",
+             or run <code>make run</code>. The command line and sync work without them.</p>",
         ),
     }
 }

@@ -1,0 +1,119 @@
+//! Pairing on the hub's own screen: the one-time code, and who is paired.
+
+use axum::Json;
+use axum::extract::State;
+use axum::http::{HeaderMap, StatusCode, header};
+use axum::response::Response;
+use serde::Serialize;
+use swarfbook_app::problem::{Problem, ProblemKind};
+use swarfbook_job::id::DeviceId;
+use swarfbook_sync::auth::CODE_LIFE_MILLIS;
+
+use super::Hub;
+use super::refuse::{Refusal, bad_request, page};
+use super::sync::now_millis;
+
+#[derive(Serialize)]
+pub(super) struct Shown {
+    /// Eight digits.
+    code: String,
+    /// How long it can be used.
+    minutes: u64,
+}
+
+/// `POST /pair-code`: a new code as JSON; the one before is void.
+pub(super) async fn code(State(hub): State<Hub>) -> Result<Json<Shown>, Refusal> {
+    let code = new_code(&hub)?;
+    Ok(Json(Shown {
+        code,
+        minutes: CODE_LIFE_MILLIS / 60_000,
+    }))
+}
+
+/// `GET /pair`: who is paired, and a key to show a code.
+pub(super) async fn who(State(hub): State<Hub>) -> Result<Response, Refusal> {
+    show(&hub, "")
+}
+
+/// `POST /pair`: the same with a new code.
+pub(super) async fn who_and_code(
+    State(hub): State<Hub>,
+    headers: HeaderMap,
+) -> Result<Response, Refusal> {
+    let code = new_code(&hub)?;
+    let (left, right) = code.split_at(4);
+    let host = headers
+        .get(header::HOST)
+        .and_then(|host| host.to_str().ok())
+        .unwrap_or_default();
+    show(
+        &hub,
+        &format!(
+            "<p style=\"font-size:3rem;letter-spacing:.1em\"><output>{left} {right}</output></p>\
+             <p>Type it on the device within {} minutes. It works once. The hub's address is the \
+             one it printed for phones, or this one: <b>{}</b></p>",
+            CODE_LIFE_MILLIS / 60_000,
+            escape(host)
+        ),
+    )
+}
+
+/// `POST /pair/remove`: ends the pairing of a device that was lost or sold.
+pub(super) async fn remove(State(hub): State<Hub>, form: String) -> Result<Response, Refusal> {
+    let device: DeviceId = form
+        .strip_prefix("device=")
+        .and_then(|device| device.parse().ok())
+        .ok_or_else(|| bad_request("No device was named.", "Go back and choose one."))?;
+    hub.app.store().remove_peer(device).map_err(Problem::from)?;
+    show(
+        &hub,
+        "<p>That device is not paired any more. Its lines stay in the log.</p>",
+    )
+}
+
+fn new_code(hub: &Hub) -> Result<String, Refusal> {
+    let mut code = hub.code();
+    let shown = code.show(now_millis()).map_err(|error| {
+        Problem::new(
+            ProblemKind::Storage,
+            format!("No code can be made: {error}."),
+            "Start the hub again.",
+        )
+    })?;
+    Ok(shown.to_owned())
+}
+
+fn show(hub: &Hub, news: &str) -> Result<Response, Refusal> {
+    let peers = hub.app.store().peers().map_err(Problem::from)?;
+    let mut rows = String::new();
+    for peer in &peers {
+        rows += &format!(
+            "<li>{}, since {} <form method=\"post\" action=\"/pair/remove\" \
+             style=\"display:inline\"><button name=\"device\" value=\"{}\">Remove</button></form></li>",
+            escape(&peer.name),
+            peer.paired.format("%Y-%m-%d"),
+            peer.device
+        );
+    }
+    let devices = if rows.is_empty() {
+        "<p>No device is paired.</p>".to_owned()
+    } else {
+        format!("<ul>{rows}</ul>")
+    };
+    Ok(page(
+        StatusCode::OK,
+        "Pair a device",
+        &format!(
+            "{news}<form method=\"post\" action=\"/pair\"><button style=\"font-size:1.2rem;\
+             padding:1rem\">Show a code</button></form><h2>Paired devices</h2>{devices}\
+             <p><a href=\"/\">Back to the jobs</a></p>"
+        ),
+    ))
+}
+
+fn escape(text: &str) -> String {
+    text.replace('&', "&amp;")
+        .replace('<', "&lt;")
+        .replace('>', "&gt;")
+        .replace('"', "&quot;")
+}

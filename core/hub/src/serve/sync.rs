@@ -1,0 +1,134 @@
+//! What devices ask under `/sync/`: checked here, answered by the sync crate.
+
+use axum::body::{Body, Bytes, to_bytes};
+use axum::extract::{Request, State};
+use axum::http::{Method, StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use chrono::Local;
+use swarfbook_job::id::Sha256Hex;
+use swarfbook_sync::auth::{self, Allowed, Denied, MAX_PAIR_BYTES};
+use swarfbook_sync::{MAX_BODY_BYTES, serve};
+
+use super::Hub;
+
+pub(super) async fn answer(State(hub): State<Hub>, request: Request) -> Response {
+    let method = match *request.method() {
+        Method::GET => "GET",
+        Method::POST => "POST",
+        _ => return refused(StatusCode::METHOD_NOT_ALLOWED, "A request is GET or POST."),
+    };
+    // The signature is over the hash of the body: a stranger's is never read.
+    let allowed = match check(&hub, &request, method).await {
+        Ok(allowed) => allowed,
+        Err(response) => return response,
+    };
+    let target = request
+        .uri()
+        .path_and_query()
+        .map_or(String::new(), |target| target.as_str().to_owned());
+    let body = match counted(request.into_body(), MAX_BODY_BYTES).await {
+        Ok(body) => body,
+        Err(response) => return response,
+    };
+    if Sha256Hex::of(&body) != allowed.body {
+        return refused(
+            StatusCode::UNAUTHORIZED,
+            "The body is not the one that was signed.",
+        );
+    }
+    let request = swarfbook_sync::Request {
+        method,
+        target,
+        body: body.into(),
+    };
+    in_the_background(move || {
+        serve::answer(&|| hub.app.store(), allowed.device, now_millis(), &request)
+    })
+    .await
+}
+
+async fn check(hub: &Hub, request: &Request, method: &'static str) -> Result<Allowed, Response> {
+    let deny = |denied: Denied| refused(StatusCode::UNAUTHORIZED, &denied.to_string());
+    let header = request
+        .headers()
+        .get(header::AUTHORIZATION)
+        .and_then(|value| value.to_str().ok())
+        .ok_or_else(|| deny(Denied::Stranger))?
+        .to_owned();
+    let target = request
+        .uri()
+        .path_and_query()
+        .map_or(String::new(), |target| target.as_str().to_owned());
+    let hub = hub.clone();
+    let checked = tokio::task::spawn_blocking(move || {
+        let own = hub.app.store().device();
+        let key_of = |device| {
+            let peer = hub.app.store().peer(device).ok().flatten();
+            peer.map(|peer| peer.public_key)
+        };
+        hub.gate()
+            .check(&header, (method, &target), own, key_of, now_millis())
+    })
+    .await;
+    match checked {
+        Ok(result) => result.map_err(deny),
+        Err(_) => Err(failed()),
+    }
+}
+
+/// The one request that a device makes before it is known.
+pub(super) async fn pair(State(hub): State<Hub>, request: Request) -> Response {
+    let body = match counted(request.into_body(), MAX_PAIR_BYTES).await {
+        Ok(body) => body,
+        Err(response) => return response,
+    };
+    in_the_background(move || {
+        let mut code = hub.code();
+        auth::admit(
+            &mut hub.app.store(),
+            &mut code,
+            &body,
+            Local::now().fixed_offset(),
+        )
+    })
+    .await
+}
+
+/// A raw body is not counted by axum's own limit, so it is here.
+async fn counted(body: Body, most: usize) -> Result<Bytes, Response> {
+    to_bytes(body, most).await.map_err(|_| {
+        refused(
+            StatusCode::PAYLOAD_TOO_LARGE,
+            "What was sent is larger than may be, or did not arrive whole.",
+        )
+    })
+}
+
+async fn in_the_background(
+    work: impl FnOnce() -> swarfbook_sync::Response + Send + 'static,
+) -> Response {
+    match tokio::task::spawn_blocking(work).await {
+        Ok(answer) => {
+            let status =
+                StatusCode::from_u16(answer.status).unwrap_or(StatusCode::INTERNAL_SERVER_ERROR);
+            (status, answer.body).into_response()
+        }
+        Err(_) => failed(),
+    }
+}
+
+fn refused(status: StatusCode, words: &str) -> Response {
+    let answer = swarfbook_sync::Response::refused(status.as_u16(), words);
+    (status, answer.body).into_response()
+}
+
+fn failed() -> Response {
+    refused(
+        StatusCode::INTERNAL_SERVER_ERROR,
+        "The hub failed at this request. Sync again; nothing is lost.",
+    )
+}
+
+pub(super) fn now_millis() -> u64 {
+    u64::try_from(Local::now().timestamp_millis()).unwrap_or(0)
+}

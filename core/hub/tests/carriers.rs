@@ -1,0 +1,183 @@
+//! The command line and HTTP carry the same door.
+
+mod common;
+
+use std::process::Output;
+
+use common::{Calls, Running, picture, swarfbook};
+use serde_json::{Value, json};
+
+fn run(args: &[&str]) -> Output {
+    swarfbook().args(args).output().expect("runs")
+}
+
+/// What differs from run to run by nature: ids and times.
+fn without_names(value: &Value) -> Value {
+    match value {
+        Value::Object(fields) => Value::Object(
+            fields
+                .iter()
+                .map(|(name, value)| (name.clone(), without_names(value)))
+                .collect(),
+        ),
+        Value::Array(values) => values.iter().map(without_names).collect(),
+        Value::String(text) if text.len() == 36 && text.matches('-').count() == 4 => json!("an id"),
+        Value::String(text) if text.len() >= 20 && text.starts_with("20") && text.contains('T') => {
+            json!("a time")
+        }
+        other => other.clone(),
+    }
+}
+
+#[test]
+fn a_script_of_commands_is_answered_alike_over_http_and_the_command_line() {
+    let (by_line, by_http) = (
+        tempfile::tempdir().expect("folder"),
+        tempfile::tempdir().expect("folder"),
+    );
+    let mut line = Calls::open(by_line.path());
+    let hub = Running::start(by_http.path(), &[]);
+    let mut both = |command: &dyn Fn(&str) -> Value, jobs: &[String; 2]| {
+        let first = line.ask(&command(&jobs[0]));
+        let answer = hub.call(&command(&jobs[1])).json();
+        // A problem is the answer itself over HTTP; its status says so.
+        let second = if answer.get("reply").is_some() {
+            answer
+        } else {
+            json!({ "problem": answer })
+        };
+        assert_eq!(without_names(&first), without_names(&second));
+        [first, second]
+    };
+    let none = [String::new(), String::new()];
+    both(&|_| json!({"do":"start"}), &none);
+    let opened = both(&|_| json!({"do":"open_job"}), &none);
+    let jobs = opened.map(|reply| reply["job"]["id"].as_str().expect("an id").to_owned());
+    both(&|job| json!({"do":"job","job":job}), &jobs);
+    both(
+        &|job| {
+            json!({"do":"write","job":job,"fact":{"fact":"noted","step":"car","topic":null,
+                   "text":"Oil on the bell housing"}})
+        },
+        &jobs,
+    );
+    both(&|job| json!({"do":"undo","job":job}), &jobs);
+    both(&|job| json!({"do":"log","job":job}), &jobs);
+    both(&|_| json!({"do":"jobs","limit":10}), &jobs);
+    both(
+        &|_| json!({"do":"job","job":"00000000-0000-4000-8000-000000000000"}),
+        &jobs,
+    );
+    both(&|_| json!({"do":"no_such_command"}), &jobs);
+    both(&|_| json!({"do":"sync_state"}), &jobs);
+    line.close();
+}
+
+#[test]
+fn a_photo_goes_in_and_comes_out_smaller_and_is_listed_and_reported() {
+    let dir = tempfile::tempdir().expect("folder");
+    let data = dir.path().join("data");
+    let data = data.to_str().expect("a path");
+    let file = dir.path().join("photo.png");
+    std::fs::write(&file, picture()).expect("written");
+    let kept = run(&["photo", file.to_str().expect("a path"), "--data", data]);
+    assert!(kept.status.success(), "{kept:?}");
+    let name = String::from_utf8_lossy(&kept.stdout).trim().to_owned();
+
+    let hub = Running::start(std::path::Path::new(data), &[]);
+    let put = hub.ask("POST", "/photo", "image/png", &picture());
+    assert_eq!(
+        put.json()["photo"],
+        json!(name),
+        "the same name by either way"
+    );
+    let copy = hub.ask("GET", &format!("/photo/{name}?w=100"), "", b"");
+    assert_eq!(
+        (copy.status, copy.header("content-type")),
+        (200, "image/jpeg")
+    );
+    assert!(copy.header("cache-control").contains("immutable"));
+    let picture = image::load_from_memory(&copy.body).expect("a picture");
+    assert!(picture.width() <= 100, "{}", picture.width());
+
+    let job = hub.call(&json!({"do":"open_job"})).json()["job"]["id"].clone();
+    let job = job.as_str().expect("an id");
+    let listed = run(&["jobs", "--data", data]);
+    let listed = String::from_utf8_lossy(&listed.stdout).into_owned();
+    assert!(listed.starts_with(&format!("{job}\t")), "{listed}");
+
+    let out = dir.path().join("report.html");
+    let out = out.to_str().expect("a path");
+    let made = run(&["report", job, "--data", data, "--out", out]);
+    assert!(made.status.success(), "{made:?}");
+    let html = std::fs::read_to_string(out).expect("a file");
+    assert!(
+        html.trim_start()
+            .to_lowercase()
+            .starts_with("<!doctype html>")
+    );
+    let pdf = run(&["report", job, "--data", data, "--out", "report.pdf"]);
+    assert_eq!(pdf.status.code(), Some(2));
+    assert!(!std::path::Path::new("report.pdf").exists());
+}
+
+#[test]
+fn the_demo_loads_into_an_empty_store_only() {
+    let dir = tempfile::tempdir().expect("folder");
+    let hub = Running::start(dir.path(), &["--demo"]);
+    let jobs = hub.call(&json!({"do":"jobs","limit":10})).json();
+    assert_eq!(jobs["total"], 3);
+    assert!(
+        jobs["jobs"]
+            .as_array()
+            .expect("jobs")
+            .iter()
+            .all(|job| job["demo"] == true)
+    );
+    assert!(hub.stop());
+    let again = Running::start(dir.path(), &["--demo"]);
+    assert_eq!(
+        again.call(&json!({"do":"jobs","limit":10})).json()["total"],
+        3
+    );
+}
+
+#[test]
+fn the_census_has_a_line_for_each_photo_in_the_order_given() {
+    let dir = tempfile::tempdir().expect("folder");
+    let path = |name: &str| dir.path().join(name).to_str().expect("a path").to_owned();
+    std::fs::write(path("patch-noise.png"), picture()).expect("written");
+    std::fs::write(path("pan-broken.jpg"), b"\xff\xd8\xff nothing").expect("written");
+    let files = [
+        path("pan-broken.jpg"),
+        path("magnet-absent.jpg"),
+        path("patch-noise.png"),
+    ];
+    let out = swarfbook()
+        .args(["census", "--json", "--threads", "2"])
+        .args(&files)
+        .output()
+        .expect("runs");
+    assert_eq!(out.status.code(), Some(1), "none of them can be read");
+    let lines: Vec<Value> = String::from_utf8_lossy(&out.stdout)
+        .lines()
+        .map(|line| serde_json::from_str(line).expect("a JSON line"))
+        .collect();
+    let told: Vec<_> = lines.iter().map(|l| (&l["file"], &l["kind"])).collect();
+    assert_eq!(
+        told,
+        [
+            (&json!("pan-broken.jpg"), &json!("pan")),
+            (&json!("magnet-absent.jpg"), &json!("magnet")),
+            (&json!("patch-noise.png"), &json!("patch")),
+        ]
+    );
+    for line in &lines {
+        assert!(
+            line["problem"].as_str().is_some_and(|p| p.len() > 10),
+            "{line}"
+        );
+        assert!(line["decode_ms"].is_number() && line["ms"].is_number());
+    }
+    assert_eq!(lines[2]["size_px"], json!([320, 240]));
+}

@@ -1,0 +1,215 @@
+//! Who is let in, and what is not taken.
+
+mod common;
+
+use std::io::{Read, Write};
+use std::net::TcpStream;
+use std::time::Duration;
+
+use common::Running;
+use serde_json::json;
+
+#[test]
+fn without_the_key_every_route_is_closed() {
+    let dir = tempfile::tempdir().expect("folder");
+    let hub = Running::start(dir.path(), &[]);
+    let zero = "0".repeat(64);
+    let wrong = hub.cookie().replace(&hub.key, &zero);
+    let photo = format!("/photo/{zero}");
+    for (method, target) in [
+        ("GET", "/"),
+        ("GET", "/index.html"),
+        ("POST", "/call"),
+        ("POST", "/photo"),
+        ("GET", photo.as_str()),
+        ("POST", "/pair-code"),
+        ("GET", "/pair"),
+        ("POST", "/pair"),
+        ("POST", "/pair/remove"),
+        ("GET", "/?key=wrong"),
+        ("GET", "/sync/standing"),
+        ("GET", "/sync/lines?device=x"),
+        ("POST", "/sync/lines"),
+    ] {
+        for headers in [
+            vec![],
+            vec![("cookie", wrong.as_str())],
+            vec![("authorization", "Swarfbook a b c d e")],
+        ] {
+            let answer = hub.send(method, target, &headers, b"{}");
+            assert_eq!(answer.status, 401, "{method} {target} {headers:?}");
+            assert!(!answer.text().contains(&hub.key));
+        }
+    }
+    // Pairing is open to all, but not without a code that is shown.
+    assert_eq!(hub.send("POST", "/sync/pair", &[], b"{}").status, 400);
+}
+
+#[test]
+fn the_key_in_the_address_becomes_a_cookie_that_only_this_hub_gets() {
+    let dir = tempfile::tempdir().expect("folder");
+    let hub = Running::start(dir.path(), &[]);
+    let answer = hub.send("GET", &format!("/?key={}", hub.key), &[], b"");
+    assert_eq!((answer.status, answer.header("location")), (303, "/"));
+    let cookie = answer.header("set-cookie");
+    assert!(cookie.starts_with(&hub.cookie()), "{cookie}");
+    assert!(cookie.contains("HttpOnly") && cookie.contains("SameSite=Strict"));
+    let page = hub.ask("GET", "/", "", b"");
+    assert_eq!(page.status, 200);
+    assert!(
+        page.header("content-security-policy")
+            .contains("default-src 'self'")
+    );
+    assert!(
+        !page
+            .header("content-security-policy")
+            .contains("script-src 'self' 'unsafe-inline'")
+    );
+    assert_eq!(page.header("x-content-type-options"), "nosniff");
+    assert_eq!(page.header("referrer-policy"), "no-referrer");
+    let key = hub.key.clone();
+    assert!(hub.stop(), "ends well when it is told to");
+    let again = Running::start(dir.path(), &[]);
+    assert_eq!(again.key, key, "a browser stays known");
+}
+
+#[test]
+fn other_sites_can_not_reach_it_under_a_name_of_theirs_nor_in_the_persons_name() {
+    let dir = tempfile::tempdir().expect("folder");
+    let hub = Running::start(dir.path(), &[]);
+    let cookie = hub.cookie();
+    let json = ("content-type", "application/json");
+    let me = ("cookie", cookie.as_str());
+    let jobs = br#"{"do":"jobs","limit":1}"#;
+    for host in ["evil.example", "127.0.0.1.evil.example:80", "", "a b"] {
+        let answer = hub.send("POST", "/call", &[me, json, ("host", host)], jobs);
+        assert!(
+            [400, 421].contains(&answer.status),
+            "{host:?}: {}",
+            answer.status
+        );
+    }
+    for origin in ["http://evil.example", "http://127.0.0.1:1", "null"] {
+        let answer = hub.send("POST", "/call", &[me, json, ("origin", origin)], jobs);
+        assert_eq!(answer.status, 403, "{origin}");
+    }
+    let own = hub.address.clone();
+    let answer = hub.send("POST", "/call", &[me, json, ("origin", &own)], jobs);
+    assert_eq!(answer.status, 200);
+    for kind in ["text/plain", "application/x-www-form-urlencoded", ""] {
+        let answer = hub.ask("POST", "/call", kind, jobs);
+        assert_eq!(answer.status, 415, "{kind}");
+    }
+}
+
+#[test]
+fn what_can_not_be_understood_is_told_in_words() {
+    let dir = tempfile::tempdir().expect("folder");
+    let hub = Running::start(dir.path(), &[]);
+    let json = |body: &str| hub.ask("POST", "/call", "application/json", body.as_bytes());
+    for (body, status) in [
+        ("", 400),
+        ("nonsense", 400),
+        ("{\"do\":", 400),
+        ("{\"do\":\"no_such_thing\"}", 422),
+        ("{\"do\":\"jobs\",\"limit\":-1}", 422),
+        (
+            "{\"do\":\"job\",\"job\":\"00000000-0000-0000-0000-000000000000\"}",
+            422,
+        ),
+    ] {
+        let answer = json(body);
+        assert_eq!(answer.status, status, "{body}");
+        let problem = answer.json();
+        for part in ["kind", "what", "do_next"] {
+            assert!(problem[part].is_string(), "{body}: {problem}");
+        }
+    }
+    let photo = |body: &[u8]| hub.ask("POST", "/photo", "image/jpeg", body);
+    for body in [&b""[..], b"no picture", b"\xff\xd8\xff\xe0"] {
+        let answer = photo(body);
+        assert_eq!(answer.status, 422);
+        assert!(answer.json()["what"].is_string());
+    }
+    for (target, status) in [
+        ("/photo/../../swarfbook.db", 404),
+        ("/photo/ABC", 404),
+        (&*format!("/photo/{}", "0".repeat(64)), 404),
+        (&*format!("/photo/{}?w=wide", "0".repeat(64)), 422),
+    ] {
+        assert_eq!(hub.ask("GET", target, "", b"").status, status, "{target}");
+    }
+}
+
+/// Sizes are counted as bytes come in, not believed from a header.
+#[test]
+fn too_much_is_not_taken_in() {
+    let dir = tempfile::tempdir().expect("folder");
+    let hub = Running::start(dir.path(), &[]);
+    for (target, most) in [("/call", 8), ("/photo", 64)] {
+        let mut stream = connect(&hub);
+        write!(
+            stream,
+            "POST {target} HTTP/1.1\r\nHost: {}\r\nCookie: {}\r\n\
+             Content-Type: application/json\r\nTransfer-Encoding: chunked\r\n\r\n",
+            host(&hub),
+            hub.cookie()
+        )
+        .expect("sent");
+        let megabyte = vec![b' '; 1024 * 1024];
+        for _ in 0..most + 2 {
+            // The hub may hang up before all was sent; that is the point.
+            let sent = write!(stream, "100000\r\n")
+                .and_then(|()| stream.write_all(&megabyte))
+                .and_then(|()| stream.write_all(b"\r\n"));
+            if sent.is_err() {
+                break;
+            }
+        }
+        let answer = read_some(&mut stream);
+        assert!(
+            answer.starts_with("HTTP/1.1 413") || answer.is_empty(),
+            "{target}: {answer}"
+        );
+    }
+    // A request to pair is small, and open to strangers.
+    let long = format!("{{\"code\":\"{}\"}}", "1".repeat(100_000));
+    assert_eq!(
+        hub.send("POST", "/sync/pair", &[], long.as_bytes()).status,
+        413
+    );
+    assert_eq!(hub.call(&json!({"do":"start"})).status, 200, "it serves on");
+}
+
+/// A caller that sends its head a byte at a time is cut off.
+#[test]
+fn a_head_that_never_ends_is_cut_off() {
+    let dir = tempfile::tempdir().expect("folder");
+    let hub = Running::start(dir.path(), &[]);
+    let mut stream = connect(&hub);
+    write!(stream, "GET / HTTP/1.1\r\nHost: x\r\nX-Slow: ").expect("sent");
+    let begun = std::time::Instant::now();
+    let mut rest = Vec::new();
+    // The end of the stream, or a reset: either is being cut off.
+    let _ = stream.read_to_end(&mut rest);
+    let waited = begun.elapsed();
+    assert!((8..25).contains(&waited.as_secs()), "{waited:?}");
+}
+
+fn host(hub: &Running) -> &str {
+    hub.address.trim_start_matches("http://")
+}
+
+fn connect(hub: &Running) -> TcpStream {
+    let stream = TcpStream::connect(host(hub)).expect("connects");
+    stream
+        .set_read_timeout(Some(Duration::from_secs(30)))
+        .expect("set");
+    stream
+}
+
+fn read_some(stream: &mut TcpStream) -> String {
+    let mut bytes = [0; 512];
+    let read = stream.read(&mut bytes).unwrap_or(0);
+    String::from_utf8_lossy(&bytes[..read]).into_owned()
+}
