@@ -3,9 +3,10 @@
 
 use super::drawing::{CORNERS, RINGS, pattern};
 use super::homography::Homography;
-use super::pose::Pose;
+use super::pose::{Pose, UNKNOWNS};
 use super::refine::refine;
 use super::rings::{Ring, rings};
+use super::solve::solve;
 use crate::picture::{Upright, reduce};
 
 /// The card in its place.
@@ -50,66 +51,98 @@ fn find_among(picture: &Upright, rings: &[Ring]) -> Option<Card> {
     // What the file says is rounded to a millimetre, a guess is good to a tenth.
     let u_focal = if from_file.is_some() { 0.04 } else { 0.08 };
     let print = pattern();
-    let mut guesses: Vec<(f64, Homography)> = Vec::new();
-    for_triples(rings, |a, b, d| {
-        let affine = [
-            a.centre,
-            b.centre,
-            [
-                b.centre[0] + d.centre[0] - a.centre[0],
-                b.centre[1] + d.centre[1] - a.centre[1],
-            ],
-            d.centre,
-        ];
-        let reach = 2.5 * a.radius.max(b.radius).max(d.radius);
-        let fourth = rings
-            .iter()
-            .find(|r| distance(r.centre, affine[2]) < reach * 1.6);
-        let corners = [
-            affine[0],
-            affine[1],
-            fourth.map_or(affine[2], |r| r.centre),
-            affine[3],
-        ];
-        if let Some(h) = Homography::from_four(&RINGS, &corners) {
-            let bonus = if fourth.is_some() { 0.05 } else { 0.0 };
-            guesses.push((likeness(picture, &h, &print) + bonus, h));
+    let mut guesses: Vec<(f64, Pose)> = Vec::new();
+    for_triples(rings, |a, b, d, first| {
+        let opposite = [0, 1].map(|c| b.centre[c] + d.centre[c] - a.centre[c]);
+        let reach = 4.0 * a.radius.max(b.radius).max(d.radius);
+        let fourth = rings.iter().find(|r| distance(r.centre, opposite) < reach);
+        // Which corner the right angle is at: one of two, the card may lie turned.
+        for k in [first, first + 2] {
+            let mut corners = [[0.0; 2]; 4];
+            corners[k % 4] = a.centre;
+            corners[(k + 1) % 4] = b.centre;
+            corners[(k + 2) % 4] = fourth.map_or(opposite, |r| r.centre);
+            corners[(k + 3) % 4] = d.centre;
+            let level = Homography::from_four(&RINGS, &corners)
+                .and_then(|h| Pose::from_homography(&h, focal, centre));
+            let Some(level) = level else { continue };
+            if fourth.is_some() {
+                guesses.push((likeness(picture, &level.plane(0.0), &print) + 0.05, level));
+                continue;
+            }
+            // Three points leave the tilt in doubt: try both ways about both axes.
+            let three = [k % 4, (k + 1) % 4, (k + 3) % 4].map(|i| (RINGS[i], corners[i]));
+            for (x, y) in [(0.0, 0.0), (0.3, 0.0), (-0.3, 0.0), (0.0, 0.3), (0.0, -0.3)] {
+                let start = level.stepped(&[x, y, 0.0, 0.0, 0.0, 0.0, 0.0]);
+                if let Some(pose) = through_three(start, &three) {
+                    guesses.push((likeness(picture, &pose.plane(0.0), &print), pose));
+                }
+            }
         }
     });
     guesses.sort_by(|a, b| b.0.total_cmp(&a.0));
-    guesses
-        .iter()
-        .take(3)
-        .filter(|g| g.0 > ENOUGH - 0.15)
-        .find_map(|(_, h)| {
-            let pose = Pose::from_homography(h, focal, centre)?;
-            let card = refine(picture, pose, focal, u_focal)?;
-            (likeness(picture, &card.pose.plane(0.0), &print) > ENOUGH).then_some(card)
-        })
+    guesses.iter().take(4).filter(|g| g.0 > ENOUGH - 0.2).find_map(|(_, pose)| {
+        let card = refine(picture, *pose, focal, u_focal)?;
+        (likeness(picture, &card.pose.plane(0.0), &print) > ENOUGH).then_some(card)
+    })
 }
 
-/// Ordered triples that can be top left, top right and bottom left.
-fn for_triples(rings: &[Ring], mut f: impl FnMut(&Ring, &Ring, &Ring)) {
+/// The pose that puts three points of the card where they are seen, the focal length kept.
+fn through_three(mut pose: Pose, points: &[([f64; 2], [f64; 2]); 3]) -> Option<Pose> {
+    const SMALL: f64 = 1e-5;
+    for _ in 0..12 {
+        let mut a = [[0.0; 6]; 6];
+        let mut b = [0.0; 6];
+        for (i, (mm, px)) in points.iter().enumerate() {
+            let now = pose.project(*mm, 0.0);
+            for axis in 0..2 {
+                b[2 * i + axis] = px[axis] - now[axis];
+            }
+            for k in 0..6 {
+                let mut step = [0.0; UNKNOWNS];
+                step[k] = SMALL;
+                let then = pose.stepped(&step).project(*mm, 0.0);
+                for axis in 0..2 {
+                    a[2 * i + axis][k] = (then[axis] - now[axis]) / SMALL;
+                }
+            }
+        }
+        let s = solve(a, b)?;
+        // Long steps are cut: far from the answer the slopes mislead.
+        let turn = (s[0] * s[0] + s[1] * s[1] + s[2] * s[2]).sqrt();
+        let cut = (0.3 / turn.max(1e-12)).min(1.0);
+        pose = pose.stepped(&[s[0], s[1], s[2], s[3], s[4], s[5], 0.0].map(|v| v * cut));
+    }
+    let near = points.iter().all(|(mm, px)| distance(pose.project(*mm, 0.0), *px) < 2.0);
+    near.then_some(pose)
+}
+
+/// Ordered triples that can be a corner, the next and the one before it, clockwise; and whether
+/// that corner is the first or the second of the drawing (or the one opposite).
+fn for_triples(rings: &[Ring], mut f: impl FnMut(&Ring, &Ring, &Ring, usize)) {
     // More would be a picture full of rings: keep the larger ones.
     let mut rings: Vec<&Ring> = rings.iter().collect();
     rings.sort_by(|a, b| b.radius.total_cmp(&a.radius));
-    rings.truncate(40);
+    rings.truncate(24);
     for a in &rings {
         for b in &rings {
             let (ux, uy) = (b.centre[0] - a.centre[0], b.centre[1] - a.centre[1]);
             let u = ux.hypot(uy);
-            // 75.6 mm apart, 2.5 mm radius: 30 radii, less or more by tilt.
-            if !(15.0..50.0).contains(&(u / (0.5 * (a.radius + b.radius)))) {
+            // 75.6 or 43.98 mm apart at 2.5 mm radius: 30 or 18 radii, less or more by tilt.
+            if !(10.0..50.0).contains(&(u / (0.5 * (a.radius + b.radius)))) {
                 continue;
             }
             for d in &rings {
                 let (vx, vy) = (d.centre[0] - a.centre[0], d.centre[1] - a.centre[1]);
                 let v = vx.hypot(vy);
                 let sine = (ux * vy - uy * vx) / (u * v);
-                let sizes = d.radius / a.radius;
-                // Clockwise as printed (y down), near a right angle, sides near 75.6 : 43.98.
-                if sine > 0.80 && (1.1..2.7).contains(&(u / v)) && (0.5..2.0).contains(&sizes) {
-                    f(a, b, d);
+                let alike = (0.5..2.0).contains(&(d.radius / a.radius));
+                let sides = u / v;
+                // Clockwise (y down), near a right angle, sides near 75.6 : 43.98.
+                if alike && sine > 0.75 && (1.1..2.7).contains(&sides) {
+                    f(a, b, d, 0);
+                } else if alike && sine > 0.75 && (1.1..2.7).contains(&(1.0 / sides)) {
+                    f(a, b, d, 1);
                 }
             }
         }
