@@ -12,7 +12,7 @@ use crate::hazard::{reasons, score};
 use crate::interval::interval;
 use crate::limits::limits;
 use crate::trend::{Visit, trend};
-use crate::{Band, EarlierVisit, Evidence, HazardTable, Reason, ReasonKind, Trend, WearProblem};
+use crate::{Band, EarlierVisit, Evidence, HazardTable, Reason, Trend, WearProblem};
 
 /// The wear score with its reasons, and what is advised.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
@@ -54,20 +54,10 @@ pub fn assess(evidence: &Evidence, table: &HazardTable) -> Result<Assessment, We
     let exposure = Exposure::of(evidence, table);
     let cells = count::cells(&evidence.photos, &exposure, table, Size::Best);
     let reasons = reasons(evidence, &cells, &exposure, table);
-    let hazard = reasons.iter().map(|reason| reason.hazard).sum();
-    let fixed = reasons
-        .iter()
-        .filter(|reason| {
-            matches!(
-                reason.reason,
-                ReasonKind::Observation | ReasonKind::Chunk { .. }
-            )
-        })
-        .map(|reason| reason.hazard)
-        .sum();
-    let (lo, hi) = interval(evidence, &cells, &exposure, table, fixed);
+    let hazard = reasons.iter().fold(0.0, |sum, reason| sum + reason.hazard);
+    let (lo, hi) = interval(evidence, &exposure, table);
     // Both ends hold the score to the last bit, however the sums were rounded.
-    let (hazard_lo, hazard_hi) = (f64::min(lo, hazard), f64::max(hi, hazard));
+    let (hazard_lo, hazard_hi) = (lo.clamp(0.0, hazard), hi.max(hazard));
     let band = table.band_of(score(hazard));
     let band_hi = table.band_of(score(hazard_hi));
     let findings = findings(evidence, band);
@@ -94,7 +84,7 @@ pub fn assess(evidence: &Evidence, table: &HazardTable) -> Result<Assessment, We
         exposure,
         reasons,
         findings,
-        advice: advice::give(rules, evidence.overrule.as_ref()),
+        advice: advice::give(rules, evidence.overrule.as_ref(), table.watch.active_km),
         trend,
     })
 }

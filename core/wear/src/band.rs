@@ -28,4 +28,26 @@ impl Band {
         Band::Heavy,
         Band::Failing,
     ];
+
+    /// 1 for Clean to 5 for Failing.
+    pub fn numeral(self) -> u32 {
+        match self {
+            Band::Clean => 1,
+            Band::Settled => 2,
+            Band::Active => 3,
+            Band::Heavy => 4,
+            Band::Failing => 5,
+        }
+    }
+
+    /// Its name.
+    pub fn words(self) -> &'static str {
+        match self {
+            Band::Clean => "Clean",
+            Band::Settled => "Settled",
+            Band::Active => "Active",
+            Band::Heavy => "Heavy",
+            Band::Failing => "Failing",
+        }
+    }
 }

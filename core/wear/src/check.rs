@@ -30,10 +30,11 @@ pub(crate) fn check(evidence: &Evidence) -> Result<(), WearProblem> {
         }
         check_photos(&visit.photos)?;
     }
-    if let Some(overrule) = &evidence.overrule
-        && overrule.reason.trim().is_empty()
-    {
-        return Err(WearProblem::OverruleWithoutReason);
+    if let Some(overrule) = &evidence.overrule {
+        not_negative("The distance to the next look", overrule.after_km, km)?;
+        if overrule.reason.trim().is_empty() {
+            return Err(WearProblem::OverruleWithoutReason);
+        }
     }
     check_photos(&evidence.photos)
 }

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::census::{Census, DebrisClass, MagnetCover, PhotoKind, ScaleFrom};
+use swarfbook_job::fact::AdviceChoice;
 use ts_rs::TS;
 
 /// All that is known when the pan is judged.
@@ -202,13 +203,15 @@ pub enum Paste {
 #[serde(rename_all = "snake_case")]
 pub enum FilterFound {
     /// Nothing.
-    Nothing,
+    Clean,
+    /// Some debris, of no kind that was told.
+    Some,
     /// A film of lining dust.
     LiningDust,
     /// Pieces of metal.
     Metal,
     /// So much that oil could hardly pass.
-    Blocked,
+    Choked,
 }
 
 /// One earlier visit of the same car, after which the pan was clean.
@@ -309,7 +312,10 @@ pub struct Overrule {
     /// The caller's reference.
     pub id: String,
     /// What the technician decided.
-    pub advice: crate::Advice,
+    pub chosen: AdviceChoice,
+    /// For Watch: after which distance, km; the advice's own when not said.
+    #[serde(default)]
+    pub after_km: Option<f64>,
     /// Why; never empty.
     pub reason: String,
 }

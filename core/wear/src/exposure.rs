@@ -37,17 +37,28 @@ pub enum KmFrom {
 impl Exposure {
     pub(crate) fn of(evidence: &Evidence, table: &HazardTable) -> Exposure {
         let (km, km_from) = distance_of(evidence, table.distance.reference_km);
-        let row = &table.distance;
-        let distance = (km / row.reference_km)
-            .powf(row.power)
-            .clamp(row.least, row.most);
         Exposure {
             km,
             km_from,
-            distance,
+            distance: by_distance(km, table),
             patch_area: area_of(&evidence.photos, PhotoKind::Patch, table),
             pan_area: area_of(&evidence.photos, PhotoKind::Pan, table),
         }
+    }
+
+    /// The longest and the shortest distance that may be meant, as exposures:
+    /// where it is unknown, the pan was clean when the car was new, or just now.
+    pub(crate) fn ends(&self, evidence: &Evidence, table: &HazardTable) -> (Exposure, Exposure) {
+        if self.km_from != KmFrom::Unknown {
+            return (self.clone(), self.clone());
+        }
+        let at = |km: f64| Exposure {
+            km,
+            distance: by_distance(km, table),
+            ..self.clone()
+        };
+        let longest = evidence.odometer_km.unwrap_or(f64::INFINITY);
+        (at(longest.max(self.km)), at(0.0))
     }
 
     /// Exposure by area of one kind of photo; magnets are seen whole.
@@ -58,6 +69,13 @@ impl Exposure {
             PhotoKind::Magnet => 1.0,
         }
     }
+}
+
+fn by_distance(km: f64, table: &HazardTable) -> f64 {
+    let row = &table.distance;
+    (km / row.reference_km)
+        .powf(row.power)
+        .clamp(row.least, row.most)
 }
 
 fn distance_of(evidence: &Evidence, unknown_km: f64) -> (f64, KmFrom) {

@@ -11,7 +11,7 @@ use crate::{
 
 /// Hazard per score: `score = 100 (1 - exp(-H))`.
 pub(crate) fn score(hazard: f64) -> f64 {
-    -100.0 * (-hazard).exp_m1()
+    100.0 * -(-hazard).exp_m1()
 }
 
 /// Every term, heaviest first; terms of nothing are left out.
@@ -202,10 +202,11 @@ fn weighed(observation: &Observation) -> Option<Weighed> {
             Smell::Burnt => Some(Weighed::BurntSmell),
         },
         Observation::Filter { found } => match found {
-            FilterFound::Nothing => None,
+            FilterFound::Clean => None,
+            FilterFound::Some => Some(Weighed::FilterSome),
             FilterFound::LiningDust => Some(Weighed::FilterLiningDust),
             FilterFound::Metal => Some(Weighed::FilterMetal),
-            FilterFound::Blocked => Some(Weighed::FilterBlocked),
+            FilterFound::Choked => Some(Weighed::FilterChoked),
         },
         Observation::Paste { .. } | Observation::Chunk { .. } => None,
     }
@@ -218,9 +219,10 @@ fn told(what: Weighed) -> &'static str {
         Weighed::SharpSmell => "Sharp smell: the fluid is oxidised",
         Weighed::BurntSmell => "Burnt smell: something slipped or ran too hot",
         Weighed::Chunk => "A piece of a known part",
+        Weighed::FilterSome => "Some debris in the filter",
         Weighed::FilterLiningDust => "Lining dust in the filter",
         Weighed::FilterMetal => "Metal in the filter",
-        Weighed::FilterBlocked => "The filter is blocked",
+        Weighed::FilterChoked => "The filter is choked",
     }
 }
 
@@ -244,6 +246,19 @@ fn chunks(evidence: &Evidence, table: &HazardTable) -> Vec<Reason> {
             _ => None,
         })
         .collect()
+}
+
+/// Hazard of the observations, which no count or scale makes doubtful.
+pub(crate) fn observed_hazard(
+    evidence: &Evidence,
+    exposure: &Exposure,
+    table: &HazardTable,
+) -> f64 {
+    observations(evidence, exposure, table)
+        .iter()
+        .chain(&chunks(evidence, table))
+        .map(|reason| reason.hazard)
+        .fold(0.0, |sum, hazard| sum + hazard)
 }
 
 /// Hazard of the debris alone at one end of the sizes.

@@ -31,6 +31,7 @@ mod problem;
 mod reason;
 pub mod stats;
 mod table;
+mod topic;
 mod trend;
 mod words;
 

@@ -164,24 +164,27 @@ pub enum Weighed {
     BurntSmell,
     /// A piece whose origin can be told.
     Chunk,
+    /// Some debris in the filter.
+    FilterSome,
     /// Lining dust in the filter.
     FilterLiningDust,
     /// Metal in the filter.
     FilterMetal,
-    /// A blocked filter.
-    FilterBlocked,
+    /// A choked filter.
+    FilterChoked,
 }
 
 impl Weighed {
-    const ALL: [Weighed; 8] = [
+    const ALL: [Weighed; 9] = [
         Weighed::Dark,
         Weighed::Glittering,
         Weighed::SharpSmell,
         Weighed::BurntSmell,
         Weighed::Chunk,
+        Weighed::FilterSome,
         Weighed::FilterLiningDust,
         Weighed::FilterMetal,
-        Weighed::FilterBlocked,
+        Weighed::FilterChoked,
     ];
 }
 

@@ -4,9 +4,10 @@
 mod rules;
 
 use serde::{Deserialize, Serialize};
+use swarfbook_job::fact::AdviceChoice;
 use ts_rs::TS;
 
-use crate::Overrule;
+use crate::{Overrule, words};
 
 pub(crate) use rules::{Known, rules};
 
@@ -38,12 +39,24 @@ impl Advice {
         }
     }
 
-    /// 0 carry on, 1 watch, 2 open up.
-    pub(crate) fn rank(self) -> u8 {
+    /// The same without the distance, as the log keeps a decision.
+    pub fn choice(self) -> AdviceChoice {
         match self {
-            Advice::CarryOn => 0,
-            Advice::Watch { .. } => 1,
-            Advice::OpenUp => 2,
+            Advice::CarryOn => AdviceChoice::CarryOn,
+            Advice::Watch { .. } => AdviceChoice::Watch,
+            Advice::OpenUp => AdviceChoice::OpenUp,
+        }
+    }
+
+    /// In a sentence.
+    pub fn words(self) -> String {
+        match self {
+            Advice::CarryOn => "Carry on: finish the work.".to_owned(),
+            Advice::Watch { after_km } => format!(
+                "Watch: finish the work, and look into the pan again after {}.",
+                words::km(after_km)
+            ),
+            Advice::OpenUp => "Open up: stop, and strip down before more is spent.".to_owned(),
         }
     }
 }
@@ -99,8 +112,12 @@ pub enum Rule {
 }
 
 /// Puts the rules that fired together with the technician's decision.
-pub(crate) fn give(mut rules: Vec<RuleFired>, overrule: Option<&Overrule>) -> AdviceGiven {
-    rules.sort_by_key(|fired| std::cmp::Reverse(fired.advice.rank()));
+pub(crate) fn give(
+    mut rules: Vec<RuleFired>,
+    overrule: Option<&Overrule>,
+    watch_km: f64,
+) -> AdviceGiven {
+    rules.sort_by_key(|fired| std::cmp::Reverse(fired.advice.choice()));
     let advised = rules
         .iter()
         .fold(Advice::CarryOn, |worst, fired| worst.graver(fired.advice));
@@ -108,6 +125,16 @@ pub(crate) fn give(mut rules: Vec<RuleFired>, overrule: Option<&Overrule>) -> Ad
         advised,
         rules,
         overrule: overrule.cloned(),
-        stands: overrule.map_or(advised, |overrule| overrule.advice),
+        stands: overrule.map_or(advised, |overrule| decided(overrule, advised, watch_km)),
+    }
+}
+
+fn decided(overrule: &Overrule, advised: Advice, watch_km: f64) -> Advice {
+    match (overrule.chosen, overrule.after_km, advised) {
+        (AdviceChoice::CarryOn, ..) => Advice::CarryOn,
+        (AdviceChoice::OpenUp, ..) => Advice::OpenUp,
+        (AdviceChoice::Watch, Some(after_km), _) => Advice::Watch { after_km },
+        (AdviceChoice::Watch, None, Advice::Watch { after_km }) => Advice::Watch { after_km },
+        (AdviceChoice::Watch, None, _) => Advice::Watch { after_km: watch_km },
     }
 }

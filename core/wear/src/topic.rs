@@ -1,0 +1,113 @@
+//! The answers of the procedure's topics as observations.
+
+use crate::{FilterFound, FluidLook, Observation, Paste, Smell};
+
+impl Observation {
+    /// The observation of an answer on a topic of the procedure that ships;
+    /// `None` for topics and answers that say nothing about wear. `text` is what
+    /// was added in words: for a chunk, the part it came from.
+    pub fn from_answer(topic: &str, choice: &str, text: &str) -> Option<Observation> {
+        match topic {
+            "fluid_look" => fluid_look(choice).map(|look| Observation::Fluid { look }),
+            "fluid_colour" => (choice == "black").then_some(Observation::Fluid {
+                look: FluidLook::Dark,
+            }),
+            "fluid_smell" => smell(choice).map(|smell| Observation::Smell { smell }),
+            "paste" => paste(choice).map(|paste| Observation::Paste { paste }),
+            "filter" => filter(choice).map(|found| Observation::Filter { found }),
+            "chunk" => (choice == "yes").then(|| Observation::Chunk {
+                part: part(text).to_owned(),
+            }),
+            _ => None,
+        }
+    }
+}
+
+fn fluid_look(choice: &str) -> Option<FluidLook> {
+    match choice {
+        "clear" => Some(FluidLook::Clear),
+        "dark" => Some(FluidLook::Dark),
+        "milky" => Some(FluidLook::Milky),
+        "foamy" => Some(FluidLook::Foamy),
+        "glittering" => Some(FluidLook::Glittering),
+        _ => None,
+    }
+}
+
+fn smell(choice: &str) -> Option<Smell> {
+    match choice {
+        "none" => Some(Smell::None),
+        "sharp" => Some(Smell::Sharp),
+        "burnt" => Some(Smell::Burnt),
+        _ => None,
+    }
+}
+
+fn paste(choice: &str) -> Option<Paste> {
+    match choice {
+        "none" => Some(Paste::None),
+        "thin_film" => Some(Paste::ThinFilm),
+        "thick_paste" => Some(Paste::ThickPaste),
+        _ => None,
+    }
+}
+
+fn filter(choice: &str) -> Option<FilterFound> {
+    match choice {
+        "clean" => Some(FilterFound::Clean),
+        "some" => Some(FilterFound::Some),
+        "lining_dust" => Some(FilterFound::LiningDust),
+        "metal" => Some(FilterFound::Metal),
+        "choked" => Some(FilterFound::Choked),
+        _ => None,
+    }
+}
+
+fn part(text: &str) -> &str {
+    match text.trim() {
+        "" => "not named",
+        named => named,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use swarfbook_job::procedure::{self, Evidence};
+
+    use super::*;
+
+    /// Each answer that the shipped procedure offers is understood; only colours
+    /// short of black and "no chunk" say nothing.
+    #[test]
+    fn every_answer_of_the_procedure_is_read() {
+        let procedure = procedure::load(procedure::BUILT_IN).unwrap();
+        let mut read = 0;
+        for want in procedure.steps().flat_map(|(_, step)| &step.evidence) {
+            let Evidence::Observe { topic, choices, .. } = &want.evidence else {
+                continue;
+            };
+            let ours = ["fluid_look", "fluid_smell", "paste", "filter", "chunk"];
+            for choice in choices.iter().filter(|_| ours.contains(&topic.as_str())) {
+                let observation = Observation::from_answer(topic, &choice.id, "");
+                let says_nothing = topic == "chunk" && choice.id == "no";
+                assert_eq!(observation.is_none(), says_nothing, "{topic} {}", choice.id);
+                read += 1;
+            }
+        }
+        assert!(read >= 15, "the topics were renamed: {read} answers");
+    }
+
+    #[test]
+    fn a_chunk_keeps_its_name_and_other_topics_say_nothing() {
+        let chunk = Observation::from_answer("chunk", "yes", " gear tooth ");
+        let part = "gear tooth".to_owned();
+        assert_eq!(chunk, Some(Observation::Chunk { part }));
+        assert_eq!(Observation::from_answer("fluid_look", "green", ""), None);
+        assert_eq!(Observation::from_answer("leak", "dry", ""), None);
+        let dark = FluidLook::Dark;
+        assert_eq!(
+            Observation::from_answer("fluid_colour", "black", ""),
+            Some(Observation::Fluid { look: dark })
+        );
+    }
+}
