@@ -37,7 +37,7 @@ pub struct Trend {
     /// Only pieces of this size and more are compared, mm: the smallest that
     /// every photo of every visit can show.
     pub floor_mm: f64,
-    /// The visits, oldest first, this one last.
+    /// The visits, oldest first, this one last (without an id within an assessment).
     pub visits: Vec<VisitRates>,
     /// This visit against all earlier ones; none without pieces or distance.
     pub change: Option<Change>,

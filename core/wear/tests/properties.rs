@@ -117,7 +117,7 @@ fn same(a: f64, b: f64) -> bool {
 
 proptest! {
     #![proptest_config(ProptestConfig {
-        cases: 300,
+        cases: 200,
         failure_persistence: None,
         ..ProptestConfig::default()
     })]
