@@ -8,12 +8,13 @@ use crate::picture::Upright;
 /// Half a side of the square that is looked at, mm (a drop on paper is 5 to 15 mm wide).
 const HALF_MM: f64 = 1.5;
 
-/// CIELAB of the film around `at`, glints left out; `None` outside the picture.
+/// CIELAB of the film around `at`, glints left out; `light` is the light there over that on the card; `None` outside the picture.
 pub(crate) fn fluid_at(
     picture: &Upright,
     at: [f64; 2],
     px_per_mm: f64,
     white: &White,
+    light: Option<f64>,
 ) -> Option<FluidColour> {
     let half = (HALF_MM * px_per_mm).clamp(4.0, 80.0);
     let mut pixels: Vec<[f64; 3]> = Vec::new();
@@ -34,9 +35,10 @@ pub(crate) fn fluid_at(
     let film = &pixels[pixels.len() / 4..pixels.len() * 3 / 4 + 1];
     let n = film.len() as f64;
     let mean: [f64; 3] = std::array::from_fn(|c| film.iter().map(|p| p[c]).sum::<f64>() / n);
-    let reflectance = std::array::from_fn(|c| mean[c] * white.gain[c]);
+    let reflectance = std::array::from_fn(|c| mean[c] * white.gain[c] / light.unwrap_or(1.0));
     Some(FluidColour {
         lab: lab_of_linear(reflectance),
-        u_de: 1.0 + 12.0 * white.spread,
+        // Steps off the fitted line, and light that may differ between the card and the drop.
+        u_de: (1.0 + 8.0 * white.spread).hypot(if light.is_some() { 1.5 } else { 3.0 }),
     })
 }

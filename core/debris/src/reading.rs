@@ -6,7 +6,7 @@ use swarfbook_job::census::{
 
 use crate::Settings;
 use crate::colour::{linear_table, white_of_card};
-use crate::find::search;
+use crate::find::{Search, search};
 use crate::particle::{Forest, Measured, NAMES, Scene, judge, looks_of, measure};
 use crate::picture::{Unreadable, Upright, decode};
 use crate::plane::drawing::{CORNERS, SIZE};
@@ -77,8 +77,8 @@ pub(crate) fn read_with(
         u_rel: plane.u_rel,
         from: plane.from,
     });
-    let (seen, searched_px) = seen(picture, &plane, settings.kind, hints);
-    census.searched_cm2 = Some(searched_px / plane.px_per_mm.powi(2) / 100.0);
+    let (seen, searched) = seen(picture, &plane, settings.kind, hints);
+    census.searched_cm2 = Some(searched.px / plane.px_per_mm.powi(2) / 100.0);
     census.particles = particles(seen, &plane, forest);
     census.smallest_mm = Some(3.0 / plane.px_per_mm);
     census.counts = counts::count(&census.particles);
@@ -86,11 +86,11 @@ pub(crate) fn read_with(
         let at = hints
             .subject_at
             .unwrap_or([picture.width as f64 / 2.0, picture.height as f64 / 2.0]);
-        census.magnet = magnet::cover(picture, at, plane.px_per_mm);
+        census.magnet = magnet::cover(picture, at, 1.0 / plane.subject_mm_per_px(at), luma(searched.white));
     }
     if let (Some(at), Some(card)) = (hints.fluid_at, &plane.card) {
         census.fluid = white_of_card(picture, card)
-            .and_then(|white| fluid::fluid_at(picture, at, plane.px_per_mm, &white));
+            .and_then(|white| fluid::fluid_at(picture, at, plane.px_per_mm, &white, searched.light));
     }
     census
 }
@@ -102,13 +102,38 @@ pub(crate) struct Seen {
     pub(crate) looks: [f32; NAMES.len()],
 }
 
+/// What the search tells of the photo as a whole.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Searched {
+    /// Area, px.
+    px: f64,
+    /// Light on the fluid's film over light on the card.
+    light: Option<f64>,
+    /// Linear colour of white.
+    white: [f64; 3],
+    /// Usual spread of the ground's brightness over millimetres, of 255.
+    noise: f64,
+}
+
+/// Light at a place over light at the card, by how bright the paper is within some 30 mm of each.
+fn light_at(at: [f64; 2], plane: &Plane, search: &Search) -> Option<f64> {
+    const REACH_MM: f64 = 30.0;
+    let step = search.step as f64;
+    let reach = REACH_MM * plane.px_per_mm / step;
+    let steps = plane.card?.pose.project([42.8, 6.5], 0.0);
+    let near = |p: [f64; 2], reach| search.ground.bright_near(p.map(|v| v / step), reach);
+    // Around the card it takes a wider look to see enough of the paper.
+    let light = near(at, reach)? / near(steps, 1.6 * reach)?;
+    (0.4..2.5).contains(&light).then_some(light)
+}
+
 /// All that may be particles, and the area searched, px.
 pub(crate) fn seen(
     picture: &Upright,
     plane: &Plane,
     kind: PhotoKind,
     hints: &PhotoHints,
-) -> (Vec<Seen>, f64) {
+) -> (Vec<Seen>, Searched) {
     // The card, its border and its shadow.
     const BORDER_MM: f64 = 1.5;
     let hidden = plane.card.map(|c| {
@@ -123,14 +148,18 @@ pub(crate) fn seen(
     });
     let search = search(picture, plane.px_per_mm, hidden.as_ref());
     let linear = linear_table();
-    let Some(back) = plane.subject.inverse() else {
-        return (Vec::new(), 0.0);
-    };
     let white = plane.card.and_then(|c| white_of_card(picture, &c));
+    let searched = Searched {
+        px: search.searched_px,
+        light: white.and_then(|_| light_at(hints.fluid_at?, plane, &search)),
+        white: white.map_or_else(|| search.ground.brightest(), |w| w.gain.map(|g| 1.0 / g)),
+        noise: search.ground.usual_spread(),
+    };
+    let Some(back) = plane.subject.inverse() else { return (Vec::new(), searched) };
     let scene = Scene {
         kind,
         px_per_mm: plane.px_per_mm,
-        white: white.map_or_else(|| search.ground.brightest(), |w| w.gain.map(|g| 1.0 / g)),
+        white: searched.white,
         stain: search.ground.stain(),
         subject: hints.subject_at.filter(|_| kind == PhotoKind::Magnet),
     };
@@ -150,7 +179,7 @@ pub(crate) fn seen(
             }
         }
     }
-    (all, search.searched_px)
+    (all, searched)
 }
 
 fn particles(seen: Vec<Seen>, plane: &Plane, forest: &Forest) -> Vec<Particle> {
@@ -178,4 +207,8 @@ fn particles(seen: Vec<Seen>, plane: &Plane, forest: &Forest) -> Vec<Particle> {
         });
     }
     found
+}
+
+fn luma([r, g, b]: [f64; 3]) -> f64 {
+    0.2126 * r + 0.7152 * g + 0.0722 * b
 }

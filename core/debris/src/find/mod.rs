@@ -8,4 +8,4 @@ mod work;
 
 pub(crate) use detect::{Candidate, threshold};
 pub(crate) use ground::Ground;
-pub(crate) use search::search;
+pub(crate) use search::{Search, search};

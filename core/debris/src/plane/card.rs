@@ -15,8 +15,6 @@ pub(crate) struct Card {
     pub(crate) pose: Pose,
     /// Relative standard uncertainty of the scale at the picture's centre.
     pub(crate) u_rel: f64,
-    /// Root mean square of the edges' distances from the drawing, px.
-    pub(crate) rms_px: f64,
 }
 
 impl Card {

@@ -100,11 +100,6 @@ impl Pose {
         }
     }
 
-    /// Distance of the card's middle along the camera's axis, mm.
-    pub(crate) fn distance(&self, [x, y]: [f64; 2]) -> f64 {
-        self.axes[0][2] * x + self.axes[1][2] * y + self.origin[2]
-    }
-
     /// The pose after a small step of its unknowns.
     pub(crate) fn stepped(&self, step: &[f64; UNKNOWNS]) -> Pose {
         let turn = [step[0], step[1], step[2]];

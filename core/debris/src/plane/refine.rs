@@ -64,7 +64,6 @@ pub(crate) fn refine(picture: &Upright, start: Pose, focal: f64, u_focal: f64) -
     Some(Card {
         pose,
         u_rel,
-        rms_px: variance.sqrt(),
     })
 }
 

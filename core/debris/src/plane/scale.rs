@@ -10,23 +10,24 @@ use crate::picture::Upright;
 /// A laminated print is 0.2 to 0.4 mm (measured prints are to replace this).
 const CARD_THICKNESS_MM: f64 = 0.25;
 
-/// Usual distance of a phone from a pan or a patch, mm, where nothing tells it better:
-/// half a pan's length (200 mm) fills the picture of a 27 mm lens at 150 to 300 mm.
-const USUAL_DISTANCE_MM: f64 = 220.0;
-
 /// What is known of the geometry of a photo.
 #[derive(Debug, Clone)]
 pub(crate) struct Plane {
     pub(crate) card: Option<Card>,
     pub(crate) from: ScaleFrom,
-    /// mm of the ground to px; px to px without a scale.
-    pub(crate) ground: Homography,
     /// mm of the subject's plane (the magnet's face, else the ground) to px.
     pub(crate) subject: Homography,
     /// Relative standard uncertainty of the scale.
     pub(crate) u_rel: f64,
     /// px per mm of the ground at the picture's centre; 0 without a scale.
     pub(crate) px_per_mm: f64,
+}
+
+impl Plane {
+    /// mm of the subject's plane per px around a place of the picture.
+    pub(crate) fn subject_mm_per_px(&self, at: [f64; 2]) -> f64 {
+        self.subject.inverse().map_or(1.0, |back| back.local_scale(at))
+    }
 }
 
 /// Finds plane and scale: the card first, then taps, then nothing.
@@ -50,7 +51,6 @@ pub(crate) fn plane_of(picture: &Upright, hints: &PhotoHints, kind: PhotoKind) -
             u_rel: card.u_rel,
             card: Some(card),
             from: ScaleFrom::Card,
-            ground,
             subject,
             px_per_mm,
         };
@@ -64,7 +64,6 @@ pub(crate) fn plane_of(picture: &Upright, hints: &PhotoHints, kind: PhotoKind) -
     Plane {
         card: None,
         from: ScaleFrom::None,
-        ground: Homography::uniform(1.0),
         subject: Homography::uniform(1.0),
         u_rel: 0.0,
         px_per_mm: 0.0,
@@ -81,11 +80,6 @@ fn from_taps(picture: &Upright, px: f64, mm: f64, hints: &PhotoHints, height: f6
         Some(TapsOn::Ground) | None => hints.taps_height_mm.unwrap_or(0.0),
     };
     let distance = focal / at_taps;
-    let distance = if distance.is_finite() {
-        distance
-    } else {
-        USUAL_DISTANCE_MM
-    };
     let at_height = |h: f64| at_taps * distance / (distance + above - h).max(1.0);
     // Each tap is good to about 2 px or 0.3 mm; tilt is not seen (25 degrees: up to 10 %, 4 % typical).
     let u_tap = (2.0f64.sqrt() * (2.0f64.hypot(0.3 * at_taps))) / px;
@@ -93,7 +87,6 @@ fn from_taps(picture: &Upright, px: f64, mm: f64, hints: &PhotoHints, height: f6
     Plane {
         card: None,
         from: ScaleFrom::Taps,
-        ground: Homography::uniform(ground),
         subject: Homography::uniform(at_height(height)),
         u_rel: u_tap.hypot(0.04).max(0.01),
         px_per_mm: ground,
