@@ -17,7 +17,7 @@ use crate::words::Words;
 pub use check::check;
 
 /// Every template by its name; `report.html` puts the others together.
-const TEMPLATES: [(&str, &str); 12] = [
+const TEMPLATES: [(&str, &str); 13] = [
     ("advice.html", include_str!("../templates/advice.html")),
     ("answer.html", include_str!("../templates/answer.html")),
     ("done.html", include_str!("../templates/done.html")),
@@ -29,6 +29,7 @@ const TEMPLATES: [(&str, &str); 12] = [
     ("readings.html", include_str!("../templates/readings.html")),
     ("report.html", include_str!("../templates/report.html")),
     ("said.html", include_str!("../templates/said.html")),
+    ("told.html", include_str!("../templates/told.html")),
     ("wear.html", include_str!("../templates/wear.html")),
 ];
 

@@ -27,7 +27,7 @@ pub use findings::{
     Answer, ClassPieces, CodeSaid, CodesSaid, FluidSaid, ReasonSaid, SizeBar, Swatch, WearSaid,
 };
 pub use number::{Fixed, NotFinite};
-pub use photo::{Outline, PhotoSaid, Photos, PieceCount, SizeMm};
+pub use photo::{Outline, PHOTO_BUDGET_BYTES, PhotoSaid, Photos, PieceCount, SizeMm};
 pub use reading::{ComponentSaid, Plot, ReadingSaid, Verdict};
 pub use source::{LogHead, Raw, Source};
 pub use work::{Done, PartOffSaid, PartReplaced, PartsOff};

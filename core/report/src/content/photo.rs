@@ -12,6 +12,11 @@ use super::{Fixed, Said};
 /// Re-encoded, upright, without EXIF, about 1200 px on the long side.
 pub type Photos = BTreeMap<Sha256Hex, Vec<u8>>;
 
+/// The most that a copy should weigh, so that a report with twelve stays under
+/// 3 MB: a 1200 px picture at JPEG quality 78 weighs about this. Take the
+/// quality down rather than the size.
+pub const PHOTO_BUDGET_BYTES: usize = 150_000;
+
 /// A photo with what is said of it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct PhotoSaid {
@@ -80,7 +85,8 @@ impl Outline {
     pub const WHOLE: f64 = 10_000.0;
 
     /// An outline from pixels of a picture of `size_px`; corners outside the
-    /// picture are moved onto its edge, corners that fall together are one.
+    /// picture are moved onto its edge, corners that nearly fall together (a
+    /// pixel of a 1200 px picture, less for a small piece) are one.
     pub fn from_px(
         class: DebrisClass,
         size: Option<SizeMm>,
@@ -101,7 +107,7 @@ impl Outline {
             .iter()
             .map(|[x, y]| [part(*x, width), part(*y, height)])
             .collect();
-        points.dedup();
+        thin(&mut points);
         if points.len() > 1 && points.first() == points.last() {
             points.pop();
         }
@@ -111,6 +117,21 @@ impl Outline {
             points,
         }
     }
+}
+
+/// Leaves out corners too near to the one kept before them to be seen.
+fn thin(points: &mut Vec<[u16; 2]>) {
+    let span = |axis: fn(&[u16; 2]) -> u16| {
+        let (least, most) = points
+            .iter()
+            .map(axis)
+            .fold((u16::MAX, 0), |(a, b), at| (a.min(at), b.max(at)));
+        most.saturating_sub(least)
+    };
+    let near = (span(|[x, _]| *x).max(span(|[_, y]| *y)) / 24).min(8);
+    points.dedup_by(|next, kept| {
+        next[0].abs_diff(kept[0]) <= near && next[1].abs_diff(kept[1]) <= near
+    });
 }
 
 #[cfg(test)]

@@ -22,6 +22,7 @@ pub(super) fn format_safely(
 pub(super) fn add(env: &mut Environment<'static>, words: &Words) {
     env.add_filter("own", own);
     env.add_filter("number", number);
+    env.add_filter("whole", whole);
     let months = words.clone();
     env.add_filter("when", move |text: &str| when(text, &months));
     let fills = words.clone();
@@ -33,6 +34,11 @@ pub(super) fn add(env: &mut Environment<'static>, words: &Words) {
 /// Words of others inside a sentence of ours: their direction must not turn ours.
 fn own(text: &str) -> Value {
     Value::from_safe_string(format!("<bdi>{}</bdi>", escape(text)))
+}
+
+/// Ends of a count's interval: whole pieces, as a reader counts.
+fn whole(number: f64) -> String {
+    format!("{number:.0}")
 }
 
 fn number(number: f64) -> String {

@@ -73,8 +73,8 @@ impl Gauge {
         pan(&mut picture);
         self.bands(&mut picture, words);
         picture.text(
-            [f64::midpoint(LEFT_RIM, RIGHT_RIM), 204.0],
-            "text-anchor=\"middle\" font-size=\"17\" font-weight=\"700\" fill=\"currentColor\"",
+            [LEFT_RIM - 16.0, 204.0],
+            "font-size=\"17\" font-weight=\"700\" fill=\"currentColor\"",
             &words.fill("gauge.score_line", &values),
         );
         picture.close()

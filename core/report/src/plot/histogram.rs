@@ -66,27 +66,18 @@ fn row(picture: &mut Picture, bar: &SizeBar, y: f64, most: f64) {
         place(bar.hi.get()),
     );
     if bar.n > 0 {
-        picture.line(
-            [BARS[0], y],
-            [end, y],
-            "stroke=\"currentColor\" stroke-width=\"13\" fill=\"none\"",
-        );
+        let width = super::svg::at(end - BARS[0]);
+        picture.add(&format!(
+            "<rect x=\"{}\" y=\"{}\" width=\"{width}\" height=\"14\" fill=\"currentColor\" \
+             fill-opacity=\".3\" stroke=\"currentColor\" stroke-width=\"1.5\"/>",
+            super::svg::at(BARS[0]),
+            super::svg::at(y - 7.0)
+        ));
     }
-    // The doubt: light edge under ink, so that it shows on the bar and beside it.
-    for (style, cap) in [
-        (
-            "style=\"stroke:var(--paper,#fff)\" stroke-width=\"5\" fill=\"none\"",
-            5.5,
-        ),
-        (
-            "stroke=\"currentColor\" stroke-width=\"2\" fill=\"none\"",
-            5.0,
-        ),
-    ] {
-        picture.line([lo, y], [hi, y], style);
-        for x in [lo, hi] {
-            picture.line([x, y - cap], [x, y + cap], style);
-        }
+    let ink = "stroke=\"currentColor\" stroke-width=\"2\" fill=\"none\"";
+    picture.line([lo, y], [hi, y], ink);
+    for x in [lo, hi] {
+        picture.line([x, y - 4.5], [x, y + 4.5], ink);
     }
     picture.text(
         [end.max(hi) + 7.0, y + 4.5],

@@ -13,8 +13,8 @@ use crate::content::{Outline, PhotoSaid};
 const LETTERS: usize = 30;
 
 /// Width of the picture in drawing units.
-const WIDTH: f64 = 1000.0;
-const LETTER: f64 = 30.0;
+const WIDTH: f64 = 10_000.0;
+const LETTER: f64 = 300.0;
 
 /// The outlines as a layer over the photo, hidden from screen readers: the
 /// table of counts says the same in words. Empty when there is none.
@@ -55,7 +55,7 @@ pub fn outlines(photo: &PhotoSaid, id: &str) -> String {
         let _ = write!(
             svg,
             "<text x=\"{x}\" y=\"{y}\" text-anchor=\"middle\" font-size=\"{LETTER}\" font-weight=\"700\" \
-             fill=\"#111\" stroke=\"#fff\" stroke-width=\"7\" stroke-linejoin=\"round\" \
+             fill=\"#111\" stroke=\"#fff\" stroke-width=\"70\" stroke-linejoin=\"round\" \
              paint-order=\"stroke\">{letter}</text>"
         );
     }
@@ -75,19 +75,34 @@ fn height_of(photo: &PhotoSaid) -> f64 {
     WIDTH * f64::from(height.max(1)) / f64::from(width.max(1))
 }
 
+/// The outline in whole units, each corner from the one before it: a third of
+/// the bytes of absolute corners with a decimal, and no error adds up.
 fn path_of(outline: &Outline, [across, down]: [f64; 2]) -> String {
     let mut path = String::new();
-    for (corner, [x, y]) in outline.points.iter().enumerate() {
-        let pen = if corner == 0 { 'M' } else { 'L' };
-        let _ = write!(
-            path,
-            "{pen}{} {}",
-            at(f64::from(*x) * across),
-            at(f64::from(*y) * down)
-        );
+    let mut last: Option<[i64; 2]> = None;
+    for [x, y] in &outline.points {
+        let here = [f64::from(*x) * across, f64::from(*y) * down].map(|at| at.round() as i64);
+        let [x, y] = here;
+        let _ = match last {
+            None => write!(path, "M{x} {y}l"),
+            Some([from_x, from_y]) => {
+                let (right, below) = (x - from_x, y - from_y);
+                let space = if path.ends_with('l') || right < 0 {
+                    ""
+                } else {
+                    " "
+                };
+                let between = if below < 0 { "" } else { " " };
+                write!(path, "{space}{right}{between}{below}")
+            }
+        };
+        last = Some(here);
     }
-    if !path.is_empty() {
-        path.push('Z');
+    match last {
+        // One corner alone: a dot is still drawn.
+        Some(_) if path.ends_with('l') => path.push_str("0 0Z"),
+        Some(_) => path.push('Z'),
+        None => {}
     }
     path
 }
@@ -137,7 +152,7 @@ impl Bounds {
         };
         [
             x.clamp(LETTER * 0.5, WIDTH - LETTER * 0.5),
-            (self.top + LETTER * 0.2).clamp(LETTER, (height - 4.0).max(LETTER)),
+            (self.top + LETTER * 0.2).clamp(LETTER, (height - 40.0).max(LETTER)),
         ]
     }
 }
@@ -159,4 +174,24 @@ fn bounds(outline: &Outline, [across, down]: [f64; 2]) -> Option<Bounds> {
             bottom: all.bottom.max(y),
         }
     }))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_path_leads_through_every_corner() {
+        let outline = Outline {
+            class: DebrisClass::Grit,
+            size: None,
+            points: vec![[10, 20], [30, 15], [30, 40], [5, 40]],
+        };
+        assert_eq!(path_of(&outline, [1.0, 0.5]), "M10 10l20-2 0 12-25 0Z");
+        let dot = Outline {
+            points: vec![[10, 20]],
+            ..outline
+        };
+        assert_eq!(path_of(&dot, [1.0, 1.0]), "M10 20l0 0Z");
+    }
 }

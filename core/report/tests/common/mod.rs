@@ -1,0 +1,556 @@
+//! An invented job as a report's content. Nothing in it is of a real car, shop
+//! or person.
+#![allow(clippy::unwrap_used)] // its helpers are not #[test] functions
+
+use chrono::{DateTime, FixedOffset};
+use swarfbook_job::census::{DebrisClass, SizeClass};
+use swarfbook_job::fact::AdviceChoice;
+use swarfbook_job::id::{DeviceId, EntryId, JobId, Sha256Hex};
+use swarfbook_report::answer::{ComplaintNow, Situation, Why, advise, answer};
+use swarfbook_report::content::{
+    Answer, CarSaid, ClassPieces, CodeSaid, CodesSaid, ComplaintSaid, ComponentSaid, Content,
+    DecisionSaid, Done, FORM, Fact, Fixed, FluidSaid, LogHead, Made, NotDone, Outline, PartOffSaid,
+    PartReplaced, PartsOff, PhotoSaid, PieceCount, Plot, Raw, ReadingSaid, ReasonSaid, Said, Shop,
+    SizeBar, SizeMm, Source, Swatch, Verdict, WearSaid,
+};
+use swarfbook_report::words::Words;
+use swarfbook_wear::Band;
+use uuid::Uuid;
+
+/// Line `n` of the invented log.
+pub fn line(n: u16) -> EntryId {
+    EntryId(Uuid::from_u128(
+        0x0190_0000_0000_7000_8000_0000_0000_0000 | u128::from(n),
+    ))
+}
+
+fn fixed(n: f64) -> Fixed {
+    Fixed::new(n).unwrap()
+}
+
+fn said(words: &str, from: &[u16]) -> Said {
+    Said::new(words, from.iter().copied().map(line))
+}
+
+fn fact(label: &str, words: &str, from: &[u16]) -> Fact {
+    Fact {
+        label: label.into(),
+        said: said(words, from),
+    }
+}
+
+fn at(minute: i64) -> DateTime<FixedOffset> {
+    DateTime::parse_from_rfc3339("2026-05-12T08:10:00+02:00").unwrap()
+        + chrono::Duration::minutes(minute)
+}
+
+/// The whole.
+pub fn content() -> Content {
+    let words = Words::of("en").unwrap();
+    let situation = Situation {
+        stands: Some(AdviceChoice::Watch),
+        look_again_km: Some(10_000),
+        band: Some(Band::Active),
+        finished: true,
+        complaint_now: Some(ComplaintNow::Gone),
+        ..Situation::default()
+    };
+    let why = Why {
+        stands: vec![
+            said("There is more debris than the distance explains.", &[8, 9]),
+            said(
+                "The part that the code names was out of spec, and a new one went in.",
+                &[12, 16],
+            ),
+        ],
+        ..Why::default()
+    };
+    let sentences = answer(&situation, &words);
+    Content {
+        form: FORM,
+        lang: "en".into(),
+        invented: true,
+        made: Made {
+            at: at(260),
+            job: JobId(Uuid::from_u128(7)),
+            heads: [(
+                DeviceId(Uuid::from_u128(3)),
+                LogHead {
+                    seq: 61,
+                    hash: Sha256Hex::of(b"head"),
+                },
+            )]
+            .into(),
+            procedure: "Pan service with electrical test, version 1".into(),
+            tool: "Swarfbook 0.1.0".into(),
+        },
+        shop: Shop {
+            name: "Hollow Lane Gearbox Works (invented)".into(),
+            lines: vec!["1 Hollow Lane, Nowhere".into(), "Telephone 000 000".into()],
+        },
+        technicians: vec!["A. Sample".into()],
+        customer: Some("M. Nobody".into()),
+        car: CarSaid {
+            description: "Estate car, six gears, invented".into(),
+            plate: "NO WH 123".into(),
+            vin: None,
+            facts: vec![
+                fact("Distance driven", "148,200 km", &[1]),
+                fact("Oil last changed", "at 90,000 km, so 58,200 km ago", &[1]),
+            ],
+        },
+        complaint: Some(ComplaintSaid {
+            said: said(
+                "It bangs into third when it is warm, and once it would not change up at all.",
+                &[2],
+            ),
+            when: vec!["hot".into(), "shifting up".into()],
+        }),
+        go_ahead: Some(said(
+            "M. Nobody, by telephone, up to 400 EUR before we ask again",
+            &[4],
+        )),
+        answer: Answer {
+            can_it_be_saved: Said::new(sentences.can_it_be_saved, [line(9), line(11)]),
+            what_to_do: Said::new(sentences.what_to_do, [line(11)]),
+        },
+        deciding: Some(line(8)),
+        photos: photos(),
+        sizes: sizes(),
+        wear: Some(wear()),
+        findings: vec![said(
+            "Solenoid B (the valve that the code names) is out of spec. That explains code P0763.",
+            &[3, 12],
+        )],
+        components: components(),
+        codes: CodesSaid {
+            before: Some(vec![CodeSaid {
+                code: "P0763".into(),
+                said: said("stored; gearbox, by the standard", &[3]),
+            }]),
+            after: Some(Vec::new()),
+            explained: vec![said(
+                "Solenoid B out of spec explains code P0763.",
+                &[3, 12],
+            )],
+        },
+        fluid: FluidSaid {
+            facts: vec![
+                fact("Came out", "5.2 l, at 41 °C", &[5]),
+                fact("Look and smell", "dark, smells sharp, not milky", &[5]),
+                fact(
+                    "Went in",
+                    "5.4 l of fluid by the maker's specification, batch 88-1",
+                    &[20],
+                ),
+                fact(
+                    "Level",
+                    "A thin steady trickle at 38 °C; the maker's window is 35 to 45 °C. That is the right level.",
+                    &[21],
+                ),
+            ],
+            swatches: vec![
+                Swatch {
+                    label: "Yours:".into(),
+                    rgb: [92, 48, 30],
+                    said: said("dark brown (L 26, a 18, b 20)", &[6]),
+                },
+                Swatch {
+                    label: "Fresh, to compare:".into(),
+                    rgb: [190, 42, 48],
+                    said: said("clear red", &[]),
+                },
+            ],
+        },
+        done: done(),
+        replaced: vec![
+            PartReplaced {
+                what: said("Solenoid B", &[16]),
+                number: "INV-2210".into(),
+                batch: "2026-03".into(),
+                kept_for_customer: true,
+            },
+            PartReplaced {
+                what: said("Oil filter and its seal", &[17]),
+                number: "INV-77".into(),
+                batch: String::new(),
+                kept_for_customer: false,
+            },
+        ],
+        tightened: vec![
+            fact(
+                "Pan bolts",
+                "9 N·m by the maker's data, all started by hand, crosswise in 2 passes",
+                &[18],
+            ),
+            fact("Drain plug", "34 N·m, new washer", &[19]),
+        ],
+        proof: vec![
+            fact("Leaks, warm", "dry", &[22]),
+            fact("Road test", "The bang did not show in 14 km", &[23]),
+            fact("Leaks, after", "dry", &[24]),
+        ],
+        parts_off: PartsOff {
+            still_off: 0,
+            items: vec![
+                PartOffSaid {
+                    said: said("14 pan bolts M6 x 20, all round the pan", &[7]),
+                    count: 14,
+                    off: 0,
+                    remark: Some("One was spoilt; a new one went in.".into()),
+                },
+                PartOffSaid {
+                    said: said("1 brace under the pan, 4 bolts M10 x 30", &[7]),
+                    count: 5,
+                    off: 0,
+                    remark: None,
+                },
+            ],
+        },
+        decision: Some(DecisionSaid {
+            advised: AdviceChoice::Watch,
+            chosen: AdviceChoice::Watch,
+            reason: None,
+            said: said(
+                "A. Sample decided to finish the work and look again, as the score advises.",
+                &[11],
+            ),
+        }),
+        advice: advise(&situation, &why, &words),
+        not_done: vec![
+            NotDone {
+                what: said("Filter cut open", &[15]),
+                reason: "No cutter at hand; it was looked into with a lamp.".into(),
+            },
+            NotDone {
+                what: said("Insulation to ground measured", &[14]),
+                reason: "The maker gives no limit.".into(),
+            },
+        ],
+        photo_limits: words.photo_limits(),
+        cautions: words.cautions(),
+        method: words.method(),
+        sources: sources(),
+    }
+}
+
+fn photo(n: u16, title: &str, alt: &str) -> PhotoSaid {
+    PhotoSaid {
+        entry: line(n),
+        photo: Sha256Hex::of(&n.to_be_bytes()),
+        copy: None,
+        size_px: [1200, 900],
+        title: title.into(),
+        alt: alt.into(),
+        rendered: false,
+        said: Vec::new(),
+        counts: Vec::new(),
+        outlines: Vec::new(),
+        limits: Vec::new(),
+    }
+}
+
+fn photos() -> Vec<PhotoSaid> {
+    let mut patch = photo(
+        8,
+        "Residue from the pan on white paper",
+        "White paper with dark specks and some bright flakes, a printed card beside them.",
+    );
+    patch.said = vec![said(
+        "About 21 pieces (likely 14 to 30), 2 of them over 1 mm.",
+        &[9, 10],
+    )];
+    patch.counts = [
+        (DebrisClass::SteelFlake, 6, 2.6, 11.8),
+        (DebrisClass::YellowMetal, 3, 0.8, 7.8),
+        (DebrisClass::Lining, 11, 6.2, 18.2),
+        (DebrisClass::Lint, 1, 0.1, 4.7),
+    ]
+    .map(|(class, n, lo, hi)| PieceCount {
+        class,
+        n,
+        lo: fixed(lo),
+        hi: fixed(hi),
+    })
+    .to_vec();
+    patch.outlines = outlines();
+    patch.limits = vec!["Nothing under 0.31 mm can be seen in this photo.".into()];
+    let mut pan = photo(
+        7,
+        "The pan as it came down, nothing wiped",
+        "The inside of the pan with brown oil, some dark specks and two round magnets.",
+    );
+    pan.said = vec![said(
+        "Brown oil, a thin layer of dark dust, no large piece.",
+        &[7],
+    )];
+    let mut magnet = photo(
+        13,
+        "A magnet, before wiping",
+        "A round magnet under a thin grey film.",
+    );
+    magnet.said = vec![said(
+        "62 % of its face is covered (likely 58 to 66 %), as a thin film. That is normal rubbing wear.",
+        &[13],
+    )];
+    vec![patch, magnet, pan]
+}
+
+/// Invented outlines in rows, one of each kind of line among them.
+fn outlines() -> Vec<Outline> {
+    let classes = DebrisClass::ALL;
+    (0..21_u16)
+        .map(|n| {
+            let class = classes[usize::from(n) % classes.len()];
+            let [x, y] = [
+                1200.0 + 1100.0 * f64::from(n % 7),
+                2200.0 + 2300.0 * f64::from(n / 7),
+            ];
+            let long = 120.0 + 40.0 * f64::from(n % 5);
+            let corners: Vec<[f64; 2]> = (0..14)
+                .map(|corner| {
+                    let turn = f64::from(corner) / 14.0 * std::f64::consts::TAU;
+                    let wobble = 1.0 + 0.25 * (3.0 * turn + f64::from(n)).sin();
+                    [
+                        x + long * wobble * turn.cos(),
+                        y + long * wobble * turn.sin(),
+                    ]
+                })
+                .collect();
+            let mm = long / 130.0;
+            let size = SizeMm {
+                mm: fixed((mm * 100.0).round() / 100.0),
+                lo: fixed((mm * 95.0).round() / 100.0),
+                hi: fixed((mm * 105.0).round() / 100.0),
+            };
+            Outline::from_px(class, Some(size), &corners, [10_000, 10_000])
+        })
+        .collect()
+}
+
+fn sizes() -> Vec<SizeBar> {
+    [
+        (SizeClass::H, "0.2 to 0.4 mm", 9, 4.7, 15.7),
+        (SizeClass::I, "0.4 to 0.6 mm", 6, 2.6, 11.8),
+        (SizeClass::J, "0.6 to 1 mm", 3, 0.8, 7.8),
+        (SizeClass::K, "1 to 1.5 mm", 2, 0.4, 6.3),
+    ]
+    .map(|(size, label, n, lo, hi)| SizeBar {
+        size,
+        label: label.into(),
+        n,
+        lo: fixed(lo),
+        hi: fixed(hi),
+        by_class: vec![
+            ClassPieces {
+                class: DebrisClass::SteelFlake,
+                n: n.div_ceil(3),
+            },
+            ClassPieces {
+                class: DebrisClass::Lining,
+                n: n - n.div_ceil(3),
+            },
+        ],
+    })
+    .to_vec()
+}
+
+fn wear() -> WearSaid {
+    WearSaid {
+        score: fixed(41.0),
+        lo: fixed(29.0),
+        hi: fixed(58.0),
+        band: Band::Active,
+        band_from: [0.0, 10.0, 30.0, 55.0, 85.0].map(fixed),
+        reasons: vec![
+            ReasonSaid {
+                said: said("3 flakes of yellow metal, 0.6 to 1.6 mm", &[8, 9]),
+                percent: 46,
+            },
+            ReasonSaid {
+                said: said("6 steel flakes, 0.4 to 1 mm", &[8, 9]),
+                percent: 31,
+            },
+            ReasonSaid {
+                said: said(
+                    "Thin film on the magnet, a little more than the distance explains",
+                    &[13],
+                ),
+                percent: 15,
+            },
+            ReasonSaid {
+                said: said("The oil is dark", &[5]),
+                percent: 8,
+            },
+        ],
+        held_against: vec![said(
+            "58,200 km since the pan was clean; 96 cm² of paper looked at.",
+            &[1, 8],
+        )],
+        trend: Vec::new(),
+        table: "hazard-1".into(),
+    }
+}
+
+fn reading(
+    words: &str,
+    verdict: Verdict,
+    verdict_words: &str,
+    value: Option<f64>,
+    from: u16,
+) -> ReadingSaid {
+    ReadingSaid {
+        said: said(words, &[from]),
+        verdict,
+        verdict_words: verdict_words.into(),
+        plot: Some(Plot {
+            low: Some(fixed(21.0)),
+            high: Some(fixed(25.0)),
+            value: value.map(fixed),
+            expanded_u: Some(fixed(0.6)),
+            unit: "ohm".into(),
+        }),
+        steps: vec![
+            "samples 38.6, 38.7, 38.6 ohm; mean 38.63 ohm; leads 0.3 ohm off".into(),
+            "copper from 22 °C to 20 °C: 38.03 ohm".into(),
+        ],
+    }
+}
+
+fn components() -> Vec<ComponentSaid> {
+    let component = |name: &str, from: u16, readings, replaced| ComponentSaid {
+        name: name.into(),
+        kind: "on/off solenoid".into(),
+        plain: "a small electric valve that lets oil through when a gear is changed".into(),
+        spec: vec![said(
+            "21 to 25 ohm at 20 °C (maker's manual, page 12)",
+            &[from],
+        )],
+        readings,
+        siblings: None,
+        replaced,
+    };
+    let mut out = component(
+        "Solenoid B",
+        10,
+        vec![
+            reading(
+                "38.0 ohm, ± 0.6.",
+                Verdict::OutOfSpec,
+                "Out of spec, certain.",
+                Some(38.0),
+                12,
+            ),
+            reading(
+                "New part: 23.1 ohm, ± 0.6.",
+                Verdict::InSpec,
+                "In spec.",
+                Some(23.1),
+                16,
+            ),
+        ],
+        true,
+    );
+    out.siblings = Some(said(
+        "Solenoids A and C read 23 ohm; B differs from them.",
+        &[12],
+    ));
+    vec![
+        component(
+            "Solenoid A",
+            10,
+            vec![reading(
+                "23.2 ohm, ± 0.6.",
+                Verdict::InSpec,
+                "In spec.",
+                Some(23.2),
+                12,
+            )],
+            false,
+        ),
+        out,
+        component(
+            "Solenoid C",
+            10,
+            vec![reading(
+                "24.8 ohm, ± 0.6.",
+                Verdict::TooCloseToCall,
+                "Too close to call.",
+                Some(24.8),
+                12,
+            )],
+            false,
+        ),
+        component(
+            "Solenoid D",
+            10,
+            vec![reading(
+                "Open, three times with the probe seated.",
+                Verdict::OutOfSpec,
+                "Out of spec.",
+                None,
+                12,
+            )],
+            false,
+        ),
+    ]
+}
+
+fn done() -> Vec<Done> {
+    [
+        ("Open up", "Lifted and secured", 6),
+        ("Open up", "Fill plug proved to open before draining", 6),
+        ("Drain", "Drained", 5),
+        (
+            "Read the pan",
+            "Pan, magnets and residue photographed before wiping",
+            7,
+        ),
+        ("Read the pan", "Count confirmed by the technician", 10),
+        ("Test", "Four solenoids measured", 12),
+        ("Close up", "Pan and magnets cleaned, new gasket", 18),
+        ("Fill", "Engine on, through every gear", 20),
+        (
+            "Prove",
+            "Codes cleared, shift learning reset as the maker says",
+            23,
+        ),
+    ]
+    .map(|(stage, words, from)| Done {
+        stage: stage.into(),
+        said: said(words, &[from]),
+    })
+    .to_vec()
+}
+
+fn sources() -> std::collections::BTreeMap<EntryId, Source> {
+    (1..=24_u16)
+        .map(|n| {
+            let what = match n {
+                1 => "The car",
+                2 => "The complaint",
+                3 => "Codes read",
+                7 | 8 | 13 => "Photo taken",
+                9 => "Count by the machine",
+                12 | 16 => "Reading",
+                _ => "Step written down",
+            };
+            let source = Source {
+                at: at(i64::from(n) * 9),
+                by: if n == 9 {
+                    "Swarfbook 0.1.0"
+                } else {
+                    "A. Sample"
+                }
+                .into(),
+                what: what.into(),
+                raw: vec![Raw {
+                    name: "as entered".into(),
+                    value: format!("invented value {n}"),
+                }],
+                photo: matches!(n, 7 | 8 | 13).then(|| Sha256Hex::of(&n.to_be_bytes())),
+            };
+            (line(n), source)
+        })
+        .collect()
+}
