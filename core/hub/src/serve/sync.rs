@@ -17,15 +17,21 @@ pub(super) async fn answer(State(hub): State<Hub>, request: Request) -> Response
         Method::POST => "POST",
         _ => return refused(StatusCode::METHOD_NOT_ALLOWED, "A request is GET or POST."),
     };
-    // The signature is over the hash of the body: a stranger's is never read.
-    let allowed = match check(&hub, &request, method).await {
-        Ok(allowed) => allowed,
-        Err(response) => return response,
-    };
     let target = request
         .uri()
         .path_and_query()
         .map_or(String::new(), |target| target.as_str().to_owned());
+    let header = request
+        .headers()
+        .get(header::AUTHORIZATION)
+        .and_then(|value| value.to_str().ok())
+        .unwrap_or_default()
+        .to_owned();
+    // The signature is over the hash of the body: a stranger's is never read.
+    let allowed = match check(&hub, header, method, target.clone()).await {
+        Ok(allowed) => allowed,
+        Err(response) => return response,
+    };
     let body = match counted(request.into_body(), MAX_BODY_BYTES).await {
         Ok(body) => body,
         Err(response) => return response,
@@ -47,18 +53,13 @@ pub(super) async fn answer(State(hub): State<Hub>, request: Request) -> Response
     .await
 }
 
-async fn check(hub: &Hub, request: &Request, method: &'static str) -> Result<Allowed, Response> {
+async fn check(
+    hub: &Hub,
+    header: String,
+    method: &'static str,
+    target: String,
+) -> Result<Allowed, Response> {
     let deny = |denied: Denied| refused(StatusCode::UNAUTHORIZED, &denied.to_string());
-    let header = request
-        .headers()
-        .get(header::AUTHORIZATION)
-        .and_then(|value| value.to_str().ok())
-        .ok_or_else(|| deny(Denied::Stranger))?
-        .to_owned();
-    let target = request
-        .uri()
-        .path_and_query()
-        .map_or(String::new(), |target| target.as_str().to_owned());
     let hub = hub.clone();
     let checked = tokio::task::spawn_blocking(move || {
         let own = hub.app.store().device();
