@@ -364,7 +364,7 @@ export const en = {
     standing: (off: number, count: number) =>
       off === 0 ? 'all back' : off === count ? 'off' : `${off} of ${count} off`,
     back: (n: number) => (n === 1 ? 'One back' : `All ${n} back`),
-    backName: (n: number, what: string) => `Back: ${n} of ${what}`,
+    backName: (n: number, what: string) => `${n === 1 ? 'One back' : `All ${n} back`}: ${what}`,
     lost: 'Lost or spoilt',
     lostHow: 'What happened to it',
     writeLost: 'Write: one lost',
