@@ -61,7 +61,7 @@ impl Problem {
 impl From<swarfbook_store::StoreError> for Problem {
     fn from(error: swarfbook_store::StoreError) -> Problem {
         use swarfbook_store::StoreError as E;
-        let what = format!("{}.", capital(&error.to_string()));
+        let what = format!("{}.", crate::present::capital(&error.to_string()));
         let storage = |next: &str| Problem::new(ProblemKind::Storage, what.clone(), next);
         match &error {
             E::Full => storage("Make room and do it again. Nothing written before is lost."),
@@ -85,12 +85,4 @@ impl From<swarfbook_store::StoreError> for Problem {
             }
         }
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map(|first| first.to_uppercase().chain(chars).collect())
-        .unwrap_or_default()
 }

@@ -88,6 +88,12 @@ fn evidence(state: &JobState) -> Evidence {
 fn photo(state: &PhotoState) -> Option<PhotoSeen> {
     let census = corrected::census(state)?;
     let mut seen = PhotoSeen::from_census(&state.stamp.entry.to_string(), &census)?;
+    for particle in &mut seen.particles {
+        for p in particle.p.values_mut() {
+            // Sums of a classifier may end a rounding error above one.
+            *p = p.clamp(0.0, 1.0);
+        }
+    }
     seen.again = state.subject == PhotoSubject::PatchAfterMagnet;
     Some(seen)
 }

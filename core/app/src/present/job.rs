@@ -17,6 +17,11 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
     let state = &loaded.state;
     let (title, subtitle) = titles(state);
     let stages = steps::stages(loaded)?;
+    // A job must open even when its score can't be worked out.
+    let (wear, wear_problem) = match assess::wear::view(state) {
+        Ok(wear) => (wear, None),
+        Err(problem) => (None, Some(problem.to_string())),
+    };
     let in_hand = stages
         .iter()
         .flat_map(|stage| &stage.steps)
@@ -54,7 +59,8 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         still_off: state.still_off(),
         components: assess::reading::components(state),
         explains: assess::explain::explains(state),
-        wear: assess::wear::view(state)?,
+        wear,
+        wear_problem,
         decision: decision(state),
         fluid_words: assess::fluid::words(state),
         recent,
@@ -111,7 +117,10 @@ fn car_words(state: &JobState) -> Vec<String> {
     };
     let mut words = Vec::new();
     if let (Some(now), Some(changed)) = (car.odometer_km, car.fluid_changed_at_km) {
-        words.push(format!("{} km since the fluid was changed", now - changed));
+        words.push(format!(
+            "{} since the fluid was changed",
+            super::km_words(now - changed)
+        ));
     }
     let year = state.opened.as_ref().map_or(0, |s| s.wall.year());
     if let (Some(vin), Ok(year)) = (&car.vin, u32::try_from(year)) {

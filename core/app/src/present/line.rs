@@ -99,7 +99,7 @@ pub(crate) fn words(state: &JobState, procedure: &Procedure, line: &LineState) -
         Fact::CarNoted { car } => {
             let km = car
                 .odometer_km
-                .map_or_else(String::new, |km| format!(", {km} km"));
+                .map_or_else(String::new, |km| format!(", {}", super::km_words(km)));
             let name = if car.plate.is_empty() {
                 car.vin.as_deref().unwrap_or_default()
             } else {

@@ -25,3 +25,25 @@ pub(crate) fn time(at: &chrono::DateTime<chrono::FixedOffset>) -> String {
 pub(crate) fn count_words(n: u32, one: &str, many: &str) -> String {
     format!("{n} {}", if n == 1 { one } else { many })
 }
+
+/// "118,400 km".
+pub(crate) fn km_words(km: f64) -> String {
+    let digits = format!("{:.0}", km.abs());
+    let mut grouped = String::new();
+    for (at, digit) in digits.chars().enumerate() {
+        if at > 0 && (digits.len() - at).is_multiple_of(3) {
+            grouped.push(',');
+        }
+        grouped.push(digit);
+    }
+    format!("{}{grouped} km", if km < 0.0 { "-" } else { "" })
+}
+
+/// The same with a capital at its front.
+pub(crate) fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars
+        .next()
+        .map(|first| first.to_uppercase().chain(chars).collect())
+        .unwrap_or_default()
+}

@@ -143,7 +143,7 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Result<Held, Probl
         Evidence::Decision => match &state.decision {
             Some(d) => Held::when(true, assess::wear::choice_words(d.chosen)),
             None => {
-                let advice = assess::wear::view(state)?;
+                let advice = assess::wear::view(state).ok().flatten();
                 Held::when(
                     false,
                     advice.map_or_else(String::new, |w| format!("advice: {}", w.advice_words)),
@@ -189,7 +189,7 @@ fn car(state: &JobState) -> Held {
     let named = !car.plate.trim().is_empty() || car.vin.is_some();
     let mut words = vec![car.plate.trim().to_owned()];
     words.extend(car.vin.clone());
-    words.extend(car.odometer_km.map(|km| format!("{km} km")));
+    words.extend(car.odometer_km.map(super::km_words));
     words.retain(|w| !w.is_empty());
     Held::when(named && car.odometer_km.is_some(), words.join(", "))
 }

@@ -80,15 +80,7 @@ fn situation(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Situatio
         milky: found(|f| matches!(f, FindingKind::Milky)),
         not_explained: found(|f| matches!(f, FindingKind::NotExplainedYet { .. })),
         finished: figures
-            .procedure
-            .steps()
-            // The report and what follows it can't be done before it is made.
-            .take_while(|(_, step)| {
-                !step
-                    .evidence
-                    .iter()
-                    .any(|w| matches!(w.evidence, swarfbook_job::procedure::Evidence::Report))
-            })
+            .steps_before_report()
             .all(|(_, step)| state.steps.contains_key(&step.id)),
         still_off: state.still_off(),
         leaks: state.answer("leak").is_some_and(|o| o.choice == "leaks"),
@@ -196,10 +188,13 @@ fn said(figures: &Figures<'_>, assessment: &Assessment) -> Result<WearSaid, Prob
         held_against: vec![figures.said(
             match exposure.km_from {
                 swarfbook_wear::KmFrom::Unknown => format!(
-                    "The distance since the pan was last clean is not known; {:.0} km are assumed.",
-                    exposure.km
+                    "The distance since the pan was last clean is not known; {} are assumed.",
+                    crate::present::km_words(exposure.km)
                 ),
-                _ => format!("{:.0} km since the pan was last clean.", exposure.km),
+                _ => format!(
+                    "{} since the pan was last clean.",
+                    crate::present::km_words(exposure.km)
+                ),
             },
             figures.lines_of("car_noted"),
         )],

@@ -19,6 +19,7 @@ use swarfbook_report::content::{CarSaid, ComplaintSaid, Fact, LogHead, Made, Pho
 use swarfbook_report::words::Words;
 use swarfbook_store::Store;
 
+use crate::present::km_words;
 use crate::problem::{Problem, ProblemKind};
 use crate::serve::Loaded;
 use figures::Figures;
@@ -153,13 +154,10 @@ fn car(figures: &Figures<'_>) -> CarSaid {
         });
     };
     if let Some(km) = car.odometer_km {
-        fact("Odometer", format!("{km} km"));
+        fact("Odometer", km_words(km));
     }
     match (car.odometer_km, car.fluid_changed_at_km) {
-        (Some(now), Some(changed)) => fact(
-            "Since the last fluid change",
-            format!("{} km", now - changed),
-        ),
+        (Some(now), Some(changed)) => fact("Since the last fluid change", km_words(now - changed)),
         _ => fact("Since the last fluid change", "not known".to_owned()),
     }
     CarSaid {

@@ -22,8 +22,7 @@ pub(super) fn done(figures: &Figures<'_>) -> Vec<Done> {
 
 pub(super) fn not_done(figures: &Figures<'_>) -> Vec<NotDone> {
     figures
-        .procedure
-        .steps()
+        .steps_before_report()
         .filter_map(|(_, step)| match figures.state.steps.get(&step.id) {
             None => Some(NotDone {
                 what: figures.said(step.title.clone(), []),
@@ -46,7 +45,7 @@ pub(super) fn replaced(figures: &Figures<'_>) -> Vec<PartReplaced> {
         .replaced
         .iter()
         .map(|r| PartReplaced {
-            what: figures.said(r.replacement.what.clone(), [r.stamp.entry]),
+            what: figures.said(present::capital(&r.replacement.what), [r.stamp.entry]),
             number: r.replacement.number.clone(),
             batch: r.replacement.batch.clone(),
             kept_for_customer: r.replacement.kept_for_customer,

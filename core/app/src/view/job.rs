@@ -181,6 +181,8 @@ pub struct JobView {
     pub explains: Vec<ExplainView>,
     /// The wear score; `None` before there is anything to score.
     pub wear: Option<WearView>,
+    /// Why there is no score although there is something to score.
+    pub wear_problem: Option<String>,
     /// The decision.
     pub decision: Option<DecisionView>,
     /// What the fluid balance and level say.

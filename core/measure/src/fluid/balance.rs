@@ -5,7 +5,7 @@ use ts_rs::TS;
 
 use super::volume::{Density, FluidError, volume_at_15};
 use crate::uncertainty::{Estimate, quadrature, rectangular};
-use crate::unit::show_number;
+use crate::unit::{Quantity, show_number, show_pm};
 
 /// One portion drained or filled.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
@@ -86,9 +86,12 @@ fn words(out: &[Poured], filled: &[Poured], difference: Estimate) -> String {
         return "Out and in can be compared once both are entered.".into();
     }
     let by = format!(
-        "{} ± {} l (95 %, both at 15 °C)",
-        show_number((difference.value.abs() * 1000.0).round() / 1000.0),
-        show_number((1.96 * difference.u * 1000.0).round() / 1000.0)
+        "{} (95 %, both at 15 °C)",
+        show_pm(
+            difference.value.abs(),
+            1.96 * difference.u,
+            Quantity::Volume
+        )
     );
     if difference.value.abs() <= 1.96 * difference.u {
         format!("As much went in as came out, as far as it can be measured: difference {by}.")

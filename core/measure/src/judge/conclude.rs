@@ -6,7 +6,7 @@ use crate::conformity::{Guard, Limits, Verdict, probability, verdict};
 use crate::contact::Contact;
 use crate::resistance::copper;
 use crate::uncertainty::{Estimate, rectangular};
-use crate::unit::{Quantity, show, show_number, show_range};
+use crate::unit::{Quantity, show, show_number, show_pm, show_range};
 
 /// A part whose temperature was not taken is somewhere within so many kelvin
 /// of the spec's (ours: a gearbox that has stood, or has been driven).
@@ -212,9 +212,8 @@ pub(super) fn words(
 ) -> String {
     let at = at_temp_c.map_or_else(String::new, |t| format!(" at {} °C", show_number(t)));
     format!(
-        "{}{at} ± {} (95 %) against {}: {} (probability to be within: {}).",
-        show(estimate.value, quantity),
-        show(1.96 * estimate.u, quantity),
+        "{}{at} (95 %) against {}: {} (probability to be within: {}).",
+        show_pm(estimate.value, 1.96 * estimate.u, quantity),
         limits_words(limits, quantity),
         compared.verdict.words(),
         percent(compared.probability)

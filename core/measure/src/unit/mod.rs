@@ -13,7 +13,7 @@
 mod show;
 mod table;
 
-pub use show::{show, show_number, show_range};
+pub use show::{show, show_number, show_pm, show_range};
 pub use table::{Quantity, Unit};
 
 use serde::{Deserialize, Serialize};

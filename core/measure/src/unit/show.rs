@@ -24,6 +24,22 @@ pub fn show(base: f64, quantity: Quantity) -> String {
     format!("{} {}", show_number(unit.from_base(base)), unit.symbol())
 }
 
+/// A value with its uncertainty, both in the base unit: the uncertainty with two
+/// significant digits, the value to the same place (GUM 7.2.6): `12.67 ± 0.46 ohm`.
+pub fn show_pm(base: f64, u: f64, quantity: Quantity) -> String {
+    let unit = best(base, quantity);
+    let value = unit.from_base(base);
+    let u = (unit.from_base(base + u) - value).abs();
+    if !(u.is_finite() && u > 0.0) {
+        return show(base, quantity);
+    }
+    // Rounded first: 0.0996 has two digits as 0.10, not as 0.100.
+    let place = |u: f64| 1 - u.log10().floor() as i32;
+    let scale = 10_f64.powi(place(u));
+    let decimals = place((u * scale).round() / scale).clamp(0, 9) as usize;
+    format!("{value:.decimals$} ± {u:.decimals$} {}", unit.symbol())
+}
+
 /// Two values in the base unit, the unit written once: `11 to 15 ohm`.
 pub fn show_range(low: f64, high: f64, quantity: Quantity) -> String {
     let unit = best(high, quantity);

@@ -99,3 +99,19 @@ proptest! {
         }
     }
 }
+
+/// GUM 7.2.6 (from memory): two significant digits of the uncertainty at most,
+/// the value to the same place.
+#[test]
+fn an_uncertainty_has_two_digits_and_the_value_as_many_places() {
+    for (value, u, shown) in [
+        (12.8, 1.539, "12.8 ± 1.5 ohm"),
+        (12.674, 0.4646, "12.67 ± 0.46 ohm"),
+        (37.8, 0.0996, "37.80 ± 0.10 ohm"),
+        (12_500.0, 130.0, "12.50 ± 0.13 kohm"),
+        (5.0, 23.0, "5 ± 23 ohm"),
+        (5.0, 0.0, "5 ohm"),
+    ] {
+        assert_eq!(super::show_pm(value, u, Quantity::Resistance), shown);
+    }
+}

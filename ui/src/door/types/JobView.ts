@@ -107,6 +107,10 @@ explains: Array<ExplainView>,
  */
 wear: WearView | null, 
 /**
+ * Why there is no score although there is something to score.
+ */
+wear_problem: string | null, 
+/**
  * The decision.
  */
 decision: DecisionView | null, 
