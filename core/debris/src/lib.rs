@@ -11,6 +11,7 @@ mod find;
 #[doc(hidden)]
 pub mod fit;
 mod fluid;
+mod limits;
 mod line;
 mod magnet;
 mod particle;

@@ -11,7 +11,7 @@ use crate::picture::Upright;
 const FROM_MM: f64 = 4.5;
 const TO_MM: f64 = 8.0;
 /// Paste and bare face are told apart when the one is this much brighter than the other.
-const APART: f64 = 1.7;
+const APART: f64 = 2.0;
 /// A face of one tone is bare when it reflects more than this, as a share of white: bare steel or
 /// ferrite 0.08 to 0.3, paste 0.02 to 0.06 (from the rendered photos' own materials, no published source).
 const BARE: f64 = 0.065;
@@ -29,7 +29,8 @@ pub(crate) fn cover(
         for i in -steps..=steps {
             let [dx, dy] = [i, j].map(|k| f64::from(k) / f64::from(steps) * TO_MM);
             if (FROM_MM..=TO_MM).contains(&dx.hypot(dy))
-                && let Some(v) = mean_luma(picture, [at[0] + dx * px_per_mm, at[1] + dy * px_per_mm])
+                && let Some(v) =
+                    mean_luma(picture, [at[0] + dx * px_per_mm, at[1] + dy * px_per_mm])
             {
                 seen.push(linear_of_srgb(v));
             }
@@ -50,7 +51,7 @@ pub(crate) fn cover(
         1.0
     };
     // The ring is a sample of the face: what varies over it varies beside it too.
-    let u = 0.03 + 0.35 * cover * (1.0 - cover);
+    let u = 0.05 + 0.6 * cover * (1.0 - cover);
     Some(MagnetCover {
         cover,
         cover_lo: (cover - 1.645 * u).max(0.0),
@@ -60,9 +61,11 @@ pub(crate) fn cover(
 
 /// Brightness around a point, paste's glitter averaged out.
 fn mean_luma(picture: &Upright, [x, y]: [f64; 2]) -> Option<f64> {
-    let offsets = [[0.0, 0.0], [-2.0, 0.0], [2.0, 0.0], [0.0, -2.0], [0.0, 2.0]];
+    let offsets = [-5.0, 0.0, 5.0]
+        .map(|dy| [-5.0, 0.0, 5.0].map(|dx| [dx, dy]))
+        .concat();
     let mut sum = 0.0;
-    for [dx, dy] in offsets {
+    for [dx, dy] in &offsets {
         sum += picture.luma_at([x + dx, y + dy])?;
     }
     Some(sum / offsets.len() as f64)
@@ -98,7 +101,12 @@ mod tests {
             .map(|i| (i % 400) as f64)
             .flat_map(|x| [if x < 400.0 * cover { dark } else { bright }; 3])
             .collect();
-        Upright { width: 400, height: 400, rgb, focal_35mm: None }
+        Upright {
+            width: 400,
+            height: 400,
+            rgb,
+            focal_35mm: None,
+        }
     }
 
     #[test]

@@ -134,13 +134,6 @@ impl Ground {
 
 /// What the grounds of a photo have in common.
 impl Ground {
-    /// Median of the spreads.
-    pub(crate) fn usual_spread(&self) -> f64 {
-        let mut spreads = self.spread.clone();
-        spreads.sort_by(f32::total_cmp);
-        spreads.get(spreads.len() / 2).copied().map_or(0.0, f64::from)
-    }
-
     /// Linear colour of the brightest tenth of the ground: unstained paper, bare metal.
     pub(crate) fn brightest(&self) -> [f64; 3] {
         let (_, bright) = self.by_brightness();
@@ -169,7 +162,12 @@ impl Ground {
     /// pixels): what unstained ground shows there.
     pub(crate) fn bright_near(&self, [x, y]: [f64; 2], reach: f64) -> Option<f64> {
         let mut near = Vec::new();
-        for (i, colour) in self.colour.iter().enumerate().filter(|(_, c)| !c[0].is_nan()) {
+        for (i, colour) in self
+            .colour
+            .iter()
+            .enumerate()
+            .filter(|(_, c)| !c[0].is_nan())
+        {
             let (u, v) = (i % self.columns * self.pitch, i / self.columns * self.pitch);
             if (u as f64 - x).hypot(v as f64 - y) < reach {
                 let [r, g, b] = colour.map(|v| crate::colour::linear_of_srgb(f64::from(v)));

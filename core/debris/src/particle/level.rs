@@ -7,11 +7,11 @@ use crate::find::label::{Component, components_of};
 use super::mask::close;
 
 /// Levels that are tried, of the difference that a tenth of the piece exceeds.
-const LEVELS: [f32; 6] = [0.30, 0.40, 0.50, 0.60, 0.70, 0.80];
+const LEVELS: [f32; 6] = [0.30, 0.42, 0.54, 0.66, 0.78, 0.88];
 /// A reading is tried when at least this share of the candidate's difference is in it.
 const LEAST_SHARE: f32 = 0.25;
 /// How much a larger piece is preferred: a flake's streaks are steep too, but small.
-const SIZE_POWER: f64 = 0.5;
+const SIZE_POWER: f64 = 0.4;
 /// Least area of a part, px: fewer tell nothing of a shape.
 const LEAST_PX: u64 = 6;
 
@@ -54,7 +54,9 @@ pub(crate) fn best_level(
             close(&mut mask, width, gap);
             let mut parts = components_of(&mask, width);
             let largest = parts.iter().map(|p| p.area).max().unwrap_or(0);
-            parts.retain(|p| p.area >= LEAST_PX && p.area * 8 >= largest && touches(p, &mask, inside, width));
+            parts.retain(|p| {
+                p.area >= LEAST_PX && p.area * 8 >= largest && touches(p, &mask, inside, width)
+            });
             let area: u64 = parts.iter().map(|p| p.area).sum();
             if area == 0 {
                 continue;
@@ -63,7 +65,15 @@ pub(crate) fn best_level(
             let score = steep * (area as f64).powf(SIZE_POWER);
             if best.as_ref().is_none_or(|b| score > b.0) {
                 let distance = distance.clone();
-                best = Some((score, Level { distance, level, contrast, parts }));
+                best = Some((
+                    score,
+                    Level {
+                        distance,
+                        level,
+                        contrast,
+                        parts,
+                    },
+                ));
             }
         }
     }
@@ -77,7 +87,10 @@ fn touches(part: &Component, mask: &[u8], inside: &[usize], width: usize) -> boo
         mask[*at] != 0
             && (part.x0..part.x1).contains(&x)
             && (part.y0..part.y1).contains(&y)
-            && part.runs.iter().any(|r| r.y == y && (r.x0..r.x1).contains(&x))
+            && part
+                .runs
+                .iter()
+                .any(|r| r.y == y && (r.x0..r.x1).contains(&x))
     })
 }
 

@@ -81,7 +81,9 @@ pub(crate) fn measure(
         }
     }
     let middle = |a: u32, b: u32| f64::from(a + b) / 2.0;
-    let noise = ground.at(middle(c.x0, c.x1), middle(c.y0, c.y1)).map_or(0.0, |g| g.1);
+    let noise = ground
+        .at(middle(c.x0, c.x1), middle(c.y0, c.y1))
+        .map_or(0.0, |g| g.1);
     let mm_per_px = back.local_scale([patch.x0 as f64, patch.y0 as f64]);
     let gap = (GAP_MM / mm_per_px / 2.0).round() as usize;
     let Some(level) = best_level(&patch.signed, &inside, width, gap.clamp(1, 4)) else {
@@ -149,7 +151,11 @@ fn patch_of(
             let length = (d[0] * d[0] + d[1] * d[1] + d[2] * d[2]).sqrt();
             let whole = (g[0] * g[0] + g[1] * g[1] + g[2] * g[2]).sqrt();
             let brighter = 0.3 * d[0] + 0.6 * d[1] + 0.1 * d[2] > 0.0;
-            let signed = if brighter { length.min(MOST_BRIGHT * whole) } else { -length };
+            let signed = if brighter {
+                length.min(MOST_BRIGHT * whole)
+            } else {
+                -length
+            };
             patch.signed.push(signed);
             patch.colour.push(rgb);
             patch.ground.push(*g);

@@ -79,10 +79,14 @@ fn find_among(picture: &Upright, rings: &[Ring]) -> Option<Card> {
         }
     });
     guesses.sort_by(|a, b| b.0.total_cmp(&a.0));
-    guesses.iter().take(4).filter(|g| g.0 > ENOUGH - 0.2).find_map(|(_, pose)| {
-        let card = refine(picture, *pose, focal, u_focal)?;
-        (likeness(picture, &card.pose.plane(0.0), &print) > ENOUGH).then_some(card)
-    })
+    guesses
+        .iter()
+        .take(4)
+        .filter(|g| g.0 > ENOUGH - 0.2)
+        .find_map(|(_, pose)| {
+            let card = refine(picture, *pose, focal, u_focal)?;
+            (likeness(picture, &card.pose.plane(0.0), &print) > ENOUGH).then_some(card)
+        })
 }
 
 /// The pose that puts three points of the card where they are seen, the focal length kept.
@@ -111,7 +115,9 @@ fn through_three(mut pose: Pose, points: &[([f64; 2], [f64; 2]); 3]) -> Option<P
         let cut = (0.3 / turn.max(1e-12)).min(1.0);
         pose = pose.stepped(&[s[0], s[1], s[2], s[3], s[4], s[5], 0.0].map(|v| v * cut));
     }
-    let near = points.iter().all(|(mm, px)| distance(pose.project(*mm, 0.0), *px) < 2.0);
+    let near = points
+        .iter()
+        .all(|(mm, px)| distance(pose.project(*mm, 0.0), *px) < 2.0);
     near.then_some(pose)
 }
 

@@ -61,10 +61,7 @@ pub(crate) fn refine(picture: &Upright, start: Pose, focal: f64, u_focal: f64) -
     let (a, variance) = last?;
     // Edges next to each other err together: count them as a third as many.
     let u_rel = scale_uncertainty(&pose, picture, &a, 3.0 * variance.max(0.0025))?;
-    Some(Card {
-        pose,
-        u_rel,
-    })
+    Some(Card { pose, u_rel })
 }
 
 /// Outward direction of an edge in the picture, unit length, and px per mm along it.

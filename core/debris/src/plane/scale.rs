@@ -26,7 +26,9 @@ pub(crate) struct Plane {
 impl Plane {
     /// mm of the subject's plane per px around a place of the picture.
     pub(crate) fn subject_mm_per_px(&self, at: [f64; 2]) -> f64 {
-        self.subject.inverse().map_or(1.0, |back| back.local_scale(at))
+        self.subject
+            .inverse()
+            .map_or(1.0, |back| back.local_scale(at))
     }
 }
 

@@ -1,0 +1,168 @@
+//! Bytes that are no photo, or a bad one: a clear word each, no panic.
+
+use std::io::Cursor;
+
+use image::{DynamicImage, ImageFormat, RgbImage};
+use swarfbook_debris::{Settings, Unreadable, census, copy_without_metadata, decode};
+use swarfbook_job::census::{PhotoHints, PhotoKind};
+
+const PATCH: Settings = Settings {
+    kind: PhotoKind::Patch,
+    threads: 1,
+};
+
+fn encoded(image: &DynamicImage, format: ImageFormat) -> Vec<u8> {
+    let mut bytes = Cursor::new(Vec::new());
+    image.write_to(&mut bytes, format).unwrap();
+    bytes.into_inner()
+}
+
+fn grey(width: u32, height: u32) -> DynamicImage {
+    DynamicImage::ImageRgb8(RgbImage::from_pixel(width, height, image::Rgb([180; 3])))
+}
+
+#[test]
+fn no_photo_at_all() {
+    assert_eq!(decode(&[]), Err(Unreadable::Empty));
+    assert_eq!(
+        decode(b"complaint: slips in third"),
+        Err(Unreadable::NotAPhoto)
+    );
+    assert_eq!(
+        decode(b"\0\0\0\x18ftypheic\0\0\0\0mif1heic"),
+        Err(Unreadable::Heic)
+    );
+    assert!(decode(&[0xFF, 0xD8, 0xFF, 0xE0]).is_err());
+}
+
+#[test]
+fn too_small_and_too_long() {
+    let one = encoded(&grey(1, 1), ImageFormat::Png);
+    assert_eq!(
+        decode(&one),
+        Err(Unreadable::TooSmall {
+            width: 1,
+            height: 1
+        })
+    );
+    let line = encoded(&grey(60_000, 1), ImageFormat::Png);
+    assert_eq!(
+        decode(&line),
+        Err(Unreadable::TooBig {
+            width: 60_000,
+            height: 1
+        })
+    );
+}
+
+/// The header says 20,000 x 20,000; nothing of that size is reserved.
+#[test]
+fn a_header_that_lies() {
+    let mut png = encoded(&grey(100, 100), ImageFormat::Png);
+    png[16..24].copy_from_slice(&[0, 0, 0x4E, 0x20, 0, 0, 0x4E, 0x20]);
+    // The header's own check sum (CRC-32 of ISO 3309), so that only the size is a lie.
+    let mut crc = 0xFFFF_FFFFu32;
+    for byte in &png[12..29] {
+        crc ^= u32::from(*byte);
+        for _ in 0..8 {
+            crc = if crc & 1 == 1 {
+                crc >> 1 ^ 0xEDB8_8320
+            } else {
+                crc >> 1
+            };
+        }
+    }
+    png[29..33].copy_from_slice(&(!crc).to_be_bytes());
+    assert_eq!(
+        decode(&png),
+        Err(Unreadable::TooBig {
+            width: 20_000,
+            height: 20_000
+        })
+    );
+}
+
+#[test]
+fn cut_short_at_any_byte() {
+    for format in [ImageFormat::Jpeg, ImageFormat::Png] {
+        let whole = encoded(&grey(200, 150), format);
+        assert!(decode(&whole).is_ok());
+        for end in (0..whole.len() - 12).step_by(37) {
+            assert!(decode(&whole[..end]).is_err(), "{format:?} cut at {end}");
+        }
+    }
+}
+
+#[test]
+fn deep_and_grey_pictures_are_read() {
+    let grey16 = DynamicImage::ImageLuma16(image::ImageBuffer::from_pixel(
+        90,
+        70,
+        image::Luma([0x8000]),
+    ));
+    let upright = decode(&encoded(&grey16, ImageFormat::Png)).unwrap();
+    assert_eq!(
+        (upright.width, upright.height, upright.rgb[0]),
+        (90, 70, 128)
+    );
+    let grey8 = grey(90, 70).to_luma8();
+    assert!(
+        decode(&encoded(
+            &DynamicImage::ImageLuma8(grey8),
+            ImageFormat::Jpeg
+        ))
+        .is_ok()
+    );
+}
+
+#[test]
+fn no_card_and_no_taps_is_a_problem_in_words() {
+    let photo = encoded(&grey(640, 480), ImageFormat::Jpeg);
+    let read = census(&photo, &PhotoHints::default(), &PATCH).unwrap();
+    assert!(read.problem.unwrap().contains("gauge card"));
+    assert!(read.scale.is_none() && read.particles.is_empty());
+}
+
+#[test]
+fn taps_that_make_no_sense_give_no_scale() {
+    let photo = encoded(&grey(640, 480), ImageFormat::Jpeg);
+    for (taps, mm) in [
+        ([[10.0, 10.0], [10.0, 10.0]], 14.0),
+        ([[10.0, 10.0], [200.0, 10.0]], 0.0),
+        ([[10.0, 10.0], [200.0, 10.0]], -3.0),
+        ([[f64::NAN, 10.0], [200.0, 10.0]], 14.0),
+    ] {
+        let hints = PhotoHints {
+            taps: Some(taps),
+            tap_mm: Some(mm),
+            ..PhotoHints::default()
+        };
+        assert!(
+            census(&photo, &hints, &PATCH).unwrap().scale.is_none(),
+            "{taps:?} {mm}"
+        );
+    }
+}
+
+#[test]
+fn a_copy_is_small_and_carries_nothing() {
+    let photo = encoded(&grey(640, 480), ImageFormat::Jpeg);
+    let copy = copy_without_metadata(&photo, 100).unwrap();
+    let upright = decode(&copy).unwrap();
+    assert_eq!((upright.width, upright.height), (100, 75));
+    assert!(!copy.windows(4).any(|w| w == b"Exif"));
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig::with_cases(64))]
+    #[test]
+    fn any_bytes_are_survived(mut noise in proptest::collection::vec(proptest::num::u8::ANY, 0..400), at in 0usize..2000) {
+        let mut photo = encoded(&grey(80, 70), ImageFormat::Jpeg);
+        let at = at % photo.len();
+        let end = (at + noise.len()).min(photo.len());
+        noise.truncate(end - at);
+        photo[at..end].copy_from_slice(&noise);
+        let _ = census(&photo, &PhotoHints::default(), &PATCH);
+        let _ = census(&noise, &PhotoHints::default(), &PATCH);
+    }
+}
