@@ -21,6 +21,8 @@ export default defineConfig({
   resolve: process.env.VITEST ? { conditions: ['browser'] } : {},
   test: {
     environment: 'happy-dom',
+    // Looking up roles in a large page is slow on a busy machine.
+    testTimeout: 30_000,
     include: ['tests/**/*.test.ts'],
     setupFiles: ['tests/support/setup.ts'],
   },
