@@ -4,4 +4,5 @@
 //! - [`serve`]: the routes; [`serve::router`] builds them without a socket.
 
 pub mod cli;
+mod command;
 pub mod serve;

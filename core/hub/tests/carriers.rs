@@ -1,4 +1,5 @@
 //! The command line and HTTP carry the same door.
+#![allow(clippy::expect_used, clippy::panic)] // helpers of tests are outside of them
 
 mod common;
 

@@ -1,4 +1,5 @@
 //! Devices pair with a running hub and sync with it over loopback.
+#![allow(clippy::expect_used, clippy::panic)] // helpers of tests are outside of them
 
 mod common;
 

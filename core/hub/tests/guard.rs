@@ -1,4 +1,5 @@
 //! Who is let in, and what is not taken.
+#![allow(clippy::expect_used, clippy::panic)] // helpers of tests are outside of them
 
 mod common;
 

@@ -1,5 +1,6 @@
 //! Cut anywhere and run again: the same end. Each run cuts the connection
 //! after some bytes, sometimes kills either side, and at last lets one through.
+#![allow(clippy::expect_used, clippy::panic)] // helpers of tests are outside of them
 
 mod common;
 

@@ -1,5 +1,6 @@
 //! Peers that lie, and copies that were changed: nothing of it gets in, and
 //! the rest goes through.
+#![allow(clippy::expect_used, clippy::panic)] // helpers of tests are outside of them
 
 mod common;
 

@@ -1,4 +1,5 @@
 //! What devices and a hub go through together.
+#![allow(clippy::expect_used, clippy::panic)] // helpers of tests are outside of them
 
 mod common;
 

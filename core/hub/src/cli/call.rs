@@ -6,11 +6,11 @@ use std::process::ExitCode;
 use clap::Args;
 use serde::Serialize;
 use swarfbook_app::App;
-use swarfbook_app::command::Command;
-use swarfbook_app::problem::{Problem, ProblemKind};
+use swarfbook_app::problem::Problem;
 use swarfbook_app::reply::Reply;
 
 use super::{Data, Failure};
+use crate::command;
 
 #[derive(Args)]
 pub(super) struct Call {
@@ -49,12 +49,5 @@ impl Call {
 }
 
 fn answer(app: &App, line: &str) -> Result<Reply, Problem> {
-    let command: Command = serde_json::from_str(line).map_err(|error| {
-        Problem::new(
-            ProblemKind::BadRequest,
-            format!("This command can't be understood: {error}."),
-            "Send one command a line as the door's types describe it.",
-        )
-    })?;
-    app.call(command)
+    app.call(command::read(line.as_bytes()).map_err(|no| no.problem)?)
 }

@@ -5,11 +5,11 @@ use axum::body::Bytes;
 use axum::extract::State;
 use axum::extract::rejection::BytesRejection;
 use axum::http::{HeaderMap, StatusCode, header};
-use swarfbook_app::command::Command;
 use swarfbook_app::reply::Reply;
 
 use super::Hub;
 use super::refuse::{Refusal, bad_request};
+use crate::command;
 
 pub(super) async fn call(
     State(hub): State<Hub>,
@@ -26,24 +26,16 @@ pub(super) async fn call(
             ),
         ));
     }
-    let command = read(&body?)?;
+    let command = command::read(&body?).map_err(|no| {
+        let status = if no.not_json {
+            StatusCode::BAD_REQUEST
+        } else {
+            StatusCode::UNPROCESSABLE_ENTITY
+        };
+        Refusal(status, no.problem)
+    })?;
     let reply = tokio::task::spawn_blocking(move || hub.app.call(command)).await??;
     Ok(Json(reply))
-}
-
-fn read(body: &[u8]) -> Result<Command, Refusal> {
-    serde_json::from_slice(body).map_err(|error| {
-        let status = if error.is_data() {
-            StatusCode::UNPROCESSABLE_ENTITY
-        } else {
-            StatusCode::BAD_REQUEST
-        };
-        let what = format!("This command can't be understood: {error}.");
-        Refusal(
-            status,
-            bad_request(&what, "Send one command as the door's types describe it."),
-        )
-    })
 }
 
 fn is_json(headers: &HeaderMap) -> bool {

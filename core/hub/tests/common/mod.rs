@@ -102,6 +102,14 @@ impl Running {
     }
 }
 
+impl Drop for Running {
+    /// A test that failed leaves no hub behind.
+    fn drop(&mut self) {
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
+
 pub fn signal(pid: u32, which: &str) {
     let done = Command::new("kill")
         .args([which, &pid.to_string()])

@@ -1,0 +1,23 @@
+//! A command as text, read alike whoever carries it.
+
+use swarfbook_app::command::Command;
+use swarfbook_app::problem::{Problem, ProblemKind};
+
+/// Why text is no command.
+pub(crate) struct NoCommand {
+    /// It is not even JSON.
+    pub(crate) not_json: bool,
+    /// The same in words.
+    pub(crate) problem: Problem,
+}
+
+pub(crate) fn read(text: &[u8]) -> Result<Command, NoCommand> {
+    serde_json::from_slice(text).map_err(|error| NoCommand {
+        not_json: !error.is_data(),
+        problem: Problem::new(
+            ProblemKind::BadRequest,
+            format!("This command can't be understood: {error}."),
+            "Send one command as the door's types describe it.",
+        ),
+    })
+}
