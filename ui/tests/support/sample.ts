@@ -82,6 +82,7 @@ export function job(stages: StageView[], over: Partial<JobView> = {}): JobView {
     components: [],
     explains: [],
     wear: null,
+    wear_problem: null,
     decision: null,
     fluid_words: [],
     recent: [],
