@@ -122,8 +122,8 @@ impl Ground {
             let wu = if di == 0 { 1.0 - fu } else { fu };
             let wv = if dj == 0 { 1.0 - fv } else { fv };
             let w = wu * wv + 1e-6;
-            for c in 0..3 {
-                colour[c] += w * f64::from(self.colour[at][c]);
+            for (sum, v) in colour.iter_mut().zip(self.colour[at]) {
+                *sum += w * f64::from(v);
             }
             spread += w * f64::from(self.spread[at]);
             weight += w;

@@ -1,6 +1,7 @@
 //! Closing of gaps and filling of holes in small masks.
 
-/// Closes gaps up to `2 r` px wide: grown by a square, then shrunk by it.
+/// Closes gaps up to `2 r` px wide: grown by a square, then shrunk by it. Beyond the mask's border
+/// counts as set, so a mask needs `r` px of margin around what must keep its shape.
 pub(crate) fn close(mask: &mut [u8], width: usize, r: usize) {
     spread(mask, width, r, 1);
     spread(mask, width, r, 0);
@@ -84,13 +85,12 @@ mod tests {
 
     #[test]
     fn a_gap_of_two_is_closed_and_one_of_three_is_not() {
-        let (mut mask, width) = of(&["........", ".##..##.", ".##..##.", "........"]);
+        let blank = "............";
+        let (mut mask, width) = of(&[blank, blank, "...##..##...", "...##..##...", blank, blank]);
         close(&mut mask, width, 1);
-        assert_eq!(
-            mask,
-            of(&["........", ".######.", ".######.", "........"]).0
-        );
-        let (mut mask, width) = of(&[".........", ".##...##.", ".##...##.", "........."]);
+        let closed = of(&[blank, blank, "...######...", "...######...", blank, blank]).0;
+        assert_eq!(mask, closed);
+        let (mut mask, width) = of(&[blank, blank, "..##...##...", "..##...##...", blank, blank]);
         let before = mask.clone();
         close(&mut mask, width, 1);
         assert_eq!(mask, before);

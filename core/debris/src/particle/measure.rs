@@ -134,7 +134,7 @@ fn patch_of(
     const COARSE: usize = 4;
     let mut line: Vec<[f32; 3]> = Vec::new();
     for y in y0..y1 {
-        if (y - y0) % COARSE == 0 {
+        if (y - y0).is_multiple_of(COARSE) {
             line.clear();
             for x in (x0..x1).step_by(COARSE) {
                 let middle = COARSE as f64 / 2.0;
@@ -195,8 +195,8 @@ fn piece(patch: &Patch, part: &Component, reading: &Level, back: &Homography) ->
         let (cx, cy) = (x as f64 + 0.5 + left, y as f64 + 0.5 + top);
         sx += cx;
         sy += cy;
-        for c in 0..3 {
-            ground[c] += patch.ground[in_patch][c];
+        for (sum, v) in ground.iter_mut().zip(patch.ground[in_patch]) {
+            *sum += v;
         }
         for (dx, dy) in [(-1i64, 0i64), (1, 0), (0, -1), (0, 1)] {
             let place = |k: i64| {
