@@ -9,7 +9,7 @@ const OUT = join(dirname(fileURLToPath(import.meta.url)), '../../out');
 export const DEMO = join(OUT, '../../core/app/demo');
 
 /** Nothing here measures speed; two busy cores and a debug build may take their time. */
-const PATIENCE = Number(process.env.E2E_PATIENCE_MS ?? 60_000);
+const PATIENCE = 60_000;
 /** A photo is read by the same machine that plays the phone. */
 const READING = 240_000;
 

@@ -1,0 +1,116 @@
+// The rules of axe-core on the main screens, in both papers. Serious and critical ones fail; the rest is told.
+import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { test } from 'node:test';
+import { Hub } from './support/hub.mjs';
+import { Phone } from './support/phone.mjs';
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const GRAVE = new Set(['serious', 'critical']);
+
+test('the rules are at work: a key without a name is found', async (t) => {
+  const hub = await Hub.start(t);
+  const { page } = await Phone.open(t, hub);
+  await page.setContent('<main><h1>One key</h1><button></button></main>');
+  await assert.rejects(check(t, page, 'a key without a name'), /critical button-name/);
+});
+
+test('first run and the empty book', async (t) => {
+  const hub = await Hub.start(t);
+  const phone = await Phone.open(t, hub, { name: 'axe-empty' });
+  await phone.page.getByText('A notebook for gearbox work.').waitFor();
+  for (const paper of ['Desk: light', 'Bay: dark']) {
+    await phone.key('Which paper?', paper);
+    await check(t, phone.page, `first run, ${paper}`);
+  }
+  await phone.type('Your name, as the report gives it', 'Robin Invented');
+  await phone.press('Begin');
+  await phone.page.getByText('The book is empty.').waitFor();
+  await check(t, phone.page, 'empty list');
+});
+
+test('the main screens on both papers', async (t) => {
+  const hub = await Hub.start(t, { demo: true });
+  const { jobs } = await hub.call({ do: 'jobs', search: '', skip: 0, limit: 9 });
+  const of = (plate) => jobs.find((job) => job.title.startsWith(plate)).id;
+  const [done, decide, taken] = [of('DEMO 101'), of('DEMO 202'), of('DEMO 303')];
+  const patch = (await hub.job(decide)).photos.find((photo) => photo.subject === 'patch').entry;
+  const places = [
+    ['list', '/'],
+    ['more', '/more'],
+    ['settings', '/settings'],
+    ['procedures', '/procedures'],
+    ['the hub', '/sync'],
+    ['step in hand', `/job/${taken}`],
+    ['car', `/job/${taken}/step/car`],
+    ['codes', `/job/${taken}/step/codes-before`],
+    ['parts off', `/job/${taken}/step/covers-off`],
+    ['leave out', `/job/${taken}/skip/secured`],
+    ['note', `/job/${taken}/note/secured`],
+    ['job’s more', `/job/${taken}/more`],
+    ['camera', `/job/${taken}/camera/secured/other`],
+    ['drained', `/job/${taken}/step/drained`],
+    ['counts', `/job/${decide}/step/census`],
+    ['photo', `/job/${decide}/photo/${patch}`],
+    ['photos', `/job/${decide}/photos`],
+    ['pan', `/job/${done}/pan`],
+    ['electrical parts', `/job/${done}/bench`],
+    ['readings', `/job/${done}/step/resistance`],
+    ['explains', `/job/${done}/step/explains`],
+    ['tighten', `/job/${done}/step/pan-bolts`],
+    ['parts back', `/job/${decide}/parts`],
+    ['log', `/job/${done}/log`],
+    ['report', `/job/${done}/report`],
+  ];
+  const { settings } = await hub.call({ do: 'settings' });
+  const phone = await Phone.open(t, hub, { name: 'axe' });
+  const { page } = phone;
+  for (const paper of ['bay', 'desk']) {
+    await hub.call({ do: 'save_settings', settings: { ...settings, paper } });
+    await page.goto(`${hub.origin}/#/`);
+    await page.reload();
+    await page.locator(`html[data-paper=${paper}]`).waitFor();
+    for (const [name, path] of places) {
+      await t.test(`${name} on ${paper} paper`, async (t) => {
+        await page.evaluate((to) => (location.hash = to), path);
+        await settled(page, path);
+        await check(t, page, name);
+        await phone.shot(`${paper}-${name.replaceAll(/\W+/g, '-')}`);
+      });
+    }
+  }
+  phone.quiet();
+});
+
+test('the report by itself, as the customer opens it', async (t) => {
+  const hub = await Hub.start(t, { demo: true });
+  const { jobs } = await hub.call({ do: 'jobs', search: 'DEMO 101', skip: 0, limit: 9 });
+  const { html } = await hub.call({ do: 'preview_report', job: jobs[0].id });
+  const phone = await Phone.open(t, hub, { name: 'axe-report' });
+  await phone.page.setContent(html);
+  await check(t, phone.page, 'report');
+  await phone.shot('report');
+});
+
+/** The screen is drawn and the machine does nothing more. */
+async function settled(page, path) {
+  await page.waitForFunction((to) => location.hash === `#${to}`, path);
+  await page.getByRole('heading', { level: 1 }).first().waitFor({ state: 'attached' });
+  await page.locator('.waiting').waitFor({ state: 'detached', timeout: 120_000 });
+  await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => setTimeout(done, 200))));
+}
+
+async function check(t, page, what) {
+  await page.evaluate(axe);
+  // The report's frame lets no script in; it is looked at by itself above.
+  const { violations } = await page.evaluate(() =>
+    globalThis.axe.run(document, { iframes: false, resultTypes: ['violations'] }),
+  );
+  const say = (one) =>
+    `${one.impact} ${one.id}: ${one.help}; ${one.nodes.map((node) => node.target.join(' ')).join(', ')}`;
+  for (const one of violations.filter((one) => !GRAVE.has(one.impact))) {
+    t.diagnostic(`${what}: ${say(one)}`);
+  }
+  assert.deepEqual(violations.filter((one) => GRAVE.has(one.impact)).map(say), [], what);
+}
