@@ -13,7 +13,8 @@ const PATCH: Settings = Settings {
 
 fn encoded(image: &DynamicImage, format: ImageFormat) -> Vec<u8> {
     let mut bytes = Cursor::new(Vec::new());
-    image.write_to(&mut bytes, format).unwrap();
+    let written = image.write_to(&mut bytes, format);
+    assert!(written.is_ok());
     bytes.into_inner()
 }
 

@@ -96,6 +96,8 @@ pub(crate) fn perimeter(points: &[[f64; 2]]) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use std::f64::consts::{FRAC_1_SQRT_2, SQRT_2};
+
     use super::*;
 
     fn check(points: &[[f64; 2]], max: f64, ratio: f64) {
@@ -115,7 +117,7 @@ mod tests {
     #[test]
     fn exact_shapes() {
         let rect = |w: f64, h: f64| [[0.0, 0.0], [w, 0.0], [w, h], [0.0, h]];
-        check(&rect(1.0, 1.0), 1.41421, 0.70711);
+        check(&rect(1.0, 1.0), SQRT_2, FRAC_1_SQRT_2);
         check(&rect(4.0, 1.0), 4.12311, 0.24254);
         check(&rect(10.0, 1.0), 10.04988, 0.09950);
         check(&rect(20.0, 1.0), 20.02498, 0.04994);
