@@ -475,3 +475,34 @@ fn a_shop_adds_a_procedure_and_a_bad_one_is_told_by_its_line() {
     };
     assert_eq!(job.step_in_hand, "look");
 }
+
+#[test]
+fn a_job_that_can_not_be_told_does_not_hide_the_others() {
+    let bay = Bay::new();
+    bay.write(car(90_000.0));
+    // Opened on another device by a procedure that is not here.
+    let strange = swarfbook_job::id::JobId(uuid::Uuid::from_u128(1));
+    let line = swarfbook_store::NewEntry {
+        job: strange,
+        fact: Fact::Opened {
+            procedure: "elsewhere".into(),
+            procedure_version: 3,
+        },
+        now: Minutes::default().now(),
+    };
+    bay.app.store().append(&[line]).expect("kept");
+    let list = Command::Jobs {
+        search: String::new(),
+        skip: 0,
+        limit: 10,
+    };
+    match bay.app.call(list).expect("a list") {
+        Reply::Jobs { jobs, total } => {
+            assert_eq!(total, 2);
+            assert!(jobs.iter().any(|line| line.title == "TEST 1"));
+            let told = jobs.iter().find(|line| line.id == strange).expect("a line");
+            assert!(told.subtitle.contains("elsewhere"), "{told:?}");
+        }
+        other => panic!("{other:?}"),
+    }
+}

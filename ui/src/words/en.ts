@@ -39,7 +39,7 @@ const classes: Record<DebrisClass, string> = {
 
 const kinds: Record<ComponentKind, string> = {
   on_off_solenoid: 'on/off solenoid',
-  linear_solenoid: 'linear solenoid',
+  linear_solenoid: 'pressure solenoid',
   temperature_sensor: 'temperature sensor',
   speed_sensor: 'speed sensor',
   other: 'something else',

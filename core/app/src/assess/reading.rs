@@ -238,13 +238,34 @@ fn fill(view: &mut ReadingView, judged: Judgement, unit: Unit, has_spec: bool) {
     view.verdict_words = match view.verdict {
         ReadingVerdict::NoSpec => "no limits entered".to_owned(),
         ReadingVerdict::TakeAgain => "take it again".to_owned(),
-        _ => judged.words,
+        _ => short(judged.verdict, judged.probability),
     };
     if has_spec {
         view.p_in_spec = judged.probability;
         view.steps = judged.steps;
+        // The whole sentence stands last, for the report.
+        view.steps.push(judged.words);
     }
     view.ask = judged.ask;
+}
+
+/// "out of spec, certain"; "too close to call: 62 % to be in spec".
+fn short(verdict: Option<Verdict>, p_in_spec: Option<f64>) -> String {
+    let (Some(verdict), Some(p)) = (verdict, p_in_spec) else {
+        return String::new();
+    };
+    let (words, right) = match verdict {
+        Verdict::TooCloseToCall => {
+            return format!("too close to call: {:.0} % to be in spec", 100.0 * p);
+        }
+        Verdict::InSpec => (verdict.words(), p),
+        Verdict::OutOfSpec => (verdict.words(), 1.0 - p),
+    };
+    if right >= 0.999 {
+        format!("{words}, certain")
+    } else {
+        format!("{words}, {:.1} % sure", 100.0 * right)
+    }
 }
 
 /// The last reading of a component that gave a verdict.

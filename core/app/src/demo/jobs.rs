@@ -137,7 +137,9 @@ pub(super) fn settled_solenoid(app: &App, at: DateTime<FixedOffset>) -> Result<(
         "fluid-sample",
         "the patch is photographed with the residue below",
     )?;
-    s.photo("pan-photo", PhotoSubject::Pan, PAN_CLEAN, None)?;
+    // The pan was rendered clean, but for drops of fluid that a machine may take for debris.
+    let pan = s.photo("pan-photo", PhotoSubject::Pan, PAN_CLEAN, None)?;
+    s.nothing_in(pan)?;
     s.tick("pan-photo")?;
     s.photo(
         "magnets",

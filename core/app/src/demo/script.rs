@@ -140,6 +140,24 @@ impl<'a> Script<'a> {
         Ok(entry)
     }
 
+    /// The technician looks and says of every piece in a photo: not debris.
+    pub fn nothing_in(&mut self, photo: EntryId) -> Result<(), Problem> {
+        let at: Vec<_> = serve::load(&self.app.store(), self.job)?
+            .state
+            .photo(photo)
+            .and_then(|p| p.census.as_ref())
+            .map(|c| c.particles.iter().map(|p| [p.x_px, p.y_px]).collect())
+            .unwrap_or_default();
+        for at_px in at {
+            self.write(Fact::ParticleCorrected {
+                photo,
+                at_px,
+                to: Correction::NotDebris,
+            })?;
+        }
+        Ok(())
+    }
+
     /// Stands by every census that can be stood by.
     pub fn confirm_all(&mut self) -> Result<(), Problem> {
         let photos: Vec<EntryId> = serve::load(&self.app.store(), self.job)?

@@ -96,9 +96,18 @@ fn said(
             ReadingVerdict::TakeAgain => Verdict::TakeAgain,
             ReadingVerdict::NoSpec => Verdict::NoSpec,
         },
-        verdict_words: reading.verdict_words.clone(),
+        verdict_words: reading
+            .steps
+            .last()
+            .unwrap_or(&reading.verdict_words)
+            .clone(),
         plot: plot(component, reading)?,
-        steps: reading.steps.clone(),
+        steps: reading
+            .steps
+            .iter()
+            .take(reading.steps.len().saturating_sub(1))
+            .cloned()
+            .collect(),
     })
 }
 

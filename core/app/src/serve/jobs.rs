@@ -1,5 +1,6 @@
 //! The list of jobs.
 
+use swarfbook_job::id::JobId;
 use swarfbook_store::Store;
 
 use crate::app::App;
@@ -29,10 +30,25 @@ pub(super) fn jobs(app: &App, search: &str, skip: u32, limit: u32) -> Result<Rep
 pub(super) fn refresh(store: &mut Store) -> Result<(), Problem> {
     let mut lines = Vec::new();
     for job in store.stale_jobs()? {
-        let loaded = super::load(store, job)?;
-        let (line, search) = crate::present::job_line(store, &loaded)?;
+        let (line, search) = super::load(store, job)
+            .and_then(|loaded| crate::present::job_line(store, &loaded))
+            .unwrap_or_else(|why| (untold(job, &why), String::new()));
         let text = serde_json::to_string(&line).unwrap_or_default();
         lines.push((job, text, search));
     }
     Ok(store.refresh(&lines)?)
+}
+
+/// One job that can't be told must not keep the others out of sight.
+fn untold(job: JobId, why: &Problem) -> JobLine {
+    JobLine {
+        id: job,
+        title: "A job that can't be shown".to_owned(),
+        subtitle: why.to_string(),
+        stage: String::new(),
+        stages_done: 0,
+        stages: 0,
+        touched: String::new(),
+        demo: false,
+    }
 }
