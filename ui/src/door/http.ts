@@ -3,6 +3,9 @@ import type { Carrier } from './carrier';
 import { asProblem, problem } from './problem';
 import { words } from '../words';
 
+/** Fetch lets 64 KiB in all outlive a page (Fetch standard, keepalive quota); a character may be 3 bytes. */
+const KEEPALIVE_CHARS = 16_000;
+
 async function ask(path: string, init: RequestInit): Promise<unknown> {
   let answer: Response;
   try {
@@ -27,7 +30,11 @@ export function httpCarrier(): Carrier {
     async call(command) {
       const body = JSON.stringify(command);
       const headers = { 'content-type': 'application/json' };
-      return (await ask('/call', { body, headers })) as Awaited<ReturnType<Carrier['call']>>;
+      // What is sent as the page goes must arrive; only small bodies may outlive their page.
+      const keepalive = body.length < KEEPALIVE_CHARS;
+      return (await ask('/call', { body, headers, keepalive })) as Awaited<
+        ReturnType<Carrier['call']>
+      >;
     },
     async putPhoto(photo) {
       const headers = { 'content-type': photo.type || 'image/jpeg' };
