@@ -31,6 +31,7 @@ test('files that are no photos', async (t) => {
       assert.match(await phone.trouble(), words);
       await phone.shot(what.replaceAll(/\W+/g, '-'));
       await phone.tap(phone.button('Understood'));
+      await phone.offered('Take the photo');
       await phone.tap(phone.button('Back'));
       const field = page.getByRole('textbox', { name: "In the customer's words" });
       await field.waitFor();
@@ -69,6 +70,8 @@ test('readings that can’t be, or may not be', async (t) => {
     const doubt = await phone.trouble();
     assert.match(doubt, /12\.5 kohm/);
     await phone.shot('doubt');
+    // The answer comes first: the line can't be sent a second time behind the question.
+    assert.equal(await phone.next.isDisabled(), true);
     await phone.tap(phone.button('Change it'));
     await phone.offered('Write: 12.5k');
     assert.deepEqual(await readings(), [], 'not written while in doubt');

@@ -73,6 +73,19 @@ test('each line that the hub answered for is there after kill -9', async (t) => 
   await hub.write(id, { fact: 'noted', step: 'complaint', topic: null, text: 'on', private: false });
 });
 
+test('the page goes right after the last letter, and the letter is there again', async (t) => {
+  const hub = await Hub.start(t);
+  await takenIn(hub, 'TEST 204');
+  const phone = await Phone.open(t, hub, { name: 'last-letter' });
+  const { page } = phone;
+  await phone.tap(page.getByRole('button', { name: /^TEST 204/ }));
+  await phone.type("In the customer's words", HALF);
+  await page.reload();
+  const field = page.getByRole('textbox', { name: "In the customer's words" });
+  await field.waitFor();
+  assert.equal(await field.inputValue(), HALF);
+});
+
 /** What the technician sees of where the job stands. */
 async function seen(page) {
   return {

@@ -19,8 +19,8 @@ test('a job by touch, from the first run to its report', async (t) => {
   };
 
   await firstRun(phone);
-  stage('first run');
   const start = phone.taps;
+  before = start;
   await phone.press('New job');
   await takeIn(phone);
   stage('take in');
@@ -301,7 +301,7 @@ async function fill(phone) {
   // Nothing closes while the brace is off: the bar says so and can't be pressed.
   await phone.wanted('4 still off');
   await phone.shot('brace-still-off');
-  await phone.tap(page.getByRole('button', { name: /^Back: 4 of / }));
+  await phone.tap(page.getByRole('button', { name: /^All 4 back: / }));
   await phone.press('All is back');
   await phone.press('Tick: Plugs closed, everything back');
 }
