@@ -10,7 +10,7 @@ LISTEN ?= 127.0.0.1:8350
 TOOLS := $(CURDIR)/target/tools
 export PATH := $(TOOLS)/bin:$(PATH)
 
-.PHONY: help run run-window ui test fmt lint deny unit e2e window android bench types check-android
+.PHONY: help run run-window ui programs test fmt lint deny unit e2e window android bench types check-android
 
 help:
 	echo "make run         build, and open the app with a demo job"
@@ -61,11 +61,14 @@ unit: ui
 	npm --prefix ui test --silent
 	cargo test --workspace --all-features --locked
 
-e2e: ui
-	cargo build -p swarfbook-hub --locked
+# The same call as in `unit`, so that nothing is built twice with other features.
+programs: ui
+	cargo test --workspace --all-features --locked --no-run --quiet
+
+e2e: programs
 	tests/e2e/run.sh
 
-window: ui
+window: programs
 	tests/window/run.sh
 
 android:
