@@ -1,0 +1,81 @@
+//! The app behind the shell, opened when it is first asked.
+
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, PoisonError};
+
+use swarfbook_app::App;
+use swarfbook_app::problem::Problem;
+
+/// Opens the app once. When that fails, the asker gets the problem in words and
+/// the next asker tries again: a full disk is mended without a restart.
+pub(crate) struct Door {
+    app: Mutex<Option<Arc<App>>>,
+    folder: PathBuf,
+    demo: bool,
+}
+
+impl Door {
+    /// A door onto the data in `folder`.
+    pub(crate) fn at(folder: PathBuf, demo: bool) -> Door {
+        Door {
+            app: Mutex::new(None),
+            folder,
+            demo,
+        }
+    }
+
+    /// A door that is open.
+    pub(crate) fn open(app: App) -> Door {
+        Door {
+            app: Mutex::new(Some(Arc::new(app))),
+            folder: PathBuf::new(),
+            demo: false,
+        }
+    }
+
+    /// The app. Reads and writes files: not for the thread of the window.
+    pub(crate) fn app(&self) -> Result<Arc<App>, Problem> {
+        let mut held = self.app.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(app) = held.as_ref() {
+            return Ok(Arc::clone(app));
+        }
+        let app = Arc::new(open(&self.folder, self.demo)?);
+        *held = Some(Arc::clone(&app));
+        Ok(app)
+    }
+}
+
+fn open(folder: &Path, demo: bool) -> Result<App, Problem> {
+    let app = App::open(folder)?;
+    if demo {
+        load_demo(&app)?;
+    }
+    Ok(app)
+}
+
+#[cfg(feature = "demo")]
+fn load_demo(app: &App) -> Result<(), Problem> {
+    swarfbook_app::demo::load(app)
+}
+
+#[cfg(not(feature = "demo"))]
+fn load_demo(_: &App) -> Result<(), Problem> {
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_folder_that_can_not_be_used_is_told_and_tried_again() {
+        let place = tempfile::tempdir().unwrap();
+        let folder = place.path().join("data");
+        std::fs::write(&folder, "a file stands where the folder should").unwrap();
+        let door = Door::at(folder.clone(), false);
+        assert!(door.app().is_err());
+        std::fs::remove_file(&folder).unwrap();
+        let (first, second) = (door.app().unwrap(), door.app().unwrap());
+        assert!(Arc::ptr_eq(&first, &second), "opened once");
+    }
+}

@@ -1,0 +1,31 @@
+//! Where the data lie, and the one window.
+
+use std::error::Error;
+use std::path::PathBuf;
+
+use tauri::{Manager, Runtime, WebviewWindowBuilder};
+
+use crate::door::Door;
+
+/// A data folder of the caller's choice: for tests and for `make run-window`.
+const DATA: &str = "SWARFBOOK_DATA";
+
+/// Set to 1 to open with the invented demo shop.
+const DEMO: &str = "SWARFBOOK_DEMO";
+
+/// Names the data folder, then opens the window: the screens ask at once.
+pub(crate) fn start<R: Runtime>(app: &mut tauri::App<R>) -> Result<(), Box<dyn Error>> {
+    let folder = match std::env::var_os(DATA).filter(|folder| !folder.is_empty()) {
+        Some(folder) => PathBuf::from(folder),
+        None => app.path().app_data_dir()?,
+    };
+    let demo = std::env::var_os(DEMO).is_some_and(|wish| wish == "1");
+    if demo && !cfg!(feature = "demo") {
+        return Err(format!("{DEMO}=1, but this build has no demo; build it with it").into());
+    }
+    app.manage(Door::at(folder, demo));
+    for window in &app.config().app.windows {
+        WebviewWindowBuilder::from_config(app.handle(), window)?.build()?;
+    }
+    Ok(())
+}

@@ -1,0 +1,178 @@
+//! The shell on Tauri's mock runtime: its real wiring, real permissions, no window.
+
+use std::io::Cursor;
+
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
+use serde_json::{Value, json};
+use swarfbook_job::id::Sha256Hex;
+use tauri::ipc::{CallbackFn, InvokeBody};
+use tauri::test::{INVOKE_KEY, MockRuntime, get_ipc_response, mock_builder};
+use tauri::webview::InvokeRequest;
+use tauri::{App, WebviewUrl, WebviewWindow, WebviewWindowBuilder};
+
+struct Shell {
+    _folder: tempfile::TempDir,
+    _app: App<MockRuntime>,
+    window: WebviewWindow<MockRuntime>,
+}
+
+impl Shell {
+    fn open() -> Shell {
+        Shell::with_window("main")
+    }
+
+    fn with_window(label: &str) -> Shell {
+        let folder = tempfile::tempdir().unwrap();
+        let door = swarfbook_app::App::open(folder.path()).unwrap();
+        let app = swarfbook_shell::builder(mock_builder(), door)
+            .build(swarfbook_shell::context())
+            .unwrap();
+        let window = WebviewWindowBuilder::new(&app, label, WebviewUrl::default())
+            .build()
+            .unwrap();
+        Shell {
+            _folder: folder,
+            _app: app,
+            window,
+        }
+    }
+
+    fn ask(&self, command: &str, body: InvokeBody) -> Result<Value, Value> {
+        self.ask_from("tauri://localhost", command, body)
+    }
+
+    fn ask_from(&self, page: &str, command: &str, body: InvokeBody) -> Result<Value, Value> {
+        let request = InvokeRequest {
+            cmd: command.to_owned(),
+            callback: CallbackFn(0),
+            error: CallbackFn(1),
+            url: page.parse().unwrap(),
+            body,
+            headers: Default::default(),
+            invoke_key: INVOKE_KEY.to_owned(),
+        };
+        get_ipc_response(&self.window, request).map(|answer| answer.deserialize().unwrap())
+    }
+
+    fn call(&self, command: Value) -> Result<Value, Value> {
+        self.ask("call", json!({ "command": command }).into())
+    }
+}
+
+fn png() -> Vec<u8> {
+    let picture = image::RgbImage::from_fn(64, 48, |x, y| image::Rgb([x as u8, y as u8, 7]));
+    let mut bytes = Cursor::new(Vec::new());
+    picture
+        .write_to(&mut bytes, image::ImageFormat::Png)
+        .unwrap();
+    bytes.into_inner()
+}
+
+#[test]
+fn a_command_is_carried_and_its_reply_comes_back() {
+    let shell = Shell::open();
+    let job = shell.call(json!({"do": "open_job"})).unwrap();
+    assert_eq!(job["reply"], "job");
+    let jobs = shell.call(json!({"do": "jobs", "limit": 10})).unwrap();
+    assert_eq!(jobs["total"], 1);
+}
+
+#[test]
+fn a_problem_comes_back_as_one() {
+    let shell = Shell::open();
+    let nobody = "00000000-0000-7000-8000-000000000000";
+    let problem = shell.call(json!({"do": "job", "job": nobody})).unwrap_err();
+    assert_eq!(problem["kind"], "not_found");
+    assert!(
+        problem["do_next"]
+            .as_str()
+            .is_some_and(|words| !words.is_empty())
+    );
+}
+
+#[test]
+fn a_command_that_nobody_knows_is_a_problem_too() {
+    let shell = Shell::open();
+    let problem = shell.call(json!({"do": "burn_the_shop"})).unwrap_err();
+    assert_eq!(problem["kind"], "bad_request");
+}
+
+#[test]
+fn a_photo_arrives_whole_in_each_shape_that_a_webview_sends() {
+    let bytes = png();
+    let name = Sha256Hex::of(&bytes).to_string();
+    let numbers: Vec<Value> = bytes.iter().map(|byte| json!(byte)).collect();
+    let shapes = [
+        ("raw, as on a desk", InvokeBody::Raw(bytes.clone())),
+        (
+            "numbers, as Tauri sends bytes on Android",
+            InvokeBody::Json(numbers.into()),
+        ),
+        (
+            "base64, as the screens send it on Android",
+            InvokeBody::Json(json!({ "base64": STANDARD.encode(&bytes) })),
+        ),
+    ];
+    for (shape, body) in shapes {
+        let kept = Shell::open().ask("put_photo", body);
+        assert_eq!(kept, Ok(json!({ "photo": name })), "{shape}");
+    }
+}
+
+#[test]
+fn a_photo_that_did_not_arrive_whole_is_refused() {
+    let shell = Shell::open();
+    for body in [
+        json!([137, 80, 256]),
+        json!([137, -1]),
+        json!([1.5]),
+        json!(["a"]),
+        json!({"base64": "not base64!"}),
+        json!({"bytes": []}),
+        json!(null),
+    ] {
+        let problem = shell
+            .ask("put_photo", InvokeBody::Json(body.clone()))
+            .unwrap_err();
+        assert_eq!(problem["kind"], "bad_request", "{body}");
+    }
+}
+
+#[test]
+fn what_is_no_picture_is_refused_in_the_doors_words() {
+    let shell = Shell::open();
+    for bytes in [Vec::new(), b"a letter to the customer".to_vec()] {
+        let problem = shell.ask("put_photo", InvokeBody::Raw(bytes)).unwrap_err();
+        assert_eq!(problem["kind"], "bad_input");
+    }
+}
+
+#[test]
+fn nothing_of_tauris_own_may_be_called() {
+    let shell = Shell::open();
+    for command in [
+        "plugin:event|listen",
+        "plugin:app|version",
+        "plugin:window|close",
+        "plugin:webview|create_webview_window",
+        "plugin:path|resolve_directory",
+        "plugin:resources|close",
+    ] {
+        let refused = shell.ask(command, InvokeBody::default());
+        let said = refused.unwrap_err().to_string();
+        assert!(
+            said.contains("not allowed") || said.contains("not found"),
+            "{command}: {said}"
+        );
+    }
+}
+
+#[test]
+fn only_our_own_page_in_our_own_window_may_call() {
+    let start = || InvokeBody::Json(json!({"command": {"do": "start"}}));
+    assert!(Shell::open().ask("call", start()).is_ok());
+    assert!(Shell::with_window("other").ask("call", start()).is_err());
+    let stranger = Shell::open().ask_from("http://192.0.2.7/", "call", start());
+    assert!(stranger.is_err(), "{stranger:?}");
+}
