@@ -45,43 +45,9 @@ const PURE: [(&str, &[&str]); 4] = [
             "uuid",
         ],
     ),
-    (
-        "debris",
-        &[
-            "image",
-            "kamadak-exif",
-            "serde",
-            "serde_json",
-            "thiserror",
-            "statrs",
-            "rqrr",
-            "zune-jpeg",
-            "zune-core",
-            "moxcms",
-        ],
-    ),
-    (
-        "measure",
-        &[
-            "serde",
-            "serde_json",
-            "thiserror",
-            "toml",
-            "ts-rs",
-            "statrs",
-        ],
-    ),
-    (
-        "wear",
-        &[
-            "serde",
-            "serde_json",
-            "thiserror",
-            "toml",
-            "ts-rs",
-            "statrs",
-        ],
-    ),
+    ("debris", &["image", "kamadak-exif", "serde", "thiserror"]),
+    ("measure", &["libm", "serde", "thiserror", "toml", "ts-rs"]),
+    ("wear", &["serde", "statrs", "thiserror", "toml", "ts-rs"]),
 ];
 
 /// What a pure crate's source must not name outside its tests.

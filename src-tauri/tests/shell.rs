@@ -61,7 +61,7 @@ impl Shell {
 }
 
 fn png() -> Vec<u8> {
-    let picture = image::RgbImage::from_fn(64, 48, |x, y| image::Rgb([x as u8, y as u8, 7]));
+    let picture = image::RgbImage::from_fn(96, 80, |x, y| image::Rgb([x as u8, y as u8, 7]));
     let mut bytes = Cursor::new(Vec::new());
     picture
         .write_to(&mut bytes, image::ImageFormat::Png)

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use rusqlite::{Connection, OptionalExtension, params};
+use rusqlite::{Connection, TransactionBehavior, params};
 use swarfbook_job::id::DeviceId;
 use uuid::Uuid;
 
@@ -12,6 +12,11 @@ use crate::StoreError;
 
 /// Each form of the database after the one before. Never changed once landed.
 const MIGRATIONS: [&str; 1] = [include_str!("migrations/0001.sql")];
+
+/// How long to wait for another program on the same store.
+const WAIT: Duration = Duration::from_secs(5);
+/// How long between two askings.
+const PAUSE: Duration = Duration::from_millis(20);
 
 /// A folder with the log and the photos.
 #[derive(Debug)]
@@ -34,7 +39,7 @@ impl Store {
         )))?;
         let path = dir.join("swarfbook.db");
         let mut db = Connection::open(&path)?;
-        db.busy_timeout(Duration::from_secs(5))?;
+        db.busy_timeout(WAIT)?;
         configure(&db)
             .and_then(|()| migrate(&mut db))
             .map_err(|error| match error {
@@ -67,44 +72,59 @@ impl Store {
 
 fn configure(db: &Connection) -> Result<(), StoreError> {
     // FULL: the last entry must survive a power cut, not only a crash.
-    db.pragma_update(None, "journal_mode", "wal")?;
+    write_ahead(db)?;
     db.pragma_update(None, "synchronous", "full")?;
     db.pragma_update(None, "foreign_keys", true)?;
     db.pragma_update(None, "temp_store", "memory")?;
     Ok(())
 }
 
+/// The switch does not wait for another program that is making it just now, as
+/// all else does, so it is asked again for as long.
+fn write_ahead(db: &Connection) -> Result<(), StoreError> {
+    let mut tries = WAIT.as_millis() / PAUSE.as_millis();
+    loop {
+        match db
+            .pragma_update(None, "journal_mode", "wal")
+            .map_err(StoreError::from)
+        {
+            Err(StoreError::Busy) if tries > 0 => {
+                tries -= 1;
+                std::thread::sleep(PAUSE);
+            }
+            done => return done,
+        }
+    }
+}
+
 fn migrate(db: &mut Connection) -> Result<(), StoreError> {
     let known = MIGRATIONS.len() as i64;
-    let found: i64 = db.pragma_query_value(None, "user_version", |row| row.get(0))?;
+    // Immediate, and the form is read inside: of two programs that open a new
+    // store at once, the second must find it made.
+    let tx = db.transaction_with_behavior(TransactionBehavior::Immediate)?;
+    let found: i64 = tx.pragma_query_value(None, "user_version", |row| row.get(0))?;
     if found > known {
         return Err(StoreError::Newer { found, known });
     }
-    for (index, sql) in MIGRATIONS.iter().enumerate().skip(found.max(0) as usize) {
-        let tx = db.transaction()?;
+    for sql in MIGRATIONS.iter().skip(found.max(0) as usize) {
         tx.execute_batch(sql)?;
-        tx.pragma_update(None, "user_version", index as i64 + 1)?;
-        tx.commit()?;
     }
+    tx.pragma_update(None, "user_version", known)?;
+    tx.commit()?;
     Ok(())
 }
 
 fn own_device(db: &Connection) -> Result<DeviceId, StoreError> {
-    let kept: Option<String> = db
-        .query_row(
-            "SELECT value FROM setting WHERE name = 'device'",
-            [],
-            |row| row.get(0),
-        )
-        .optional()?;
-    if let Some(device) = kept.and_then(|text| text.parse().ok()) {
-        return Ok(device);
-    }
-    let device = DeviceId(Uuid::new_v4());
+    // The first to write names the device; whoever comes second reads that.
     db.execute(
-        "INSERT INTO setting (name, value) VALUES ('device', ?1)
-         ON CONFLICT (name) DO UPDATE SET value = excluded.value",
-        params![device.to_string()],
+        "INSERT OR IGNORE INTO setting (name, value) VALUES ('device', ?1)",
+        params![Uuid::new_v4().to_string()],
     )?;
-    Ok(device)
+    let kept: String = db.query_row(
+        "SELECT value FROM setting WHERE name = 'device'",
+        [],
+        |row| row.get(0),
+    )?;
+    kept.parse()
+        .map_err(|_| StoreError::Damaged(PathBuf::from("swarfbook.db")))
 }

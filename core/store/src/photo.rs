@@ -3,6 +3,7 @@
 use std::fs::{self, File};
 use std::io::Write;
 use std::path::PathBuf;
+use std::time::Duration;
 
 use swarfbook_job::id::Sha256Hex;
 use uuid::Uuid;
@@ -11,6 +12,10 @@ use crate::{Store, StoreError};
 
 /// The most that one photo may weigh: a 50 MP JPEG and room to spare.
 pub const MAX_PHOTO_BYTES: usize = 64 * 1024 * 1024;
+
+/// A half-written file this old was left by a kill; a younger one may be
+/// another program's, at work on the same store.
+const ABANDONED: Duration = Duration::from_secs(10 * 60);
 
 /// What half-written files are called until they are whole.
 const HALF: &str = "half-";
@@ -113,7 +118,12 @@ impl Store {
         let wrong = || StoreError::file("the photo folder can't be read");
         for file in fs::read_dir(self.dir.join("photos")).map_err(wrong())? {
             let file = file.map_err(wrong())?;
-            if file.file_name().to_string_lossy().starts_with(HALF) {
+            let old = file
+                .metadata()
+                .and_then(|meta| meta.modified())
+                .map(|at| at.elapsed().is_ok_and(|age| age > ABANDONED))
+                .unwrap_or(false);
+            if old && file.file_name().to_string_lossy().starts_with(HALF) {
                 fs::remove_file(file.path()).map_err(wrong())?;
             }
         }

@@ -175,11 +175,36 @@ fn a_broken_or_newer_database_is_told_and_left_as_it_is() {
 }
 
 #[test]
+fn two_programs_that_open_a_new_store_at_once_share_it() {
+    for _ in 0..20 {
+        let dir = tempfile::tempdir().expect("folder");
+        let devices: Vec<_> = std::thread::scope(|scope| {
+            let opening: Vec<_> = (0..4)
+                .map(|_| scope.spawn(|| open(dir.path()).device()))
+                .collect();
+            opening
+                .into_iter()
+                .map(|o| o.join().expect("opened"))
+                .collect()
+        });
+        assert!(devices.windows(2).all(|w| w[0] == w[1]), "{devices:?}");
+    }
+}
+
+#[test]
 fn a_half_written_photo_is_gone_at_the_next_start() {
     let dir = tempfile::tempdir().expect("folder");
     drop(open(dir.path()));
     let half = dir.path().join("photos/half-x");
     std::fs::write(&half, b"half").expect("w");
+    drop(open(dir.path()));
+    assert!(half.exists(), "another program may be writing it");
+    let hour = std::time::Duration::from_secs(3600);
+    std::fs::File::options()
+        .write(true)
+        .open(&half)
+        .and_then(|f| f.set_modified(std::time::SystemTime::now() - hour))
+        .expect("aged");
     drop(open(dir.path()));
     assert!(!half.exists());
 }
