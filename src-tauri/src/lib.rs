@@ -47,9 +47,7 @@ fn wire<R: Runtime>(builder: Builder<R>) -> Builder<R> {
 // unsafe; the macro writes it.
 #[cfg_attr(mobile, allow(unsafe_code), tauri::mobile_entry_point)]
 pub fn run() {
-    let shell = wire(Builder::default())
-        .setup(|app| start::start(app))
-        .run(context());
+    let shell = wire(Builder::default()).setup(start::start).run(context());
     if let Err(error) = shell {
         eprintln!("Swarfbook could not open its window: {error}.");
         std::process::exit(1);

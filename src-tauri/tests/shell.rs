@@ -1,5 +1,7 @@
 //! The shell on Tauri's mock runtime: its real wiring, real permissions, no window.
 
+#![allow(clippy::unwrap_used)] // in helpers of tests, too
+
 use std::io::Cursor;
 
 use base64::Engine as _;
