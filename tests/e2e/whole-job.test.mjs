@@ -229,11 +229,11 @@ async function testElectrics(phone) {
   await phone.keys('Number keys', '0.3');
   await phone.press('Now the reading');
   await reading(phone, 'Solenoid A', '13.1');
-  await page.getByText(/13.*: in spec/).first().waitFor();
+  await page.getByText(/^in spec/).first().waitFor();
   await phone.shot('reading-in-spec');
   await phone.press('Next: Solenoid B');
   await reading(phone, 'Solenoid B', '37.8');
-  await page.getByText(/37.*: out of spec/).first().waitFor();
+  await page.getByText(/^out of spec/).first().waitFor();
   await phone.shot('reading-out-of-spec');
   await phone.press('Enough readings');
   await phone.press('Tick: Resistance of each');
