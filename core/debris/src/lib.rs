@@ -20,7 +20,6 @@ mod plane;
 mod reading;
 
 pub use colour::ciede2000;
-pub use counts::garwood;
 pub use line::CensusLine;
 pub use picture::{Unreadable, Upright, copy_without_metadata, decode};
 pub use reading::{census, read, unread};

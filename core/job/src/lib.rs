@@ -7,11 +7,15 @@
 //! - [`fold`]: entries in any order of arrival to one [`fold::JobState`].
 //! - [`procedure`]: the steps of the work, a data file that a shop can write.
 //! - [`census`]: what a photo says about debris.
+//! - [`garwood`], [`words`]: the interval of a count, and how numbers are
+//!   written, which every crate above must say alike.
 
 pub mod census;
 pub mod clock;
 pub mod entry;
 pub mod fact;
 pub mod fold;
+pub mod garwood;
 pub mod id;
 pub mod procedure;
+pub mod words;

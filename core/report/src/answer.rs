@@ -8,6 +8,7 @@
 mod advise;
 
 use swarfbook_job::fact::AdviceChoice;
+use swarfbook_job::words::thousands;
 use swarfbook_wear::Band;
 
 use crate::words::Words;
@@ -62,7 +63,7 @@ pub struct Sentences {
 
 /// Answers the two questions, one sentence each.
 pub fn answer(situation: &Situation, words: &Words) -> Sentences {
-    let km = situation.look_again_km.map(thousands);
+    let km = situation.look_again_km.map(|km| thousands(f64::from(km)));
     Sentences {
         can_it_be_saved: words.get(saved(situation)).to_owned(),
         what_to_do: words.fill(
@@ -135,19 +136,6 @@ fn to_do(situation: &Situation) -> &'static str {
         Some(AdviceChoice::Watch) => "answer.do_look_soon",
         Some(AdviceChoice::CarryOn) => "answer.do_drive",
     }
-}
-
-/// "12,000".
-fn thousands(number: u32) -> String {
-    let digits = number.to_string();
-    let mut grouped = String::new();
-    for (at, digit) in digits.chars().enumerate() {
-        if at > 0 && (digits.len() - at).is_multiple_of(3) {
-            grouped.push(',');
-        }
-        grouped.push(digit);
-    }
-    grouped
 }
 
 #[cfg(test)]

@@ -1,6 +1,7 @@
 //! Plain English for counts, sizes and distances.
 
 use swarfbook_job::census::DebrisClass;
+use swarfbook_job::words::thousands;
 
 /// "3 flakes of yellow metal, 1 to 2 mm".
 pub(crate) fn pieces(n: u32, class: DebrisClass, from_mm: f64, to_mm: Option<f64>) -> String {
@@ -41,15 +42,7 @@ fn nouns(class: DebrisClass) -> (&'static str, &'static str) {
 
 /// "60,000 km", rounded to whole kilometres.
 pub(crate) fn km(km: f64) -> String {
-    let digits = format!("{:.0}", km.max(0.0));
-    let mut grouped = String::new();
-    for (i, digit) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i) % 3 == 0 {
-            grouped.push(',');
-        }
-        grouped.push(digit);
-    }
-    grouped + " km"
+    format!("{} km", thousands(km.max(0.0)))
 }
 
 /// "a", "a and b", "a, b and c".

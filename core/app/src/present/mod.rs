@@ -28,15 +28,7 @@ pub(crate) fn count_words(n: u32, one: &str, many: &str) -> String {
 
 /// "118,400 km".
 pub(crate) fn km_words(km: f64) -> String {
-    let digits = format!("{:.0}", km.abs());
-    let mut grouped = String::new();
-    for (at, digit) in digits.chars().enumerate() {
-        if at > 0 && (digits.len() - at).is_multiple_of(3) {
-            grouped.push(',');
-        }
-        grouped.push(digit);
-    }
-    format!("{}{grouped} km", if km < 0.0 { "-" } else { "" })
+    format!("{} km", swarfbook_job::words::thousands(km))
 }
 
 /// The same with a capital at its front.

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use swarfbook_job::census::{Census, DebrisClass, ScaleFrom, SizeClass};
 use swarfbook_job::fact::PhotoSubject;
 use swarfbook_job::fold::PhotoState;
+use swarfbook_job::garwood::garwood;
 
 use super::{count_words, time};
 use crate::assess::corrected::{Piece, census, pieces};
@@ -77,7 +78,7 @@ fn summary_words(census: &Census, n: u32) -> String {
     if let Some(problem) = &census.problem {
         return problem.clone();
     }
-    let (lo, hi) = swarfbook_debris::garwood(n, 0.90);
+    let (lo, hi) = garwood(n, 0.90);
     let pieces = if n == 0 {
         "no pieces found".to_owned()
     } else {
@@ -206,7 +207,7 @@ pub(crate) fn counts(classes: impl Iterator<Item = DebrisClass>) -> Vec<ClassCou
     }
     n.into_iter()
         .map(|(class, n)| {
-            let (lo, hi) = swarfbook_debris::garwood(n, 0.90);
+            let (lo, hi) = garwood(n, 0.90);
             ClassCount {
                 class,
                 label: class_words(class).to_owned(),

@@ -3,6 +3,7 @@
 use swarfbook_job::census::ScaleFrom;
 use swarfbook_job::fact::PhotoSubject;
 use swarfbook_job::fold::{JobState, PhotoState};
+use swarfbook_job::garwood::garwood;
 use swarfbook_job::id::{EntryId, Sha256Hex};
 use swarfbook_report::content::{
     ClassPieces, Outline, PhotoSaid, Photos, PieceCount, Said, SizeBar, SizeMm,
@@ -204,7 +205,7 @@ pub(super) fn sizes(state: &JobState) -> Result<Vec<SizeBar>, Problem> {
     present::histogram(&pieces)
         .into_iter()
         .map(|bar| {
-            let (lo, hi) = swarfbook_debris::garwood(bar.n, 0.90);
+            let (lo, hi) = garwood(bar.n, 0.90);
             Ok(SizeBar {
                 size: bar.size,
                 label: bar.label,

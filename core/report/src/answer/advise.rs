@@ -1,9 +1,10 @@
 //! Each thing that is advised, with how soon and what happens if it is left.
 
 use swarfbook_job::fact::AdviceChoice;
+use swarfbook_job::words::thousands;
 use swarfbook_wear::Band;
 
-use super::{ComplaintNow, Situation, thousands};
+use super::{ComplaintNow, Situation};
 use crate::content::{AdviceItem, Said, Urgency};
 use crate::words::Words;
 
@@ -94,7 +95,7 @@ fn main(
         ),
         AdviceChoice::Watch => (
             match situation.look_again_km {
-                Some(km) => words.fill("advise.watch_what", &[("km", &thousands(km))]),
+                Some(km) => words.fill("advise.watch_what", &[("km", &thousands(f64::from(km)))]),
                 None => words.get("advise.watch_soon_what").to_owned(),
             },
             Urgency::NextVisit,

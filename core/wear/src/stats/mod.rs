@@ -4,7 +4,7 @@ mod poisson;
 mod two_counts;
 
 pub(crate) use poisson::gamma_quantile;
-pub use poisson::garwood;
+pub use swarfbook_job::garwood::garwood;
 pub use two_counts::{TwoCounts, compare_counts};
 
 /// The value in `lo..hi` at which a rising `f` reaches `target`, to the last bits.

@@ -1,21 +1,8 @@
-//! The exact interval of a count.
+//! The gamma distribution behind exact intervals of counts.
 
 use statrs::function::gamma::checked_gamma_lr;
 
 use super::bisect;
-
-/// Garwood's two-sided interval of a Poisson count (Biometrika 28:437, 1936),
-/// for a level such as 0.90.
-pub fn garwood(n: u32, level: f64) -> (f64, f64) {
-    let tail = (1.0 - level) / 2.0;
-    let n = f64::from(n);
-    let lo = if n == 0.0 {
-        0.0
-    } else {
-        gamma_quantile(n, tail)
-    };
-    (lo, gamma_quantile(n + 1.0, 1.0 - tail))
-}
 
 /// Quantile of the gamma distribution with unit scale; half of a chi-square
 /// quantile with `2 shape` degrees of freedom.
@@ -30,6 +17,8 @@ pub(crate) fn gamma_quantile(shape: f64, p: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use swarfbook_job::garwood::garwood;
+
     use super::*;
 
     /// scipy 1.17 chi2 and statsmodels 0.15 `confint_poisson(n, 1, method='exact-c')`.
@@ -58,7 +47,24 @@ mod tests {
         ];
         for (level, rows) in [(0.95, &level_95[..]), (0.90, &level_90[..])] {
             for (n, lo, hi) in rows {
-                let ours = garwood(*n, level);
+                let tail = (1.0 - level) / 2.0;
+                let shape = f64::from(*n);
+                let ours = match n {
+                    0 => (0.0, gamma_quantile(1.0, 1.0 - tail)),
+                    _ => (
+                        gamma_quantile(shape, tail),
+                        gamma_quantile(shape + 1.0, 1.0 - tail),
+                    ),
+                };
+                let shared = garwood(*n, level);
+                assert!(
+                    (ours.0 - shared.0).abs() < 1e-9,
+                    "n {n}: {ours:?} {shared:?}"
+                );
+                assert!(
+                    (ours.1 - shared.1).abs() < 1e-9,
+                    "n {n}: {ours:?} {shared:?}"
+                );
                 assert!((ours.0 - lo).abs() < 6e-5, "n {n}: {} and {lo}", ours.0);
                 assert!((ours.1 - hi).abs() < 6e-5, "n {n}: {} and {hi}", ours.1);
             }

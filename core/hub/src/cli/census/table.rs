@@ -2,6 +2,7 @@
 
 use swarfbook_debris::CensusLine;
 use swarfbook_job::census::{DebrisClass, PhotoKind};
+use swarfbook_job::garwood::garwood;
 
 pub(super) const HEAD: &str =
     "photo                     shows   pieces (90 %)      longest   what there is";
@@ -18,7 +19,7 @@ pub(super) fn row(line: &CensusLine) -> String {
         return format!("{start} {problem}");
     }
     let pieces: u32 = census.counts.values().map(|count| count.n).sum();
-    let (lo, hi) = swarfbook_debris::garwood(pieces, 0.90);
+    let (lo, hi) = garwood(pieces, 0.90);
     let longest = census
         .particles
         .iter()
