@@ -52,7 +52,8 @@ pub(super) fn explanations(state: &JobState) -> Vec<Explanation> {
     explain_all(&table, &codes, &findings)
 }
 
-fn part_kind(kind: ComponentKind) -> PartKind {
+/// The log's kind of part, as the bench knows it.
+pub(super) fn part_kind(kind: ComponentKind) -> PartKind {
     match kind {
         ComponentKind::OnOffSolenoid => PartKind::OnOffSolenoid,
         ComponentKind::LinearSolenoid => PartKind::LinearSolenoid,

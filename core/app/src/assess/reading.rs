@@ -10,6 +10,7 @@ use swarfbook_measure::meter::{Accuracy, Grade, Meter};
 use swarfbook_measure::siblings;
 use swarfbook_measure::unit::{Quantity as Unit, show, show_number, show_range};
 
+use super::explain::part_kind;
 use crate::present::time;
 use crate::view::{ComponentView, ReadingVerdict, ReadingView};
 
@@ -51,7 +52,7 @@ fn view(state: &JobState, component: &ComponentState) -> ComponentView {
         entry: component.stamp.entry,
         name: noted.name.clone(),
         kind: noted.kind,
-        kind_words: kind_words(noted.kind).to_owned(),
+        kind_words: part_kind(noted.kind).words().to_owned(),
         connector: noted.connector.clone(),
         part_number: noted.part_number.clone(),
         codes: noted.codes.clone(),
@@ -72,17 +73,6 @@ fn view(state: &JobState, component: &ComponentState) -> ComponentView {
             .replaced
             .iter()
             .any(|r| r.replacement.component == Some(component.stamp.entry)),
-    }
-}
-
-/// A kind of part in words.
-pub(crate) fn kind_words(kind: ComponentKind) -> &'static str {
-    match kind {
-        ComponentKind::OnOffSolenoid => "on/off solenoid",
-        ComponentKind::LinearSolenoid => "pressure solenoid",
-        ComponentKind::TemperatureSensor => "temperature sensor",
-        ComponentKind::SpeedSensor => "speed sensor",
-        ComponentKind::Other => "part",
     }
 }
 

@@ -11,7 +11,7 @@ use swarfbook_wear::{
 
 use super::{corrected, explain, reading};
 use crate::problem::Problem;
-use crate::view::{Band, ReasonView, WearView};
+use crate::view::{ReasonView, WearView};
 
 /// Score and advice as screens show them; `None` while nothing was read from the pan.
 pub(crate) fn view(state: &JobState) -> Result<Option<WearView>, Problem> {
@@ -156,7 +156,7 @@ fn of_assessment(state: &JobState, assessment: Assessment) -> WearView {
         score: assessment.score,
         lo: assessment.score_lo,
         hi: assessment.score_hi,
-        band: band(assessment.band),
+        band: assessment.band,
         numeral: assessment.band.numeral(),
         band_words: assessment.band.words().to_owned(),
         reasons: assessment
@@ -182,15 +182,5 @@ fn of_assessment(state: &JobState, assessment: Assessment) -> WearView {
             .collect(),
         findings: assessment.findings.into_iter().map(|f| f.words).collect(),
         missing,
-    }
-}
-
-fn band(band: swarfbook_wear::Band) -> Band {
-    match band {
-        swarfbook_wear::Band::Clean => Band::Clean,
-        swarfbook_wear::Band::Settled => Band::Settled,
-        swarfbook_wear::Band::Active => Band::Active,
-        swarfbook_wear::Band::Heavy => Band::Heavy,
-        swarfbook_wear::Band::Failing => Band::Failing,
     }
 }

@@ -13,6 +13,6 @@ pub use job::{
 };
 pub use list::{JobLine, ProcedureView, StartView, SyncView};
 pub use pan::{
-    Band, CensusSummary, ClassCount, HistogramBar, ParticleView, PhotoCensusView, PhotoView,
-    ReasonView, WearView,
+    CensusSummary, ClassCount, HistogramBar, ParticleView, PhotoCensusView, PhotoView, ReasonView,
+    WearView,
 };

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use swarfbook_job::census::{DebrisClass, PointPx, SizeClass};
 use swarfbook_job::fact::{AdviceChoice, PhotoSubject};
 use swarfbook_job::id::{EntryId, Sha256Hex};
+use swarfbook_wear::Band;
 use ts_rs::TS;
 
 /// A photo in the job.
@@ -122,22 +123,6 @@ pub struct PhotoCensusView {
     pub fluid_words: Option<String>,
     /// Two taps are wanted: there is no scale.
     pub wants_taps: bool,
-}
-
-/// The five bands of the score.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
-#[serde(rename_all = "snake_case")]
-pub enum Band {
-    /// 1.
-    Clean,
-    /// 2.
-    Settled,
-    /// 3.
-    Active,
-    /// 4.
-    Heavy,
-    /// 5.
-    Failing,
 }
 
 /// Why the score is what it is.
