@@ -91,10 +91,14 @@ impl Store {
             };
             if wins {
                 put(&tx, theirs)?;
+                // Whoever is named shows in the list of jobs.
+                tx.prepare_cached(
+                    "UPDATE job_line SET stale = 1 WHERE job IN
+                     (SELECT job FROM customer_named WHERE customer = ?1)",
+                )?
+                .execute(params![theirs.id.to_string()])?;
             }
         }
-        // Whoever is linked shows in the list of jobs.
-        tx.execute("UPDATE job_line SET stale = 1", [])?;
         tx.commit()?;
         Ok(())
     }

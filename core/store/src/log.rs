@@ -248,9 +248,18 @@ fn insert(db: &Connection, line: &Sealed) -> Result<(), StoreError> {
         line.hash.to_string(),
         line.bytes,
     ])?;
-    if let Some(Fact::PhotoTaken { photo, .. }) = entry.body.known() {
-        db.prepare_cached("INSERT OR IGNORE INTO photo_named (photo) VALUES (?1)")?
-            .execute(params![photo.to_string()])?;
+    match entry.body.known() {
+        Some(Fact::PhotoTaken { photo, .. }) => {
+            db.prepare_cached("INSERT OR IGNORE INTO photo_named (photo) VALUES (?1)")?
+                .execute(params![photo.to_string()])?;
+        }
+        Some(Fact::CustomerLinked { customer }) => {
+            db.prepare_cached(
+                "INSERT OR IGNORE INTO customer_named (customer, job) VALUES (?1, ?2)",
+            )?
+            .execute(params![customer.to_string(), entry.job.to_string()])?;
+        }
+        _ => {}
     }
     db.prepare_cached(
         "INSERT INTO job_line (job, touched) VALUES (?1, ?2)

@@ -241,6 +241,31 @@ fn a_customer_is_erased_without_breaking_the_chain() {
     assert_eq!(store.head(store.device()).expect("head").0, 1);
 }
 
+#[test]
+fn a_customers_change_makes_only_their_own_jobs_stale() {
+    let dir = tempfile::tempdir().expect("folder");
+    let mut store = open(dir.path());
+    let customer = swarfbook_job::id::CustomerId(Uuid::from_u128(9));
+    let other = JobId(Uuid::from_u128(8));
+    store
+        .append(&[
+            NewEntry {
+                job: job(),
+                fact: Fact::CustomerLinked { customer },
+                now: at(0),
+            },
+            tick(other, "a", 1),
+        ])
+        .expect("written");
+    let lines = [job(), other].map(|job| (job, String::new(), String::new()));
+    store.refresh(&lines).expect("told");
+    assert!(store.stale_jobs().expect("reads").is_empty());
+    store
+        .save_customer(customer, "Sam Invented", "", at(2))
+        .expect("kept");
+    assert_eq!(store.stale_jobs().expect("reads"), [job()]);
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(24))]
     /// Lines of two devices reach a third in any interleaving: the same state.

@@ -20,6 +20,13 @@ CREATE TABLE photo_named (
     photo TEXT NOT NULL PRIMARY KEY
 ) STRICT;
 
+-- Derived: jobs that name a customer, so that a change of the one finds the others.
+CREATE TABLE customer_named (
+    customer TEXT NOT NULL,
+    job      TEXT NOT NULL,
+    PRIMARY KEY (customer, job)
+) STRICT;
+
 -- Derived: a line for the list of jobs; `stale` until the fold has been asked again.
 CREATE TABLE job_line (
     job          TEXT    NOT NULL PRIMARY KEY,
