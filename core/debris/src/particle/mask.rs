@@ -62,15 +62,7 @@ pub(crate) fn fill_holes(mask: &mut [u8], width: usize) {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn of(rows: &[&str]) -> (Vec<u8>, usize) {
-        (
-            rows.iter()
-                .flat_map(|r| r.bytes().map(|b| u8::from(b == b'#')))
-                .collect(),
-            rows[0].len(),
-        )
-    }
+    use crate::particle::drawn::of;
 
     #[test]
     fn a_hole_is_filled_and_a_bay_is_not() {

@@ -1,6 +1,8 @@
 //! One candidate: its exact edge, size, looks and class.
 
 mod class;
+#[cfg(test)]
+mod drawn;
 mod forest;
 mod level;
 mod looks;

@@ -112,16 +112,8 @@ fn thin(points: &[[f64; 2]], i: usize, j: usize, tolerance: f64, keep: &mut [boo
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::particle::drawn::of;
     use crate::particle::shape::polygon_area;
-
-    fn of(rows: &[&str]) -> (Vec<u8>, usize) {
-        (
-            rows.iter()
-                .flat_map(|r| r.bytes().map(|b| u8::from(b == b'#')))
-                .collect(),
-            rows[0].len(),
-        )
-    }
 
     #[test]
     fn outlines_one_can_see() {
