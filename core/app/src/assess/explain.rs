@@ -8,12 +8,12 @@ use swarfbook_measure::code::{
 use swarfbook_measure::vin::{Market, Vin};
 
 use super::reading;
-use crate::view::ExplainView;
+use crate::view::{ComponentView, ExplainView};
 
-/// What codes and readings say about each other; empty without codes.
-pub(crate) fn explains(state: &JobState) -> Vec<ExplainView> {
-    explanations(state)
-        .into_iter()
+/// What codes and readings say about each other, as screens show it.
+pub(crate) fn explains(explanations: &[Explanation]) -> Vec<ExplainView> {
+    explanations
+        .iter()
         .map(|e| ExplainView {
             code: e.code.to_string(),
             verdict_words: e.answer.words().to_owned(),
@@ -22,7 +22,8 @@ pub(crate) fn explains(state: &JobState) -> Vec<ExplainView> {
         .collect()
 }
 
-pub(super) fn explanations(state: &JobState) -> Vec<Explanation> {
+/// What codes and readings say about each other; empty without codes.
+pub(super) fn explanations(state: &JobState, components: &[ComponentView]) -> Vec<Explanation> {
     let Some(read) = state.codes.get(&Moment::Before) else {
         return Vec::new();
     };
@@ -35,7 +36,7 @@ pub(super) fn explanations(state: &JobState) -> Vec<Explanation> {
         .iter()
         .filter_map(|c| c.code.parse().ok())
         .collect();
-    let findings: Vec<Finding> = reading::components(state)
+    let findings: Vec<Finding> = components
         .iter()
         .map(|component| Finding {
             name: component.name.clone(),

@@ -2,25 +2,24 @@
 
 use swarfbook_job::fact::{AdviceChoice, PhotoSubject};
 use swarfbook_job::fold::{JobState, PhotoState};
-use swarfbook_measure::code::Answer;
+use swarfbook_measure::code::{Answer, Explanation};
 use swarfbook_measure::conformity::Verdict;
 use swarfbook_wear::{
     Assessment, CodeSeen, EarlierVisit, Evidence, Explained, HazardTable, Observation, Observed,
     Overrule, PhotoSeen, ReadingSeen, ReadingVerdict, assess as judge,
 };
 
-use super::{corrected, explain, reading};
+use super::{corrected, reading};
 use crate::problem::Problem;
-use crate::view::{ReasonView, WearView};
+use crate::view::{ComponentView, ReasonView, WearView};
 
-/// Score and advice as screens show them; `None` while nothing was read from the pan.
-pub(crate) fn view(state: &JobState) -> Result<Option<WearView>, Problem> {
-    Ok(assessment(state)?.map(|assessment| of_assessment(state, assessment)))
-}
-
-/// The judgement itself; `None` while nothing was read from the pan.
-pub(crate) fn assessment(state: &JobState) -> Result<Option<Assessment>, Problem> {
-    let evidence = evidence(state);
+/// The judgement; `None` while nothing was read from the pan.
+pub(super) fn assessment(
+    state: &JobState,
+    components: &[ComponentView],
+    explanations: &[Explanation],
+) -> Result<Option<Assessment>, Problem> {
+    let evidence = evidence(state, components, explanations);
     if evidence.photos.is_empty() && evidence.observations.is_empty() {
         return Ok(None);
     }
@@ -49,7 +48,11 @@ pub(crate) fn choice_words(choice: AdviceChoice) -> &'static str {
     }
 }
 
-fn evidence(state: &JobState) -> Evidence {
+fn evidence(
+    state: &JobState,
+    components: &[ComponentView],
+    explanations: &[Explanation],
+) -> Evidence {
     let car = state.car.clone().unwrap_or_default();
     Evidence {
         photos: state.photos.iter().filter_map(photo).collect(),
@@ -70,8 +73,8 @@ fn evidence(state: &JobState) -> Evidence {
         odometer_km: car.odometer_km,
         earlier: Vec::<EarlierVisit>::new(),
         symptoms: Vec::new(),
-        codes: codes(state),
-        readings: readings(state),
+        codes: codes(state, explanations),
+        readings: readings(components),
         overrule: state
             .decision
             .as_ref()
@@ -98,12 +101,12 @@ fn photo(state: &PhotoState) -> Option<PhotoSeen> {
     Some(seen)
 }
 
-fn codes(state: &JobState) -> Vec<CodeSeen> {
+fn codes(state: &JobState, explanations: &[Explanation]) -> Vec<CodeSeen> {
     let Some(read) = state.codes.get(&swarfbook_job::fact::Moment::Before) else {
         return Vec::new();
     };
-    explain::explanations(state)
-        .into_iter()
+    explanations
+        .iter()
         .map(|explanation| CodeSeen {
             id: read.stamp.entry.to_string(),
             code: explanation.code.to_string(),
@@ -117,8 +120,8 @@ fn codes(state: &JobState) -> Vec<CodeSeen> {
         .collect()
 }
 
-fn readings(state: &JobState) -> Vec<ReadingSeen> {
-    reading::components(state)
+fn readings(components: &[ComponentView]) -> Vec<ReadingSeen> {
+    components
         .iter()
         .filter_map(|component| {
             Some(ReadingSeen {
@@ -134,14 +137,15 @@ fn readings(state: &JobState) -> Vec<ReadingSeen> {
         .collect()
 }
 
-fn of_assessment(state: &JobState, assessment: Assessment) -> WearView {
+/// Score and advice as screens show them.
+pub(crate) fn view(state: &JobState, assessment: &Assessment) -> WearView {
     let unconfirmed = state
         .photos
         .iter()
         .filter(|p| p.census.as_ref().is_some_and(|c| c.problem.is_none()))
         .filter(|p| p.confirmed.is_none())
         .count();
-    let mut missing = assessment.limits;
+    let mut missing = assessment.limits.clone();
     if unconfirmed > 0 {
         missing.push(format!(
             "{} not confirmed by the technician yet.",
@@ -161,14 +165,14 @@ fn of_assessment(state: &JobState, assessment: Assessment) -> WearView {
         band_words: assessment.band.words().to_owned(),
         reasons: assessment
             .reasons
-            .into_iter()
+            .iter()
             .map(|reason| ReasonView {
                 photo: reason
                     .sources
                     .iter()
                     .filter_map(|id| id.parse().ok())
                     .find(|id| state.photo(*id).is_some()),
-                words: reason.words,
+                words: reason.words.clone(),
                 share: reason.share,
             })
             .collect(),
@@ -177,10 +181,14 @@ fn of_assessment(state: &JobState, assessment: Assessment) -> WearView {
         advice_reasons: assessment
             .advice
             .rules
-            .into_iter()
-            .map(|r| r.words)
+            .iter()
+            .map(|r| r.words.clone())
             .collect(),
-        findings: assessment.findings.into_iter().map(|f| f.words).collect(),
+        findings: assessment
+            .findings
+            .iter()
+            .map(|f| f.words.clone())
+            .collect(),
         missing,
     }
 }

@@ -4,6 +4,7 @@ use swarfbook_job::fact::{AdviceChoice, Measured, Observed};
 use swarfbook_job::procedure::Evidence;
 
 use super::{LONG, number, text, wanted_text};
+use crate::assess::Assessed;
 use crate::problem::{Problem, ProblemKind};
 use crate::serve::Loaded;
 
@@ -19,7 +20,7 @@ pub(super) fn known(loaded: &Loaded, step: &str) -> Result<(), Problem> {
 
 pub(super) fn tick(loaded: &Loaded, step: &str) -> Result<(), Problem> {
     known(loaded, step)?;
-    let in_the_way = crate::present::in_the_way(loaded, step)?;
+    let in_the_way = crate::present::in_the_way(loaded, step);
     if in_the_way.is_empty() {
         return Ok(());
     }
@@ -108,7 +109,10 @@ pub(super) fn decided(
     chosen: AdviceChoice,
     reason: Option<&str>,
 ) -> Result<(), Problem> {
-    let Some(now) = crate::assess::wear::view(&loaded.state)?.map(|w| w.advice) else {
+    let Some(now) = Assessed::of(&loaded.state)
+        .wear?
+        .map(|a| a.advice.advised.choice())
+    else {
         return Err(Problem::new(
             ProblemKind::NotYet,
             "There is no advice yet: nothing was read from the pan.",

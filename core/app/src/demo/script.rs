@@ -178,7 +178,9 @@ impl<'a> Script<'a> {
         let advice = {
             let store = self.app.store();
             let loaded = serve::load(&store, self.job)?;
-            crate::assess::wear::view(&loaded.state)?.map(|w| w.advice)
+            crate::assess::Assessed::of(&loaded.state)
+                .wear?
+                .map(|a| a.advice.advised.choice())
         };
         if let Some(advised) = advice {
             self.write(Fact::Decided {

@@ -5,7 +5,7 @@ use swarfbook_job::fold::JobState;
 use swarfbook_store::Store;
 
 use super::{line, parts, photo, steps, time};
-use crate::assess;
+use crate::assess::{self, Assessed};
 use crate::problem::Problem;
 use crate::serve::Loaded;
 use crate::view::{CodeView, CustomerView, DecisionView, JobView, Standing};
@@ -16,10 +16,14 @@ const RECENT: usize = 40;
 pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
     let state = &loaded.state;
     let (title, subtitle) = titles(state);
-    let stages = steps::stages(loaded)?;
+    let assessed = Assessed::of(state);
+    let stages = steps::stages(loaded, &assessed);
     // A job must open even when its score can't be worked out.
-    let (wear, wear_problem) = match assess::wear::view(state) {
-        Ok(wear) => (wear, None),
+    let (wear, wear_problem) = match &assessed.wear {
+        Ok(assessment) => (
+            assessment.as_ref().map(|a| assess::wear::view(state, a)),
+            None,
+        ),
         Err(problem) => (None, Some(problem.to_string())),
     };
     let in_hand = stages
@@ -57,8 +61,8 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         photos: state.photos.iter().map(photo::photo).collect(),
         parts: state.parts.iter().map(parts::part).collect(),
         still_off: state.still_off(),
-        components: assess::reading::components(state),
-        explains: assess::explain::explains(state),
+        components: assessed.components,
+        explains: assess::explain::explains(&assessed.explanations),
         wear,
         wear_problem,
         decision: decision(state),

@@ -4,11 +4,11 @@ use swarfbook_job::fold::{JobState, Mark};
 use swarfbook_job::procedure::{Gate, Step};
 
 use super::{count_words, line, wants};
-use crate::problem::Problem;
+use crate::assess::Assessed;
 use crate::serve::Loaded;
 use crate::view::{LineView, StageView, Standing, StepView};
 
-pub(super) fn stages(loaded: &Loaded) -> Result<Vec<StageView>, Problem> {
+pub(super) fn stages(loaded: &Loaded, assessed: &Assessed) -> Vec<StageView> {
     let Loaded { state, procedure } = loaded;
     let lines = line::lines_by_step(state, procedure);
     let mut in_hand = procedure
@@ -29,7 +29,7 @@ pub(super) fn stages(loaded: &Loaded) -> Result<Vec<StageView>, Problem> {
                 None => Standing::Later,
             };
             let of_step = lines.get(step.id.as_str()).cloned().unwrap_or_default();
-            steps.push(step_view(loaded, step, standing, of_step)?);
+            steps.push(step_view(loaded, assessed, step, standing, of_step));
         }
         stages.push(StageView {
             id: stage.id.clone(),
@@ -40,7 +40,7 @@ pub(super) fn stages(loaded: &Loaded) -> Result<Vec<StageView>, Problem> {
             steps,
         });
     }
-    Ok(stages)
+    stages
 }
 
 fn of_steps(steps: &[StepView]) -> Standing {
@@ -58,20 +58,17 @@ fn of_steps(steps: &[StepView]) -> Standing {
 
 fn step_view(
     loaded: &Loaded,
+    assessed: &Assessed,
     step: &Step,
     standing: Standing,
     lines: Vec<LineView>,
-) -> Result<StepView, Problem> {
-    let wants: Vec<_> = step
-        .evidence
-        .iter()
-        .map(|want| wants::want(loaded, step, want))
-        .collect::<Result<_, _>>()?;
+) -> StepView {
+    let wants = wants::wants(loaded, assessed, step);
     let skip_reason = match loaded.state.steps.get(&step.id).map(|s| &s.mark) {
         Some(Mark::Skipped(reason)) => Some(reason.clone()),
         _ => None,
     };
-    Ok(StepView {
+    StepView {
         id: step.id.clone(),
         title: step.title.clone(),
         text: step.text.clone(),
@@ -82,20 +79,17 @@ fn step_view(
         in_the_way: blocks(&loaded.state, step, &wants),
         wants,
         lines,
-    })
+    }
 }
 
 /// What stands in the way of ticking a step, in words; empty when nothing.
-pub(crate) fn in_the_way(loaded: &Loaded, step: &str) -> Result<Vec<String>, Problem> {
+pub(crate) fn in_the_way(loaded: &Loaded, step: &str) -> Vec<String> {
     let Some((_, step)) = loaded.procedure.step(step) else {
-        return Ok(Vec::new());
+        return Vec::new();
     };
-    let wants: Vec<_> = step
-        .evidence
-        .iter()
-        .map(|want| wants::want(loaded, step, want))
-        .collect::<Result<_, _>>()?;
-    Ok(blocks(&loaded.state, step, &wants))
+    let assessed = &Assessed::of(&loaded.state);
+    let wants = wants::wants(loaded, assessed, step);
+    blocks(&loaded.state, step, &wants)
 }
 
 fn blocks(state: &JobState, step: &Step, wants: &[crate::view::WantView]) -> Vec<String> {

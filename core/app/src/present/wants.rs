@@ -2,13 +2,12 @@
 
 use swarfbook_job::fact::{GoAhead, GoAheadHow, PhotoSubject};
 use swarfbook_job::fold::JobState;
-use swarfbook_job::procedure::{Evidence, Step, Want};
+use swarfbook_job::procedure::{Evidence, Step};
 
 use super::{count_words, parts, subject_words};
-use crate::assess;
-use crate::problem::Problem;
+use crate::assess::{self, Assessed};
 use crate::serve::Loaded;
-use crate::view::{ReadingVerdict, WantView};
+use crate::view::{ComponentView, ReadingVerdict, WantView};
 
 /// What the log holds: in words, and the value for the keys to show.
 #[derive(Default)]
@@ -28,14 +27,20 @@ impl Held {
     }
 }
 
-pub(super) fn want(loaded: &Loaded, step: &Step, want: &Want) -> Result<WantView, Problem> {
-    let held = held(loaded, step, &want.evidence)?;
-    Ok(WantView {
-        want: want.clone(),
-        have: held.have,
-        words: held.words,
-        value: held.value,
-    })
+/// The wishes of a step, and what the log holds of each.
+pub(super) fn wants(loaded: &Loaded, assessed: &Assessed, step: &Step) -> Vec<WantView> {
+    step.evidence
+        .iter()
+        .map(|want| {
+            let held = held(&loaded.state, assessed, step, &want.evidence);
+            WantView {
+                want: want.clone(),
+                have: held.have,
+                words: held.words,
+                value: held.value,
+            }
+        })
+        .collect()
 }
 
 /// What is wanted, in words.
@@ -70,9 +75,8 @@ fn lower(label: &str) -> String {
         .unwrap_or_default()
 }
 
-fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Result<Held, Problem> {
-    let state = &loaded.state;
-    Ok(match evidence {
+fn held(state: &JobState, assessed: &Assessed, step: &Step, evidence: &Evidence) -> Held {
+    match evidence {
         Evidence::Car => car(state),
         Evidence::Complaint { when } => complaint(state, when),
         Evidence::Codes { moment } => match state.codes.get(moment) {
@@ -129,11 +133,12 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Result<Held, Probl
                 },
             )
         }
-        Evidence::Readings { quantity } => readings(state, *quantity),
+        Evidence::Readings { quantity } => readings(&assessed.components, *quantity),
         Evidence::Explains => {
-            let words: Vec<_> = assess::explain::explains(state)
-                .into_iter()
-                .map(|e| format!("{}: {}", e.code, e.verdict_words))
+            let words: Vec<_> = assessed
+                .explanations
+                .iter()
+                .map(|e| format!("{}: {}", e.code, e.answer.words()))
                 .collect();
             let read = state
                 .codes
@@ -143,10 +148,12 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Result<Held, Probl
         Evidence::Decision => match &state.decision {
             Some(d) => Held::when(true, assess::wear::choice_words(d.chosen)),
             None => {
-                let advice = assess::wear::view(state).ok().flatten();
+                let advice = assessed.wear.as_ref().ok().and_then(Option::as_ref);
                 Held::when(
                     false,
-                    advice.map_or_else(String::new, |w| format!("advice: {}", w.advice_words)),
+                    advice.map_or_else(String::new, |a| {
+                        format!("advice: {}", a.advice.advised.words())
+                    }),
                 )
             }
         },
@@ -179,7 +186,7 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Result<Held, Probl
                 },
             )
         }
-    })
+    }
 }
 
 fn car(state: &JobState) -> Held {
@@ -322,8 +329,7 @@ fn census(state: &JobState) -> Held {
     )
 }
 
-fn readings(state: &JobState, quantity: swarfbook_job::fact::Quantity) -> Held {
-    let components = assess::reading::components(state);
+fn readings(components: &[ComponentView], quantity: swarfbook_job::fact::Quantity) -> Held {
     let total = components.len();
     let good = components
         .iter()

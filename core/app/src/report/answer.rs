@@ -25,15 +25,16 @@ pub(super) struct Verdict {
 }
 
 pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, Problem> {
-    let assessment = wear::assessment(figures.state)?;
-    let situation = situation(figures, assessment.as_ref());
+    let assessment = figures.assessed.wear.as_ref().map_err(Clone::clone)?;
+    let assessment = assessment.as_ref();
+    let situation = situation(figures, assessment);
     let sentences = answer(&situation, words);
     let rests_on: Vec<EntryId> = assessment
         .iter()
         .flat_map(|a| a.reasons.iter().take(3).flat_map(|r| ids(&r.sources)))
         .chain(figures.state.decision.iter().map(|d| d.stamp.entry))
         .collect();
-    let why = why(figures, assessment.as_ref());
+    let why = why(figures, assessment);
     Ok(Verdict {
         answer: Answer {
             can_it_be_saved: figures.said(sentences.can_it_be_saved, rests_on.clone()),
@@ -46,13 +47,13 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
             .collect(),
         decision: decision(figures),
         advice: advise(&situation, &why, words),
-        heaviest_photo: assessment.as_ref().and_then(|a| {
+        heaviest_photo: assessment.and_then(|a| {
             a.reasons
                 .iter()
                 .flat_map(|r| ids(&r.sources))
                 .find(|id| figures.state.photo(*id).is_some())
         }),
-        wear: assessment.map(|a| said(figures, &a)).transpose()?,
+        wear: assessment.map(|a| said(figures, a)).transpose()?,
     })
 }
 

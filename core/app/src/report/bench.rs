@@ -4,13 +4,15 @@ use swarfbook_job::fact::{ComponentKind, Quantity};
 use swarfbook_report::content::{ComponentSaid, Plot, ReadingSaid, Verdict};
 
 use super::figures::{Figures, fixed};
-use crate::assess::reading::{components as judged, spec_words};
+use crate::assess::reading::spec_words;
 use crate::problem::Problem;
 use crate::view::{ComponentView, ReadingVerdict, ReadingView};
 
 pub(super) fn components(figures: &Figures<'_>) -> Result<Vec<ComponentSaid>, Problem> {
-    judged(figures.state)
-        .into_iter()
+    figures
+        .assessed
+        .components
+        .iter()
         .map(|component| {
             Ok(ComponentSaid {
                 plain: plain(component.kind).to_owned(),
@@ -25,22 +27,22 @@ pub(super) fn components(figures: &Figures<'_>) -> Result<Vec<ComponentSaid>, Pr
                         };
                         figures.said(
                             format!("{}{source}", spec_words(spec)),
-                            spec_line(figures, &component),
+                            spec_line(figures, component),
                         )
                     })
                     .collect(),
                 readings: component
                     .readings
                     .iter()
-                    .map(|reading| said(figures, &component, reading))
+                    .map(|reading| said(figures, component, reading))
                     .collect::<Result<_, _>>()?,
                 siblings: component
                     .sibling_words
                     .clone()
                     .map(|words| figures.said(words, [component.entry])),
                 replaced: component.replaced,
-                kind: component.kind_words,
-                name: component.name,
+                kind: component.kind_words.clone(),
+                name: component.name.clone(),
             })
         })
         .collect()

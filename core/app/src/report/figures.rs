@@ -11,12 +11,14 @@ use swarfbook_job::procedure::{Evidence, Procedure, Stage, Step};
 use swarfbook_report::content::{Fixed, Said};
 
 use super::unmade;
+use crate::assess::Assessed;
 use crate::problem::Problem;
 
 /// A job being told.
 pub(super) struct Figures<'a> {
     pub state: &'a JobState,
     pub procedure: &'a Procedure,
+    pub assessed: Assessed,
     named: RefCell<BTreeSet<EntryId>>,
 }
 
@@ -25,6 +27,7 @@ impl<'a> Figures<'a> {
         Figures {
             state,
             procedure,
+            assessed: Assessed::of(state),
             named: RefCell::default(),
         }
     }

@@ -11,7 +11,7 @@ pub(super) fn codes(figures: &Figures<'_>) -> CodesSaid {
     CodesSaid {
         before: read(figures, Moment::Before),
         after: read(figures, Moment::After),
-        explained: explain::explains(figures.state)
+        explained: explain::explains(&figures.assessed.explanations)
             .into_iter()
             .map(|e| {
                 let from = figures
