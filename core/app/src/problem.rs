@@ -75,6 +75,10 @@ impl From<swarfbook_store::StoreError> for Problem {
                 what,
                 "Take the photo again, or sync with the device that took it.",
             ),
+            E::Export(_) => Problem::bad_input(
+                what,
+                "Nothing was taken in. Make the export again where it came from, and copy it whole.",
+            ),
             E::Gap { .. } | E::Fork { .. } => Problem::new(
                 ProblemKind::Hub,
                 what,

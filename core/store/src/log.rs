@@ -93,18 +93,36 @@ impl Store {
         lines: &[Sealed],
         now_millis: u64,
     ) -> Result<Vec<Imported>, StoreError> {
+        let mut outcome = Vec::with_capacity(lines.len());
+        self.import_fed(now_millis, |take| {
+            for line in lines {
+                outcome.push(take(line)?);
+            }
+            Ok(())
+        })?;
+        Ok(outcome)
+    }
+
+    /// The same for lines that come one by one, too many to hold at once:
+    /// `feed` hands each to the function that it is given, all or none.
+    pub(crate) fn import_fed(
+        &mut self,
+        now_millis: u64,
+        feed: impl FnOnce(
+            &mut dyn FnMut(&Sealed) -> Result<Imported, StoreError>,
+        ) -> Result<(), StoreError>,
+    ) -> Result<(), StoreError> {
         let tx = self
             .db
             .transaction_with_behavior(rusqlite::TransactionBehavior::Immediate)?;
         let mut hlc = clock(&tx)?;
-        let mut outcome = Vec::with_capacity(lines.len());
-        for line in lines {
-            outcome.push(import_one(&tx, line)?);
+        feed(&mut |line| {
             hlc = hlc.seen(line.entry.hlc, now_millis);
-        }
+            import_one(&tx, line)
+        })?;
         keep_clock(&tx, hlc)?;
         tx.commit()?;
-        Ok(outcome)
+        Ok(())
     }
 
     /// All lines of a job, in no order that matters.

@@ -17,9 +17,9 @@ pub fn load(app: &App) -> Result<(), Problem> {
     if app.store().jobs("", 0, 0)?.total > 0 {
         return Ok(());
     }
-    app.store().set("demo", &true)?;
+    app.store().set(crate::serve::start::DEMO, &true)?;
     app.store().set(
-        "device_settings",
+        crate::serve::settings::DEVICE_SETTINGS,
         &Settings {
             technician: "Robin Invented".into(),
             shop: "Invented Driveline Shop (demo)".into(),

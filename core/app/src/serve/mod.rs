@@ -2,13 +2,14 @@
 
 mod census;
 mod customer;
+pub(crate) mod export;
 mod jobs;
 mod log;
 mod open_job;
 pub(crate) mod photo;
 mod procedures;
 mod report;
-mod settings;
+pub(crate) mod settings;
 pub(crate) mod start;
 mod sync;
 pub(crate) mod undo;
