@@ -17,6 +17,8 @@ pub enum ProblemKind {
     NotYet,
     /// There is no such job, line, photo, customer or procedure.
     NotFound,
+    /// A customer's link asks for the code that was told by phone, or got a wrong one.
+    CodeWanted,
     /// The disk is full or the database can't be read.
     Storage,
     /// The hub can't be reached or refused.
