@@ -78,10 +78,14 @@ fn a_link_opens_one_report_and_takes_the_answer_for_each_item() {
     assert!(made["qr_svg"].as_str().expect("a code").starts_with("<svg"));
     let page = shop.get(&path);
     assert_eq!(page.status, 200);
-    assert!(page.text().contains("class=\"invented\""), "{}", page.text());
+    assert!(
+        page.text().contains("class=\"invented\""),
+        "{}",
+        page.text()
+    );
     assert!(!page.text().contains("<script"));
     assert!(page.header("cache-control").contains("no-store"));
-    assert_eq!(page.header("referrer-policy"), "no-referrer");
+    assert_eq!(page.header("referrer-policy"), "same-origin");
 
     let report = shop.post(&path, "read=1");
     let line = shop.hub.call(&json!({"do":"log","job":shop.job})).json();
