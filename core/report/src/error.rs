@@ -64,4 +64,7 @@ pub enum ReportError {
     /// A template can't be set.
     #[error("the report can't be set out: {0:#}")]
     Template(#[from] minijinja::Error),
+    /// The report can't be set for paper.
+    #[error("the report can't be set for paper: {0}")]
+    Pdf(String),
 }

@@ -5,6 +5,7 @@
 //! - [`words`]: every fixed text of the report in one file a language.
 //! - [`plot`]: the pictures: pan gauge, sizes, readings, outlines (SVG).
 //! - [`html`]: the content set out as one self-contained file.
+//! - [`pdf`]: the same page set for paper.
 //!
 //! ```text
 //! JobState --(core/app)--> Content + Photos --render--> one HTML file
@@ -16,9 +17,11 @@ pub mod answer;
 pub mod content;
 mod error;
 pub mod html;
+pub mod pdf;
 pub mod plot;
 pub mod words;
 
 pub use content::{Content, Photos};
 pub use error::ReportError;
 pub use html::render;
+pub use pdf::{Paper, render_pdf};
