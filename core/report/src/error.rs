@@ -67,4 +67,10 @@ pub enum ReportError {
     /// The report can't be set for paper.
     #[error("the report can't be set for paper: {0}")]
     Pdf(String),
+    /// No key to sign with.
+    #[error("there is no key to sign the report with")]
+    Key,
+    /// The seal has no place in the file, or more than one.
+    #[error("the report has no single place for its seal")]
+    NoPlace,
 }

@@ -35,19 +35,38 @@ const TEMPLATES: [(&str, &str); 13] = [
 
 const STYLE: &str = include_str!("../templates/report.css");
 
-/// Sets a report out. The same content and photos give the same bytes.
+/// The key that a report is signed with, as the report shows it.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub(crate) struct Key {
+    /// 64 hexadecimal digits.
+    pub public: String,
+    /// The same in short.
+    pub fingerprint: String,
+}
+
+/// Sets a report out as a preview, not signed. The same content and photos give
+/// the same bytes.
 ///
 /// # Errors
 /// [`ReportError`] when a figure rests on nothing, or a photo is missing, not
 /// what its hash says, or tells more than its picture.
 pub fn render(content: &Content, photos: &Photos) -> Result<String, ReportError> {
+    page(content, photos, None)
+}
+
+/// The page, with the key that will sign it and an empty place for the seal.
+pub(crate) fn page(
+    content: &Content,
+    photos: &Photos,
+    key: Option<&Key>,
+) -> Result<String, ReportError> {
     check(content, photos)?;
     let words = Words::of(&content.lang)?;
     let mut env = environment(content, &words)?;
     for (name, source) in TEMPLATES {
         env.add_template(name, source)?;
     }
-    let view = view::View::of(content, photos, &words, STYLE)?;
+    let view = view::View::of(content, photos, &words, key)?;
     Ok(env.get_template("report.html")?.render(Serde(view))?)
 }
 

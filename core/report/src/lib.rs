@@ -6,6 +6,7 @@
 //! - [`plot`]: the pictures: pan gauge, sizes, readings, outlines (SVG).
 //! - [`html`]: the content set out as one self-contained file.
 //! - [`pdf`]: the same page set for paper.
+//! - [`seal`]: the signature over both, and its check.
 //!
 //! ```text
 //! JobState --(core/app)--> Content + Photos --render--> one HTML file
@@ -19,6 +20,7 @@ mod error;
 pub mod html;
 pub mod pdf;
 pub mod plot;
+pub mod seal;
 pub mod words;
 
 pub use content::{Content, Photos};

@@ -9,6 +9,7 @@ use serde::Serialize;
 use swarfbook_job::census::DebrisClass;
 use swarfbook_wear::Band;
 
+use super::{Key, STYLE};
 use crate::ReportError;
 use crate::content::{Content, PhotoSaid, Photos, Said, SizeMm};
 use crate::plot::{
@@ -25,6 +26,7 @@ pub(super) struct View<'a> {
     c: &'a Content,
     w: &'a serde_json::Value,
     style: Value,
+    key: Option<&'a Key>,
     fingerprint: String,
     gauge: Option<Value>,
     bands: Vec<BandRow<'a>>,
@@ -76,7 +78,7 @@ impl<'a> View<'a> {
         content: &'a Content,
         photos: &Photos,
         words: &'a Words,
-        style: &str,
+        key: Option<&'a Key>,
     ) -> Result<View<'a>, ReportError> {
         let safe = Value::from_safe_string;
         let plots = content
@@ -96,7 +98,8 @@ impl<'a> View<'a> {
         Ok(View {
             c: content,
             w: words.tree(),
-            style: safe(style.to_owned()),
+            style: safe(STYLE.to_owned()),
+            key,
             fingerprint: content
                 .fingerprint()
                 .map_err(ReportError::Words)?

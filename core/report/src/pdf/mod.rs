@@ -19,6 +19,7 @@ use std::rc::Rc;
 
 use chrono::{Datelike, Timelike};
 use krilla::configure::{Accessibility, ConfigurationBuilder};
+use krilla::embed::{AssociationKind, EmbeddedFile, MimeType};
 use krilla::metadata::{DateTime, Metadata};
 use krilla::{Document, SerializeSettings};
 use roxmltree::ParsingOptions;
@@ -76,10 +77,24 @@ impl Paper {
 /// As [`crate::render`]; [`ReportError::Pdf`] when the file would not be what it must be.
 pub fn render_pdf(content: &Content, photos: &Photos, paper: Paper) -> Result<Vec<u8>, ReportError> {
     let page = crate::render(content, photos)?;
-    set_page(&page, content, paper)
+    set_page(&page, content, paper, None)
 }
 
-fn set_page(page: &str, content: &Content, paper: Paper) -> Result<Vec<u8>, ReportError> {
+/// What travels in the file beside its pages.
+pub(crate) struct Attached {
+    /// The content's canonical form.
+    pub content: String,
+    /// The place of the seal.
+    pub seal: Vec<u8>,
+}
+
+/// Sets a page that was made from `content`.
+pub(crate) fn set_page(
+    page: &str,
+    content: &Content,
+    paper: Paper,
+    attached: Option<Attached>,
+) -> Result<Vec<u8>, ReportError> {
     let words = Words::of(&content.lang)?;
     let tree = roxmltree::Document::parse_with_options(
         page,
@@ -136,9 +151,47 @@ fn set_page(page: &str, content: &Content, paper: Paper) -> Result<Vec<u8>, Repo
     pages::paint(&mut document, &fonts, &mut tags, pieces, paper, &foot)?;
     document.set_tag_tree(tags.tree(&content.lang));
     document.set_metadata(metadata(content, title.clone()));
+    if let Some(attached) = attached {
+        attach(&mut document, attached)?;
+    }
     document
         .finish()
         .map_err(|error| ReportError::Pdf(format!("{error:?}")))
+}
+
+fn attach(document: &mut Document, attached: Attached) -> Result<(), ReportError> {
+    let files = [
+        (
+            "report.json",
+            "application/json",
+            "What the report says, as data (RFC 8785 JSON)",
+            attached.content.into_bytes(),
+            true,
+        ),
+        (
+            "seal.txt",
+            "text/plain",
+            "The signature over this file",
+            attached.seal,
+            false,
+        ),
+    ];
+    for (path, mime, description, data, compress) in files {
+        let file = EmbeddedFile {
+            path: path.to_owned(),
+            mime_type: MimeType::new(mime),
+            description: Some(description.to_owned()),
+            association_kind: AssociationKind::Data,
+            data: data.into(),
+            modification_date: None,
+            compress: Some(compress),
+            location: None,
+        };
+        document
+            .embed_file(file)
+            .ok_or_else(|| ReportError::Pdf(format!("{path} can't be attached")))?;
+    }
+    Ok(())
 }
 
 fn title(content: &Content, words: &Words) -> String {
