@@ -67,6 +67,9 @@ pub enum ReportError {
     /// The report can't be set for paper.
     #[error("the report can't be set for paper: {0}")]
     Pdf(String),
+    /// The gauge card's code can't be made.
+    #[error("the code of the gauge card can't be made")]
+    Card,
     /// No key to sign with.
     #[error("there is no key to sign the report with")]
     Key,

@@ -1,5 +1,6 @@
 //! State to condition report.
 //!
+//! - [`card`]: the gauge card that photos are measured with, to print.
 //! - [`content`]: all that the report says, already judged, in its canonical form.
 //! - [`answer`]: the two sentences at the top, and the advice in full.
 //! - [`words`]: every fixed text of the report in one file a language.
@@ -15,6 +16,7 @@
 //! Pure: no I/O, no clock; the same content and photos give the same bytes.
 
 pub mod answer;
+pub mod card;
 pub mod content;
 mod error;
 pub mod html;

@@ -7,10 +7,10 @@ mod log;
 mod open_job;
 pub(crate) mod photo;
 mod procedures;
-mod report;
+pub(crate) mod report;
 mod settings;
 pub(crate) mod start;
-mod sync;
+pub(crate) mod sync;
 pub(crate) mod undo;
 mod write;
 
@@ -47,6 +47,7 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
         Command::Log { job } => log::log(app, job),
         Command::PreviewReport { job } => report::preview(app, job),
         Command::MakeReport { job } => report::make(app, job),
+        Command::MakeReportPdf { job, sheet } => report::make_pdf(app, job, sheet),
         Command::KeepDraft { job, field, text } => settings::keep_draft(app, job, &field, &text),
         Command::StandAt { job, place } => settings::stand_at(app, job, place),
         Command::Settings {} => settings::get(app),

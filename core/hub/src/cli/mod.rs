@@ -1,11 +1,13 @@
 //! The command line: one file a subcommand, and what they share.
 
 mod call;
+mod card;
 mod census;
 mod jobs;
 mod photo;
 mod report;
 mod serve;
+mod verify;
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -36,6 +38,10 @@ enum Verb {
     Photo(photo::Photo),
     /// Write the report of a job.
     Report(report::Report),
+    /// Check that a signed report is whole and genuine.
+    Verify(verify::Verify),
+    /// Write the gauge card, to print.
+    Card(card::Card),
 }
 
 /// Where the data lie.
@@ -94,6 +100,8 @@ pub fn run() -> ExitCode {
         Verb::Jobs(verb) => verb.run(),
         Verb::Photo(verb) => verb.run(),
         Verb::Report(verb) => verb.run(),
+        Verb::Verify(verb) => verb.run(),
+        Verb::Card(verb) => verb.run(),
     };
     match done {
         Ok(code) => code,

@@ -12,18 +12,18 @@ const BOLD: &[u8] = include_bytes!("../../fonts/AtkinsonHyperlegibleNext-Bold.tt
 const OTHER: &[u8] = include_bytes!("../../fonts/DejaVuSans.ttf");
 
 /// Stands for a letter that no face has.
-pub(super) const UNKNOWN: char = '\u{fffd}';
+pub(crate) const UNKNOWN: char = '\u{fffd}';
 
 /// A face by its place in [`Fonts`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum FaceName {
+pub(crate) enum FaceName {
     Regular,
     Bold,
     Other,
 }
 
 /// One face, to measure with and to write with.
-pub(super) struct Face {
+pub(crate) struct Face {
     pub shaper: Shaper<'static>,
     pub font: Font,
 }
@@ -43,7 +43,7 @@ impl Face {
 }
 
 /// All faces.
-pub(super) struct Fonts {
+pub(crate) struct Fonts {
     regular: Face,
     bold: Face,
     other: Face,
@@ -80,7 +80,7 @@ impl Fonts {
 }
 
 /// Letters that steer others and are not seen: joiners, direction marks, variation selectors.
-pub(super) fn is_unseen(letter: char) -> bool {
+pub(crate) fn is_unseen(letter: char) -> bool {
     matches!(letter,
         '\u{ad}' | '\u{34f}' | '\u{61c}' | '\u{180b}'..='\u{180f}' | '\u{200b}'..='\u{200f}'
         | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{fe00}'..='\u{fe0f}' | '\u{feff}'

@@ -15,6 +15,12 @@ mod table;
 mod tags;
 mod text;
 
+// The gauge card's sheet is set with the same means.
+pub(crate) use fonts::Fonts;
+pub(crate) use path::circle;
+pub(crate) use svg::plain;
+pub(crate) use text::{Ink, Inline, Look, RunOf, Span, set};
+
 use std::rc::Rc;
 
 use chrono::{Datelike, Timelike};
@@ -28,10 +34,8 @@ use crate::ReportError;
 use crate::content::{Content, Photos};
 use crate::words::Words;
 use flow::Flow;
-use fonts::Fonts;
 use pages::Foot;
 use tags::Tags;
-use text::{Ink, Look};
 
 /// The paper that a report is set for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

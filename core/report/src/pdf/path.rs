@@ -6,7 +6,7 @@ use krilla::geom::{Path, PathBuilder};
 const KAPPA: f32 = 0.552_284_8;
 
 /// A path from its text; `None` when there is nothing to draw.
-pub(super) fn read(text: &str) -> Option<Path> {
+pub(crate) fn read(text: &str) -> Option<Path> {
     let mut path = PathBuilder::new();
     let mut numbers = Vec::new();
     let mut here = [0.0_f32; 2];
@@ -83,7 +83,7 @@ fn read_numbers(text: &str, numbers: &mut Vec<f32>) {
     take(begin, text.len());
 }
 
-pub(super) fn circle([x, y]: [f32; 2], r: f32) -> Option<Path> {
+pub(crate) fn circle([x, y]: [f32; 2], r: f32) -> Option<Path> {
     let k = r * KAPPA;
     let mut path = PathBuilder::new();
     path.move_to(x + r, y);

@@ -14,7 +14,7 @@ use super::path;
 use super::text::{Inline, Ink, Look, RunOf, Span, set};
 
 
-pub(super) fn ink(ink: Ink) -> rgb::Color {
+pub(crate) fn ink(ink: Ink) -> rgb::Color {
     match ink {
         Ink::Full => rgb::Color::new(0x16, 0x14, 0x12),
         Ink::Soft => rgb::Color::new(0x4a, 0x46, 0x41),
@@ -22,7 +22,7 @@ pub(super) fn ink(ink: Ink) -> rgb::Color {
 }
 
 /// Left, top, width, height of a picture in its own units.
-pub(super) fn view_box(element: Element<'_>) -> [f32; 4] {
+pub(crate) fn view_box(element: Element<'_>) -> [f32; 4] {
     let mut numbers = element
         .attribute("viewBox")
         .unwrap_or_default()
@@ -33,7 +33,7 @@ pub(super) fn view_box(element: Element<'_>) -> [f32; 4] {
 }
 
 /// Paints a picture into a rectangle: left, top, width, height.
-pub(super) fn paint(
+pub(crate) fn paint(
     surface: &mut Surface<'_>,
     fonts: &Fonts,
     picture: Element<'_>,
@@ -276,7 +276,7 @@ impl Brush<'_, '_, '_, '_> {
     }
 }
 
-pub(super) fn plain(colour: rgb::Color, opacity: f32) -> Fill {
+pub(crate) fn plain(colour: rgb::Color, opacity: f32) -> Fill {
     Fill {
         paint: colour.into(),
         opacity: part(opacity),

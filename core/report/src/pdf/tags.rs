@@ -5,11 +5,11 @@ use krilla::tagging::{Identifier, Node, TagGroup, TagKind, TagTree};
 
 /// A tag by its place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct TagRef(usize);
+pub(crate) struct TagRef(usize);
 
 /// The place of something painted under a tag.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Slot(usize);
+pub(crate) struct Slot(usize);
 
 enum Child {
     Tag(TagRef),
@@ -26,7 +26,7 @@ struct Entry {
 
 /// The tree in the making. Its root is the document.
 #[derive(Default)]
-pub(super) struct Tags {
+pub(crate) struct Tags {
     entries: Vec<Entry>,
     roots: Vec<TagRef>,
     slots: Vec<Option<Identifier>>,

@@ -12,14 +12,14 @@ use super::tags::TagRef;
 
 /// What a colour is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Ink {
+pub(crate) enum Ink {
     Full,
     Soft,
 }
 
 /// How words look. Sizes in points.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Look {
+pub(crate) struct Look {
     pub size: f32,
     pub bold: bool,
     pub ink: Ink,
@@ -29,20 +29,20 @@ pub(super) struct Look {
 
 /// A way to another place of the document.
 #[derive(Debug, PartialEq, Eq)]
-pub(super) struct LinkTo {
+pub(crate) struct LinkTo {
     pub id: String,
     pub label: String,
 }
 
 /// Words or a small picture within a line.
-pub(super) struct Span<P> {
+pub(crate) struct Span<P> {
     pub what: Inline<P>,
     pub look: Look,
     pub tag: Option<TagRef>,
     pub link: Option<Rc<LinkTo>>,
 }
 
-pub(super) enum Inline<P> {
+pub(crate) enum Inline<P> {
     Text(String),
     /// A picture with its size.
     Picture(P, [f32; 2]),
@@ -50,7 +50,7 @@ pub(super) enum Inline<P> {
 }
 
 /// A set line.
-pub(super) struct Line<P> {
+pub(crate) struct Line<P> {
     pub height: f32,
     /// From the top of the line.
     pub baseline: f32,
@@ -59,7 +59,7 @@ pub(super) struct Line<P> {
 }
 
 /// What stands in a line without a change of face, look or direction.
-pub(super) struct Run<P> {
+pub(crate) struct Run<P> {
     pub x: f32,
     pub width: f32,
     pub tag: Option<TagRef>,
@@ -68,7 +68,7 @@ pub(super) struct Run<P> {
     pub what: RunOf<P>,
 }
 
-pub(super) enum RunOf<P> {
+pub(crate) enum RunOf<P> {
     Glyphs {
         face: FaceName,
         text: Rc<str>,
@@ -83,7 +83,7 @@ const LEADING: f32 = 1.36;
 const OBJECT: char = '\u{fffc}';
 
 /// Sets words in lines of at most `width`.
-pub(super) fn set<P: Copy>(fonts: &Fonts, spans: &[Span<P>], width: f32) -> Vec<Line<P>> {
+pub(crate) fn set<P: Copy>(fonts: &Fonts, spans: &[Span<P>], width: f32) -> Vec<Line<P>> {
     let mut lines = Vec::new();
     for part in spans.split(|span| matches!(span.what, Inline::Break)) {
         Paragraph::of(fonts, part).lines(width, &mut lines);
