@@ -17,14 +17,16 @@ use crate::words::Words;
 pub use check::check;
 
 /// Every template by its name; `report.html` puts the others together.
-const TEMPLATES: [(&str, &str); 13] = [
+const TEMPLATES: [(&str, &str); 15] = [
     ("advice.html", include_str!("../templates/advice.html")),
     ("answer.html", include_str!("../templates/answer.html")),
+    ("caption.html", include_str!("../templates/caption.html")),
     ("done.html", include_str!("../templates/done.html")),
     ("fluid.html", include_str!("../templates/fluid.html")),
     ("found.html", include_str!("../templates/found.html")),
     ("limits.html", include_str!("../templates/limits.html")),
     ("method.html", include_str!("../templates/method.html")),
+    ("pair.html", include_str!("../templates/pair.html")),
     ("photo.html", include_str!("../templates/photo.html")),
     ("readings.html", include_str!("../templates/readings.html")),
     ("report.html", include_str!("../templates/report.html")),
