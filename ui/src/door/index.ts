@@ -21,6 +21,7 @@ interface Answers {
   log: 'log';
   preview_report: 'report';
   make_report: 'report';
+  make_report_pdf: 'report_pdf';
   keep_draft: 'done';
   stand_at: 'done';
   settings: 'settings';

@@ -4,6 +4,7 @@ import type { EntryId } from "./EntryId";
 import type { Fact } from "./Fact";
 import type { JobId } from "./JobId";
 import type { Settings } from "./Settings";
+import type { Sheet } from "./Sheet";
 
 /**
  * One request. The shell, the hub and the command line carry it unread.
@@ -100,7 +101,15 @@ job: JobId, } | { "do": "make_report",
 /**
  * The job.
  */
-job: JobId, } | { "do": "keep_draft", 
+job: JobId, } | { "do": "make_report_pdf", 
+/**
+ * The job.
+ */
+job: JobId, 
+/**
+ * The paper; A4 when none is named.
+ */
+sheet: Sheet, } | { "do": "keep_draft", 
 /**
  * The job.
  */

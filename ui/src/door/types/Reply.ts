@@ -56,6 +56,14 @@ html: string,
 /**
  * SHA-256 of its bytes.
  */
+sha256: string, } | { "reply": "report_pdf", 
+/**
+ * PDF, base64: every carrier has text, not every one has bytes.
+ */
+base64: string, 
+/**
+ * SHA-256 of its bytes.
+ */
 sha256: string, } | { "reply": "settings", 
 /**
  * It.
