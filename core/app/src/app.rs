@@ -3,11 +3,11 @@
 use std::path::Path;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
-use swarfbook_job::id::Sha256Hex;
+use swarfbook_job::id::{JobId, Sha256Hex};
 use swarfbook_store::{Exported, Store};
 
 use crate::clock::{Clock, SystemClock};
-use crate::command::Command;
+use crate::command::{Command, Sheet};
 use crate::problem::Problem;
 use crate::reply::Reply;
 
@@ -77,6 +77,14 @@ impl App {
     /// do not fit those here; no line came in then.
     pub fn import(&self, from: &Path) -> Result<Exported, Problem> {
         crate::serve::export::read(self, from)
+    }
+
+    /// Makes the report of a job as a PDF and writes that it was made.
+    ///
+    /// # Errors
+    /// A [`Problem`] when there is no such job, or it can't be made.
+    pub fn report_pdf(&self, job: JobId, sheet: Sheet) -> Result<Vec<u8>, Problem> {
+        crate::serve::report::pdf(self, job, sheet)
     }
 
     /// The store, for what carries entries between stores. A thread that

@@ -7,6 +7,17 @@ use ts_rs::TS;
 
 use crate::settings::Settings;
 
+/// The paper that a report is made for.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Sheet {
+    /// 210 x 297 mm.
+    #[default]
+    A4,
+    /// 8.5 x 11 in.
+    Letter,
+}
+
 /// One request. The shell, the hub and the command line carry it unread.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 #[serde(
@@ -149,6 +160,14 @@ pub enum Command {
         name: String,
         /// What they say.
         answers: Vec<ItemAnswer>,
+    },
+    /// Makes the report for paper and writes that it was made. Answer: `report_pdf`.
+    MakeReportPdf {
+        /// The job.
+        job: JobId,
+        /// The paper; A4 when none is named.
+        #[serde(default)]
+        sheet: Sheet,
     },
     /// Keeps what is half typed, so that it survives a kill. Answer: `done`.
     KeepDraft {

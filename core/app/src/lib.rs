@@ -15,6 +15,7 @@ pub mod command;
 pub mod demo;
 mod present;
 pub mod problem;
+pub mod proof;
 pub mod reply;
 mod report;
 mod serve;
@@ -22,3 +23,11 @@ pub mod settings;
 pub mod view;
 
 pub use app::App;
+
+/// The gauge card's sheet as a PDF.
+///
+/// # Errors
+/// A [`problem::Problem`] when it can't be made.
+pub fn card() -> Result<Vec<u8>, problem::Problem> {
+    swarfbook_report::card::sheet("en").map_err(report::unmade)
+}

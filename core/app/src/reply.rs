@@ -78,6 +78,13 @@ pub enum Reply {
         /// HTML without scripts.
         html: String,
     },
+    /// A report for paper.
+    ReportPdf {
+        /// PDF, base64: every carrier has text, not every one has bytes.
+        base64: String,
+        /// SHA-256 of its bytes.
+        sha256: String,
+    },
     /// How this device is set.
     Settings {
         /// It.

@@ -1,34 +1,42 @@
-//! Writes an invented report, to look at: `sample_report OUT.html [PHOTO.jpg...]`.
+//! Writes an invented report, to look at: `sample_report OUT.html|OUT.pdf [PHOTO.jpg...]`.
 //!
 //! Photos are shrunk and re-encoded; the first is shown as the pan, the second
 //! as a magnet, the rest as patches. Outlines are invented too. Without photos
 //! the report says that they are not in the file.
 
 use std::error::Error;
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use std::time::Instant;
 
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_report::content::{Content, Photos};
-use swarfbook_report::render;
+use swarfbook_report::{Paper, render, render_pdf};
 
 #[path = "../tests/common/mod.rs"]
 mod sample;
 
 fn main() -> Result<(), Box<dyn Error>> {
     let mut arguments = std::env::args_os().skip(1);
-    let out = arguments.next().ok_or("say where to write: OUT.html")?;
+    let out: PathBuf = arguments
+        .next()
+        .ok_or("say where to write: OUT.html or OUT.pdf")?
+        .into();
     let mut content = sample::content();
     let mut photos = Photos::new();
     for (at, path) in arguments.enumerate() {
         let bytes = shrunk(Path::new(&path))?;
         show(&mut content, &mut photos, at, bytes);
     }
-    let html = render(&content, &photos)?;
-    std::fs::write(&out, &html)?;
-    println!("{} bytes", html.len());
+    let begun = Instant::now();
+    let bytes = match out.extension().and_then(|form| form.to_str()) {
+        Some("pdf") => render_pdf(&content, &photos, Paper::A4)?,
+        _ => render(&content, &photos)?.into_bytes(),
+    };
+    let took = begun.elapsed();
+    std::fs::write(&out, &bytes)?;
+    println!("{} bytes, {} ms", bytes.len(), took.as_millis());
     Ok(())
 }
-
 /// At most 1200 px, JPEG, nothing but the picture.
 fn shrunk(path: &Path) -> Result<(Vec<u8>, [u32; 2]), Box<dyn Error>> {
     let picture = image::open(path)?.thumbnail(1200, 1200).to_rgb8();

@@ -64,4 +64,16 @@ pub enum ReportError {
     /// A template can't be set.
     #[error("the report can't be set out: {0:#}")]
     Template(#[from] minijinja::Error),
+    /// The report can't be set for paper.
+    #[error("the report can't be set for paper: {0}")]
+    Pdf(String),
+    /// The gauge card's code can't be made.
+    #[error("the code of the gauge card can't be made")]
+    Card,
+    /// No key to sign with.
+    #[error("there is no key to sign the report with")]
+    Key,
+    /// The seal has no place in the file, or more than one.
+    #[error("the report has no single place for its seal")]
+    NoPlace,
 }

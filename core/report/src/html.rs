@@ -17,14 +17,16 @@ use crate::words::Words;
 pub use check::check;
 
 /// Every template by its name; `report.html` puts the others together.
-const TEMPLATES: [(&str, &str); 13] = [
+const TEMPLATES: [(&str, &str); 15] = [
     ("advice.html", include_str!("../templates/advice.html")),
     ("answer.html", include_str!("../templates/answer.html")),
+    ("caption.html", include_str!("../templates/caption.html")),
     ("done.html", include_str!("../templates/done.html")),
     ("fluid.html", include_str!("../templates/fluid.html")),
     ("found.html", include_str!("../templates/found.html")),
     ("limits.html", include_str!("../templates/limits.html")),
     ("method.html", include_str!("../templates/method.html")),
+    ("pair.html", include_str!("../templates/pair.html")),
     ("photo.html", include_str!("../templates/photo.html")),
     ("readings.html", include_str!("../templates/readings.html")),
     ("report.html", include_str!("../templates/report.html")),
@@ -35,19 +37,38 @@ const TEMPLATES: [(&str, &str); 13] = [
 
 const STYLE: &str = include_str!("../templates/report.css");
 
-/// Sets a report out. The same content and photos give the same bytes.
+/// The key that a report is signed with, as the report shows it.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub(crate) struct Key {
+    /// 64 hexadecimal digits.
+    pub public: String,
+    /// The same in short.
+    pub fingerprint: String,
+}
+
+/// Sets a report out as a preview, not signed. The same content and photos give
+/// the same bytes.
 ///
 /// # Errors
 /// [`ReportError`] when a figure rests on nothing, or a photo is missing, not
 /// what its hash says, or tells more than its picture.
 pub fn render(content: &Content, photos: &Photos) -> Result<String, ReportError> {
+    page(content, photos, None)
+}
+
+/// The page, with the key that will sign it and an empty place for the seal.
+pub(crate) fn page(
+    content: &Content,
+    photos: &Photos,
+    key: Option<&Key>,
+) -> Result<String, ReportError> {
     check(content, photos)?;
     let words = Words::of(&content.lang)?;
     let mut env = environment(content, &words)?;
     for (name, source) in TEMPLATES {
         env.add_template(name, source)?;
     }
-    let view = view::View::of(content, photos, &words, STYLE)?;
+    let view = view::View::of(content, photos, &words, key)?;
     Ok(env.get_template("report.html")?.render(Serde(view))?)
 }
 

@@ -1,11 +1,14 @@
 //! State to condition report.
 //!
+//! - [`card`]: the gauge card that photos are measured with, to print.
 //! - [`content`]: all that the report says, already judged, in its canonical form.
 //! - [`answer`]: the two sentences at the top, and the advice in full.
 //! - [`words`]: every fixed text of the report in one file a language.
 //! - [`plot`]: the pictures: pan gauge, sizes, readings, outlines (SVG).
 //! - [`reply`]: the page on which the customer answers.
 //! - [`html`]: the content set out as one self-contained file.
+//! - [`pdf`]: the same page set for paper.
+//! - [`seal`]: the signature over both, and its check.
 //!
 //! ```text
 //! JobState --(core/app)--> Content + Photos --render--> one HTML file
@@ -14,13 +17,17 @@
 //! Pure: no I/O, no clock; the same content and photos give the same bytes.
 
 pub mod answer;
+pub mod card;
 pub mod content;
 mod error;
 pub mod html;
+pub mod pdf;
 pub mod plot;
 pub mod reply;
+pub mod seal;
 pub mod words;
 
 pub use content::{Content, Photos};
 pub use error::ReportError;
 pub use html::render;
+pub use pdf::{Paper, render_pdf};

@@ -135,7 +135,7 @@ fn headings_are_in_order_and_the_answer_comes_first() {
 #[test]
 fn who_cannot_see_is_told_the_same() {
     let parsed = Html::parse_document(&page());
-    assert_eq!(select(&parsed, "img").len(), 3);
+    assert_eq!(select(&parsed, "img").len(), 4);
     for image in select(&parsed, "img") {
         assert!(image.attr("alt").is_some_and(|alt| alt.len() > 10));
     }

@@ -25,6 +25,7 @@ interface Answers {
   open_shared: 'page';
   read_shared: 'report';
   answer_shared: 'page';
+  make_report_pdf: 'report_pdf';
   keep_draft: 'done';
   stand_at: 'done';
   settings: 'settings';

@@ -576,10 +576,11 @@ export const en = {
     again: 'Write it again',
     made: 'The report is made.',
     save: 'Save the file',
+    savePdf: 'Save it as PDF, to print',
     share: 'Send the report',
     frame: 'The report',
-    fileName: (title: string) =>
-      `report-${title.trim().replace(/[^\p{L}\p{N}]+/gu, '-') || 'job'}.html`,
+    fileName: (title: string, form: 'html' | 'pdf') =>
+      `report-${title.trim().replace(/[^\p{L}\p{N}]+/gu, '-') || 'job'}.${form}`,
   },
 
   customer: {

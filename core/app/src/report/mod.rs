@@ -65,6 +65,7 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
         answer: verdict.answer,
         deciding: photos::deciding(state, verdict.heaviest_photo),
         photos: shown,
+        pairs: photos::pairs(&figures),
         sizes: photos::sizes(state)?,
         wear: verdict.wear,
         findings: verdict.findings,

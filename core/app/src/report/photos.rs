@@ -1,12 +1,12 @@
 //! Photos in the report: copies without metadata, outlines, what each says.
 
-use swarfbook_job::census::ScaleFrom;
+use swarfbook_job::census::{DebrisClass, ScaleFrom};
 use swarfbook_job::fact::PhotoSubject;
 use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_job::garwood::garwood;
 use swarfbook_job::id::{EntryId, Sha256Hex};
 use swarfbook_report::content::{
-    ClassPieces, Outline, PhotoSaid, Photos, PieceCount, Said, SizeBar, SizeMm,
+    ClassPieces, Outline, Pair, PhotoSaid, Photos, PieceCount, Said, SizeBar, SizeMm,
 };
 use swarfbook_store::Store;
 
@@ -181,6 +181,47 @@ fn outlines(state: &PhotoState, size_px: [u32; 2]) -> Result<Vec<Outline>, Probl
             ))
         })
         .collect()
+}
+
+/// Each photo after the magnet with the last patch before it.
+pub(super) fn pairs(figures: &Figures<'_>) -> Vec<Pair> {
+    let photos = &figures.state.photos;
+    let mut pairs = Vec::new();
+    for (at, after) in photos.iter().enumerate() {
+        if after.subject != PhotoSubject::PatchAfterMagnet {
+            continue;
+        }
+        let earlier = photos.iter().take(at).rev();
+        let Some(before) = earlier
+            .into_iter()
+            .find(|p| p.subject == PhotoSubject::Patch)
+        else {
+            continue;
+        };
+        let count = |photo: &PhotoState| {
+            let pieces = counted(photo);
+            let solid = pieces.iter().filter(|p| p.class != DebrisClass::Lint);
+            present::count_words(
+                u32::try_from(solid.count()).unwrap_or(u32::MAX),
+                "piece was counted",
+                "pieces were counted",
+            )
+        };
+        let from = [before, after].map(|photo| photo.stamp.entry);
+        pairs.push(Pair {
+            before: before.stamp.entry,
+            after: after.stamp.entry,
+            said: figures.said(
+                format!(
+                    "Before the magnet {}, after it {}. What a magnet takes away is iron or steel.",
+                    count(before),
+                    count(after)
+                ),
+                from,
+            ),
+        });
+    }
+    pairs
 }
 
 /// Sizes of what was counted once: the patches, or the pan where there is no

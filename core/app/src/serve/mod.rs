@@ -8,11 +8,11 @@ mod log;
 mod open_job;
 pub(crate) mod photo;
 mod procedures;
-mod report;
+pub(crate) mod report;
 pub(crate) mod settings;
 mod share;
 pub(crate) mod start;
-mod sync;
+pub(crate) mod sync;
 pub(crate) mod undo;
 mod write;
 
@@ -63,6 +63,7 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
             name,
             answers,
         } => share::answer(app, &secret, &code, &name, &answers),
+        Command::MakeReportPdf { job, sheet } => report::make_pdf(app, job, sheet),
         Command::KeepDraft { job, field, text } => settings::keep_draft(app, job, &field, &text),
         Command::StandAt { job, place } => settings::stand_at(app, job, place),
         Command::Settings {} => settings::get(app),

@@ -1,52 +1,95 @@
-//! The report: as it would be now, or made and noted in the log.
+//! The report: as it would be now, or made, signed and noted in the log.
 
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
 use swarfbook_job::fact::Fact;
 use swarfbook_job::id::{JobId, Sha256Hex};
-use swarfbook_report::Content;
+use swarfbook_report::content::{Content, Photos};
+use swarfbook_report::seal::{Signer, sign_html, sign_pdf};
+use swarfbook_report::{Paper, ReportError};
 
 use super::settings::device_settings;
 use crate::app::App;
+use crate::command::Sheet;
 use crate::problem::Problem;
 use crate::reply::Reply;
 use crate::report::{Making, content, unmade};
 
 pub(super) fn preview(app: &App, job: JobId) -> Result<Reply, Problem> {
-    let html = html(app, job)?;
-    Ok(reply(html))
+    let (content, photos) = gather(app, job)?;
+    Ok(reply(
+        swarfbook_report::render(&content, &photos).map_err(unmade)?,
+    ))
 }
 
 pub(super) fn make(app: &App, job: JobId) -> Result<Reply, Problem> {
-    let html = html(app, job)?;
+    let (html, _) = made(app, job)?;
+    note(app, job, html.as_bytes())?;
+    Ok(reply(html))
+}
+
+/// The signed page, and what it says.
+pub(super) fn made(app: &App, job: JobId) -> Result<(String, Content), Problem> {
+    let (content, photos) = gather(app, job)?;
+    let html = signed(app, |signer| sign_html(&content, &photos, signer))?;
+    Ok((html, content))
+}
+
+pub(super) fn make_pdf(app: &App, job: JobId, sheet: Sheet) -> Result<Reply, Problem> {
+    let bytes = pdf(app, job, sheet)?;
+    Ok(Reply::ReportPdf {
+        sha256: Sha256Hex::of(&bytes).to_string(),
+        base64: STANDARD.encode(&bytes),
+    })
+}
+
+pub(crate) fn pdf(app: &App, job: JobId, sheet: Sheet) -> Result<Vec<u8>, Problem> {
+    let (content, photos) = gather(app, job)?;
+    let paper = match sheet {
+        Sheet::A4 => Paper::A4,
+        Sheet::Letter => Paper::Letter,
+    };
+    let bytes = signed(app, |signer| sign_pdf(&content, &photos, paper, signer))?;
+    note(app, job, &bytes)?;
+    Ok(bytes)
+}
+
+fn gather(app: &App, job: JobId) -> Result<(Content, Photos), Problem> {
+    let store = app.store();
+    let loaded = super::load(&store, job)?;
+    content(&Making {
+        store: &store,
+        loaded: &loaded,
+        shop: device_settings(&store)?.unwrap_or_default().shop,
+        now: app.clock().now(),
+    })
+}
+
+/// Signs with the key of this device.
+fn signed<T>(
+    app: &App,
+    sign: impl FnOnce(&Signer<'_>) -> Result<T, ReportError>,
+) -> Result<T, Problem> {
+    let key = super::sync::own_key(&mut app.store())?;
+    sign(&Signer {
+        public_hex: &key.public_hex(),
+        sign: &|text| key.sign(text),
+    })
+    .map_err(unmade)
+}
+
+/// Writes that the report was made.
+fn note(app: &App, job: JobId, bytes: &[u8]) -> Result<(), Problem> {
     let mut store = app.store();
     let (_, head) = store.head(store.device())?;
-    let sha256 = Sha256Hex::of(html.as_bytes());
+    let sha256 = Sha256Hex::of(bytes);
     super::append(
         app,
         &mut store,
         job,
         vec![Fact::ReportMade { sha256, head }],
     )?;
-    Ok(reply(html))
-}
-
-fn html(app: &App, job: JobId) -> Result<String, Problem> {
-    made(app, job).map(|(html, _)| html)
-}
-
-/// The report as it would be now, and what it says.
-pub(super) fn made(app: &App, job: JobId) -> Result<(String, Content), Problem> {
-    let (content, photos) = {
-        let store = app.store();
-        let loaded = super::load(&store, job)?;
-        content(&Making {
-            store: &store,
-            loaded: &loaded,
-            shop: device_settings(&store)?.unwrap_or_default().shop,
-            now: app.clock().now(),
-        })?
-    };
-    let html = swarfbook_report::render(&content, &photos).map_err(unmade)?;
-    Ok((html, content))
+    Ok(())
 }
 
 fn reply(html: String) -> Reply {

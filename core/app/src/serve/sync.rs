@@ -118,7 +118,7 @@ fn kept(store: &Store) -> Result<Option<Paired>, Problem> {
     Ok(store.setting(PAIRED)?)
 }
 
-fn own_key(store: &mut Store) -> Result<DeviceKey, Problem> {
+pub(crate) fn own_key(store: &mut Store) -> Result<DeviceKey, Problem> {
     let wrong = |error: KeyError| {
         Problem::new(
             ProblemKind::Storage,

@@ -1,12 +1,14 @@
 //! The command line: one file a subcommand, and what they share.
 
 mod call;
+mod card;
 mod census;
 mod export;
 mod jobs;
 mod photo;
 mod report;
 mod serve;
+mod verify;
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -41,6 +43,10 @@ enum Verb {
     Import(export::Import),
     /// Write the report of a job.
     Report(report::Report),
+    /// Check that a signed report is whole and genuine.
+    Verify(verify::Verify),
+    /// Write the gauge card, to print.
+    Card(card::Card),
 }
 
 /// Where the data lie.
@@ -101,6 +107,8 @@ pub fn run() -> ExitCode {
         Verb::Export(verb) => verb.run(),
         Verb::Import(verb) => verb.run(),
         Verb::Report(verb) => verb.run(),
+        Verb::Verify(verb) => verb.run(),
+        Verb::Card(verb) => verb.run(),
     };
     match done {
         Ok(code) => code,

@@ -1,10 +1,10 @@
-//! `swarfbook report`: the report of a job as a file.
+//! `swarfbook report`: the report of a job as a signed file.
 
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use clap::Args;
-use swarfbook_app::command::Command;
+use clap::{Args, ValueEnum};
+use swarfbook_app::command::{Command, Sheet};
 use swarfbook_app::reply::Reply;
 use swarfbook_job::id::JobId;
 
@@ -16,36 +16,56 @@ pub(super) struct Report {
     job: String,
     #[command(flatten)]
     data: Data,
-    /// The file to write; its name ends in .html.
+    /// The file to write; its name ends in .html or .pdf.
     #[arg(long, value_name = "FILE")]
     out: PathBuf,
+    /// The paper of a PDF.
+    #[arg(long, value_enum, default_value_t = PaperOf::A4)]
+    paper: PaperOf,
 }
 
-/// The exit code for a form of report that can't be made.
+#[derive(Clone, Copy, ValueEnum)]
+enum PaperOf {
+    A4,
+    Letter,
+}
+
+/// The exit code for a form of report that is not made.
 const NOT_MADE: u8 = 2;
 
 impl Report {
     pub(super) fn run(self) -> Result<ExitCode, Failure> {
         let form = self.out.extension().and_then(|form| form.to_str());
-        if form != Some("html") {
-            return Err(Failure {
-                words: match form {
-                    Some("pdf") => "PDF reports can't be made yet. Name a file that ends in .html.",
-                    _ => "The report is made as HTML. Name a file that ends in .html.",
-                }
-                .to_owned(),
-                code: NOT_MADE,
-            });
-        }
+        let pdf = match form {
+            Some("html") => false,
+            Some("pdf") => true,
+            _ => {
+                return Err(Failure {
+                    words:
+                        "The report is made as HTML or PDF. Name a file that ends in .html or .pdf."
+                            .to_owned(),
+                    code: NOT_MADE,
+                });
+            }
+        };
         let job: JobId = self
             .job
             .parse()
             .map_err(|_| Failure::new("This is no job's id. `swarfbook jobs` lists them."))?;
-        let reply = self.data.open()?.call(Command::MakeReport { job })?;
-        let Reply::Report { html, .. } = reply else {
-            return Err(Failure::new("The door gave another answer than a report."));
+        let app = self.data.open()?;
+        let bytes = if pdf {
+            let sheet = match self.paper {
+                PaperOf::A4 => Sheet::A4,
+                PaperOf::Letter => Sheet::Letter,
+            };
+            app.report_pdf(job, sheet)?
+        } else {
+            let Reply::Report { html, .. } = app.call(Command::MakeReport { job })? else {
+                return Err(Failure::new("The door gave another answer than a report."));
+            };
+            html.into_bytes()
         };
-        std::fs::write(&self.out, html).map_err(|error| Failure::file(&self.out, &error))?;
+        std::fs::write(&self.out, bytes).map_err(|error| Failure::file(&self.out, &error))?;
         Ok(ExitCode::SUCCESS)
     }
 }

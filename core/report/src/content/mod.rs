@@ -27,7 +27,7 @@ pub use findings::{
     Answer, ClassPieces, CodeSaid, CodesSaid, FluidSaid, ReasonSaid, SizeBar, Swatch, WearSaid,
 };
 pub use number::{Fixed, NotFinite};
-pub use photo::{Outline, PHOTO_BUDGET_BYTES, PhotoSaid, Photos, PieceCount, SizeMm};
+pub use photo::{Outline, PHOTO_BUDGET_BYTES, Pair, PhotoSaid, Photos, PieceCount, SizeMm};
 pub use reading::{ComponentSaid, Plot, ReadingSaid, Verdict};
 pub use source::{LogHead, Raw, Source};
 pub use work::{Done, PartOffSaid, PartReplaced, PartsOff};
@@ -148,6 +148,9 @@ pub struct Content {
     pub deciding: Option<EntryId>,
     /// Photos in the order of showing.
     pub photos: Vec<PhotoSaid>,
+    /// Photos that show the same before and after a magnet.
+    #[serde(default)]
+    pub pairs: Vec<Pair>,
     /// Pieces a size class over all counted photos, smallest first; empty without a scale.
     pub sizes: Vec<SizeBar>,
     /// The wear score; `None` when nothing was read from the pan.

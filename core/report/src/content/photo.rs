@@ -44,6 +44,17 @@ pub struct PhotoSaid {
     pub limits: Vec<String>,
 }
 
+/// The same patch before and after a magnet was passed over it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Pair {
+    /// The line of the photo before; one of the photos.
+    pub before: EntryId,
+    /// The line of the photo after; one of the photos.
+    pub after: EntryId,
+    /// What the difference says.
+    pub said: Said,
+}
+
 /// How many pieces of one class.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct PieceCount {

@@ -9,6 +9,7 @@ use serde::Serialize;
 use swarfbook_job::census::DebrisClass;
 use swarfbook_wear::Band;
 
+use super::{Key, STYLE};
 use crate::ReportError;
 use crate::content::{Content, PhotoSaid, Photos, Said, SizeMm};
 use crate::plot::{
@@ -25,11 +26,15 @@ pub(super) struct View<'a> {
     c: &'a Content,
     w: &'a serde_json::Value,
     style: Value,
+    key: Option<&'a Key>,
     fingerprint: String,
     gauge: Option<Value>,
     bands: Vec<BandRow<'a>>,
     sizes: Value,
     photos: Vec<PhotoView<'a>>,
+    pairs: Vec<PairView<'a>>,
+    /// Where a line's photo stands among the photos, from 1.
+    shown: BTreeMap<String, usize>,
     deciding: Option<usize>,
     /// Plots by component and reading.
     plots: Vec<Vec<Option<Value>>>,
@@ -61,9 +66,23 @@ struct ClassView<'a> {
     plain: &'a str,
 }
 
+/// Two photos by their places.
+#[derive(Serialize)]
+struct PairView<'a> {
+    before: usize,
+    after: usize,
+    said: &'a Said,
+}
+
 /// A photo with its picture.
 #[derive(Serialize)]
 struct PhotoView<'a> {
+    /// Its number, from 1.
+    n: usize,
+    /// The pair it is shown in.
+    pair: Option<usize>,
+    /// It has its place among the other photos: not at the top, nor second in a pair.
+    shown_here: bool,
     p: &'a PhotoSaid,
     data: Option<Value>,
     outlines: Value,
@@ -76,7 +95,7 @@ impl<'a> View<'a> {
         content: &'a Content,
         photos: &Photos,
         words: &'a Words,
-        style: &str,
+        key: Option<&'a Key>,
     ) -> Result<View<'a>, ReportError> {
         let safe = Value::from_safe_string;
         let plots = content
@@ -96,7 +115,8 @@ impl<'a> View<'a> {
         Ok(View {
             c: content,
             w: words.tree(),
-            style: safe(style.to_owned()),
+            style: safe(STYLE.to_owned()),
+            key,
             fingerprint: content
                 .fingerprint()
                 .map_err(ReportError::Words)?
@@ -108,6 +128,13 @@ impl<'a> View<'a> {
             bands: bands(content, words),
             sizes: safe(histogram(&content.sizes, words, "sizes")),
             photos: photo_views(content, photos),
+            pairs: pairs(content),
+            shown: content
+                .photos
+                .iter()
+                .enumerate()
+                .map(|(at, photo)| (photo.entry.to_string(), at + 1))
+                .collect(),
             deciding: content
                 .deciding
                 .and_then(|entry| content.photos.iter().position(|photo| photo.entry == entry)),
@@ -165,10 +192,19 @@ fn classes(words: &Words) -> BTreeMap<DebrisClass, ClassView<'_>> {
 }
 
 fn photo_views<'a>(content: &'a Content, photos: &Photos) -> Vec<PhotoView<'a>> {
+    let pairs = pairs(content);
+    let top = content.deciding.and_then(|entry| place(content, entry));
+    let pair_of = |at: usize| pairs.iter().position(|p| p.before == at || p.after == at);
     let each = content.photos.iter().enumerate();
     each.map(|(at, photo)| {
+        let pair = pair_of(at);
+        let second = pair.is_some_and(|pair| pairs.get(pair).is_some_and(|p| p.after == at));
+        let with_top = top == Some(at) || (pair.is_some() && pair == top.and_then(pair_of));
         let bytes = photo.copy.and_then(|copy| photos.get(&copy));
         PhotoView {
+            n: at + 1,
+            pair,
+            shown_here: !second && !with_top,
             p: photo,
             data: bytes.map(|bytes| {
                 let data = STANDARD.encode(bytes);
@@ -180,6 +216,33 @@ fn photo_views<'a>(content: &'a Content, photos: &Photos) -> Vec<PhotoView<'a>> 
         }
     })
     .collect()
+}
+
+fn place(content: &Content, entry: swarfbook_job::id::EntryId) -> Option<usize> {
+    content.photos.iter().position(|photo| photo.entry == entry)
+}
+
+/// Pairs of which both photos are in the file; a photo is in one pair at most.
+fn pairs(content: &Content) -> Vec<PairView<'_>> {
+    let mut taken = BTreeSet::new();
+    let seen = |at: &usize| content.photos.get(*at).is_some_and(|p| p.copy.is_some());
+    content
+        .pairs
+        .iter()
+        .filter_map(|pair| {
+            let before = place(content, pair.before).filter(seen)?;
+            let after = place(content, pair.after).filter(seen)?;
+            let free = before != after && !taken.contains(&before) && !taken.contains(&after);
+            free.then(|| {
+                taken.extend([before, after]);
+                PairView {
+                    before,
+                    after,
+                    said: &pair.said,
+                }
+            })
+        })
+        .collect()
 }
 
 /// Steps that follow each other in one stage stand together.

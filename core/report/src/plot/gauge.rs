@@ -162,14 +162,7 @@ pub(crate) fn shape(band: Band, [x, y]: [f64; 2], filled: bool) -> String {
         path + "Z"
     };
     let (path, drop) = match band {
-        Band::Clean => (
-            format!(
-                "M{} {}a7.5 7.5 0 1 0 15 0a7.5 7.5 0 1 0 -15 0Z",
-                at(x - 7.5),
-                at(y)
-            ),
-            4.0,
-        ),
+        Band::Clean => (circle([x, y], 7.5), 4.0),
         Band::Settled => (
             format!(
                 "M{} {}Q{} {} {} {}Q{} {} {} {}Z",
@@ -197,6 +190,25 @@ pub(crate) fn shape(band: Band, [x, y]: [f64; 2], filled: bool) -> String {
         at(y + drop),
         numeral(band)
     )
+}
+
+/// A circle as eight curves, off by less than a hundredth of a unit.
+fn circle([x, y]: [f64; 2], r: f64) -> String {
+    let mut path = format!("M{} {}", at(x + r), at(y));
+    for eighth in 1..=8 {
+        let end = f64::from(eighth) * std::f64::consts::FRAC_PI_4;
+        let bend = end - std::f64::consts::FRAC_PI_8;
+        let reach = r / std::f64::consts::FRAC_PI_8.cos();
+        let _ = write!(
+            path,
+            "Q{} {} {} {}",
+            at(x + reach * bend.cos()),
+            at(y + reach * bend.sin()),
+            at(x + r * end.cos()),
+            at(y + r * end.sin())
+        );
+    }
+    path + "Z"
 }
 
 /// Height on the picture of a score.

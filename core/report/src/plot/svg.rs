@@ -14,7 +14,10 @@ pub(crate) fn escape(text: &str) -> String {
             '"' => safe.push_str("&quot;"),
             '\'' => safe.push_str("&#39;"),
             '\n' | '\t' => safe.push(letter),
-            other if other.is_control() => safe.push('\u{fffd}'),
+            // The last two are no letters, and XML may not hold them.
+            other if other.is_control() || matches!(other, '\u{fffe}' | '\u{ffff}') => {
+                safe.push('\u{fffd}');
+            }
             other => safe.push(other),
         }
     }

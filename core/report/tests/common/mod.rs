@@ -9,9 +9,9 @@ use swarfbook_job::id::{DeviceId, EntryId, JobId, Sha256Hex};
 use swarfbook_report::answer::{ComplaintNow, Situation, Why, advise, answer};
 use swarfbook_report::content::{
     Answer, CarSaid, ClassPieces, CodeSaid, CodesSaid, ComplaintSaid, ComponentSaid, Content,
-    DecisionSaid, Done, FORM, Fact, Fixed, FluidSaid, LogHead, Made, NotDone, Outline, PartOffSaid,
-    PartReplaced, PartsOff, PhotoSaid, PieceCount, Plot, Raw, ReadingSaid, ReasonSaid, Said, Shop,
-    SizeBar, SizeMm, Source, Swatch, Verdict, WearSaid,
+    DecisionSaid, Done, FORM, Fact, Fixed, FluidSaid, LogHead, Made, NotDone, Outline, Pair,
+    PartOffSaid, PartReplaced, PartsOff, PhotoSaid, PieceCount, Plot, Raw, ReadingSaid, ReasonSaid,
+    Said, Shop, SizeBar, SizeMm, Source, Swatch, Verdict, WearSaid,
 };
 use swarfbook_report::words::Words;
 use swarfbook_wear::Band;
@@ -116,6 +116,14 @@ pub fn content() -> Content {
         },
         deciding: Some(line(8)),
         photos: photos(),
+        pairs: vec![Pair {
+            before: line(8),
+            after: line(25),
+            said: said(
+                "Before the magnet 21 pieces were counted, after it 14 pieces were counted.",
+                &[8],
+            ),
+        }],
         sizes: sizes(),
         wear: Some(wear()),
         findings: vec![said(
@@ -293,7 +301,13 @@ fn photos() -> Vec<PhotoSaid> {
         "62 % of its face is covered (likely 58 to 66 %), as a thin film. That is normal rubbing wear.",
         &[13],
     )];
-    vec![patch, magnet, pan]
+    let mut after = photo(
+        25,
+        "The same residue after a magnet was passed over it",
+        "The same paper, fewer specks.",
+    );
+    after.said = vec![said("14 pieces.", &[25])];
+    vec![patch, magnet, pan, after]
 }
 
 /// Invented outlines in rows, one of each kind of line among them.
@@ -524,13 +538,13 @@ fn done() -> Vec<Done> {
 }
 
 fn sources() -> std::collections::BTreeMap<EntryId, Source> {
-    (1..=24_u16)
+    (1..=25_u16)
         .map(|n| {
             let what = match n {
                 1 => "The car",
                 2 => "The complaint",
                 3 => "Codes read",
-                7 | 8 | 13 => "Photo taken",
+                7 | 8 | 13 | 25 => "Photo taken",
                 9 => "Count by the machine",
                 12 | 16 => "Reading",
                 _ => "Step written down",
@@ -548,7 +562,7 @@ fn sources() -> std::collections::BTreeMap<EntryId, Source> {
                     name: "as entered".into(),
                     value: format!("invented value {n}"),
                 }],
-                photo: matches!(n, 7 | 8 | 13).then(|| Sha256Hex::of(&n.to_be_bytes())),
+                photo: matches!(n, 7 | 8 | 13 | 25).then(|| Sha256Hex::of(&n.to_be_bytes())),
             };
             (line(n), source)
         })

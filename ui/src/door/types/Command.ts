@@ -5,6 +5,7 @@ import type { Fact } from "./Fact";
 import type { ItemAnswer } from "./ItemAnswer";
 import type { JobId } from "./JobId";
 import type { Settings } from "./Settings";
+import type { Sheet } from "./Sheet";
 
 /**
  * One request. The shell, the hub and the command line carry it unread.
@@ -149,7 +150,15 @@ name: string,
 /**
  * What they say.
  */
-answers: Array<ItemAnswer>, } | { "do": "keep_draft", 
+answers: Array<ItemAnswer>, } | { "do": "make_report_pdf", 
+/**
+ * The job.
+ */
+job: JobId, 
+/**
+ * The paper; A4 when none is named.
+ */
+sheet: Sheet, } | { "do": "keep_draft", 
 /**
  * The job.
  */

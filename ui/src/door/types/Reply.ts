@@ -80,7 +80,15 @@ job: JobView, } | { "reply": "page",
 /**
  * HTML without scripts.
  */
-html: string, } | { "reply": "settings", 
+html: string, } | { "reply": "report_pdf", 
+/**
+ * PDF, base64: every carrier has text, not every one has bytes.
+ */
+base64: string, 
+/**
+ * SHA-256 of its bytes.
+ */
+sha256: string, } | { "reply": "settings", 
 /**
  * It.
  */

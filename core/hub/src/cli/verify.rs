@@ -1,0 +1,100 @@
+//! `swarfbook verify`: whether a report is whole and genuine.
+
+use std::io::Write;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::Args;
+use swarfbook_app::App;
+use swarfbook_app::proof::{self, Statement};
+
+use super::Failure;
+
+#[derive(Args)]
+pub(super) struct Verify {
+    /// The report, HTML or PDF.
+    file: PathBuf,
+    /// Hold it against the log and the keys of this folder too.
+    #[arg(long, value_name = "DIR")]
+    data: Option<PathBuf>,
+    /// The short digits of the shop's key, as the shop told them.
+    #[arg(long, value_name = "DIGITS")]
+    key: Option<String>,
+}
+
+impl Verify {
+    pub(super) fn run(self) -> Result<ExitCode, Failure> {
+        let bytes = std::fs::read(&self.file).map_err(|error| Failure::file(&self.file, &error))?;
+        let statement = proof::check(&bytes).map_err(|faults| {
+            let lines: Vec<String> = faults.iter().map(ToString::to_string).collect();
+            Failure::new(lines.join("\n"))
+        })?;
+        let short = proof::fingerprint(&statement.key).unwrap_or_default();
+        if let Some(told) = &self.key
+            && digits(told) != digits(&short)
+        {
+            return Err(Failure::new(format!(
+                "The file is whole, but it was signed with another key: {short}."
+            )));
+        }
+        tell(&statement, &short)?;
+        match &self.data {
+            Some(folder) => held_against(&App::open(folder)?, &statement),
+            None => Ok(ExitCode::SUCCESS),
+        }
+    }
+}
+
+fn digits(text: &str) -> String {
+    text.chars()
+        .filter(char::is_ascii_hexdigit)
+        .map(|digit| digit.to_ascii_lowercase())
+        .collect()
+}
+
+fn tell(statement: &Statement, short: &str) -> Result<(), Failure> {
+    let mut out = std::io::stdout().lock();
+    writeln!(out, "Whole: every part is as it was signed.")?;
+    // One line a fact, whatever a shop's name holds.
+    writeln!(
+        out,
+        "Shop:  {}",
+        statement.shop.replace(char::is_control, " ")
+    )?;
+    writeln!(out, "Made:  {}", statement.made.at.to_rfc3339())?;
+    writeln!(out, "Job:   {}", statement.made.job)?;
+    for (device, head) in &statement.made.heads {
+        writeln!(
+            out,
+            "Log:   device {device}, line {}, hash {}",
+            head.seq, head.hash
+        )?;
+    }
+    writeln!(out, "Key:   {short}  (ask the shop whether it is theirs)")?;
+    Ok(())
+}
+
+fn held_against(app: &App, statement: &Statement) -> Result<ExitCode, Failure> {
+    let known = app.knows(statement)?;
+    let mut wrong = Vec::new();
+    match &known.signer {
+        Some(name) => println!("Here:  signed by {}", name.replace(char::is_control, " ")),
+        None => {
+            wrong.push("No device of this shop has the key that it was signed with.".to_owned())
+        }
+    }
+    for (device, seq) in &known.other {
+        wrong.push(format!(
+            "Line {seq} of device {device} is another one in this log."
+        ));
+    }
+    for (device, seq) in &known.absent {
+        wrong.push(format!("Line {seq} of device {device} is not in this log."));
+    }
+    if wrong.is_empty() {
+        println!("Here:  the lines that it was made from are in this log");
+        Ok(ExitCode::SUCCESS)
+    } else {
+        Err(Failure::new(wrong.join("\n")))
+    }
+}

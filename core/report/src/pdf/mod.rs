@@ -1,0 +1,239 @@
+//! The report on paper: a tagged PDF that aims at PDF/UA-1 (ISO 14289-1).
+//!
+//! It is set from the very page that [`crate::render`] gives, so that the two
+//! can't say different words. The page is well-formed XML; elements and classes
+//! say what each part is.
+
+mod figure;
+mod flow;
+mod fonts;
+mod inline;
+mod pages;
+mod path;
+mod svg;
+mod table;
+mod tags;
+mod text;
+
+// The gauge card's sheet is set with the same means.
+pub(crate) use fonts::Fonts;
+pub(crate) use path::circle;
+pub(crate) use svg::plain;
+pub(crate) use text::{Ink, Inline, Look, RunOf, Span, set};
+
+use std::rc::Rc;
+
+use chrono::{Datelike, Timelike};
+use krilla::configure::{Accessibility, ConfigurationBuilder};
+use krilla::embed::{AssociationKind, EmbeddedFile, MimeType};
+use krilla::metadata::{DateTime, Metadata};
+use krilla::{Document, SerializeSettings};
+use roxmltree::ParsingOptions;
+
+use crate::ReportError;
+use crate::content::{Content, Photos};
+use crate::words::Words;
+use flow::Flow;
+use pages::Foot;
+use tags::Tags;
+
+/// The paper that a report is set for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Paper {
+    /// 210 x 297 mm (ISO 216).
+    A4,
+    /// 8.5 x 11 in.
+    Letter,
+}
+
+impl Paper {
+    /// Width and height, pt.
+    fn size(self) -> [f32; 2] {
+        match self {
+            Paper::A4 => [595.276, 841.89],
+            Paper::Letter => [612.0, 792.0],
+        }
+    }
+
+    /// The margin left and right, pt.
+    fn side(self) -> f32 {
+        51.0
+    }
+
+    fn top(self) -> f32 {
+        45.0
+    }
+
+    /// Where the words end.
+    fn bottom(self) -> f32 {
+        self.size()[1] - 48.0
+    }
+
+    /// Width of the words.
+    fn width(self) -> f32 {
+        self.size()[0] - 2.0 * self.side()
+    }
+}
+
+/// Sets a report out for paper. The same content and photos give the same bytes.
+///
+/// # Errors
+/// As [`crate::render`]; [`ReportError::Pdf`] when the file would not be what it must be.
+pub fn render_pdf(
+    content: &Content,
+    photos: &Photos,
+    paper: Paper,
+) -> Result<Vec<u8>, ReportError> {
+    let page = crate::render(content, photos)?;
+    set_page(&page, content, paper, None)
+}
+
+/// What travels in the file beside its pages.
+pub(crate) struct Attached {
+    /// The content's canonical form.
+    pub content: String,
+    /// The place of the seal.
+    pub seal: Vec<u8>,
+}
+
+/// Sets a page that was made from `content`.
+pub(crate) fn set_page(
+    page: &str,
+    content: &Content,
+    paper: Paper,
+    attached: Option<Attached>,
+) -> Result<Vec<u8>, ReportError> {
+    let words = Words::of(&content.lang)?;
+    let tree = roxmltree::Document::parse_with_options(
+        page,
+        ParsingOptions {
+            allow_dtd: true,
+            nodes_limit: u32::MAX,
+            ..ParsingOptions::default()
+        },
+    )
+    .map_err(|error| ReportError::Pdf(format!("its page is not well formed: {error}")))?;
+    let fonts = Rc::new(Fonts::read()?);
+    let mut flow = Flow {
+        fonts: Rc::clone(&fonts),
+        tags: Tags::default(),
+        pieces: Vec::new(),
+        left: paper.side(),
+        width: paper.width(),
+        tallest: paper.bottom() - paper.top(),
+        look: Look {
+            size: 9.8,
+            bold: false,
+            ink: Ink::Full,
+            rise: 0.0,
+        },
+        ids: Vec::new(),
+        trouble: None,
+    };
+    let body = tree
+        .descendants()
+        .find(|node| node.has_tag_name("body"))
+        .ok_or_else(|| ReportError::Pdf("its page has no body".into()))?;
+    flow.children(body, None);
+    let Flow {
+        mut tags,
+        pieces,
+        trouble,
+        ..
+    } = flow;
+    if let Some(why) = trouble {
+        return Err(ReportError::Pdf(why));
+    }
+    let mut document = Document::new_with(SerializeSettings {
+        configuration: ConfigurationBuilder::new()
+            .with_accessibility_validator(Accessibility::UA1)
+            .finish()
+            .map_err(|error| ReportError::Pdf(format!("{error:?}")))?,
+        ..SerializeSettings::default()
+    });
+    let title = title(content, &words);
+    let foot = Foot {
+        words: &words,
+        title: &title,
+    };
+    pages::paint(&mut document, &fonts, &mut tags, pieces, paper, &foot)?;
+    document.set_tag_tree(tags.tree(&content.lang));
+    document.set_metadata(metadata(content, title.clone()));
+    if let Some(attached) = attached {
+        attach(&mut document, attached)?;
+    }
+    document
+        .finish()
+        .map_err(|error| ReportError::Pdf(format!("{error:?}")))
+}
+
+fn attach(document: &mut Document, attached: Attached) -> Result<(), ReportError> {
+    let files = [
+        (
+            "report.json",
+            "application/json",
+            "What the report says, as data (RFC 8785 JSON)",
+            attached.content.into_bytes(),
+            true,
+        ),
+        (
+            "seal.txt",
+            "text/plain",
+            "The signature over this file",
+            attached.seal,
+            false,
+        ),
+    ];
+    for (path, mime, description, data, compress) in files {
+        let file = EmbeddedFile {
+            path: path.to_owned(),
+            mime_type: MimeType::new(mime),
+            description: Some(description.to_owned()),
+            association_kind: AssociationKind::Data,
+            data: data.into(),
+            modification_date: None,
+            compress: Some(compress),
+            location: None,
+        };
+        document
+            .embed_file(file)
+            .ok_or_else(|| ReportError::Pdf(format!("{path} can't be attached")))?;
+    }
+    Ok(())
+}
+
+fn title(content: &Content, words: &Words) -> String {
+    let parts = [&content.car.description, &content.car.plate];
+    let car: Vec<&str> = parts
+        .into_iter()
+        .map(String::as_str)
+        .filter(|part| !part.is_empty())
+        .collect();
+    let letters = |text: String| {
+        text.chars()
+            .map(|letter| if letter.is_control() { ' ' } else { letter })
+            .take(300)
+            .collect()
+    };
+    letters(format!("{}: {}", words.get("page.report"), car.join(", ")))
+}
+
+fn metadata(content: &Content, title: String) -> Metadata {
+    let at = content.made.at;
+    let byte = |number: u32| u8::try_from(number).unwrap_or(0);
+    let offset = at.offset().local_minus_utc() / 60;
+    let date = DateTime::new(u16::try_from(at.year()).unwrap_or(0))
+        .month(byte(at.month()))
+        .day(byte(at.day()))
+        .hour(byte(at.hour()))
+        .minute(byte(at.minute()))
+        .second(byte(at.second()))
+        .utc_offset_hour(i8::try_from(offset / 60).unwrap_or(0))
+        .utc_offset_minute(u8::try_from(offset.rem_euclid(60)).unwrap_or(0));
+    Metadata::new()
+        .title(title)
+        .language(content.lang.clone())
+        .creator(content.made.tool.clone())
+        .creation_date(date)
+        .document_id(content.made.job.to_string())
+}

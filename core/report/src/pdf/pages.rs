@@ -1,0 +1,247 @@
+//! Pieces to pages, and their painting.
+
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+use krilla::Document;
+use krilla::annotation::{Annotation, LinkAnnotation, Target};
+use krilla::destination::XyzDestination;
+use krilla::geom::{PathBuilder, Point, Rect, Size, Transform};
+use krilla::outline::{Outline, OutlineNode};
+use krilla::page::PageSettings;
+use krilla::paint::Stroke;
+use krilla::surface::Surface;
+use krilla::tagging::{Artifact, ArtifactType, ContentTag, SpanTag};
+
+use super::Paper;
+use super::flow::{Mark, Piece, What};
+use super::fonts::Fonts;
+use super::svg::{self, ink, plain};
+use super::tags::{Slot, Tags};
+use super::text::{Ink, Inline, LinkTo, Look, Run, RunOf, Span, set};
+use crate::ReportError;
+use crate::words::Words;
+
+/// A piece with its top on its page.
+struct Placed<'d> {
+    piece: Piece<'d>,
+    top: f32,
+}
+
+/// Puts pieces on pages: none is cut, none that must be kept with the next stands last.
+fn paginate<'d>(pieces: Vec<Piece<'d>>, paper: Paper) -> Vec<Vec<Placed<'d>>> {
+    let (top, bottom) = (paper.top(), paper.bottom());
+    let mut pages: Vec<Vec<Placed<'d>>> = vec![Vec::new()];
+    let mut y = top;
+    let mut rest = pieces.into_iter().peekable();
+    while rest.peek().is_some() {
+        // What must stay together, as far as it fits a page at all.
+        let mut group = Vec::new();
+        let mut height = 0.0;
+        for piece in rest.by_ref() {
+            height += piece.gap + piece.height;
+            let keep = piece.keep && height < (bottom - top) * 0.7;
+            group.push(piece);
+            if !keep {
+                break;
+            }
+        }
+        let fresh = pages.last().is_none_or(Vec::is_empty);
+        if !fresh && (group.first().is_some_and(|p| p.page) || y + height > bottom) {
+            pages.push(Vec::new());
+            y = top;
+        }
+        for piece in group {
+            let Some(page) = pages.last_mut() else { break };
+            y += if page.is_empty() { 0.0 } else { piece.gap };
+            let next = y + piece.height;
+            page.push(Placed { piece, top: y });
+            y = next;
+        }
+    }
+    pages
+}
+
+/// Paints all pages; gives the outline.
+pub(super) fn paint(
+    document: &mut Document,
+    fonts: &Fonts,
+    tags: &mut Tags,
+    pieces: Vec<Piece<'_>>,
+    paper: Paper,
+    foot: &Foot<'_>,
+) -> Result<(), ReportError> {
+    let pages = paginate(pieces, paper);
+    let mut places: BTreeMap<String, XyzDestination> = BTreeMap::new();
+    let mut outline = Outline::new();
+    for (number, page) in pages.iter().enumerate() {
+        for placed in page {
+            let at = || XyzDestination::new(number, Point::from_xy(paper.side(), placed.top));
+            for id in &placed.piece.ids {
+                places.insert(id.clone(), at());
+            }
+            if let Some(title) = &placed.piece.title {
+                outline.push_child(OutlineNode::new(title.clone(), at()));
+            }
+        }
+    }
+    let [width, height] = paper.size();
+    let count = pages.len();
+    for (number, placed) in pages.into_iter().enumerate() {
+        let settings = PageSettings::from_wh(width, height)
+            .ok_or_else(|| ReportError::Pdf("the paper has no size".into()))?;
+        let mut page = document.start_page_with(settings);
+        let mut links = Vec::new();
+        let mut surface = page.surface();
+        for Placed { piece, top } in placed {
+            for mark in piece.marks {
+                paint_mark(&mut surface, fonts, tags, mark, top, &mut links);
+            }
+        }
+        foot.paint(&mut surface, fonts, paper, number + 1, count);
+        surface.finish();
+        for (link, slot, [x, y, wide, high]) in links {
+            let (Some(place), Some(rect)) =
+                (places.get(&link.id), Rect::from_xywh(x, y, wide, high))
+            else {
+                continue;
+            };
+            let to = LinkAnnotation::new(rect, Target::Destination(place.clone().into()));
+            let annotation = Annotation::new_link(to, Some(link.label.clone()));
+            tags.fill(slot, page.add_tagged_annotation(annotation));
+        }
+        page.finish();
+    }
+    document.set_outline(outline);
+    Ok(())
+}
+
+type LinkAt = (Rc<LinkTo>, Slot, [f32; 4]);
+
+fn paint_mark(
+    surface: &mut Surface<'_>,
+    fonts: &Fonts,
+    tags: &mut Tags,
+    mark: Mark<'_>,
+    top: f32,
+    links: &mut Vec<LinkAt>,
+) {
+    let [x, y] = [mark.at[0], mark.at[1] + top];
+    let [wide, high] = mark.size;
+    let tag = match (mark.slot, &mark.what) {
+        (None, _) => ContentTag::Artifact(Artifact::with_kind(ArtifactType::Layout)),
+        (Some(_), What::Run { .. }) => ContentTag::Span(SpanTag::empty()),
+        (Some(_), _) => ContentTag::Other,
+    };
+    let painted = surface.start_tagged(tag);
+    match mark.what {
+        What::Run { run, baseline } => {
+            let up = baseline - run.look.rise;
+            paint_run(surface, fonts, &run, [x, y + up], [x, y, wide, high]);
+        }
+        What::Svg(picture) => svg::paint(surface, fonts, picture, [x, y, wide, high]),
+        What::Photo { image, over } => {
+            if let Some(size) = Size::from_wh(wide, high) {
+                surface.push_transform(&Transform::from_translate(x, y));
+                surface.draw_image(image, size);
+                surface.pop();
+            }
+            if let Some(over) = over {
+                svg::paint(surface, fonts, over, [x, y, wide, high]);
+            }
+        }
+        What::Bar(colour) => {
+            surface.set_stroke(None);
+            surface.set_fill(Some(plain(ink(colour), 1.0)));
+            rectangle(surface, [x, y, wide, high]);
+        }
+        What::Frame => {
+            surface.set_fill(None);
+            surface.set_stroke(Some(Stroke {
+                paint: ink(Ink::Full).into(),
+                width: 0.6,
+                ..Stroke::default()
+            }));
+            rectangle(surface, [x, y, wide, high]);
+        }
+    }
+    surface.end_tagged();
+    if let Some(slot) = mark.slot {
+        tags.fill(slot, painted);
+    }
+    if let Some((link, slot)) = mark.link {
+        links.push((link, slot, [x, y, wide, high]));
+    }
+}
+
+fn rectangle(surface: &mut Surface<'_>, [x, y, wide, high]: [f32; 4]) {
+    let mut path = PathBuilder::new();
+    if let Some(rect) = Rect::from_xywh(x, y, wide, high) {
+        path.push_rect(rect);
+    }
+    if let Some(path) = path.finish() {
+        surface.draw_path(&path);
+    }
+}
+
+fn paint_run<'d>(
+    surface: &mut Surface<'_>,
+    fonts: &Fonts,
+    run: &Run<super::inline::Element<'d>>,
+    [x, y]: [f32; 2],
+    place: [f32; 4],
+) {
+    match &run.what {
+        RunOf::Glyphs { face, text, glyphs } => {
+            surface.set_stroke(None);
+            surface.set_fill(Some(plain(ink(run.look.ink), 1.0)));
+            let font = fonts.face(*face).font.clone();
+            let at = Point::from_xy(x, y);
+            surface.draw_glyphs(at, glyphs, font, text, run.look.size, false);
+        }
+        RunOf::Picture(picture, _) => svg::paint(surface, fonts, *picture, place),
+    }
+}
+
+/// What stands at the foot of each page: decoration, since it says nothing new.
+pub(super) struct Foot<'a> {
+    pub words: &'a Words,
+    pub title: &'a str,
+}
+
+impl Foot<'_> {
+    fn paint(&self, surface: &mut Surface<'_>, fonts: &Fonts, paper: Paper, n: usize, all: usize) {
+        let (n, all) = (n.to_string(), all.to_string());
+        let page = self.words.fill("page.foot", &[("n", &n), ("all", &all)]);
+        let title: String = self.title.chars().take(80).collect();
+        let look = Look {
+            size: 7.6,
+            bold: false,
+            ink: Ink::Soft,
+            rise: 0.0,
+        };
+        let [_, height] = paper.size();
+        surface.start_tagged(ContentTag::Artifact(Artifact::with_kind(
+            ArtifactType::Footer,
+        )));
+        for (text, right) in [(title, false), (page, true)] {
+            let span: Span<super::inline::Element<'_>> = Span {
+                what: Inline::Text(text),
+                look,
+                tag: None,
+                link: None,
+            };
+            let lines = set(fonts, &[span], paper.width() * 0.8);
+            let Some(line) = lines.first() else { continue };
+            let left = if right {
+                paper.side() + paper.width() - line.width
+            } else {
+                paper.side()
+            };
+            for run in &line.runs {
+                paint_run(surface, fonts, run, [left + run.x, height - 26.0], [0.0; 4]);
+            }
+        }
+        surface.end_tagged();
+    }
+}

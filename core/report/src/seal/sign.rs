@@ -1,0 +1,107 @@
+//! Making sealed files.
+
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+
+use super::statement::{FileKind, PURPOSE, Part, Seal, Statement};
+use super::{fingerprint, html, pdf};
+use crate::ReportError;
+use crate::content::{Content, Photos};
+use crate::html::Key;
+use crate::pdf::{Attached, Paper, set_page};
+
+/// Who signs: the secret stays with its owner.
+pub struct Signer<'a> {
+    /// The public key, 64 hexadecimal digits.
+    pub public_hex: &'a str,
+    /// Ed25519 over a text's bytes, 128 hexadecimal digits.
+    pub sign: &'a dyn Fn(&str) -> String,
+}
+
+impl Signer<'_> {
+    fn key(&self) -> Result<Key, ReportError> {
+        Ok(Key {
+            public: self.public_hex.to_owned(),
+            fingerprint: fingerprint(self.public_hex).ok_or(ReportError::Key)?,
+        })
+    }
+
+    fn seal(
+        &self,
+        content: &Content,
+        file: FileKind,
+        parts: Vec<Part>,
+        carried: String,
+    ) -> Result<String, ReportError> {
+        let statement =
+            Statement::of(content, file, parts, self.public_hex).map_err(ReportError::Words)?;
+        let statement =
+            serde_json_canonicalizer::to_string(&statement).map_err(ReportError::Words)?;
+        let seal = Seal {
+            content: carried,
+            signature: (self.sign)(&format!("{PURPOSE}{statement}")),
+            statement,
+        };
+        let text = serde_json_canonicalizer::to_string(&seal).map_err(ReportError::Words)?;
+        Ok(STANDARD.encode(text))
+    }
+}
+
+/// The report as a sealed page.
+///
+/// # Errors
+/// As [`crate::render`]; [`ReportError::Key`] when the signer has no key.
+pub fn sign_html(
+    content: &Content,
+    photos: &Photos,
+    signer: &Signer<'_>,
+) -> Result<String, ReportError> {
+    let page = crate::html::page(content, photos, Some(&signer.key()?))?;
+    let around = html::open(&page).ok_or(ReportError::NoPlace)?;
+    let text = content.canonical().map_err(ReportError::Words)?;
+    let carried = STANDARD.encode(miniz_oxide::deflate::compress_to_vec_zlib(
+        text.as_bytes(),
+        8,
+    ));
+    let seal = signer.seal(content, FileKind::Html, html::parts(around), carried)?;
+    let [before, _, after] = around;
+    Ok([before, html::OPEN, &seal, html::CLOSE, after].concat())
+}
+
+/// Room for the seal of a usual report, bytes.
+const ROOM: usize = 16 * 1024;
+
+/// The report as a sealed PDF.
+///
+/// # Errors
+/// As [`crate::render_pdf`]; [`ReportError::Key`] when the signer has no key.
+pub fn sign_pdf(
+    content: &Content,
+    photos: &Photos,
+    paper: Paper,
+    signer: &Signer<'_>,
+) -> Result<Vec<u8>, ReportError> {
+    let page = crate::html::page(content, photos, Some(&signer.key()?))?;
+    let text = content.canonical().map_err(ReportError::Words)?;
+    let mut room = ROOM;
+    loop {
+        let empty = [pdf::MARK, &vec![b' '; room], &[pdf::END]].concat();
+        let attached = Attached {
+            content: text.clone(),
+            seal: empty,
+        };
+        let mut file = set_page(&page, content, paper, Some(attached))?;
+        let place = pdf::place(&file).ok_or(ReportError::NoPlace)?;
+        let parts = pdf::parts(&file, &place);
+        let seal = signer.seal(content, FileKind::Pdf, parts, String::new())?;
+        if seal.len() > room {
+            // The parts do not depend on the room, so the second time it fits.
+            room = seal.len();
+            continue;
+        }
+        if let Some(room) = file.get_mut(place.start..place.start + seal.len()) {
+            room.copy_from_slice(seal.as_bytes());
+        }
+        return Ok(file);
+    }
+}

@@ -1,0 +1,161 @@
+//! The PDF as another library reads it: tags, language, alternative texts,
+//! embedded faces. (ISO 14289-1's rules that a program can check are checked
+//! when the file is written, by krilla's validator.)
+#![allow(clippy::unwrap_used, clippy::panic)] // helpers are not #[test] functions
+
+mod common;
+
+use std::collections::BTreeMap;
+
+use lopdf::{Dictionary, Document, Object};
+use scraper::{Html, Selector};
+use swarfbook_job::id::Sha256Hex;
+use swarfbook_report::content::{Content, Photos};
+use swarfbook_report::{Paper, render, render_pdf};
+
+fn jpeg(shade: u8) -> Vec<u8> {
+    let picture = image::RgbImage::from_pixel(120, 90, image::Rgb([shade; 3]));
+    let mut bytes = Vec::new();
+    image::codecs::jpeg::JpegEncoder::new(&mut bytes)
+        .encode_image(&picture)
+        .unwrap();
+    bytes
+}
+
+fn report() -> (Content, Photos) {
+    let mut content = common::content();
+    let mut photos = Photos::new();
+    for (shade, photo) in (10..).zip(&mut content.photos) {
+        let bytes = jpeg(shade);
+        let copy = Sha256Hex::of(&bytes);
+        photo.copy = Some(copy);
+        photos.insert(copy, bytes);
+    }
+    (content, photos)
+}
+
+fn read(paper: Paper) -> Document {
+    let (content, photos) = report();
+    Document::load_mem(&render_pdf(&content, &photos, paper).unwrap()).unwrap()
+}
+
+fn dictionaries(document: &Document) -> impl Iterator<Item = &Dictionary> {
+    document.objects.values().filter_map(|object| match object {
+        Object::Dictionary(dictionary) => Some(dictionary),
+        Object::Stream(stream) => Some(&stream.dict),
+        _ => None,
+    })
+}
+
+fn name<'a>(dictionary: &'a Dictionary, key: &[u8]) -> &'a [u8] {
+    dictionary
+        .get(key)
+        .and_then(Object::as_name)
+        .unwrap_or_default()
+}
+
+#[test]
+fn it_is_tagged_titled_and_in_a_language() {
+    let document = read(Paper::A4);
+    let catalog = document.catalog().unwrap();
+    assert!(catalog.has(b"StructTreeRoot") && catalog.has(b"Outlines"));
+    let marked = catalog.get(b"MarkInfo").unwrap();
+    let marked = document.dereference(marked).unwrap().1.as_dict().unwrap();
+    assert!(marked.get(b"Marked").unwrap().as_bool().unwrap());
+    assert_eq!(catalog.get(b"Lang").unwrap().as_str().unwrap(), b"en");
+    let preferences = catalog.get(b"ViewerPreferences").unwrap();
+    let preferences = document.dereference(preferences).unwrap().1;
+    assert!(
+        preferences
+            .as_dict()
+            .unwrap()
+            .get(b"DisplayDocTitle")
+            .unwrap()
+            .as_bool()
+            .unwrap()
+    );
+    let mut kinds: BTreeMap<String, usize> = BTreeMap::new();
+    for dictionary in dictionaries(&document).filter(|d| d.has(b"S") && d.has(b"P")) {
+        let kind = String::from_utf8_lossy(name(dictionary, b"S")).into_owned();
+        if kind == "Figure" {
+            let alt = dictionary.get(b"Alt").unwrap().as_str().unwrap();
+            assert!(alt.len() > 10);
+        }
+        *kinds.entry(kind).or_default() += 1;
+    }
+    for kind in [
+        "Document", "Sect", "H1", "H2", "H3", "P", "L", "LI", "LBody", "Table", "TR", "TH", "TD",
+        "Figure", "Link",
+    ] {
+        assert!(kinds.contains_key(kind), "{kind}: {kinds:?}");
+    }
+    assert_eq!(kinds["H1"], 1);
+    let links = dictionaries(&document).filter(|d| name(d, b"Subtype") == b"Link");
+    let told = links.inspect(|link| assert!(link.has(b"Contents") && link.has(b"StructParent")));
+    assert!(told.count() > 40);
+}
+
+#[test]
+fn every_face_is_in_the_file() {
+    let document = read(Paper::A4);
+    let mut faces = 0;
+    for descriptor in dictionaries(&document).filter(|d| name(d, b"Type") == b"FontDescriptor") {
+        faces += 1;
+        let embedded = [&b"FontFile"[..], b"FontFile2", b"FontFile3"];
+        assert!(
+            embedded.iter().any(|key| descriptor.has(key)),
+            "{descriptor:?}"
+        );
+    }
+    assert!(faces >= 2, "{faces}");
+}
+
+#[test]
+fn both_papers_have_their_size() {
+    for (paper, width, height) in [(Paper::A4, 595.276, 841.89), (Paper::Letter, 612.0, 792.0)] {
+        let document = read(paper);
+        let pages = document.get_pages();
+        assert!((3..=9).contains(&pages.len()), "{} pages", pages.len());
+        for id in pages.values() {
+            let page = document.get_dictionary(*id).unwrap();
+            let media = page.get(b"MediaBox").unwrap().as_array().unwrap();
+            let size: Vec<f32> = media.iter().map(|n| n.as_float().unwrap()).collect();
+            assert!((size[2] - width).abs() < 0.01 && (size[3] - height).abs() < 0.01);
+        }
+    }
+}
+
+/// Every word of the page stands on the paper too.
+#[test]
+fn it_says_the_same_words_as_the_page() {
+    let (content, photos) = report();
+    let document = read(Paper::A4);
+    let pages: Vec<u32> = document.get_pages().into_keys().collect();
+    let squeeze = |text: &str| -> String { text.chars().filter(|c| c.is_alphanumeric()).collect() };
+    let paper = squeeze(&document.extract_text(&pages).unwrap());
+    let page = Html::parse_document(&render(&content, &photos).unwrap());
+    let mut looked_at = 0;
+    for element in
+        page.select(&Selector::parse("main p:not(.screen), main li, main h2, main td").unwrap())
+    {
+        for words in element.text().flat_map(str::split_whitespace) {
+            let words = squeeze(words);
+            looked_at += 1;
+            // Long hashes are broken over lines, and so over pages.
+            assert!(words.len() > 30 || paper.contains(&words), "{words}");
+        }
+    }
+    assert!(looked_at > 700, "{looked_at}");
+}
+
+#[test]
+fn a_page_without_anything_is_still_a_page() {
+    let mut content = common::content();
+    content.photos.clear();
+    content.pairs.clear();
+    content.deciding = None;
+    content.components.clear();
+    content.done.clear();
+    let file = render_pdf(&content, &Photos::new(), Paper::Letter).unwrap();
+    assert!(Document::load_mem(&file).unwrap().get_pages().len() > 1);
+}
