@@ -7,6 +7,68 @@ use swarfbook_debris::{Settings, census};
 use swarfbook_job::census::{PhotoHints, PhotoKind};
 use swarfbook_report::card::{Form, SIZE_MM, forms, sheet};
 
+/// Looks a pixel's side.
+const FINE: f64 = 3.0;
+const PX: [u32; 2] = [1600, 1200];
+
+/// The card on grey ground, `scale` px a mm, its corner at `at`; every pixel is
+/// the mean of nine looks.
+fn picture(scale: f64, at: [f64; 2], rim: f64) -> Vec<u8> {
+    let fine = scale * FINE;
+    let [width, height] = PX.map(|px| px as usize * FINE as usize);
+    let mut looks = vec![[150, 140, 120]; width * height];
+    let mut paint = |[l, t, w, h]: [f64; 4], ink: [u8; 3], inside: &dyn Fn(f64, f64) -> bool| {
+        let px = |mm: f64, axis: usize| ((mm + at[axis]) * fine).ceil().max(0.0) as usize;
+        for row in px(t, 1)..px(t + h, 1).min(height) {
+            for column in px(l, 0)..px(l + w, 0).min(width) {
+                let x = (column as f64 + 0.5) / fine - at[0];
+                let y = (row as f64 + 0.5) / fine - at[1];
+                if inside(x, y) {
+                    looks[row * width + column] = ink;
+                }
+            }
+        }
+    };
+    let [wide, high] = SIZE_MM;
+    let around = [-rim, -rim, wide + 2.0 * rim, high + 2.0 * rim];
+    paint(around, [40; 3], &|_, _| true);
+    paint([0.0, 0.0, wide, high], [246; 3], &|_, _| true);
+    for form in forms().unwrap() {
+        match form {
+            Form::Rect(place, ink) => paint(place, ink.map(|c| c.max(22)), &|_, _| true),
+            Form::Disc([x, y], r, ink) => {
+                let place = [x - r, y - r, 2.0 * r, 2.0 * r];
+                let inside = |at: f64, down: f64| (at - x).hypot(down - y) < r;
+                paint(place, ink.map(|c| c.clamp(22, 246)), &inside);
+            }
+        }
+    }
+    let fine = FINE as usize;
+    let picture = RgbImage::from_fn(PX[0], PX[1], |x, y| {
+        let mut sum = [0_usize; 3];
+        for part in 0..fine * fine {
+            let row = y as usize * fine + part / fine;
+            let column = x as usize * fine + part % fine;
+            for (sum, ink) in sum.iter_mut().zip(looks[row * width + column]) {
+                *sum += usize::from(ink);
+            }
+        }
+        Rgb(sum.map(|sum| (sum / (fine * fine)) as u8))
+    });
+    let mut bytes = Vec::new();
+    image::codecs::jpeg::JpegEncoder::new_with_quality(&mut bytes, 92)
+        .encode_image(&picture)
+        .unwrap();
+    bytes
+}
+
+#[test] functions
+
+use image::{Rgb, RgbImage};
+use swarfbook_debris::{Settings, census};
+use swarfbook_job::census::{PhotoHints, PhotoKind};
+use swarfbook_report::card::{Form, SIZE_MM, forms, sheet};
+
 /// The card on grey ground, `scale` px a mm, its corner at `at`; every pixel is
 /// the mean of 16 looks.
 fn picture(scale: f64, at: [f64; 2], rim: f64) -> Vec<u8> {

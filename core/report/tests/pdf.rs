@@ -48,7 +48,10 @@ fn dictionaries(document: &Document) -> impl Iterator<Item = &Dictionary> {
 }
 
 fn name<'a>(dictionary: &'a Dictionary, key: &[u8]) -> &'a [u8] {
-    dictionary.get(key).and_then(Object::as_name).unwrap_or_default()
+    dictionary
+        .get(key)
+        .and_then(Object::as_name)
+        .unwrap_or_default()
 }
 
 #[test]
@@ -62,7 +65,15 @@ fn it_is_tagged_titled_and_in_a_language() {
     assert_eq!(catalog.get(b"Lang").unwrap().as_str().unwrap(), b"en");
     let preferences = catalog.get(b"ViewerPreferences").unwrap();
     let preferences = document.dereference(preferences).unwrap().1;
-    assert!(preferences.as_dict().unwrap().get(b"DisplayDocTitle").unwrap().as_bool().unwrap());
+    assert!(
+        preferences
+            .as_dict()
+            .unwrap()
+            .get(b"DisplayDocTitle")
+            .unwrap()
+            .as_bool()
+            .unwrap()
+    );
     let mut kinds: BTreeMap<String, usize> = BTreeMap::new();
     for dictionary in dictionaries(&document).filter(|d| d.has(b"S") && d.has(b"P")) {
         let kind = String::from_utf8_lossy(name(dictionary, b"S")).into_owned();
@@ -91,7 +102,10 @@ fn every_face_is_in_the_file() {
     for descriptor in dictionaries(&document).filter(|d| name(d, b"Type") == b"FontDescriptor") {
         faces += 1;
         let embedded = [&b"FontFile"[..], b"FontFile2", b"FontFile3"];
-        assert!(embedded.iter().any(|key| descriptor.has(key)), "{descriptor:?}");
+        assert!(
+            embedded.iter().any(|key| descriptor.has(key)),
+            "{descriptor:?}"
+        );
     }
     assert!(faces >= 2, "{faces}");
 }
@@ -117,13 +131,13 @@ fn it_says_the_same_words_as_the_page() {
     let (content, photos) = report();
     let document = read(Paper::A4);
     let pages: Vec<u32> = document.get_pages().into_keys().collect();
-    let squeeze = |text: &str| -> String {
-        text.chars().filter(|c| c.is_alphanumeric()).collect()
-    };
+    let squeeze = |text: &str| -> String { text.chars().filter(|c| c.is_alphanumeric()).collect() };
     let paper = squeeze(&document.extract_text(&pages).unwrap());
     let page = Html::parse_document(&render(&content, &photos).unwrap());
     let mut looked_at = 0;
-    for element in page.select(&Selector::parse("main p:not(.screen), main li, main h2, main td").unwrap()) {
+    for element in
+        page.select(&Selector::parse("main p:not(.screen), main li, main h2, main td").unwrap())
+    {
         for words in element.text().flat_map(str::split_whitespace) {
             let words = squeeze(words);
             looked_at += 1;

@@ -118,7 +118,11 @@ fn a_changed_word_is_told_by_its_heading() {
     let page = html();
     for (was, is, part) in [
         ("9 N·m by the maker", "8 N·m by the maker", "What we did"),
-        ("can most likely be saved", "can surely be saved", "In short"),
+        (
+            "can most likely be saved",
+            "can surely be saved",
+            "In short",
+        ),
         ("Out of spec, certain.", "In spec.", "Electrical tests"),
         ("M. Nobody</bdi></p>", "A. Body</bdi></p>", "the head"),
         ("color:var(--ink)", "color:var(--paper)", "the head"),
@@ -192,9 +196,15 @@ fn a_seal_of_another_report_or_none_is_refused() {
     };
     let swapped = page.replacen(&seal(&page), &seal(&other), 1);
     let faults = verify(swapped.as_bytes()).unwrap_err();
-    assert!(faults.contains(&Fault::Changed("the head".into())), "{faults:?}");
+    assert!(
+        faults.contains(&Fault::Changed("the head".into())),
+        "{faults:?}"
+    );
     let without = page.replacen(&seal(&page), "", 1);
-    assert_eq!(verify(without.as_bytes()).unwrap_err(), [Fault::SealDamaged]);
+    assert_eq!(
+        verify(without.as_bytes()).unwrap_err(),
+        [Fault::SealDamaged]
+    );
     assert_eq!(verify(b"").unwrap_err(), [Fault::NoSeal]);
     assert_eq!(verify(b"%PDF-1.7").unwrap_err(), [Fault::NoSeal]);
     let (content, photos) = report();
@@ -208,12 +218,21 @@ fn a_changed_pdf_is_told_by_page_photo_or_kind() {
     let file = pdf();
     let statement = verify(&file).unwrap();
     let names: Vec<&str> = statement.parts.iter().map(|p| p.name.as_str()).collect();
-    for wanted in ["page 1", "photo 1", "the letters", "the tags", "the attached data"] {
+    for wanted in [
+        "page 1",
+        "photo 1",
+        "the letters",
+        "the tags",
+        "the attached data",
+    ] {
         assert!(names.contains(&wanted), "{wanted}: {names:?}");
     }
     // A photo passes into the file as it is: its bytes can be found.
     let photo = jpeg(10);
-    let at = file.windows(60).position(|w| *w == photo[200..260]).unwrap();
+    let at = file
+        .windows(60)
+        .position(|w| *w == photo[200..260])
+        .unwrap();
     let mut changed = file.clone();
     changed[at + 5] ^= 8;
     let faults = verify(&changed).unwrap_err();

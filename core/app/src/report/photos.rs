@@ -192,7 +192,10 @@ pub(super) fn pairs(figures: &Figures<'_>) -> Vec<Pair> {
             continue;
         }
         let earlier = photos.iter().take(at).rev();
-        let Some(before) = earlier.into_iter().find(|p| p.subject == PhotoSubject::Patch) else {
+        let Some(before) = earlier
+            .into_iter()
+            .find(|p| p.subject == PhotoSubject::Patch)
+        else {
             continue;
         };
         let count = |photo: &PhotoState| {

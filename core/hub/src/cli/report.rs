@@ -41,8 +41,9 @@ impl Report {
             Some("pdf") => true,
             _ => {
                 return Err(Failure {
-                    words: "The report is made as HTML or PDF. Name a file that ends in .html or .pdf."
-                        .to_owned(),
+                    words:
+                        "The report is made as HTML or PDF. Name a file that ends in .html or .pdf."
+                            .to_owned(),
                     code: NOT_MADE,
                 });
             }

@@ -56,11 +56,19 @@ fn tell(statement: &Statement, short: &str) -> Result<(), Failure> {
     let mut out = std::io::stdout().lock();
     writeln!(out, "Whole: every part is as it was signed.")?;
     // One line a fact, whatever a shop's name holds.
-    writeln!(out, "Shop:  {}", statement.shop.replace(char::is_control, " "))?;
+    writeln!(
+        out,
+        "Shop:  {}",
+        statement.shop.replace(char::is_control, " ")
+    )?;
     writeln!(out, "Made:  {}", statement.made.at.to_rfc3339())?;
     writeln!(out, "Job:   {}", statement.made.job)?;
     for (device, head) in &statement.made.heads {
-        writeln!(out, "Log:   device {device}, line {}, hash {}", head.seq, head.hash)?;
+        writeln!(
+            out,
+            "Log:   device {device}, line {}, hash {}",
+            head.seq, head.hash
+        )?;
     }
     writeln!(out, "Key:   {short}  (ask the shop whether it is theirs)")?;
     Ok(())
@@ -71,10 +79,14 @@ fn held_against(app: &App, statement: &Statement) -> Result<ExitCode, Failure> {
     let mut wrong = Vec::new();
     match &known.signer {
         Some(name) => println!("Here:  signed by {}", name.replace(char::is_control, " ")),
-        None => wrong.push("No device of this shop has the key that it was signed with.".to_owned()),
+        None => {
+            wrong.push("No device of this shop has the key that it was signed with.".to_owned())
+        }
     }
     for (device, seq) in &known.other {
-        wrong.push(format!("Line {seq} of device {device} is another one in this log."));
+        wrong.push(format!(
+            "Line {seq} of device {device} is another one in this log."
+        ));
     }
     for (device, seq) in &known.absent {
         wrong.push(format!("Line {seq} of device {device} is not in this log."));

@@ -125,7 +125,12 @@ mod tests {
             Form::Disc(..) => panic!("a disc in the code"),
         });
         let all = ends.fold([f64::MAX, f64::MAX, 0.0, 0.0], |a: [f64; 4], e| {
-            [a[0].min(e[0]), a[1].min(e[1]), a[2].max(e[2]), a[3].max(e[3])]
+            [
+                a[0].min(e[0]),
+                a[1].min(e[1]),
+                a[2].max(e[2]),
+                a[3].max(e[3]),
+            ]
         });
         for (is, should) in all.into_iter().zip([5.0, 16.99, 25.0, 36.99]) {
             assert!((is - should).abs() < 1e-9, "{all:?}");

@@ -2,10 +2,10 @@
 
 use krilla::color::rgb;
 use krilla::configure::{Accessibility, ConfigurationBuilder};
+use krilla::destination::XyzDestination;
 use krilla::geom::{Path, PathBuilder, Point, Rect, Transform};
 use krilla::metadata::Metadata;
 use krilla::outline::{Outline, OutlineNode};
-use krilla::destination::XyzDestination;
 use krilla::page::PageSettings;
 use krilla::paint::Stroke;
 use krilla::surface::Surface;
@@ -54,7 +54,12 @@ pub fn sheet(lang: &str) -> Result<Vec<u8>, ReportError> {
     };
     let title = words.get("card.title").to_owned();
     let level = std::num::NonZeroU16::MIN;
-    sheet.text(&title, 18.0, true, Tag::<kind::Hn>::Hn(level, Some(title.clone())));
+    sheet.text(
+        &title,
+        18.0,
+        true,
+        Tag::<kind::Hn>::Hn(level, Some(title.clone())),
+    );
     sheet.text(words.get("card.print"), 10.0, false, Tag::<kind::P>::P);
     sheet.y += 4.0;
     sheet.line(words.get("card.line_alt"));
@@ -105,7 +110,9 @@ impl Sheet<'_, '_, '_> {
         };
         let mut group = TagGroup::new(kind);
         for line in set(self.fonts, &[span], (PAGE[0] - 2.0 * LEFT) * MM) {
-            let id = self.surface.start_tagged(ContentTag::Span(SpanTag::empty()));
+            let id = self
+                .surface
+                .start_tagged(ContentTag::Span(SpanTag::empty()));
             for run in &line.runs {
                 let RunOf::Glyphs { face, text, glyphs } = &run.what else {
                     continue;
@@ -114,7 +121,8 @@ impl Sheet<'_, '_, '_> {
                 let font = self.fonts.face(*face).font.clone();
                 self.surface.set_stroke(None);
                 self.surface.set_fill(Some(colour(BLACK)));
-                self.surface.draw_glyphs(at, glyphs, font, text, size, false);
+                self.surface
+                    .draw_glyphs(at, glyphs, font, text, size, false);
             }
             self.surface.end_tagged();
             group.push(id);
@@ -155,7 +163,10 @@ impl Sheet<'_, '_, '_> {
         self.figure(alt, high + 2.0 * rim + 2.0, |surface| {
             surface.push_transform(&Transform::from_translate(rim, rim));
             if rim > 0.0 {
-                let around = rounded([-rim, -rim, wide + 2.0 * rim, high + 2.0 * rim], radius + rim);
+                let around = rounded(
+                    [-rim, -rim, wide + 2.0 * rim, high + 2.0 * rim],
+                    radius + rim,
+                );
                 fill(surface, around, [40; 3]);
             }
             let outline = || rounded([0.0, 0.0, wide, high], radius);

@@ -22,10 +22,7 @@ pub(super) fn set_figure<'d>(flow: &mut Flow<'d>, element: Element<'d>, tag: Opt
     let space = 14.0;
     if let [first, second] = frames.as_slice() {
         let width = (flow.width - space) / 2.0;
-        let places = [
-            [flow.left, width],
-            [flow.left + width + space, width],
-        ];
+        let places = [[flow.left, width], [flow.left + width + space, width]];
         let columns = [first, second]
             .into_iter()
             .zip(places)
@@ -40,7 +37,9 @@ pub(super) fn set_figure<'d>(flow: &mut Flow<'d>, element: Element<'d>, tag: Opt
         }
         return;
     }
-    let decides = element.prev_sibling_element().is_some_and(|before| before.has_tag_name("h2"));
+    let decides = element
+        .prev_sibling_element()
+        .is_some_and(|before| before.has_tag_name("h2"));
     let share = if decides { 0.6 } else { 0.42 };
     let left = (flow.width - space) * share;
     let places = [
@@ -132,9 +131,7 @@ pub(super) fn set_plot<'d>(flow: &mut Flow<'d>, element: Element<'d>, tag: Optio
     };
     let width = flow.width.min(most);
     let height = width * high / wide.max(1.0);
-    let tag = flow
-        .tags
-        .group(tag, Tag::<kind::Figure>::Figure(Some(alt)));
+    let tag = flow.tags.group(tag, Tag::<kind::Figure>::Figure(Some(alt)));
     let slot = flow.tags.slot(tag);
     flow.push(Piece {
         gap: 4.0,

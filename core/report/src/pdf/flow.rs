@@ -26,9 +26,15 @@ pub(super) struct Mark<'d> {
 }
 
 pub(super) enum What<'d> {
-    Run { run: Run<Element<'d>>, baseline: f32 },
+    Run {
+        run: Run<Element<'d>>,
+        baseline: f32,
+    },
     Svg(Element<'d>),
-    Photo { image: Image, over: Option<Element<'d>> },
+    Photo {
+        image: Image,
+        over: Option<Element<'d>>,
+    },
     /// A filled bar.
     Bar(Ink),
     /// An outline.
@@ -74,14 +80,32 @@ pub(super) fn class_is(element: Element<'_>, class: &str) -> bool {
 }
 
 const BLOCKS: [&str; 18] = [
-    "p", "ul", "ol", "dl", "div", "section", "figure", "figcaption", "table", "blockquote", "h1",
-    "h2", "h3", "h4", "header", "main", "details", "footer",
+    "p",
+    "ul",
+    "ol",
+    "dl",
+    "div",
+    "section",
+    "figure",
+    "figcaption",
+    "table",
+    "blockquote",
+    "h1",
+    "h2",
+    "h3",
+    "h4",
+    "header",
+    "main",
+    "details",
+    "footer",
 ];
 
 fn is_block(element: Element<'_>) -> bool {
     BLOCKS.contains(&element.tag_name().name())
         || (element.tag_name().name() == "svg"
-            && ["gauge", "sizes", "reading"].iter().any(|c| class_is(element, c)))
+            && ["gauge", "sizes", "reading"]
+                .iter()
+                .any(|c| class_is(element, c)))
 }
 
 impl<'d> Flow<'d> {
@@ -333,7 +357,10 @@ impl<'d> Flow<'d> {
             let body = self.tags.group(Some(li), Tag::<kind::LBody>::LBody);
             self.left += indent;
             self.width -= indent;
-            if item.children().any(|child| child.is_element() && is_block(child)) {
+            if item
+                .children()
+                .any(|child| child.is_element() && is_block(child))
+            {
                 self.children(item, Some(body));
             } else {
                 self.lines(item, look, body, if bare { 2.0 } else { 0.0 });
@@ -345,12 +372,8 @@ impl<'d> Flow<'d> {
 
     /// "Name: what it is", a line each.
     fn terms(&mut self, element: Element<'d>, tag: Option<TagRef>) {
-        let own = self
-            .tags
-            .group(tag, Tag::<kind::L>::L(ListNumbering::None));
-        let rows = element
-            .children()
-            .filter(|child| child.has_tag_name("div"));
+        let own = self.tags.group(tag, Tag::<kind::L>::L(ListNumbering::None));
+        let rows = element.children().filter(|child| child.has_tag_name("div"));
         let mut look = self.look;
         if class_is(element, "small") {
             look.size = 7.6;
@@ -394,7 +417,10 @@ impl<'d> Flow<'d> {
 
     /// Columns as one piece; below each other when they would not fit a page.
     pub fn beside(&mut self, columns: Vec<Vec<Piece<'d>>>, gap: f32) {
-        let height = columns.iter().map(|column| stacked(column)).fold(0.0, f32::max);
+        let height = columns
+            .iter()
+            .map(|column| stacked(column))
+            .fold(0.0, f32::max);
         if height > self.tallest {
             for mut column in columns {
                 self.pieces.append(&mut column);

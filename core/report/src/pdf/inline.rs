@@ -7,7 +7,7 @@ use roxmltree::Node;
 
 use super::flow::{Flow, class_is};
 use super::tags::TagRef;
-use super::text::{Inline, Ink, LinkTo, Look, Span};
+use super::text::{Ink, Inline, LinkTo, Look, Span};
 
 /// A part of the page that the PDF is set from.
 pub(super) type Element<'d> = Node<'d, 'd>;
@@ -75,11 +75,17 @@ impl<'f, 'd> Spans<'f, 'd> {
                 link: None,
             }),
             "b" | "strong" => {
-                let tag = self.flow.tags.later(Some(tag), Tag::<krilla::tagging::kind::Strong>::Strong);
+                let tag = self
+                    .flow
+                    .tags
+                    .later(Some(tag), Tag::<krilla::tagging::kind::Strong>::Strong);
                 self.read(element, Look { bold: true, ..look }, tag);
             }
             "code" => {
-                let tag = self.flow.tags.later(Some(tag), Tag::<krilla::tagging::kind::Code>::Code);
+                let tag = self
+                    .flow
+                    .tags
+                    .later(Some(tag), Tag::<krilla::tagging::kind::Code>::Code);
                 let look = Look {
                     size: look.size * 0.92,
                     ink: Ink::Soft,

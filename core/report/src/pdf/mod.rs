@@ -79,7 +79,11 @@ impl Paper {
 ///
 /// # Errors
 /// As [`crate::render`]; [`ReportError::Pdf`] when the file would not be what it must be.
-pub fn render_pdf(content: &Content, photos: &Photos, paper: Paper) -> Result<Vec<u8>, ReportError> {
+pub fn render_pdf(
+    content: &Content,
+    photos: &Photos,
+    paper: Paper,
+) -> Result<Vec<u8>, ReportError> {
     let page = crate::render(content, photos)?;
     set_page(&page, content, paper, None)
 }

@@ -18,7 +18,7 @@ use super::flow::{Mark, Piece, What};
 use super::fonts::Fonts;
 use super::svg::{self, ink, plain};
 use super::tags::{Slot, Tags};
-use super::text::{Inline, Ink, LinkTo, Look, Run, RunOf, Span, set};
+use super::text::{Ink, Inline, LinkTo, Look, Run, RunOf, Span, set};
 use crate::ReportError;
 use crate::words::Words;
 

@@ -108,7 +108,12 @@ mod tests {
 
     #[test]
     fn every_command_of_ours_is_known() {
-        for text in ["M1 2l3-4 5 6Z", "M0 0L1 1", "M1 1m0 -8l8 8l-8 8l-8 -8Z", "M0 0Q1 1 2 0Z"] {
+        for text in [
+            "M1 2l3-4 5 6Z",
+            "M0 0L1 1",
+            "M1 1m0 -8l8 8l-8 8l-8 -8Z",
+            "M0 0Q1 1 2 0Z",
+        ] {
             assert!(read(text).is_some(), "{text}");
         }
         assert!(read("M0 0C1 1 2 2 3 3").is_none());

@@ -11,8 +11,7 @@ use krilla::surface::Surface;
 use super::fonts::Fonts;
 use super::inline::Element;
 use super::path;
-use super::text::{Inline, Ink, Look, RunOf, Span, set};
-
+use super::text::{Ink, Inline, Look, RunOf, Span, set};
 
 pub(crate) fn ink(ink: Ink) -> rgb::Color {
     match ink {
@@ -101,7 +100,10 @@ impl Brush<'_, '_, '_, '_> {
 
     fn element(&mut self, element: Element<'_>) {
         match element.tag_name().name() {
-            "path" => self.shape(path::read(element.attribute("d").unwrap_or_default()), element),
+            "path" => self.shape(
+                path::read(element.attribute("d").unwrap_or_default()),
+                element,
+            ),
             "rect" => {
                 let at = |name| number(element, name).unwrap_or(0.0);
                 let rect = Rect::from_xywh(at("x"), at("y"), at("width"), at("height"));
@@ -117,10 +119,12 @@ impl Brush<'_, '_, '_, '_> {
             }
             "use" => {
                 let id = element.attribute("href").unwrap_or_default();
-                let used = self.picture.descendants().find(|node| {
-                    node.attribute("id") == Some(id.trim_start_matches('#'))
-                });
-                let path = used.and_then(|used| path::read(used.attribute("d").unwrap_or_default()));
+                let used = self
+                    .picture
+                    .descendants()
+                    .find(|node| node.attribute("id") == Some(id.trim_start_matches('#')));
+                let path =
+                    used.and_then(|used| path::read(used.attribute("d").unwrap_or_default()));
                 self.stroke_only(path, element);
             }
             "text" => self.text(element),
@@ -309,7 +313,10 @@ fn paint_of<'a>(element: Element<'a>, name: &str) -> Paint<'a> {
         "#111" => Paint::Plain(rgb::Color::new(0x11, 0x11, 0x11)),
         value if value.starts_with("var(--paper") => Paint::Plain(rgb::Color::white()),
         value => {
-            if let Some(name) = value.strip_prefix("url(#").and_then(|v| v.strip_suffix(')')) {
+            if let Some(name) = value
+                .strip_prefix("url(#")
+                .and_then(|v| v.strip_suffix(')'))
+            {
                 return Paint::Pattern(name);
             }
             let inside = value.strip_prefix("rgb(").and_then(|v| v.strip_suffix(')'));

@@ -113,13 +113,7 @@ fn widths<'d>(flow: &mut Flow<'d>, element: Element<'d>, look: Look) -> Vec<f32>
         .collect()
 }
 
-fn set_row<'d>(
-    flow: &mut Flow<'d>,
-    row: Element<'d>,
-    look: Look,
-    under: TagRef,
-    widths: &[f32],
-) {
+fn set_row<'d>(flow: &mut Flow<'d>, row: Element<'d>, look: Look, under: TagRef, widths: &[f32]) {
     let tr = flow.tags.group(Some(under), Tag::<kind::TR>::TR);
     let mut left = flow.left;
     let mut columns = Vec::new();

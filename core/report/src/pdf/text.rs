@@ -269,7 +269,9 @@ impl<'a, P: Copy> Paragraph<'a, P> {
             let (up, down) = match &run.what {
                 // The size says how high the line is; small raised figures don't.
                 RunOf::Glyphs { .. } if run.look.rise > 0.0 => (0.0, 0.0),
-                RunOf::Glyphs { .. } => (size * (LEADING / 2.0 + 0.34), size * (LEADING / 2.0 - 0.34)),
+                RunOf::Glyphs { .. } => {
+                    (size * (LEADING / 2.0 + 0.34), size * (LEADING / 2.0 - 0.34))
+                }
                 RunOf::Picture(_, [_, height]) => {
                     let up = size * 0.34 + height / 2.0 + 1.0;
                     (up, height + 2.0 - up)
@@ -347,7 +349,9 @@ impl Item {
         // Clusters rise along the glyphs, or fall in a run from right to left.
         let other = |glyph: &&Glyph| glyph.cluster != own;
         let next = if self.rtl {
-            self.glyphs.get(..n).and_then(|g| g.iter().rev().find(other))
+            self.glyphs
+                .get(..n)
+                .and_then(|g| g.iter().rev().find(other))
         } else {
             self.glyphs.get(n..).and_then(|g| g.iter().find(other))
         };

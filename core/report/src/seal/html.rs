@@ -26,7 +26,11 @@ pub(super) fn parts([before, _, after]: [&str; 3]) -> Vec<Part> {
         let at = section.find("<section").unwrap_or(section.len());
         let (outside, inside) = section.split_at(at);
         if !outside.is_empty() {
-            let name = if n == 0 { "the head" } else { "between the sections" };
+            let name = if n == 0 {
+                "the head"
+            } else {
+                "between the sections"
+            };
             add(&mut parts, name, outside);
         }
         let name = heading(inside);

@@ -52,7 +52,9 @@ pub(super) fn parts(file: &[u8], seal: &Range<usize>) -> Vec<Part> {
         }
         begin = end;
         if let Some(number) = number {
-            let head = file.get(end..(end + 700).min(file.len())).unwrap_or_default();
+            let head = file
+                .get(end..(end + 700).min(file.len()))
+                .unwrap_or_default();
             name = match pages.get(&number) {
                 Some(page) => format!("page {page}"),
                 None => kind(head, &mut photos),
@@ -83,10 +85,17 @@ fn objects(file: &[u8]) -> Vec<(usize, u64)> {
     find_all(file, b" 0 obj")
         .filter_map(|at| {
             let before = file.get(..at)?;
-            let digits = before.iter().rev().take_while(|b| b.is_ascii_digit()).count();
+            let digits = before
+                .iter()
+                .rev()
+                .take_while(|b| b.is_ascii_digit())
+                .count();
             let start = at - digits;
             let line = start == 0 || file.get(start - 1) == Some(&b'\n');
-            let number = std::str::from_utf8(before.get(start..)?).ok()?.parse().ok()?;
+            let number = std::str::from_utf8(before.get(start..)?)
+                .ok()?
+                .parse()
+                .ok()?;
             line.then_some((start, number))
         })
         .collect()
@@ -97,10 +106,15 @@ fn pages(file: &[u8], starts: &[(usize, u64)]) -> BTreeMap<u64, usize> {
     let mut pages = BTreeMap::new();
     let mut count = 0;
     for (at, number) in starts {
-        let head = file.get(*at..(at + 2000).min(file.len())).unwrap_or_default();
+        let head = file
+            .get(*at..(at + 2000).min(file.len()))
+            .unwrap_or_default();
         let end = find_all(head, b"endobj").next().unwrap_or(head.len());
         let head = head.get(..end).unwrap_or_default();
-        if !holds(head, b"/Type /Page\n") && !holds(head, b"/Type /Page/") && !holds(head, b"/Type /Page ") {
+        if !holds(head, b"/Type /Page\n")
+            && !holds(head, b"/Type /Page/")
+            && !holds(head, b"/Type /Page ")
+        {
             continue;
         }
         count += 1;

@@ -59,7 +59,10 @@ pub fn sign_html(
     let page = crate::html::page(content, photos, Some(&signer.key()?))?;
     let around = html::open(&page).ok_or(ReportError::NoPlace)?;
     let text = content.canonical().map_err(ReportError::Words)?;
-    let carried = STANDARD.encode(miniz_oxide::deflate::compress_to_vec_zlib(text.as_bytes(), 8));
+    let carried = STANDARD.encode(miniz_oxide::deflate::compress_to_vec_zlib(
+        text.as_bytes(),
+        8,
+    ));
     let seal = signer.seal(content, FileKind::Html, html::parts(around), carried)?;
     let [before, _, after] = around;
     Ok([before, html::OPEN, &seal, html::CLOSE, after].concat())

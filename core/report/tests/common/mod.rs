@@ -9,9 +9,9 @@ use swarfbook_job::id::{DeviceId, EntryId, JobId, Sha256Hex};
 use swarfbook_report::answer::{ComplaintNow, Situation, Why, advise, answer};
 use swarfbook_report::content::{
     Answer, CarSaid, ClassPieces, CodeSaid, CodesSaid, ComplaintSaid, ComponentSaid, Content,
-    DecisionSaid, Done, FORM, Fact, Fixed, FluidSaid, LogHead, Made, NotDone, Outline, Pair, PartOffSaid,
-    PartReplaced, PartsOff, PhotoSaid, PieceCount, Plot, Raw, ReadingSaid, ReasonSaid, Said, Shop,
-    SizeBar, SizeMm, Source, Swatch, Verdict, WearSaid,
+    DecisionSaid, Done, FORM, Fact, Fixed, FluidSaid, LogHead, Made, NotDone, Outline, Pair,
+    PartOffSaid, PartReplaced, PartsOff, PhotoSaid, PieceCount, Plot, Raw, ReadingSaid, ReasonSaid,
+    Said, Shop, SizeBar, SizeMm, Source, Swatch, Verdict, WearSaid,
 };
 use swarfbook_report::words::Words;
 use swarfbook_wear::Band;
