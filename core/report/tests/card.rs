@@ -62,60 +62,6 @@ fn picture(scale: f64, at: [f64; 2], rim: f64) -> Vec<u8> {
     bytes
 }
 
-#[test] functions
-
-use image::{Rgb, RgbImage};
-use swarfbook_debris::{Settings, census};
-use swarfbook_job::census::{PhotoHints, PhotoKind};
-use swarfbook_report::card::{Form, SIZE_MM, forms, sheet};
-
-/// The card on grey ground, `scale` px a mm, its corner at `at`; every pixel is
-/// the mean of 16 looks.
-fn picture(scale: f64, at: [f64; 2], rim: f64) -> Vec<u8> {
-    let forms = forms().unwrap();
-    let look = |x: f64, y: f64| -> [u8; 3] {
-        let [x, y] = [x / scale - at[0], y / scale - at[1]];
-        let inside = |rim: f64| {
-            x > -rim && y > -rim && x < SIZE_MM[0] + rim && y < SIZE_MM[1] + rim
-        };
-        if !inside(0.0) {
-            return if inside(rim) { [40; 3] } else { [150, 140, 120] };
-        }
-        let mut ink = [246; 3];
-        for form in &forms {
-            match *form {
-                Form::Rect([l, t, w, h], colour) => {
-                    if x >= l && y >= t && x < l + w && y < t + h {
-                        ink = colour.map(|c| c.max(22));
-                    }
-                }
-                Form::Disc([cx, cy], r, colour) => {
-                    if (x - cx).hypot(y - cy) < r {
-                        ink = colour.map(|c| c.clamp(22, 246));
-                    }
-                }
-            }
-        }
-        ink
-    };
-    let picture = RgbImage::from_fn(1600, 1200, |x, y| {
-        let mut sum = [0_u32; 3];
-        for part in 0..16_u32 {
-            let [dx, dy] = [part % 4, part / 4].map(|n| (f64::from(n) + 0.5) / 4.0);
-            let ink = look(f64::from(x) + dx, f64::from(y) + dy);
-            for (sum, ink) in sum.iter_mut().zip(ink) {
-                *sum += u32::from(ink);
-            }
-        }
-        Rgb(sum.map(|sum| (sum / 16) as u8))
-    });
-    let mut bytes = Vec::new();
-    image::codecs::jpeg::JpegEncoder::new_with_quality(&mut bytes, 92)
-        .encode_image(&picture)
-        .unwrap();
-    bytes
-}
-
 #[test]
 fn the_card_is_found_where_it_lies_and_in_its_size() {
     for rim in [0.0, 6.0] {
@@ -126,7 +72,9 @@ fn the_card_is_found_where_it_lies_and_in_its_size() {
         };
         let photo = picture(scale, at, rim);
         let census = census(&photo, &PhotoHints::default(), &settings).unwrap();
-        let found = census.card.unwrap_or_else(|| panic!("not found, rim {rim}"));
+        let found = census
+            .card
+            .unwrap_or_else(|| panic!("not found, rim {rim}"));
         let px_per_mm = census.scale.unwrap().px_per_mm;
         assert!((px_per_mm / scale - 1.0).abs() < 0.005, "{px_per_mm}");
         let corners = [[0.0, 0.0], [SIZE_MM[0], 0.0], SIZE_MM, [0.0, SIZE_MM[1]]];
