@@ -7,48 +7,53 @@ use swarfbook_debris::{Settings, census};
 use swarfbook_job::census::{PhotoHints, PhotoKind};
 use swarfbook_report::card::{Form, SIZE_MM, forms, sheet};
 
+/// Looks a pixel's side.
+const FINE: f64 = 3.0;
+const PX: [u32; 2] = [1600, 1200];
+
 /// The card on grey ground, `scale` px a mm, its corner at `at`; every pixel is
-/// the mean of 16 looks.
+/// the mean of nine looks.
 fn picture(scale: f64, at: [f64; 2], rim: f64) -> Vec<u8> {
-    let forms = forms().unwrap();
-    let look = |x: f64, y: f64| -> [u8; 3] {
-        let [x, y] = [x / scale - at[0], y / scale - at[1]];
-        let inside =
-            |rim: f64| x > -rim && y > -rim && x < SIZE_MM[0] + rim && y < SIZE_MM[1] + rim;
-        if !inside(0.0) {
-            return if inside(rim) {
-                [40; 3]
-            } else {
-                [150, 140, 120]
-            };
-        }
-        let mut ink = [246; 3];
-        for form in &forms {
-            match *form {
-                Form::Rect([l, t, w, h], colour) => {
-                    if x >= l && y >= t && x < l + w && y < t + h {
-                        ink = colour.map(|c| c.max(22));
-                    }
-                }
-                Form::Disc([cx, cy], r, colour) => {
-                    if (x - cx).hypot(y - cy) < r {
-                        ink = colour.map(|c| c.clamp(22, 246));
-                    }
+    let fine = scale * FINE;
+    let [width, height] = PX.map(|px| px as usize * FINE as usize);
+    let mut looks = vec![[150, 140, 120]; width * height];
+    let mut paint = |[l, t, w, h]: [f64; 4], ink: [u8; 3], inside: &dyn Fn(f64, f64) -> bool| {
+        let px = |mm: f64, axis: usize| ((mm + at[axis]) * fine).ceil().max(0.0) as usize;
+        for row in px(t, 1)..px(t + h, 1).min(height) {
+            for column in px(l, 0)..px(l + w, 0).min(width) {
+                let x = (column as f64 + 0.5) / fine - at[0];
+                let y = (row as f64 + 0.5) / fine - at[1];
+                if inside(x, y) {
+                    looks[row * width + column] = ink;
                 }
             }
         }
-        ink
     };
-    let picture = RgbImage::from_fn(1600, 1200, |x, y| {
-        let mut sum = [0_u32; 3];
-        for part in 0..16_u32 {
-            let [dx, dy] = [part % 4, part / 4].map(|n| (f64::from(n) + 0.5) / 4.0);
-            let ink = look(f64::from(x) + dx, f64::from(y) + dy);
-            for (sum, ink) in sum.iter_mut().zip(ink) {
-                *sum += u32::from(ink);
+    let [wide, high] = SIZE_MM;
+    let around = [-rim, -rim, wide + 2.0 * rim, high + 2.0 * rim];
+    paint(around, [40; 3], &|_, _| true);
+    paint([0.0, 0.0, wide, high], [246; 3], &|_, _| true);
+    for form in forms().unwrap() {
+        match form {
+            Form::Rect(place, ink) => paint(place, ink.map(|c| c.max(22)), &|_, _| true),
+            Form::Disc([x, y], r, ink) => {
+                let place = [x - r, y - r, 2.0 * r, 2.0 * r];
+                let inside = |at: f64, down: f64| (at - x).hypot(down - y) < r;
+                paint(place, ink.map(|c| c.clamp(22, 246)), &inside);
             }
         }
-        Rgb(sum.map(|sum| (sum / 16) as u8))
+    }
+    let fine = FINE as usize;
+    let picture = RgbImage::from_fn(PX[0], PX[1], |x, y| {
+        let mut sum = [0_usize; 3];
+        for part in 0..fine * fine {
+            let row = y as usize * fine + part / fine;
+            let column = x as usize * fine + part % fine;
+            for (sum, ink) in sum.iter_mut().zip(looks[row * width + column]) {
+                *sum += usize::from(ink);
+            }
+        }
+        Rgb(sum.map(|sum| (sum / (fine * fine)) as u8))
     });
     let mut bytes = Vec::new();
     image::codecs::jpeg::JpegEncoder::new_with_quality(&mut bytes, 92)

@@ -6,7 +6,7 @@ mod common;
 use scraper::{Html, Selector};
 use serde_json::Value;
 use swarfbook_report::content::{Content, Photos};
-use swarfbook_report::render;
+use swarfbook_report::{Paper, render, render_pdf};
 
 /// Fields whose strings are names of lines, hashes, times or words of ours.
 const NOT_WORDS: [&str; 18] = [
@@ -24,7 +24,9 @@ fn poison(tree: &mut Value, words: &str, count: &mut usize) {
         Value::Array(items) => items.iter_mut().for_each(|item| poison(item, words, count)),
         Value::Object(fields) => {
             for (name, value) in fields {
-                let opaque = NOT_WORDS.contains(&name.as_str()) && !holds_words(value);
+                // Codes stand under these names too, as lists.
+                let line = ["before", "after"].contains(&name.as_str()) && value.is_string();
+                let opaque = line || (NOT_WORDS.contains(&name.as_str()) && !holds_words(value));
                 if !opaque {
                     poison(value, words, count);
                 }
@@ -117,5 +119,22 @@ fn ten_thousand_letters_in_every_field_are_set_out() {
     for unit in ["W", "\u{5d0}", "\u{1f697}"] {
         let html = render(&poisoned(&unit.repeat(10_000)), &Photos::new()).unwrap();
         shape(&html);
+    }
+}
+
+#[test]
+fn the_pdf_takes_whatever_is_written() {
+    let long = "W\u{5d0}\u{1f697}".repeat(3_334);
+    for words in [
+        "<script>alert(1)</script>",
+        "a\u{202e}b\u{0}\u{7}\u{1b}[31m \u{1f697}\u{fe0f}\u{feff}\u{fffe}",
+        "(\\) endobj\n1 0 obj <</Type/Page>> stream",
+        "\u{2028}\u{2029}\u{85}\r\n",
+        "",
+        &long,
+    ] {
+        let file = render_pdf(&poisoned(words), &Photos::new(), Paper::A4).unwrap();
+        let read = lopdf::Document::load_mem(&file).unwrap();
+        assert!(!read.get_pages().is_empty());
     }
 }

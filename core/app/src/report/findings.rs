@@ -2,7 +2,7 @@
 
 use swarfbook_job::fact::{CodeState, Fact as Line, Moment};
 use swarfbook_job::procedure::Evidence;
-use swarfbook_report::content::{CodeSaid, CodesSaid, Fact, FluidSaid};
+use swarfbook_report::content::{CodeSaid, CodesSaid, Fact, FluidSaid, Swatch};
 
 use super::figures::Figures;
 use crate::assess::{explain, fluid as balance};
@@ -79,8 +79,40 @@ pub(super) fn fluid(figures: &Figures<'_>) -> FluidSaid {
     }));
     FluidSaid {
         facts,
-        swatches: Vec::new(),
+        swatches: swatches(figures),
     }
+}
+
+/// A usual dye of fresh fluid, sRGB (common practice, no published source).
+const FRESH: [u8; 3] = [190, 42, 48];
+
+/// The colour as measured, beside fresh fluid.
+fn swatches(figures: &Figures<'_>) -> Vec<Swatch> {
+    let mut swatches: Vec<Swatch> = figures
+        .state
+        .photos
+        .iter()
+        .filter_map(|photo| {
+            let lab = photo.census.as_ref()?.fluid.as_ref()?.lab;
+            let [l, a, b] = lab;
+            Some(Swatch {
+                label: "Yours:".to_owned(),
+                rgb: Swatch::rgb_of_lab(lab),
+                said: figures.said(
+                    format!("as measured in the photo (L {l:.0}, a {a:.0}, b {b:.0})"),
+                    [photo.stamp.entry],
+                ),
+            })
+        })
+        .collect();
+    if !swatches.is_empty() {
+        swatches.push(Swatch {
+            label: "Fresh, to compare:".to_owned(),
+            rgb: FRESH,
+            said: figures.said("often a clear red; some makers dye it otherwise", []),
+        });
+    }
+    swatches
 }
 
 /// Leak checks and road test.

@@ -112,3 +112,56 @@ pub struct Swatch {
     /// In words, since a screen's colour is not to be trusted: "L 41, a 22, b 30".
     pub said: Said,
 }
+
+impl Swatch {
+    /// The sRGB colour (IEC 61966-2-1) nearest to a colour of CIELAB under D65.
+    pub fn rgb_of_lab([l, a, b]: [f64; 3]) -> [u8; 3] {
+        let f = |t: f64| {
+            if t > 6.0 / 29.0 {
+                t.powi(3)
+            } else {
+                (t - 4.0 / 29.0) * 108.0 / 841.0
+            }
+        };
+        let y = (l + 16.0) / 116.0;
+        let (x, y, z) = (0.95047 * f(y + a / 500.0), f(y), 1.08883 * f(y - b / 200.0));
+        [
+            3.2406 * x - 1.5372 * y - 0.4986 * z,
+            -0.9689 * x + 1.8758 * y + 0.0415 * z,
+            0.0557 * x - 0.2040 * y + 1.0570 * z,
+        ]
+        .map(|light| {
+            let light = light.clamp(0.0, 1.0);
+            let value = if light <= 0.003_130_8 {
+                12.92 * light
+            } else {
+                1.055 * light.powf(1.0 / 2.4) - 0.055
+            };
+            (value * 255.0).round() as u8
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Corners of sRGB in CIELAB under D65 (from memory, to two decimals).
+    #[test]
+    fn corners_of_srgb_are_met() {
+        for (lab, rgb) in [
+            ([0.0, 0.0, 0.0], [0, 0, 0]),
+            ([100.0, 0.0, 0.0], [255, 255, 255]),
+            ([53.24, 80.09, 67.20], [255, 0, 0]),
+            ([87.73, -86.18, 83.18], [0, 255, 0]),
+            ([32.30, 79.19, -107.86], [0, 0, 255]),
+        ] {
+            let found = Swatch::rgb_of_lab(lab);
+            let near = found
+                .iter()
+                .zip(rgb)
+                .all(|(a, b): (&u8, u8)| a.abs_diff(b) <= 1);
+            assert!(near, "{lab:?}: {found:?}");
+        }
+    }
+}

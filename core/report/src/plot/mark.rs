@@ -77,7 +77,7 @@ pub fn line_sample(class: DebrisClass) -> String {
     let lines: String = Mark::of(class)
         .strokes()
         .iter()
-        .map(|stroke| format!("<path d=\"M2 7H46\" fill=\"none\" {stroke}/>"))
+        .map(|stroke| format!("<path d=\"M2 7L46 7\" fill=\"none\" {stroke}/>"))
         .collect();
     format!(
         "<svg class=\"line\" viewBox=\"0 0 48 14\" aria-hidden=\"true\" \

@@ -52,12 +52,9 @@ pub(super) fn parts(file: &[u8], seal: &Range<usize>) -> Vec<Part> {
         }
         begin = end;
         if let Some(number) = number {
-            let head = file
-                .get(end..(end + 700).min(file.len()))
-                .unwrap_or_default();
             name = match pages.get(&number) {
                 Some(page) => format!("page {page}"),
-                None => kind(head, &mut photos),
+                None => kind(head(file, end), &mut photos),
             };
         }
     }
@@ -106,21 +103,17 @@ fn pages(file: &[u8], starts: &[(usize, u64)]) -> BTreeMap<u64, usize> {
     let mut pages = BTreeMap::new();
     let mut count = 0;
     for (at, number) in starts {
-        let head = file
-            .get(*at..(at + 2000).min(file.len()))
-            .unwrap_or_default();
-        let end = find_all(head, b"endobj").next().unwrap_or(head.len());
-        let head = head.get(..end).unwrap_or_default();
-        if !holds(head, b"/Type /Page\n")
-            && !holds(head, b"/Type /Page/")
-            && !holds(head, b"/Type /Page ")
-        {
+        let head = head(file, *at);
+        let page = find_all(&packed(head), b"/Type/Page")
+            .next()
+            .is_some_and(|at| packed(head).get(at + 10) != Some(&b's'));
+        if !page {
             continue;
         }
         count += 1;
         pages.insert(*number, count);
-        let words = find_all(head, b"/Contents ").next().and_then(|at| {
-            let rest = head.get(at + 10..)?;
+        let words = find_all(head, b"/Contents").next().and_then(|at| {
+            let rest = head.get(at + 9..)?.trim_ascii_start();
             let digits = rest.iter().take_while(|b| b.is_ascii_digit()).count();
             std::str::from_utf8(rest.get(..digits)?).ok()?.parse().ok()
         });
@@ -131,27 +124,47 @@ fn pages(file: &[u8], starts: &[(usize, u64)]) -> BTreeMap<u64, usize> {
     pages
 }
 
+/// The beginning of an object up to its data.
+fn head(file: &[u8], at: usize) -> &[u8] {
+    let head = file
+        .get(at..(at + 2000).min(file.len()))
+        .unwrap_or_default();
+    let end = [&b"stream"[..], b"endobj"]
+        .iter()
+        .filter_map(|word| find_all(head, word).next())
+        .min();
+    head.get(..end.unwrap_or(head.len())).unwrap_or_default()
+}
+
+/// Without white space: writers differ in it.
+fn packed(bytes: &[u8]) -> Vec<u8> {
+    bytes
+        .iter()
+        .copied()
+        .filter(|byte| !byte.is_ascii_whitespace())
+        .collect()
+}
+
 fn holds(bytes: &[u8], what: &[u8]) -> bool {
     find_all(bytes, what).next().is_some()
 }
 
 fn kind(head: &[u8], photos: &mut usize) -> String {
-    let end = find_all(head, b"stream").next().unwrap_or(head.len());
-    let head = head.get(..end).unwrap_or_default();
-    if holds(head, b"/Subtype /Image") {
+    let head = packed(head);
+    if holds(&head, b"/Subtype/Image") {
         *photos += 1;
         return format!("photo {photos}");
     }
     for (what, name) in [
-        (&b"/Type /EmbeddedFile"[..], "the attached data"),
-        (b"/Type /Filespec", "the attached data"),
+        (&b"/Type/EmbeddedFile"[..], "the attached data"),
+        (b"/Type/Filespec", "the attached data"),
         (b"/StructElem", "the tags"),
         (b"/StructTreeRoot", "the tags"),
+        (b"/Subtype/Link", "the links"),
+        (b"/Subtype/XML", "the title"),
         (b"/Font", "the letters"),
-        (b"/Subtype /Link", "the links"),
-        (b"/Subtype /XML", "the title"),
     ] {
-        if holds(head, what) {
+        if holds(&head, what) {
             return name.to_owned();
         }
     }
