@@ -42,4 +42,7 @@ pub struct Settings {
     pub glove: bool,
     /// The meter last used.
     pub meter: Option<MeterUsed>,
+    /// How sure a reading must be to be called in or out of spec, 0.5 to 0.9999;
+    /// 0.95 when not chosen.
+    pub guard: Option<f64>,
 }

@@ -128,6 +128,15 @@ export const en = {
     glove: 'Gloves',
     gloves: keys({ off: 'Bare hands', on: 'Gloves: bigger' }),
     meter: 'Your meter',
+    guard: 'How sure before in or out of spec is said?',
+    guardExplain:
+      'A reading near a limit that is less sure than this is “too close to call”. 95 % is usual.',
+    guards: [
+      { id: '0.5', label: '50 %: no margin' },
+      { id: '0.8', label: '80 %' },
+      { id: '0.95', label: '95 %' },
+      { id: '0.99', label: '99 %' },
+    ],
     keep: 'Keep it so',
   },
 
@@ -303,8 +312,25 @@ export const en = {
     plateFirst: 'Plate or VIN first',
   },
 
+  meter: {
+    own: 'own meter',
+    byLeaflet: 'By its leaflet…',
+    explain: 'As the leaflet says: ± (percent of reading + counts of the last digit).',
+    percent: 'Percent of reading',
+    counts: 'Counts',
+    take: (percent: string, counts: string) => `This meter: ±${percent || '…'} % + ${counts || '…'}`,
+  },
+
+  trend: {
+    plot: 'Pieces in 10,000 km at each visit, with 90 % intervals',
+    axis: 'Pieces of wear in 10,000 km; filled: this visit.',
+    now: 'now',
+    visits: 'Visits, oldest first',
+  },
+
   complaint: {
     words: "In the customer's words",
+    what: 'What does it do?',
     when: 'When does it show?',
     keep: 'Write the complaint',
     first: 'The words first',
@@ -412,11 +438,50 @@ export const en = {
     toReadings: 'To the readings',
   },
 
+  limits: {
+    of: 'Limits of',
+    quantities: keys(quantities),
+    units: { resistance: 'Ω', insulation: 'Ω', voltage: 'V', frequency: 'Hz' },
+    form: 'How the maker gives them',
+    forms: keys({ range: 'At one temperature', table: 'A table', b_value: 'A B value' }),
+    row: (n: number) => `Row ${n} of the table`,
+    celsius: 'At',
+    moreRows: 'One more row (cold to hot)',
+    tolerance: 'Tolerance',
+    b: 'B value',
+    ohms: 'Resistance',
+    least: 'At least',
+    more: 'more limits',
+    moreOf: (name: string) => `More limits: ${name}`,
+    no: 'No more limits',
+  },
+
   readings: {
     samples: 'Samples',
-    leads: (value: string) => (value ? `leads ${value} Ω` : 'leads: not known'),
-    part: (value: string) => (value ? `part ${value} °C` : 'part: °C not known'),
-    contact: 'contact shown',
+    field: (field: 'sample' | 'leads' | 'part' | 'top', value: string): string =>
+      ({
+        sample: value,
+        leads: value ? `leads ${value} Ω` : 'leads: not known',
+        part: value ? `part ${value} °C` : 'part: °C not known',
+        top: value ? `meter ends at ${value} Ω` : 'meter ends at: not known',
+      })[field],
+    within: 'How well is that temperature known?',
+    withins: keys({ '1': '± 1 K: a probe in it', '3': '± 3 K: by hand', '5': '± 5 K: a guess' }),
+    contact: 'Contact shown by',
+    contactWhy:
+      'A slipped probe is the commonest false open. Show that the leads carry current, then an open can be believed.',
+    contactBy: {
+      leads: '✓ contact: leads together',
+      sibling: (name: string) => `✓ contact: ${name} read`,
+      ticked: '✓ contact shown',
+      not: 'contact: not shown',
+    },
+    contactKeys: {
+      leads: 'Leads held together: enter what they read',
+      sibling: (name: string) => `${name}, read with these leads`,
+      ticked: 'Shown, no number',
+      not: 'Not shown',
+    },
     meter: 'Meter',
     meterSays: (name: string, percent: number, counts: number) =>
       `${name} (±${percent} % + ${counts})`,

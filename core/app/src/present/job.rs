@@ -16,12 +16,12 @@ const RECENT: usize = 40;
 pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
     let state = &loaded.state;
     let (title, subtitle) = titles(state);
-    let assessed = Assessed::of(state);
+    let assessed = Assessed::of(state, &loaded.beside);
     let stages = steps::stages(loaded, &assessed);
     // A job must open even when its score can't be worked out.
     let (wear, wear_problem) = match &assessed.wear {
         Ok(assessment) => (
-            assessment.as_ref().map(|a| assess::wear::view(state, a)),
+            assessment.as_ref().map(|a| assess::wear::view(loaded, a)),
             None,
         ),
         Err(problem) => (None, Some(problem.to_string())),
@@ -54,6 +54,7 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         complaint: state.complaint.clone(),
         codes_before: codes(state, swarfbook_job::fact::Moment::Before),
         codes_after: codes(state, swarfbook_job::fact::Moment::After),
+        codes_changed: assess::explain::changes(state),
         go_ahead: state.go_ahead.clone(),
         step_in_hand: in_hand.or(last).map(|s| s.id.clone()).unwrap_or_default(),
         finished: in_hand.is_none(),
@@ -106,10 +107,9 @@ fn codes(state: &JobState, moment: swarfbook_job::fact::Moment) -> Option<Vec<Co
     state.codes.get(&moment).map(|read| {
         read.codes
             .iter()
-            .map(|seen| CodeView {
-                code: seen.code.clone(),
-                state: seen.state,
-                words: assess::explain::code_words(&seen.code),
+            .filter_map(|seen| {
+                let code = seen.code.parse().ok()?;
+                Some(assess::explain::code_view(code, seen.state, seen.status))
             })
             .collect()
     })

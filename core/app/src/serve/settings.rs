@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::id::JobId;
+use swarfbook_measure::conformity::Guard;
 use swarfbook_store::Store;
 
 use crate::app::App;
@@ -33,6 +34,11 @@ pub(super) fn save(app: &App, settings: Settings) -> Result<Reply, Problem> {
     crate::check::text("The shop's name", &settings.shop, crate::check::SHORT)?;
     if let Some(meter) = &settings.meter {
         crate::check::meter(meter)?;
+    }
+    if let Some(level) = settings.guard {
+        Guard { level }
+            .check()
+            .map_err(|why| Problem::bad_input(why.to_string(), "Choose one of those offered."))?;
     }
     app.store().set("device_settings", &settings)?;
     Ok(Reply::Settings { settings })

@@ -29,8 +29,14 @@ pub struct CodeView {
     pub code: String,
     /// Stored or pending.
     pub state: CodeState,
-    /// What its structure says, for instance "powertrain, transmission, by the standard".
+    /// What its structure says, for instance "transmission, meaning set by the standard".
     pub words: String,
+    /// As a control unit sends it: "07 41".
+    pub bytes: String,
+    /// The status byte, where one was read.
+    pub status: Option<u8>,
+    /// What it says: a sentence, then each bit that is set; empty without one.
+    pub status_words: Vec<String>,
 }
 
 /// A customer, from beside the log.
@@ -161,6 +167,8 @@ pub struct JobView {
     pub codes_before: Option<Vec<CodeView>>,
     /// Codes after the work.
     pub codes_after: Option<Vec<CodeView>>,
+    /// What became of each code; empty until both were read.
+    pub codes_changed: Vec<String>,
     /// Leave to open.
     pub go_ahead: Option<GoAhead>,
     /// The stages.

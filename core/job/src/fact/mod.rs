@@ -14,10 +14,11 @@ use ts_rs::TS;
 
 pub use car::{Car, CodeSeen, CodeState, Complaint, GoAhead, GoAheadHow, Moment, Money};
 pub use component::{
-    Component, ComponentKind, MeterUsed, Quantity, Reading, Replacement, Sample, SpecEntered,
+    Component, ComponentKind, MeterUsed, Quantity, Reading, Replacement, Sample, SensorData,
+    SensorRow, SpecEntered,
 };
 pub use observed::{AdviceChoice, Measured, Observed};
-pub use parts::{PartOff, Tightened};
+pub use parts::{AdapterUsed, PartOff, Tightened, TorqueTool};
 pub use photo::{Correction, PhotoSubject};
 
 use crate::census::{Census, PhotoHints, PointPx};
