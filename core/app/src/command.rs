@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::{AdapterUsed, Fact, TorqueTool};
-use swarfbook_job::id::{CustomerId, EntryId, JobId};
+use swarfbook_job::id::{CustomerId, EntryId, JobId, Sha256Hex};
 use ts_rs::TS;
 
 use crate::settings::Settings;
@@ -176,6 +176,11 @@ pub enum Command {
         /// It is in bytes, hexadecimal.
         #[serde(default)]
         bytes: bool,
+    },
+    /// A VIN out of a photo of its bar code; the photo's bytes are in the store. Answer: `vin`.
+    ReadVin {
+        /// Name of its bytes.
+        photo: Sha256Hex,
     },
     /// A tightening as it would go: order, passes, what to set; writes nothing. Answer: `tightening`.
     PlanTightening {

@@ -7,7 +7,7 @@ use ts_rs::TS;
 use crate::settings::Settings;
 use crate::view::{
     CodeTableView, CodeView, JobLine, JobView, LineView, PhotoCensusView, ProcedureView, StartView,
-    SyncView, TighteningView,
+    SyncView, TighteningView, VinView,
 };
 
 /// One answer.
@@ -70,6 +70,11 @@ pub enum Reply {
     Procedures {
         /// A line each.
         procedures: Vec<ProcedureView>,
+    },
+    /// A VIN read from its bar code.
+    Vin {
+        /// It.
+        vin: VinView,
     },
     /// A tightening as it would go.
     Tightening {

@@ -710,3 +710,32 @@ fn a_symptom_is_tapped_and_weighs_in_the_advice() {
     );
     bay.refused(job, complain(&["levitates"]), "none of the answers");
 }
+
+/// Bar codes written by python-barcode 0.16, segno 1.6 and ppf.datamatrix, turned,
+/// blurred, keystoned and with noise: pictures made for this test, not photos.
+#[test]
+fn a_vin_is_read_from_the_photo_of_its_bar_code() {
+    let bay = Bay::new();
+    let read = |bytes: &[u8]| {
+        let photo = bay.app.put_photo(bytes).unwrap();
+        match bay.app.call(Command::ReadVin { photo })? {
+            Reply::Vin { vin } => Ok(vin),
+            other => panic!("{other:?}"),
+        }
+    };
+    let pictures: [(&[u8], &str); 4] = [
+        (include_bytes!("vin/code-39.jpg"), "Code 39"),
+        (include_bytes!("vin/code-128.jpg"), "Code 128"),
+        (include_bytes!("vin/data-matrix.jpg"), "Data Matrix"),
+        (include_bytes!("vin/qr.jpg"), "QR code"),
+    ];
+    for (bytes, format) in pictures {
+        let vin = read(bytes).unwrap_or_else(|why: Problem| panic!("{format}: {why}"));
+        assert_eq!(
+            (vin.vin.as_str(), vin.format.as_str()),
+            ("1M8GDM9AXKP042788", format)
+        );
+    }
+    let none = read(include_bytes!("../demo/patch-10.jpg")).expect_err("debris is no bar code");
+    assert!(none.to_string().contains("No bar code"), "{none}");
+}

@@ -318,7 +318,8 @@ export const en = {
     explain: 'As the leaflet says: ± (percent of reading + counts of the last digit).',
     percent: 'Percent of reading',
     counts: 'Counts',
-    take: (percent: string, counts: string) => `This meter: ±${percent || '…'} % + ${counts || '…'}`,
+    take: (percent: string, counts: string) =>
+      `This meter: ±${percent || '…'} % + ${counts || '…'}`,
   },
 
   trend: {
@@ -326,6 +327,14 @@ export const en = {
     axis: 'Pieces of wear in 10,000 km; filled: this visit.',
     now: 'now',
     visits: 'Visits, oldest first',
+  },
+
+  vin: {
+    scan: 'VIN: scan its bar code',
+    file: 'VIN: from a photo file',
+    fromPhoto: 'VIN from the photo taken here',
+    read: (vin: string, format: string) =>
+      `Read from the ${format}: ${vin}. Compare it with the car.`,
   },
 
   complaint: {
@@ -345,6 +354,24 @@ export const en = {
     pad: 'Code keys',
     remove: (code: string) => `Take out ${code}`,
     takeOut: 'Take out',
+    status: 'status',
+    statusOf: (code: string) => `Status byte of ${code}`,
+    bitsOf: (code: string) => `Status bits of ${code}`,
+    noStatus: 'No status',
+    orTap: 'or tap the bits that are set:',
+    bits: [
+      'fails now',
+      'failed this cycle',
+      'pending',
+      'confirmed',
+      'not tested since clearing',
+      'failed since clearing',
+      'not tested this cycle',
+      'warning light',
+    ],
+    inBytes: 'My reader shows bytes',
+    inLetters: 'My reader shows letters',
+    takeBytes: (bytes: string) => `Take ${bytes}`,
     finish: (typing: string) => `Finish ${typing}…`,
     none: 'Write: no codes set',
     write: (n: number) => `Write: ${many(n, 'code', 'codes')}`,
@@ -517,6 +544,23 @@ export const en = {
     write: (what: string, torque: string) => `Write: ${what} ${torque || 'to feel'}`,
   },
 
+  plan: {
+    show: 'Order and passes',
+    picture: (n: number) => `Cross order of ${n} bolts, numbered`,
+    passes: 'Passes, ticked one after another',
+    bolts: 'How many bolts',
+    more: 'With it',
+    mores: keys({ adapter: 'Adapter on the wrench', sealant: 'Sealant, no gasket' }),
+    lever: 'Wrench: middle of the grip to the square',
+    length: 'Adapter: square to the bolt',
+    angle: 'How the adapter stands to the wrench',
+    angles: keys({ '0': 'straight on', '45': '45°', '90': 'square' }),
+    tool: 'How exact is the torque wrench?',
+    tools: keys({ none: 'Not said', scale: 'By its scale', percent: 'By its certificate' }),
+    most: 'Its scale ends at (ISO 6789)',
+    percent: 'Its certificate says',
+  },
+
   replace: {
     component: 'Which part',
     what: 'What was replaced',
@@ -663,6 +707,20 @@ export const en = {
       lines + photos === 0
         ? 'The hub has everything.'
         : `Waiting: ${many(lines, 'line', 'lines')}, ${many(photos, 'photo', 'photos')}.`,
+  },
+
+  codeTable: {
+    title: 'What codes point at',
+    explain:
+      'A table ties codes to kinds of parts, so that a reading can be held against a code. A shop can put its own rows before it (a text file, TOML, in the form of the one that ships).',
+    says: (rows: number, own: number) =>
+      `${many(rows, 'row', 'rows')}, ${own === 0 ? 'none of your own' : `${own} of your own`}.`,
+    file: 'File with rows',
+    add: 'Put in your own rows from a file',
+    added: (name: string) => `Put in: ${name}`,
+    show: 'See your own rows',
+    remove: 'Take your own rows out',
+    gone: 'Taken out: your own rows',
   },
 
   procedures: {

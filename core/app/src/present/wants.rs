@@ -1,6 +1,6 @@
 //! A step's wishes, and what the log holds of each.
 
-use swarfbook_job::fact::{GoAhead, GoAheadHow, PhotoSubject};
+use swarfbook_job::fact::{GoAhead, GoAheadHow, Moment, PhotoSubject};
 use swarfbook_job::fold::JobState;
 use swarfbook_job::procedure::{Choice, Evidence, Step};
 
@@ -38,9 +38,26 @@ pub(super) fn wants(loaded: &Loaded, assessed: &Assessed, step: &Step) -> Vec<Wa
                 have: held.have,
                 words: held.words,
                 value: held.value,
+                said: said(&loaded.state, &want.evidence),
             }
         })
         .collect()
+}
+
+/// What follows from what the log holds.
+fn said(state: &JobState, evidence: &Evidence) -> Vec<String> {
+    match evidence {
+        Evidence::Codes {
+            moment: Moment::After,
+        } => assess::explain::changes(state),
+        Evidence::Measure { topic, .. } if topic == "fluid_in_l" => {
+            assess::fluid::balance_words(state)
+        }
+        Evidence::Observe { topic, .. } if topic == "level_seen" => {
+            assess::fluid::level_words(state).into_iter().collect()
+        }
+        _ => Vec::new(),
+    }
 }
 
 /// What is wanted, in words.

@@ -13,6 +13,7 @@ mod settings;
 pub(crate) mod start;
 mod sync;
 pub(crate) mod undo;
+mod vin;
 mod write;
 
 use swarfbook_job::entry::Entry;
@@ -60,6 +61,7 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
             let plan = Box::new(crate::assess::tighten::planned(&state, &asked)?);
             Ok(Reply::Tightening { plan })
         }
+        Command::ReadVin { photo } => vin::read(app, photo),
         Command::CodeTable {} => codes::show(app),
         Command::SetCodeTable { text } => codes::set(app, &text),
         Command::ReadCode { typed, bytes } => codes::read(&typed, bytes),

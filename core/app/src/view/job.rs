@@ -39,6 +39,17 @@ pub struct CodeView {
     pub status_words: Vec<String>,
 }
 
+/// A VIN read from its bar code.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct VinView {
+    /// The VIN.
+    pub vin: String,
+    /// What it says: a check digit that does not agree, the years it can mean.
+    pub words: Vec<String>,
+    /// "Code 39".
+    pub format: String,
+}
+
 /// A customer, from beside the log.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
 pub struct CustomerView {
@@ -64,6 +75,11 @@ pub struct WantView {
     pub words: String,
     /// The answer or number in hand, for the keys to show.
     pub value: Option<String>,
+    /// What follows from it, in words: what to do next at the level plug, what
+    /// became of the codes. Left out when nothing does.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[ts(as = "Option<Vec<String>>", optional)]
+    pub said: Vec<String>,
 }
 
 /// One step.

@@ -12,7 +12,7 @@ pub use bench::{
 };
 pub use job::{
     CodeView, CustomerView, DecisionView, JobView, LineView, StageView, Standing, StepView,
-    WantView,
+    VinView, WantView,
 };
 pub use list::{CodeTableView, JobLine, ProcedureView, StartView, SyncView};
 pub use pan::{

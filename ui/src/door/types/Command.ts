@@ -4,6 +4,7 @@ import type { EntryId } from "./EntryId";
 import type { Fact } from "./Fact";
 import type { JobId } from "./JobId";
 import type { Settings } from "./Settings";
+import type { TighteningAsked } from "./TighteningAsked";
 
 /**
  * One request. The shell, the hub and the command line carry it unread.
@@ -128,7 +129,27 @@ settings: Settings, } | { "do": "procedures", } | { "do": "add_procedure",
 /**
  * The file's text (TOML).
  */
-text: string, } | { "do": "pair", 
+text: string, } | { "do": "code_table", } | { "do": "set_code_table", 
+/**
+ * The file's text (TOML).
+ */
+text: string, } | { "do": "read_code", 
+/**
+ * "P0741", "P0741-1C"; or with `bytes` "07 41", "07411C".
+ */
+typed: string, 
+/**
+ * It is in bytes, hexadecimal.
+ */
+bytes: boolean, } | { "do": "plan_tightening", 
+/**
+ * The job.
+ */
+job: JobId, 
+/**
+ * What is known of it.
+ */
+asked: TighteningAsked, } | { "do": "pair", 
 /**
  * Address, for instance "http://192.0.2.7:8080".
  */

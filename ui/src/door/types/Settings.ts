@@ -30,4 +30,9 @@ glove: boolean,
 /**
  * The meter last used.
  */
-meter: MeterUsed | null, };
+meter: MeterUsed | null, 
+/**
+ * How sure a reading must be to be called in or out of spec, 0.5 to 0.9999;
+ * 0.95 when not chosen.
+ */
+guard: number | null, };
