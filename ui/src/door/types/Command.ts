@@ -4,6 +4,7 @@ import type { EntryId } from "./EntryId";
 import type { Fact } from "./Fact";
 import type { JobId } from "./JobId";
 import type { Settings } from "./Settings";
+import type { Sha256Hex } from "./Sha256Hex";
 import type { TighteningAsked } from "./TighteningAsked";
 
 /**
@@ -141,7 +142,11 @@ typed: string,
 /**
  * It is in bytes, hexadecimal.
  */
-bytes: boolean, } | { "do": "plan_tightening", 
+bytes: boolean, } | { "do": "read_vin", 
+/**
+ * Name of its bytes.
+ */
+photo: Sha256Hex, } | { "do": "plan_tightening", 
 /**
  * The job.
  */

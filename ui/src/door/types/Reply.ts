@@ -11,6 +11,7 @@ import type { Settings } from "./Settings";
 import type { StartView } from "./StartView";
 import type { SyncView } from "./SyncView";
 import type { TighteningView } from "./TighteningView";
+import type { VinView } from "./VinView";
 
 /**
  * One answer.
@@ -67,7 +68,11 @@ settings: Settings, } | { "reply": "procedures",
 /**
  * A line each.
  */
-procedures: Array<ProcedureView>, } | { "reply": "tightening", 
+procedures: Array<ProcedureView>, } | { "reply": "vin", 
+/**
+ * It.
+ */
+vin: VinView, } | { "reply": "tightening", 
 /**
  * It.
  */

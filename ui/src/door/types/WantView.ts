@@ -22,9 +22,9 @@ words: string,
 value: string | null, 
 /**
  * What follows from it, in words: what to do next at the level plug, what
- * became of the codes. Empty when nothing does.
+ * became of the codes. Left out when nothing does.
  */
-said: Array<string>, 
+said?: Array<string>, 
 /**
  * The step can be ticked without it.
  */
