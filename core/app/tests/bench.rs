@@ -739,3 +739,50 @@ fn a_vin_is_read_from_the_photo_of_its_bar_code() {
     let none = read(include_bytes!("../demo/patch-10.jpg")).expect_err("debris is no bar code");
     assert!(none.to_string().contains("No bar code"), "{none}");
 }
+
+/// 1FTFW1ET5DFC10312 has 5 where 49 CFR 565.15(c) gives 9 (vininfo 1.11 agrees).
+#[test]
+fn a_wrong_check_digit_is_a_doubt_only_where_the_market_has_one() {
+    let bay = Bay::new();
+    let job = bay.open();
+    let write = |vin: &str, sure| {
+        let car = Car {
+            vin: Some(vin.into()),
+            odometer_km: Some(1000.0),
+            ..Car::default()
+        };
+        let fact = Box::new(Fact::CarNoted { car });
+        bay.app.call(Command::Write { job, fact, sure })
+    };
+    let sold = |market| {
+        let settings = swarfbook_app::settings::Settings {
+            market: Some(market),
+            ..Default::default()
+        };
+        bay.app.call(Command::SaveSettings { settings }).unwrap();
+    };
+    use swarfbook_measure::vin::Market;
+    sold(Market::Elsewhere);
+    write("1FTFW1ET5DFC10312", false).unwrap();
+    assert!(bay.view(job).car_words.iter().any(|w| w.contains("filler")));
+    sold(Market::NorthAmerica);
+    let doubt = write("1FTFW1ET5DFC10312", false).expect_err("a doubt");
+    assert_eq!(doubt.kind, ProblemKind::Doubtful);
+    write("1FTFW1ET5DFC10312", true).unwrap();
+    write("1M8GDM9AXKP042788", false).unwrap();
+    // The 10th place K is 1989 or 2019; a digit in the 7th says before 2010.
+    assert!(
+        bay.view(job)
+            .car_words
+            .iter()
+            .any(|w| w.starts_with("Model year 1989:"))
+    );
+    sold(Market::Unknown);
+    let words = bay.view(job).car_words;
+    assert!(
+        words
+            .iter()
+            .any(|w| w.starts_with("Model year 1989 or 2019:")),
+        "{words:?}"
+    );
+}

@@ -137,6 +137,12 @@ export const en = {
       { id: '0.95', label: '95 %' },
       { id: '0.99', label: '99 %' },
     ],
+    market: 'Where were the cars sold?',
+    markets: keys({
+      north_america: 'US or Canada',
+      elsewhere: 'elsewhere',
+      unknown: 'here and there',
+    }),
     keep: 'Keep it so',
   },
 

@@ -19,6 +19,7 @@ export function start(over: Partial<StartView> = {}): StartView {
       glove: false,
       meter: null,
       guard: null,
+      market: null,
     },
     first_run: false,
     job: null,

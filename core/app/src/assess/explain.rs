@@ -142,15 +142,21 @@ pub(crate) fn changes(state: &JobState) -> Vec<String> {
 }
 
 /// What a VIN says beside itself: a check digit that does not agree (advice
-/// only, since most markets have none) and the model years it can mean.
-pub(crate) fn vin_words(vin: &str, this_year: u32) -> Vec<String> {
+/// only where the market has none) and the model years it can mean.
+pub(crate) fn vin_words(vin: &str, this_year: u32, market: Market) -> Vec<String> {
     let Ok(vin) = vin.parse::<Vin>() else {
         return Vec::new();
     };
-    let year = vin.model_year(Market::Unknown, this_year + 1);
-    vin.check_digit(Market::Unknown)
+    let year = vin.model_year(market, this_year + 1);
+    let years: Vec<String> = year.years.iter().map(u32::to_string).collect();
+    let years = match years.as_slice() {
+        [] => year.words,
+        [one] => format!("Model year {one}: {}", year.words),
+        more => format!("Model year {}: {}", more.join(" or "), year.words),
+    };
+    vin.check_digit(market)
         .ask
         .into_iter()
-        .chain([year.words])
+        .chain([years])
         .collect()
 }

@@ -9,6 +9,7 @@ use super::{LONG, SHORT, number, text, wanted_text};
 use crate::assess::history;
 use crate::problem::{Problem, ProblemKind};
 use crate::serve::Loaded;
+use crate::serve::settings::market;
 
 /// More than any car has driven.
 const MAX_KM: f64 = 5_000_000.0;
@@ -23,8 +24,18 @@ pub(super) fn car(store: &Store, loaded: &Loaded, car: &Car, sure: bool) -> Resu
         ));
     }
     if let Some(vin) = &car.vin {
-        vin.parse::<Vin>()
+        let vin = vin
+            .parse::<Vin>()
             .map_err(|why| Problem::bad_input(why.to_string(), "Read it again from the car."))?;
+        let digit = vin.check_digit(market(store)?);
+        // Only where the law asks for it does a wrong digit mean a wrong number.
+        if let (false, true, Some(ask)) = (sure, digit.mandatory, digit.ask) {
+            return Err(Problem::new(
+                ProblemKind::Doubtful,
+                ask,
+                "If the car says so all the same, write it anyway.",
+            ));
+        }
     }
     if let Some(km) = car.odometer_km {
         number("The odometer", km, 0.0, MAX_KM, "km")?;

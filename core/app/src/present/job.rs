@@ -49,7 +49,7 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
             .unwrap_or_default(),
         procedure: loaded.procedure.title.clone(),
         car: state.car.clone(),
-        car_words: car_words(state),
+        car_words: car_words(store, state)?,
         customer: customer(store, state)?,
         complaint: state.complaint.clone(),
         codes_before: codes(state, swarfbook_job::fact::Moment::Before),
@@ -115,9 +115,9 @@ fn codes(state: &JobState, moment: swarfbook_job::fact::Moment) -> Option<Vec<Co
     })
 }
 
-fn car_words(state: &JobState) -> Vec<String> {
+fn car_words(store: &Store, state: &JobState) -> Result<Vec<String>, Problem> {
     let Some(car) = &state.car else {
-        return Vec::new();
+        return Ok(Vec::new());
     };
     let mut words = Vec::new();
     if let (Some(now), Some(changed)) = (car.odometer_km, car.fluid_changed_at_km) {
@@ -128,9 +128,10 @@ fn car_words(state: &JobState) -> Vec<String> {
     }
     let year = state.opened.as_ref().map_or(0, |s| s.wall.year());
     if let (Some(vin), Ok(year)) = (&car.vin, u32::try_from(year)) {
-        words.extend(assess::explain::vin_words(vin, year));
+        let market = crate::serve::settings::market(store)?;
+        words.extend(assess::explain::vin_words(vin, year, market));
     }
-    words
+    Ok(words)
 }
 
 fn decision(state: &JobState) -> Option<DecisionView> {

@@ -9,7 +9,7 @@ mod open_job;
 pub(crate) mod photo;
 mod procedures;
 mod report;
-mod settings;
+pub(crate) mod settings;
 pub(crate) mod start;
 mod sync;
 pub(crate) mod undo;

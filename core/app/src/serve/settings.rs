@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 use swarfbook_job::id::JobId;
 use swarfbook_measure::conformity::Guard;
+use swarfbook_measure::vin::Market;
 use swarfbook_store::Store;
 
 use crate::app::App;
@@ -22,6 +23,12 @@ const MAX_DRAFT_CHARS: usize = 20_000;
 
 pub(crate) fn device_settings(store: &Store) -> Result<Option<Settings>, Problem> {
     Ok(store.setting("device_settings")?)
+}
+
+/// Where the cars were sold.
+pub(crate) fn market(store: &Store) -> Result<Market, Problem> {
+    let settings = device_settings(store)?.unwrap_or_default();
+    Ok(settings.market.unwrap_or(Market::Unknown))
 }
 
 pub(super) fn get(app: &App) -> Result<Reply, Problem> {

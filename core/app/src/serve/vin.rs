@@ -28,10 +28,11 @@ pub(super) fn read(app: &App, photo: Sha256Hex) -> Result<Reply, Problem> {
         ));
     };
     let vin = vin.to_string();
+    let market = super::settings::market(&app.store())?;
     let this_year = u32::try_from(app.clock().now().year()).unwrap_or(0);
     Ok(Reply::Vin {
         vin: VinView {
-            words: explain::vin_words(&vin, this_year),
+            words: explain::vin_words(&vin, this_year, market),
             vin,
             format: format_words(format).to_owned(),
         },
