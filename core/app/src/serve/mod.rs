@@ -3,6 +3,7 @@
 mod census;
 mod codes;
 mod customer;
+pub(crate) mod export;
 mod jobs;
 mod log;
 mod open_job;
@@ -10,6 +11,7 @@ pub(crate) mod photo;
 mod procedures;
 mod report;
 pub(crate) mod settings;
+mod share;
 pub(crate) mod start;
 mod sync;
 pub(crate) mod undo;
@@ -50,6 +52,20 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
         Command::Log { job } => log::log(app, job),
         Command::PreviewReport { job } => report::preview(app, job),
         Command::MakeReport { job } => report::make(app, job),
+        Command::ShareReport {
+            job,
+            base,
+            days,
+            with_code,
+        } => share::share(app, job, base, days, with_code),
+        Command::OpenShared { secret, code } => share::page(app, &secret, &code),
+        Command::ReadShared { secret, code } => share::read(app, &secret, &code),
+        Command::AnswerShared {
+            secret,
+            code,
+            name,
+            answers,
+        } => share::answer(app, &secret, &code, &name, &answers),
         Command::KeepDraft { job, field, text } => settings::keep_draft(app, job, &field, &text),
         Command::StandAt { job, place } => settings::stand_at(app, job, place),
         Command::Settings {} => settings::get(app),
