@@ -85,7 +85,7 @@ fn a_link_opens_one_report_and_takes_the_answer_for_each_item() {
     );
     assert!(!page.text().contains("<script"));
     assert!(page.header("cache-control").contains("no-store"));
-    assert_eq!(page.header("referrer-policy"), "no-referrer");
+    assert_eq!(page.header("referrer-policy"), "same-origin");
 
     let report = shop.post(&path, "read=1");
     let line = shop.hub.call(&json!({"do":"log","job":shop.job})).json();

@@ -32,11 +32,8 @@ pub(super) fn links(state: &JobState) -> Vec<LinkView> {
         .iter()
         .map(|share| LinkView {
             entry: share.stamp.entry,
-            words: format!(
-                "Made {}, open until {}",
-                time(&share.stamp.wall),
-                share.share.expires.format("%-d %B %Y")
-            ),
+            made: time(&share.stamp.wall),
+            expires: share.share.expires.format("%-d %B %Y").to_string(),
         })
         .collect()
 }

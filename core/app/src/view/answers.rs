@@ -16,7 +16,7 @@ pub struct AnswerView {
     pub words: String,
     /// Their name; empty when erased.
     pub by: String,
-    /// When.
+    /// When, RFC 3339.
     pub at: String,
 }
 
@@ -25,6 +25,8 @@ pub struct AnswerView {
 pub struct LinkView {
     /// The line that made it; taking that back closes it.
     pub entry: EntryId,
-    /// When it was made and until when it is open.
-    pub words: String,
+    /// When it was made, RFC 3339.
+    pub made: String,
+    /// The day until which it is open, in words.
+    pub expires: String,
 }

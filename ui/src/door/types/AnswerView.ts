@@ -22,6 +22,6 @@ words: string,
  */
 by: string, 
 /**
- * When.
+ * When, RFC 3339.
  */
 at: string, };

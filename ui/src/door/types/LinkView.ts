@@ -10,6 +10,10 @@ export type LinkView = {
  */
 entry: EntryId, 
 /**
- * When it was made and until when it is open.
+ * When it was made, RFC 3339.
  */
-words: string, };
+made: string, 
+/**
+ * The day until which it is open, in words.
+ */
+expires: string, };
