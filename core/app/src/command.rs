@@ -1,8 +1,8 @@
 //! What can be asked at the door.
 
 use serde::{Deserialize, Serialize};
-use swarfbook_job::fact::{AnswerChoice, Fact};
-use swarfbook_job::id::{CustomerId, EntryId, JobId};
+use swarfbook_job::fact::{AdapterUsed, AnswerChoice, Fact, TorqueTool};
+use swarfbook_job::id::{CustomerId, EntryId, JobId, Sha256Hex};
 use ts_rs::TS;
 
 use crate::settings::Settings;
@@ -16,6 +16,29 @@ pub enum Sheet {
     A4,
     /// 8.5 x 11 in.
     Letter,
+}
+
+/// What is known of a tightening before it begins.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct TighteningAsked {
+    /// What is tightened, as the procedure names it.
+    pub what: String,
+    /// The maker's torque as typed, with its unit; empty when to feel.
+    pub torque: String,
+    /// Passes up to the full torque, 1 to 5.
+    pub rounds: u32,
+    /// A sealant sets: no last round.
+    #[serde(default)]
+    pub sealant: bool,
+    /// How many bolts; `None`: those tapped on a photo, or that came off the pan.
+    #[serde(default)]
+    pub bolts: Option<u32>,
+    /// An adapter on the wrench.
+    #[serde(default)]
+    pub adapter: Option<AdapterUsed>,
+    /// The torque tool.
+    #[serde(default)]
+    pub tool: Option<TorqueTool>,
 }
 
 /// One request. The shell, the hub and the command line carry it unread.
@@ -199,6 +222,33 @@ pub enum Command {
     AddProcedure {
         /// The file's text (TOML).
         text: String,
+    },
+    /// What codes point at. Answer: `code_table`.
+    CodeTable {},
+    /// Sets the shop's own rows of that table; empty text takes them away. Answer: `code_table`.
+    SetCodeTable {
+        /// The file's text (TOML).
+        text: String,
+    },
+    /// A code as a reader shows it, in its one form and taken apart. Answer: `code`.
+    ReadCode {
+        /// "P0741", "P0741-1C"; or with `bytes` "07 41", "07411C".
+        typed: String,
+        /// It is in bytes, hexadecimal.
+        #[serde(default)]
+        bytes: bool,
+    },
+    /// A VIN out of a photo of its bar code; the photo's bytes are in the store. Answer: `vin`.
+    ReadVin {
+        /// Name of its bytes.
+        photo: Sha256Hex,
+    },
+    /// A tightening as it would go: order, passes, what to set; writes nothing. Answer: `tightening`.
+    PlanTightening {
+        /// The job.
+        job: JobId,
+        /// What is known of it.
+        asked: TighteningAsked,
     },
     /// Pairs this device with the shop's hub. Answer: `sync`.
     Pair {

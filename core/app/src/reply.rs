@@ -6,7 +6,8 @@ use ts_rs::TS;
 
 use crate::settings::Settings;
 use crate::view::{
-    JobLine, JobView, LineView, PhotoCensusView, ProcedureView, StartView, SyncView,
+    CodeTableView, CodeView, JobLine, JobView, LineView, PhotoCensusView, ProcedureView, StartView,
+    SyncView, TighteningView, VinView,
 };
 
 /// One answer.
@@ -94,6 +95,26 @@ pub enum Reply {
     Procedures {
         /// A line each.
         procedures: Vec<ProcedureView>,
+    },
+    /// A VIN read from its bar code.
+    Vin {
+        /// It.
+        vin: VinView,
+    },
+    /// A tightening as it would go.
+    Tightening {
+        /// It.
+        plan: Box<TighteningView>,
+    },
+    /// What codes point at.
+    CodeTable {
+        /// It.
+        table: CodeTableView,
+    },
+    /// A code taken apart.
+    Code {
+        /// It.
+        code: CodeView,
     },
     /// How the exchange with the hub stands.
     Sync {

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::MeterUsed;
+use swarfbook_measure::vin::Market;
 use ts_rs::TS;
 
 /// Which thumb works.
@@ -42,4 +43,9 @@ pub struct Settings {
     pub glove: bool,
     /// The meter last used.
     pub meter: Option<MeterUsed>,
+    /// How sure a reading must be to be called in or out of spec, 0.5 to 0.9999;
+    /// 0.95 when not chosen.
+    pub guard: Option<f64>,
+    /// Where the cars were sold, for the VIN's check digit and model year.
+    pub market: Option<Market>,
 }

@@ -123,6 +123,10 @@ fn reading(component: EntryId, samples: &[&str]) -> Fact {
                 counts: 2.0,
             },
             contact_shown: true,
+            part_within_k: None,
+            sibling: None,
+            range_top: None,
+            guard: None,
         },
     }
 }
@@ -136,6 +140,7 @@ fn spec(component: EntryId) -> Fact {
             high: Some(15.0),
             at_c: Some(20.0),
             source: "maker's manual (invented)".into(),
+            sensor: None,
         },
     }
 }
@@ -267,6 +272,7 @@ fn limits_swapped_and_values_that_cannot_be_are_asked_back() {
             codes: vec![CodeSeen {
                 code: "X1234".into(),
                 state: CodeState::Stored,
+                status: None,
             }],
         },
         ProblemKind::BadInput,
@@ -279,6 +285,7 @@ fn limits_swapped_and_values_that_cannot_be_are_asked_back() {
             torque_nm: Some(torque_nm),
             by_hand_first,
             passes: 3,
+            ..Tightened::default()
         },
     };
     bay.refused(torque(900.0, true), ProblemKind::Doubtful, "900");
@@ -349,6 +356,7 @@ fn nothing_closes_while_a_bolt_is_off() {
             torque_nm: Some(35.0),
             by_hand_first: true,
             passes: 1,
+            ..Tightened::default()
         },
     });
     let tick = Fact::StepTicked {

@@ -132,6 +132,21 @@ fn value(c: char) -> Option<u32> {
 }
 
 impl Vin {
+    /// The VIN in the text of a bar code. Codes put other things before and
+    /// after it (an I before an import's, a label's other fields): a part of 17
+    /// that can be a VIN is taken when it stands alone or there is only one.
+    pub fn in_bar_code(text: &str) -> Option<Self> {
+        let parts = text
+            .split(|c: char| !c.is_ascii_alphanumeric())
+            .filter(|part| !part.is_empty());
+        let mut vins = parts.filter_map(|part| {
+            let bare = part.strip_prefix(['I', 'i']).filter(|b| b.len() == LENGTH);
+            bare.unwrap_or(part).parse::<Vin>().ok()
+        });
+        let first = vins.next()?;
+        vins.all(|other| other == first).then_some(first)
+    }
+
     /// Sum of the products, 49 CFR 565.15(c).
     fn sum(&self) -> u32 {
         self.0
@@ -340,6 +355,32 @@ mod tests {
         assert_eq!(vin(" 1m8gdm9a-xkp042788 ").to_string(), "1M8GDM9AXKP042788");
         assert_eq!(vin("1M8GDM9AXKP042788").maker_code(), "1M8");
         assert_eq!(vin("1M9GDM9AXKP042788").maker_code(), "1M9 042");
+    }
+
+    /// What bar codes of cars hold, common practice; the VIN is the regulation's own.
+    #[test]
+    fn a_vin_in_the_text_of_a_bar_code() {
+        let is = |text: &str| Vin::in_bar_code(text).map(|vin| vin.to_string());
+        let vin = Some("1G4AH59H45G118341".to_owned());
+        for text in [
+            "1G4AH59H45G118341",
+            "I1G4AH59H45G118341",
+            "1g4ah59h45g118341",
+            " 1G4AH59H45G118341 ",
+            "PART 0815;1G4AH59H45G118341;2026",
+            "1G4AH59H45G118341,1G4AH59H45G118341",
+        ] {
+            assert_eq!(is(text), vin, "{text}");
+        }
+        for text in [
+            "",
+            "1G4AH59H45G11834",
+            "1G4AH59H45G1183411",
+            "1G4AH59H45G118341 1M8GDM9AXKP042788",
+            "IG4AH59H45G118341",
+        ] {
+            assert_eq!(is(text), None, "{text}");
+        }
     }
 
     proptest! {

@@ -4,9 +4,10 @@
 
 use swarfbook_measure::code::{Code, Status};
 use swarfbook_measure::conformity::{Guard, Limits, normal, probability};
-use swarfbook_measure::fluid::{Density, volume_correction};
+use swarfbook_measure::fluid::{Balance, Density, Poured, balance, volume_correction};
 use swarfbook_measure::meter::{Accuracy, Meter};
-use swarfbook_measure::resistance::{copper, ntc};
+use swarfbook_measure::resistance::copper;
+use swarfbook_measure::resistance::ntc::{self, Ntc, NtcData, NtcRow};
 use swarfbook_measure::siblings;
 use swarfbook_measure::torque::{
     Adapter, PropertyClass, Thread, ToolClass, cross_sequence, tightness, tool_uncertainty,
@@ -52,6 +53,9 @@ const ISO898: &str = "ISO 898-1, tabulated";
 const CROWFOOT: &str = "published adapter example";
 const ISO6789: &str = "ISO 6789 as a maker sums it up, scipy";
 const HOAGLIN: &str = "Iglewicz and Hoaglin 1993, by Python";
+const STEINHART: &str = "Steinhart-Hart through three rows, by numpy";
+/// Rectangular doubts of litres, temperatures and one density, drawn apart, 2 million times.
+const MONTE_CARLO_U: f64 = 0.042374;
 const STAR: &str = "commonly published star (from memory)";
 
 fn electrical(rows: &mut Rows) {
@@ -189,6 +193,48 @@ fn electrical(rows: &mut Rows) {
         ntc::b_value(15320.0, -20.0, 106.7, 130.0),
         0.01,
     );
+    // Between two rows of the table the law is the B of both; a curve of three
+    // constants through -20, 60 and 130 °C is the other way to say the same.
+    let between = |celsius: f64, a: (f64, f64), b: (f64, f64)| {
+        let row = |(celsius, ohms): (f64, f64)| NtcRow {
+            celsius,
+            low_ohms: ohms,
+            high_ohms: ohms,
+        };
+        let data = NtcData::Table {
+            rows: vec![row(a), row(b)],
+        };
+        Ntc::new(data)
+            .and_then(|ntc| ntc.limits_at(celsius))
+            .ok()
+            .and_then(|limits| limits.low)
+            .unwrap_or(f64::NAN)
+    };
+    let (cold, mild, warm) = ((20.0, 2667.5), (40.0, 1283.5), (60.0, 666.6));
+    rows.add(
+        "Sensor at 30 °C from rows at 20 and 40, ohm",
+        STEINHART,
+        1832.218,
+        between(30.0, cold, mild),
+        0.003 * 1832.218,
+    );
+    rows.add(
+        "Sensor at 50 °C from rows at 40 and 60, ohm",
+        STEINHART,
+        917.002,
+        between(50.0, mild, warm),
+        0.003 * 917.002,
+    );
+    let cold_ohms = 20.0 * copper::factor(20.0, -20.0);
+    rows.add(
+        "20 ohm at 20 °C, at -20 °C",
+        IEC,
+        16.856582,
+        cold_ohms,
+        1e-6,
+    );
+    let limit = 15.0 * copper::factor(20.0, 80.0);
+    rows.add("15 ohm limit at 20 °C, at 80 °C", IEC, 18.5363, limit, 5e-5);
     let z = |values: &[f64], at: usize| {
         let group = siblings::compare(values, 0.0);
         group
@@ -210,6 +256,13 @@ fn electrical(rows: &mut Rows) {
         HOAGLIN,
         26.3055,
         z(&book, 9),
+        1e-3,
+    );
+    rows.add(
+        "Modified z of 2.1 in their ten",
+        HOAGLIN,
+        -1.5738,
+        z(&book, 0),
         1e-3,
     );
     rows.add(
@@ -281,6 +334,27 @@ fn workshop(rows: &mut Rows) {
         9.7297,
         set(10.0, 180.0, 5.0, 0.0),
         5e-5,
+    );
+    rows.add(
+        "10 N·m, 250 + 40 mm at 45°",
+        "T L / (L + E cos θ), by numpy",
+        8.983619,
+        set(10.0, 250.0, 40.0, 45.0),
+        1e-6,
+    );
+    rows.add(
+        "10 N·m, 250 + 40 mm at 135°",
+        "T L / (L + E cos θ), by numpy",
+        11.275700,
+        set(10.0, 250.0, 40.0, 135.0),
+        1e-6,
+    );
+    rows.add(
+        "10 N·m, 250 + 40 mm square: no change",
+        "four published rules agree",
+        10.0,
+        set(10.0, 250.0, 40.0, 90.0),
+        1e-9,
     );
     let thread = |text: &str| text.parse::<Thread>();
     let area = |text| thread(text).map_or(f64::NAN, Thread::stress_area_mm2);
@@ -387,6 +461,51 @@ fn workshop(rows: &mut Rows) {
     );
 }
 
+fn fluid_in_and_out(rows: &mut Rows) {
+    let poured = |litres, celsius| Poured {
+        litres,
+        litres_half_width: 0.05,
+        celsius,
+        celsius_half_width: 5.0,
+    };
+    let density = Density {
+        kg_m3: 855.0,
+        half_width_kg_m3: 15.0,
+    };
+    let balance = balance(&[poured(5.0, 80.0)], &[poured(4.5, 20.0)], density);
+    // No balance is no number, and no number agrees with nothing.
+    let ours = |of: fn(&Balance) -> f64| balance.as_ref().map_or(f64::NAN, of);
+    rows.add(
+        "5 l at 80 °C, at 15 °C, 855 kg/m³",
+        D1250,
+        4.758288,
+        ours(|b| b.out_15.value),
+        1e-6,
+    );
+    rows.add(
+        "4.5 l at 20 °C, at 15 °C",
+        D1250,
+        4.483461,
+        ours(|b| b.in_15.value),
+        1e-6,
+    );
+    // In less out: below zero, less went in.
+    rows.add(
+        "In less out, l",
+        D1250,
+        -0.274828,
+        ours(|b| b.difference.value),
+        1e-6,
+    );
+    rows.add(
+        "u of that difference, l",
+        "Monte Carlo, numpy, 2e6 draws",
+        MONTE_CARLO_U,
+        ours(|b| b.difference.u),
+        2e-4,
+    );
+}
+
 fn numbers(rows: &mut Rows) {
     let digit = |text: &str| -> f64 {
         let Ok(vin) = text.parse::<Vin>() else {
@@ -440,6 +559,25 @@ fn numbers(rows: &mut Rows) {
             0.0,
         );
     }
+    for (vin, years) in [
+        ("1M8GDM9AXKP042788", [1989.0, 2019.0]),
+        ("1HGCM82633A004352", [2003.0, f64::NAN]),
+    ] {
+        let ours = vin.parse::<Vin>().map_or_else(
+            |_| Vec::new(),
+            |vin| vin.model_year(Market::Unknown, 2026).years,
+        );
+        for (at, year) in years.into_iter().enumerate().filter(|(_, y)| y.is_finite()) {
+            let ours = ours.get(at).map_or(f64::NAN, |y| f64::from(*y));
+            rows.add(
+                &format!("Model year {} of {vin}", at + 1),
+                VININFO,
+                year,
+                ours,
+                0.0,
+            );
+        }
+    }
     for (byte, set) in [(0x2Fu8, 5.0), (0xAF, 6.0), (0x50, 2.0)] {
         let ours = Status::from_byte(byte)
             .bits()
@@ -461,6 +599,7 @@ fn ours_agree_with_the_outside() {
     let mut rows = Rows(Vec::new());
     electrical(&mut rows);
     workshop(&mut rows);
+    fluid_in_and_out(&mut rows);
     numbers(&mut rows);
     println!("| check | source | value | ours | difference |\n| --- | --- | --- | --- | --- |");
     for row in &rows.0 {

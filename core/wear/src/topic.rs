@@ -1,6 +1,6 @@
 //! The answers of the procedure's topics as observations.
 
-use crate::{FilterFound, FluidLook, Observation, Paste, Smell};
+use crate::{FilterFound, FluidLook, Observation, Paste, Smell, Symptom};
 
 impl Observation {
     /// The observation of an answer on a topic of the procedure that ships;
@@ -19,6 +19,21 @@ impl Observation {
                 part: part(text).to_owned(),
             }),
             _ => None,
+        }
+    }
+}
+
+impl Symptom {
+    /// The symptom of an answer that the procedure that ships offers with the
+    /// complaint; an answer of a shop's own is [`Symptom::Other`].
+    pub fn from_answer(choice: &str) -> Symptom {
+        match choice {
+            "slips" => Symptom::Slips,
+            "harsh" => Symptom::Harsh,
+            "shudder" => Symptom::Shudder,
+            "no_drive" => Symptom::NoDrive,
+            "noise" => Symptom::Noise,
+            _ => Symptom::Other,
         }
     }
 }
@@ -95,6 +110,31 @@ mod tests {
             }
         }
         assert!(read >= 15, "the topics were renamed: {read} answers");
+    }
+
+    #[test]
+    fn every_symptom_of_the_procedure_is_read() {
+        let procedure = procedure::load(procedure::BUILT_IN).unwrap();
+        let offered: Vec<_> = procedure
+            .steps()
+            .flat_map(|(_, step)| &step.evidence)
+            .find_map(|want| match &want.evidence {
+                Evidence::Complaint { symptoms, .. } => Some(symptoms),
+                _ => None,
+            })
+            .unwrap()
+            .iter()
+            .map(|choice| Symptom::from_answer(&choice.id))
+            .collect();
+        let all = [
+            Symptom::Slips,
+            Symptom::Harsh,
+            Symptom::Shudder,
+            Symptom::NoDrive,
+            Symptom::Noise,
+            Symptom::Other,
+        ];
+        assert_eq!(offered, all);
     }
 
     #[test]

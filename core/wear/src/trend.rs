@@ -37,6 +37,8 @@ pub struct Trend {
     /// Only pieces of this size and more are compared, mm: the smallest that
     /// every photo of every visit can show.
     pub floor_mm: f64,
+    /// Pieces on magnets are compared too: every visit has a photo of one.
+    pub magnets: bool,
     /// The visits, oldest first, this one last (without an id within an assessment).
     pub visits: Vec<VisitRates>,
     /// This visit against all earlier ones; none without pieces or distance.
@@ -140,10 +142,16 @@ pub fn trend(now: &Visit, earlier: &[Visit]) -> Result<Option<Trend>, WearProble
         .chain(&now.photos)
         .filter_map(|photo| photo.smallest_mm)
         .fold(0.0, f64::max);
-    let counts_now = counts(&now.photos, floor_mm);
+    // A magnet that was not photographed then would look like debris that is new.
+    let magnets = earlier
+        .iter()
+        .map(|visit| &visit.photos)
+        .chain([&now.photos])
+        .all(|photos| photos.iter().any(|p| p.kind == PhotoKind::Magnet));
+    let counts_now = counts(&now.photos, floor_mm, magnets);
     let counts_before: Vec<_> = earlier
         .iter()
-        .map(|visit| counts(&visit.photos, floor_mm))
+        .map(|visit| counts(&visit.photos, floor_mm, magnets))
         .collect();
     let classes: Vec<DebrisClass> = DebrisClass::ALL
         .into_iter()
@@ -168,6 +176,7 @@ pub fn trend(now: &Visit, earlier: &[Visit]) -> Result<Option<Trend>, WearProble
         .collect();
     Ok(Some(Trend {
         floor_mm,
+        magnets,
         visits,
         change: compare(&is_wear, &|n| pieces(n), 1),
         by_class: classes
@@ -202,8 +211,9 @@ fn pieces(n: u32) -> String {
     }
 }
 
-/// Pieces a class: the greater of pan and patch, with the magnets' added.
-fn counts(photos: &[PhotoSeen], floor_mm: f64) -> BTreeMap<DebrisClass, u32> {
+/// Pieces a class: the greater of pan and patch, with the magnets' added where
+/// every visit has one.
+fn counts(photos: &[PhotoSeen], floor_mm: f64, magnets: bool) -> BTreeMap<DebrisClass, u32> {
     let mut by_kind: BTreeMap<(DebrisClass, PhotoKind), u32> = BTreeMap::new();
     for photo in photos.iter().filter(|photo| !photo.again) {
         for piece in &photo.particles {
@@ -218,7 +228,12 @@ fn counts(photos: &[PhotoSeen], floor_mm: f64) -> BTreeMap<DebrisClass, u32> {
         .into_iter()
         .map(|class| {
             let residue = of(class, PhotoKind::Pan).max(of(class, PhotoKind::Patch));
-            (class, residue + of(class, PhotoKind::Magnet))
+            let on_magnets = if magnets {
+                of(class, PhotoKind::Magnet)
+            } else {
+                0
+            };
+            (class, residue + on_magnets)
         })
         .filter(|(_, n)| *n > 0)
         .collect()

@@ -113,6 +113,27 @@ fn only_what_every_photo_shows_is_compared() {
     assert_eq!((change.n_now, change.n_before), (3, 3));
 }
 
+/// A magnet that was photographed only this time would look like new debris.
+#[test]
+fn magnets_are_compared_only_where_every_visit_shows_one() {
+    let with_magnet = |mut visit: Visit, n: usize| {
+        let mut magnet = patch(vec![piece(FLAKE, 0.7); n]);
+        magnet.kind = swarfbook_job::census::PhotoKind::Magnet;
+        visit.photos.push(magnet);
+        visit
+    };
+    let now = with_magnet(visit("now", 90_000.0, 10_000.0, 3), 20);
+    let then = visit("then", 80_000.0, 10_000.0, 3);
+    let got = of(&now, std::slice::from_ref(&then));
+    assert!(!got.magnets);
+    assert_eq!(got.change.unwrap().verdict, ChangeVerdict::NoClearChange);
+    let got = of(&now, &[with_magnet(then, 1)]);
+    assert!(got.magnets);
+    let change = got.change.unwrap();
+    assert_eq!((change.n_now, change.n_before), (23, 4));
+    assert_eq!(change.verdict, ChangeVerdict::MoreThanBefore);
+}
+
 /// Each of many classes must be clearer than one alone (Bonferroni).
 #[test]
 fn many_classes_are_called_more_carefully() {

@@ -32,6 +32,11 @@ interface Answers {
   save_settings: 'settings';
   procedures: 'procedures';
   add_procedure: 'procedures';
+  plan_tightening: 'tightening';
+  code_table: 'code_table';
+  set_code_table: 'code_table';
+  read_code: 'code';
+  read_vin: 'vin';
   pair: 'sync';
   sync_now: 'sync';
   sync_state: 'sync';

@@ -128,6 +128,21 @@ export const en = {
     glove: 'Gloves',
     gloves: keys({ off: 'Bare hands', on: 'Gloves: bigger' }),
     meter: 'Your meter',
+    guard: 'How sure before in or out of spec is said?',
+    guardExplain:
+      'A reading near a limit that is less sure than this is “too close to call”. 95 % is usual.',
+    guards: [
+      { id: '0.5', label: '50 %: no margin' },
+      { id: '0.8', label: '80 %' },
+      { id: '0.95', label: '95 %' },
+      { id: '0.99', label: '99 %' },
+    ],
+    market: 'Where were the cars sold?',
+    markets: keys({
+      north_america: 'US or Canada',
+      elsewhere: 'elsewhere',
+      unknown: 'here and there',
+    }),
     keep: 'Keep it so',
   },
 
@@ -304,8 +319,34 @@ export const en = {
     plateFirst: 'Plate or VIN first',
   },
 
+  meter: {
+    own: 'own meter',
+    byLeaflet: 'By its leaflet…',
+    explain: 'As the leaflet says: ± (percent of reading + counts of the last digit).',
+    percent: 'Percent of reading',
+    counts: 'Counts',
+    take: (percent: string, counts: string) =>
+      `This meter: ±${percent || '…'} % + ${counts || '…'}`,
+  },
+
+  trend: {
+    plot: 'Pieces in 10,000 km at each visit, with 90 % intervals',
+    axis: 'Pieces of wear in 10,000 km; filled: this visit.',
+    now: 'now',
+    visits: 'Visits, oldest first',
+  },
+
+  vin: {
+    scan: 'VIN: scan its bar code',
+    file: 'VIN: from a photo file',
+    fromPhoto: 'VIN from the photo taken here',
+    read: (vin: string, format: string) =>
+      `Read from the ${format}: ${vin}. Compare it with the car.`,
+  },
+
   complaint: {
     words: "In the customer's words",
+    what: 'What does it do?',
     when: 'When does it show?',
     keep: 'Write the complaint',
     first: 'The words first',
@@ -320,6 +361,24 @@ export const en = {
     pad: 'Code keys',
     remove: (code: string) => `Take out ${code}`,
     takeOut: 'Take out',
+    status: 'status',
+    statusOf: (code: string) => `Status byte of ${code}`,
+    bitsOf: (code: string) => `Status bits of ${code}`,
+    noStatus: 'No status',
+    orTap: 'or tap the bits that are set:',
+    bits: [
+      'fails now',
+      'failed this cycle',
+      'pending',
+      'confirmed',
+      'not tested since clearing',
+      'failed since clearing',
+      'not tested this cycle',
+      'warning light',
+    ],
+    inBytes: 'My reader shows bytes',
+    inLetters: 'My reader shows letters',
+    takeBytes: (bytes: string) => `Take ${bytes}`,
     finish: (typing: string) => `Finish ${typing}…`,
     none: 'Write: no codes set',
     write: (n: number) => `Write: ${many(n, 'code', 'codes')}`,
@@ -413,11 +472,50 @@ export const en = {
     toReadings: 'To the readings',
   },
 
+  limits: {
+    of: 'Limits of',
+    quantities: keys(quantities),
+    units: { resistance: 'Ω', insulation: 'Ω', voltage: 'V', frequency: 'Hz' },
+    form: 'How the maker gives them',
+    forms: keys({ range: 'At one temperature', table: 'A table', b_value: 'A B value' }),
+    row: (n: number) => `Row ${n} of the table`,
+    celsius: 'At',
+    moreRows: 'One more row (cold to hot)',
+    tolerance: 'Tolerance',
+    b: 'B value',
+    ohms: 'Resistance',
+    least: 'At least',
+    more: 'more limits',
+    moreOf: (name: string) => `More limits: ${name}`,
+    no: 'No more limits',
+  },
+
   readings: {
     samples: 'Samples',
-    leads: (value: string) => (value ? `leads ${value} Ω` : 'leads: not known'),
-    part: (value: string) => (value ? `part ${value} °C` : 'part: °C not known'),
-    contact: 'contact shown',
+    field: (field: 'sample' | 'leads' | 'part' | 'top', value: string): string =>
+      ({
+        sample: value,
+        leads: value ? `leads ${value} Ω` : 'leads: not known',
+        part: value ? `part ${value} °C` : 'part: °C not known',
+        top: value ? `meter ends at ${value} Ω` : 'meter ends at: not known',
+      })[field],
+    within: 'How well is that temperature known?',
+    withins: keys({ '1': '± 1 K: a probe in it', '3': '± 3 K: by hand', '5': '± 5 K: a guess' }),
+    contact: 'Contact shown by',
+    contactWhy:
+      'A slipped probe is the commonest false open. Show that the leads carry current, then an open can be believed.',
+    contactBy: {
+      leads: '✓ contact: leads together',
+      sibling: (name: string) => `✓ contact: ${name} read`,
+      ticked: '✓ contact shown',
+      not: 'contact: not shown',
+    },
+    contactKeys: {
+      leads: 'Leads held together: enter what they read',
+      sibling: (name: string) => `${name}, read with these leads`,
+      ticked: 'Shown, no number',
+      not: 'Not shown',
+    },
     meter: 'Meter',
     meterSays: (name: string, percent: number, counts: number) =>
       `${name} (±${percent} % + ${counts})`,
@@ -451,6 +549,23 @@ export const en = {
     handFirst: 'All started by hand?',
     passes: 'Passes',
     write: (what: string, torque: string) => `Write: ${what} ${torque || 'to feel'}`,
+  },
+
+  plan: {
+    show: 'Order and passes',
+    picture: (n: number) => `Cross order of ${n} bolts, numbered`,
+    passes: 'Passes, ticked one after another',
+    bolts: 'How many bolts',
+    more: 'With it',
+    mores: keys({ adapter: 'Adapter on the wrench', sealant: 'Sealant, no gasket' }),
+    lever: 'Wrench: middle of the grip to the square',
+    length: 'Adapter: square to the bolt',
+    angle: 'How the adapter stands to the wrench',
+    angles: keys({ '0': 'straight on', '45': '45°', '90': 'square' }),
+    tool: 'How exact is the torque wrench?',
+    tools: keys({ none: 'Not said', scale: 'By its scale', percent: 'By its certificate' }),
+    most: 'Its scale ends at (ISO 6789)',
+    percent: 'Its certificate says',
   },
 
   replace: {
@@ -634,6 +749,20 @@ export const en = {
       lines + photos === 0
         ? 'The hub has everything.'
         : `Waiting: ${many(lines, 'line', 'lines')}, ${many(photos, 'photo', 'photos')}.`,
+  },
+
+  codeTable: {
+    title: 'What codes point at',
+    explain:
+      'A table ties codes to kinds of parts, so that a reading can be held against a code. A shop can put its own rows before it (a text file, TOML, in the form of the one that ships).',
+    says: (rows: number, own: number) =>
+      `${many(rows, 'row', 'rows')}, ${own === 0 ? 'none of your own' : `${own} of your own`}.`,
+    file: 'File with rows',
+    add: 'Put in your own rows from a file',
+    added: (name: string) => `Put in: ${name}`,
+    show: 'See your own rows',
+    remove: 'Take your own rows out',
+    gone: 'Taken out: your own rows',
   },
 
   procedures: {

@@ -1,14 +1,15 @@
 //! Codes and VIN in words, and whether what was found explains a code.
 
-use swarfbook_job::fact::{ComponentKind, Moment};
+use swarfbook_job::fact::{CodeState, ComponentKind, Moment};
 use swarfbook_job::fold::JobState;
 use swarfbook_measure::code::{
-    Code, Explanation, Finding, Origin, PartKind, System, Table, explain_all,
+    Code, Explanation, Finding, Held, Origin, PartKind, Status, System, Table, changes as changed,
+    explain_all,
 };
 use swarfbook_measure::vin::{Market, Vin};
 
 use super::reading;
-use crate::view::{ComponentView, ExplainView};
+use crate::view::{CodeView, ComponentView, ExplainView};
 
 /// What codes and readings say about each other, as screens show it.
 pub(crate) fn explains(explanations: &[Explanation]) -> Vec<ExplainView> {
@@ -23,12 +24,12 @@ pub(crate) fn explains(explanations: &[Explanation]) -> Vec<ExplainView> {
 }
 
 /// What codes and readings say about each other; empty without codes.
-pub(super) fn explanations(state: &JobState, components: &[ComponentView]) -> Vec<Explanation> {
+pub(super) fn explanations(
+    state: &JobState,
+    components: &[ComponentView],
+    table: &Table,
+) -> Vec<Explanation> {
     let Some(read) = state.codes.get(&Moment::Before) else {
-        return Vec::new();
-    };
-    // The shipped table is checked by a test of its own crate.
-    let Ok(table) = Table::shipped() else {
         return Vec::new();
     };
     let codes: Vec<Code> = read
@@ -50,7 +51,7 @@ pub(super) fn explanations(state: &JobState, components: &[ComponentView]) -> Ve
             verdict: reading::last_verdict(component),
         })
         .collect();
-    explain_all(&table, &codes, &findings)
+    explain_all(table, &codes, &findings)
 }
 
 /// The log's kind of part, as the bench knows it.
@@ -85,16 +86,77 @@ pub(crate) fn code_words(code: &str) -> String {
     format!("{system}, {origin}")
 }
 
+/// A code taken apart, for the screens.
+pub(crate) fn code_view(code: Code, state: CodeState, status: Option<u8>) -> CodeView {
+    let [a, b] = code.to_bytes();
+    let mut bytes = format!("{a:02X} {b:02X}");
+    if let Some(failure) = code.failure_type() {
+        bytes.push_str(&format!(" {failure:02X}"));
+    }
+    let code = code.to_string();
+    CodeView {
+        words: code_words(&code),
+        code,
+        state,
+        bytes,
+        status,
+        status_words: status.map_or_else(Vec::new, status_words),
+    }
+}
+
+/// The status byte in a sentence and in its bits.
+pub(crate) fn status_words(byte: u8) -> Vec<String> {
+    let status = Status::from_byte(byte);
+    let bits = status.set_bits();
+    let bits = if bits.is_empty() {
+        "no bit set".to_owned()
+    } else {
+        bits.join(", ")
+    };
+    vec![
+        status.words().to_owned(),
+        format!("Status {byte:02X}: {bits}."),
+    ]
+}
+
+/// What became of each code; nothing until both moments were read.
+pub(crate) fn changes(state: &JobState) -> Vec<String> {
+    let held = |moment| -> Option<Vec<Held>> {
+        let read = state.codes.get(&moment)?;
+        let held = read.codes.iter().filter_map(|seen| {
+            Some(Held {
+                code: seen.code.parse().ok()?,
+                stored: seen.state == CodeState::Stored,
+                status: seen.status.map(Status::from_byte),
+            })
+        });
+        Some(held.collect())
+    };
+    match (held(Moment::Before), held(Moment::After)) {
+        (Some(before), Some(after)) => changed(&before, &after)
+            .into_iter()
+            .map(|change| change.words)
+            .collect(),
+        _ => Vec::new(),
+    }
+}
+
 /// What a VIN says beside itself: a check digit that does not agree (advice
-/// only, since most markets have none) and the model years it can mean.
-pub(crate) fn vin_words(vin: &str, this_year: u32) -> Vec<String> {
+/// only where the market has none) and the model years it can mean.
+pub(crate) fn vin_words(vin: &str, this_year: u32, market: Market) -> Vec<String> {
     let Ok(vin) = vin.parse::<Vin>() else {
         return Vec::new();
     };
-    let year = vin.model_year(Market::Unknown, this_year + 1);
-    vin.check_digit(Market::Unknown)
+    let year = vin.model_year(market, this_year + 1);
+    let years: Vec<String> = year.years.iter().map(u32::to_string).collect();
+    let years = match years.as_slice() {
+        [] => year.words,
+        [one] => format!("Model year {one}: {}", year.words),
+        more => format!("Model year {}: {}", more.join(" or "), year.words),
+    };
+    vin.check_digit(market)
         .ask
         .into_iter()
-        .chain([year.words])
+        .chain([years])
         .collect()
 }

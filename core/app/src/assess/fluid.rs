@@ -20,7 +20,8 @@ pub(crate) fn words(state: &JobState) -> Vec<String> {
         .collect()
 }
 
-fn balance_words(state: &JobState) -> Option<String> {
+/// Out, in, the total and the difference, both at 15 °C; nothing when nothing was poured.
+pub(crate) fn balance_words(state: &JobState) -> Vec<String> {
     let out_c = state
         .last_measure("fluid_out_c")
         .map_or(DRAINED_C, |c| (c, TRAY_HALF_WIDTH_C));
@@ -29,14 +30,23 @@ fn balance_words(state: &JobState) -> Option<String> {
     if out.is_empty() || filled.is_empty() {
         let litres = |p: &[Poured]| p.iter().map(|p| p.litres).sum::<f64>();
         return match (out.is_empty(), filled.is_empty()) {
-            (false, true) => Some(format!("{:.1} l came out.", litres(&out))),
-            (true, false) => Some(format!("{:.1} l went in.", litres(&filled))),
-            _ => None,
+            (false, true) => vec![format!("{:.1} l came out.", litres(&out))],
+            (true, false) => vec![format!("{:.1} l went in.", litres(&filled))],
+            _ => Vec::new(),
         };
     }
     match balance(&out, &filled, Density::default()) {
-        Ok(balance) => Some(balance.words),
-        Err(why) => Some(why.to_string()),
+        Ok(balance) => vec![
+            format!(
+                "In total {:.1} l came out and {:.1} l went in; at 15 °C that is {:.2} l and {:.2} l.",
+                out.iter().map(|p| p.litres).sum::<f64>(),
+                filled.iter().map(|p| p.litres).sum::<f64>(),
+                balance.out_15.value,
+                balance.in_15.value
+            ),
+            balance.words,
+        ],
+        Err(why) => vec![why.to_string()],
     }
 }
 
@@ -55,7 +65,7 @@ fn poured(state: &JobState, topic: &str, (celsius, celsius_half_width): (f64, f6
 }
 
 /// What the open level plug says, and what to do next.
-fn level_words(state: &JobState) -> Option<String> {
+pub(crate) fn level_words(state: &JobState) -> Option<String> {
     let window = LevelWindow {
         low_c: state.last_measure("level_low_c")?,
         high_c: state.last_measure("level_high_c")?,

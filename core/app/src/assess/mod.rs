@@ -3,15 +3,26 @@
 pub(crate) mod corrected;
 pub(crate) mod explain;
 pub(crate) mod fluid;
+pub(crate) mod history;
 pub(crate) mod reading;
+pub(crate) mod tighten;
+pub(crate) mod trend;
 pub(crate) mod wear;
 
 use swarfbook_job::fold::JobState;
-use swarfbook_measure::code::Explanation;
+use swarfbook_measure::code::{Explanation, Table};
 use swarfbook_wear::Assessment;
 
 use crate::problem::Problem;
 use crate::view::ComponentView;
+
+/// What is known beside the log of a job, and weighs in its judgement.
+pub(crate) struct Beside {
+    /// Earlier visits of the car.
+    pub earlier: Vec<history::Visit>,
+    /// What codes point at: the table that ships, with the shop's rows before it.
+    pub codes: Table,
+}
 
 /// What is judged about a job, worked out once for all who tell it.
 pub(crate) struct Assessed {
@@ -25,10 +36,10 @@ pub(crate) struct Assessed {
 }
 
 impl Assessed {
-    pub fn of(state: &JobState) -> Assessed {
+    pub fn of(state: &JobState, beside: &Beside) -> Assessed {
         let components = reading::components(state);
-        let explanations = explain::explanations(state, &components);
-        let wear = wear::assessment(state, &components, &explanations);
+        let explanations = explain::explanations(state, &components, &beside.codes);
+        let wear = wear::assessment(state, &components, &explanations, &beside.earlier);
         Assessed {
             components,
             explanations,

@@ -1,12 +1,19 @@
 //! Components and their readings, judged.
 
-use swarfbook_job::fact::{ComponentKind, MeterUsed, Quantity, Reading as Taken, SpecEntered};
+use swarfbook_job::fact::{
+    ComponentKind, MeterUsed, Quantity, Reading as Taken, SensorData, SpecEntered,
+};
 use swarfbook_job::fold::{ComponentState, JobState, ReadingState};
+use swarfbook_job::id::EntryId;
 use swarfbook_measure::conformity::{Guard, Verdict};
-use swarfbook_measure::contact::{ContactShown, Sample};
+use swarfbook_measure::contact::{self, Contact, ContactShown, Sample};
 use swarfbook_measure::input;
-use swarfbook_measure::judge::{Conductor, Judgement, PartTemp, Reading, Spec, judge};
+use swarfbook_measure::judge::{
+    Conductor, Insulation, Judgement, PartTemp, Reading, SensorSpec, Spec, judge, judge_insulation,
+    judge_sensor,
+};
 use swarfbook_measure::meter::{Accuracy, Grade, Meter};
+use swarfbook_measure::resistance::ntc::{NtcData, NtcRow};
 use swarfbook_measure::siblings;
 use swarfbook_measure::unit::{Quantity as Unit, show, show_number, show_range};
 
@@ -66,7 +73,7 @@ fn view(state: &JobState, component: &ComponentState) -> ComponentView {
         readings: component
             .readings
             .iter()
-            .map(|reading| reading_view(component, reading))
+            .map(|reading| reading_view(state, component, reading))
             .collect(),
         sibling_words: sibling_words(state, component),
         replaced: state
@@ -86,6 +93,9 @@ fn unit(quantity: Quantity) -> Unit {
 
 /// Limits in words.
 pub(crate) fn spec_words(spec: &SpecEntered) -> String {
+    if let Some(sensor) = &spec.sensor {
+        return sensor_words(sensor);
+    }
     let unit = unit(spec.quantity);
     let range = match (spec.low, spec.high) {
         (Some(low), Some(high)) => show_range(low, high, unit),
@@ -101,6 +111,59 @@ pub(crate) fn spec_words(spec: &SpecEntered) -> String {
         _ => "",
     };
     format!("{what}{range}{at}")
+}
+
+fn sensor_words(sensor: &SensorData) -> String {
+    match sensor {
+        SensorData::Table { rows } => match (rows.first(), rows.last()) {
+            (Some(first), Some(last)) => format!(
+                "by its table of {} rows, {} to {} °C",
+                rows.len(),
+                show_number(first.celsius),
+                show_number(last.celsius)
+            ),
+            _ => "no limits".to_owned(),
+        },
+        SensorData::BValue {
+            ohms,
+            reference_c,
+            b_kelvin,
+            tolerance_percent,
+        } => format!(
+            "{} at {} °C, B {} K, ± {} %",
+            show(*ohms, Unit::Resistance),
+            show_number(*reference_c),
+            show_number(*b_kelvin),
+            show_number(*tolerance_percent)
+        ),
+    }
+}
+
+/// A temperature sensor's data as the judge takes them.
+pub(crate) fn sensor(data: &SensorData) -> NtcData {
+    match data {
+        SensorData::Table { rows } => NtcData::Table {
+            rows: rows
+                .iter()
+                .map(|row| NtcRow {
+                    celsius: row.celsius,
+                    low_ohms: row.low_ohms,
+                    high_ohms: row.high_ohms,
+                })
+                .collect(),
+        },
+        SensorData::BValue {
+            ohms,
+            reference_c,
+            b_kelvin,
+            tolerance_percent,
+        } => NtcData::BValue {
+            ohms: *ohms,
+            reference_c: *reference_c,
+            b_kelvin: *b_kelvin,
+            tolerance_percent: *tolerance_percent,
+        },
+    }
 }
 
 /// The maker's limits as the judge takes them.
@@ -119,7 +182,11 @@ pub(crate) fn sample(typed: &str, quantity: Quantity) -> Result<Sample, input::I
     Ok(Sample::from(&input::parse(typed, unit(quantity))?))
 }
 
-fn reading(kind: ComponentKind, taken: &Taken) -> Result<Reading, input::InputError> {
+fn reading(
+    state: &JobState,
+    kind: ComponentKind,
+    taken: &Taken,
+) -> Result<Reading, input::InputError> {
     let leads_ohms = taken
         .leads
         .as_deref()
@@ -131,9 +198,11 @@ fn reading(kind: ComponentKind, taken: &Taken) -> Result<Reading, input::InputEr
         kind,
         ComponentKind::OnOffSolenoid | ComponentKind::LinearSolenoid | ComponentKind::SpeedSensor
     ) && taken.quantity == Quantity::Resistance;
-    let contact_shown = match leads_ohms {
-        Some(ohms) => Some(ContactShown::LeadsShorted { ohms }),
-        None => taken.contact_shown.then_some(ContactShown::Ticked),
+    let sibling = taken.sibling.and_then(|entry| last_ohms(state, entry));
+    let contact_shown = match (leads_ohms, sibling) {
+        (Some(ohms), _) => Some(ContactShown::LeadsShorted { ohms }),
+        (None, Some(ohms)) => Some(ContactShown::SiblingRead { ohms }),
+        (None, None) => taken.contact_shown.then_some(ContactShown::Ticked),
     };
     Ok(Reading {
         quantity: unit(taken.quantity),
@@ -145,7 +214,7 @@ fn reading(kind: ComponentKind, taken: &Taken) -> Result<Reading, input::InputEr
         leads_ohms,
         part_temp: taken.part_c.map(|celsius| PartTemp {
             celsius,
-            half_width_c: None,
+            half_width_c: taken.part_within_k,
         }),
         conductor: if copper {
             Conductor::Copper
@@ -155,6 +224,33 @@ fn reading(kind: ComponentKind, taken: &Taken) -> Result<Reading, input::InputEr
         meter: meter(&taken.meter),
         contact_shown,
     })
+}
+
+/// What another part last read, in ohms, when the contact was steady.
+fn last_ohms(state: &JobState, entry: EntryId) -> Option<f64> {
+    let component = state.component(entry)?;
+    let taken = component
+        .readings
+        .iter()
+        .rev()
+        .map(|r| &r.reading)
+        .find(|r| r.quantity == Quantity::Resistance)?;
+    let samples: Vec<Sample> = taken
+        .samples
+        .iter()
+        .filter_map(|typed| sample(typed, Quantity::Resistance).ok())
+        .collect();
+    match contact::assess(&samples) {
+        Contact::Steady { mean, .. } => Some(mean),
+        _ => None,
+    }
+}
+
+/// How sure one must be.
+pub(crate) fn guard(taken: &Taken) -> Guard {
+    taken
+        .guard
+        .map_or_else(Guard::default, |level| Guard { level })
 }
 
 /// A meter as the judge takes it.
@@ -177,22 +273,70 @@ const NO_LIMITS: Spec = Spec {
     source: String::new(),
 };
 
-fn reading_view(component: &ComponentState, state: &ReadingState) -> ReadingView {
+/// Judges a reading by what its limits are: a sensor's table, a least
+/// insulation, or two limits.
+fn judged(
+    taken: &Taken,
+    reading: &Reading,
+    entered: Option<&SpecEntered>,
+) -> Result<Judgement, String> {
+    let guard = guard(taken);
+    let judged = match entered {
+        Some(SpecEntered {
+            sensor: Some(data),
+            source,
+            ..
+        }) if taken.quantity == Quantity::Resistance => judge_sensor(
+            reading,
+            &SensorSpec {
+                data: sensor(data),
+                source: source.clone(),
+            },
+            guard,
+        ),
+        Some(SpecEntered {
+            low: Some(least),
+            source,
+            ..
+        }) if taken.quantity == Quantity::Insulation => {
+            let range_top_ohms = taken
+                .range_top
+                .as_deref()
+                .map(|typed| input::parse(typed, Unit::Resistance))
+                .transpose()
+                .map_err(|why| why.to_string())?
+                .and_then(|entered| entered.number());
+            let insulation = Insulation {
+                samples: reading.samples.clone(),
+                meter: reading.meter,
+                range_top_ohms,
+                contact_shown: reading.contact_shown,
+            };
+            judge_insulation(&insulation, *least, source, guard)
+        }
+        Some(entered) => judge(reading, &spec(entered), guard),
+        None => {
+            let none = Spec {
+                quantity: unit(taken.quantity),
+                ..NO_LIMITS
+            };
+            judge(reading, &none, guard)
+        }
+    };
+    judged.map_err(|why| why.to_string())
+}
+
+fn reading_view(job: &JobState, component: &ComponentState, state: &ReadingState) -> ReadingView {
     let taken = &state.reading;
     let entered = component.specs.get(&taken.quantity);
-    let against = entered.map_or_else(
-        || Spec {
-            quantity: unit(taken.quantity),
-            ..NO_LIMITS
-        },
-        spec,
-    );
-    let judged = reading(component.component.kind, taken)
+    let judged = reading(job, component.component.kind, taken)
         .map_err(|why| why.to_string())
-        .and_then(|r| judge(&r, &against, Guard::default()).map_err(|why| why.to_string()));
+        .and_then(|reading| judged(taken, &reading, entered));
     let mut view = ReadingView {
         entry: state.stamp.entry,
         at: time(&state.stamp.wall),
+        low: None,
+        high: None,
         quantity: taken.quantity,
         value_words: taken.samples.join(" · "),
         value: None,
@@ -213,6 +357,9 @@ fn reading_view(component: &ComponentState, state: &ReadingState) -> ReadingView
 fn fill(view: &mut ReadingView, judged: Judgement, unit: Unit, has_spec: bool) {
     view.value = judged.compared();
     view.u = judged.u.map(|u| 2.0 * u);
+    if has_spec {
+        (view.low, view.high) = (judged.limits.low, judged.limits.high);
+    }
     if judged.open {
         view.value_words = "open".to_owned();
     } else if let Some(value) = judged.value {
@@ -288,7 +435,7 @@ fn sibling_words(state: &JobState, component: &ComponentState) -> Option<String>
                 .iter()
                 .rev()
                 .find(|r| r.reading.quantity == Quantity::Resistance)?;
-            Some((c, reading_view(c, last)))
+            Some((c, reading_view(state, c, last)))
         })
         .filter(|(_, view)| view.value.is_some())
         .collect();

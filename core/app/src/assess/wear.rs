@@ -1,25 +1,29 @@
 //! The wear score and the advice for a job as it stands.
 
-use swarfbook_job::fact::{AdviceChoice, PhotoSubject};
+use swarfbook_job::fact::{AdviceChoice, Fact, PhotoSubject};
 use swarfbook_job::fold::{JobState, PhotoState};
+use swarfbook_job::id::EntryId;
 use swarfbook_measure::code::{Answer, Explanation};
 use swarfbook_measure::conformity::Verdict;
 use swarfbook_wear::{
-    Assessment, CodeSeen, EarlierVisit, Evidence, Explained, HazardTable, Observation, Observed,
-    Overrule, PhotoSeen, ReadingSeen, ReadingVerdict, assess as judge,
+    Assessment, CodeSeen, Evidence, Explained, HazardTable, Observation, Observed, Overrule,
+    PhotoSeen, ReadingSeen, ReadingVerdict, Symptom, SymptomSeen, assess as judge,
 };
 
+use super::history::Visit;
 use super::{corrected, reading};
 use crate::problem::Problem;
-use crate::view::{ComponentView, ReasonView, WearView};
+use crate::serve::Loaded;
+use crate::view::{ComponentView, ReasonView, TrendView, WearView};
 
 /// The judgement; `None` while nothing was read from the pan.
 pub(super) fn assessment(
     state: &JobState,
     components: &[ComponentView],
     explanations: &[Explanation],
+    earlier: &[Visit],
 ) -> Result<Option<Assessment>, Problem> {
-    let evidence = evidence(state, components, explanations);
+    let evidence = evidence(state, components, explanations, earlier);
     if evidence.photos.is_empty() && evidence.observations.is_empty() {
         return Ok(None);
     }
@@ -52,8 +56,14 @@ fn evidence(
     state: &JobState,
     components: &[ComponentView],
     explanations: &[Explanation],
+    earlier: &[Visit],
 ) -> Evidence {
     let car = state.car.clone().unwrap_or_default();
+    // What was entered of the last change counts unless the pan was cleaned here since.
+    let changed = car.fluid_changed_at_km.filter(|changed| {
+        let later = |v: &Visit| v.seen.odometer_km.is_some_and(|km| km > *changed);
+        !earlier.iter().any(later)
+    });
     Evidence {
         photos: state.photos.iter().filter_map(photo).collect(),
         observations: state
@@ -68,11 +78,11 @@ fn evidence(
             .collect(),
         km_since_clean: car
             .odometer_km
-            .zip(car.fluid_changed_at_km)
+            .zip(changed)
             .map(|(now, changed)| now - changed),
         odometer_km: car.odometer_km,
-        earlier: Vec::<EarlierVisit>::new(),
-        symptoms: Vec::new(),
+        earlier: earlier.iter().map(|visit| visit.seen.clone()).collect(),
+        symptoms: symptoms(state),
         codes: codes(state, explanations),
         readings: readings(components),
         overrule: state
@@ -88,7 +98,32 @@ fn evidence(
     }
 }
 
-fn photo(state: &PhotoState) -> Option<PhotoSeen> {
+fn symptoms(state: &JobState) -> Vec<SymptomSeen> {
+    let Some(complaint) = &state.complaint else {
+        return Vec::new();
+    };
+    let id = last_line(state, |fact| matches!(fact, Fact::ComplaintNoted { .. }));
+    complaint
+        .symptoms
+        .iter()
+        .map(|choice| SymptomSeen {
+            id: id.map_or_else(String::new, |id| id.to_string()),
+            symptom: Symptom::from_answer(choice),
+        })
+        .collect()
+}
+
+/// The last line of a kind that counts.
+fn last_line(state: &JobState, wanted: fn(&Fact) -> bool) -> Option<EntryId> {
+    state
+        .lines
+        .iter()
+        .rev()
+        .find(|line| line.retracted_by.is_none() && line.fact.as_ref().is_some_and(wanted))
+        .map(|line| line.stamp.entry)
+}
+
+pub(super) fn photo(state: &PhotoState) -> Option<PhotoSeen> {
     let census = corrected::census(state)?;
     let mut seen = PhotoSeen::from_census(&state.stamp.entry.to_string(), &census)?;
     for particle in &mut seen.particles {
@@ -115,7 +150,7 @@ fn codes(state: &JobState, explanations: &[Explanation]) -> Vec<CodeSeen> {
                 Answer::DoesNotExplain => Explained::DoesNotExplain,
                 Answer::CantTell => Explained::CantTell,
             },
-            by: None,
+            by: (!explanation.by.is_empty()).then(|| explanation.by.join(", ")),
         })
         .collect()
 }
@@ -138,7 +173,8 @@ fn readings(components: &[ComponentView]) -> Vec<ReadingSeen> {
 }
 
 /// Score and advice as screens show them.
-pub(crate) fn view(state: &JobState, assessment: &Assessment) -> WearView {
+pub(crate) fn view(loaded: &Loaded, assessment: &Assessment) -> WearView {
+    let Loaded { state, beside, .. } = loaded;
     let unconfirmed = state
         .photos
         .iter()
@@ -190,5 +226,17 @@ pub(crate) fn view(state: &JobState, assessment: &Assessment) -> WearView {
             .map(|f| f.words.clone())
             .collect(),
         missing,
+        trend: trend_view(state, &beside.earlier, assessment),
     }
+}
+
+/// The visits of this car beside each other; `None` without an earlier one.
+pub(crate) fn trend_view(
+    state: &JobState,
+    earlier: &[Visit],
+    assessment: &Assessment,
+) -> Option<TrendView> {
+    let opened = state.opened.as_ref()?.wall;
+    let trend = assessment.trend.as_ref()?;
+    Some(super::trend::view(trend, earlier, opened))
 }

@@ -6,6 +6,7 @@ use swarfbook_job::id::EntryId;
 use swarfbook_measure::code::Code;
 use swarfbook_measure::contact::Sample;
 use swarfbook_measure::input;
+use swarfbook_measure::resistance::ntc::Ntc;
 use swarfbook_measure::unit::Quantity as Unit;
 
 use super::{SHORT, number, text, wanted_text};
@@ -39,9 +40,26 @@ fn known(loaded: &Loaded, component: EntryId) -> Result<&ComponentState, Problem
 pub(super) fn spec(loaded: &Loaded, component: EntryId, spec: &SpecEntered) -> Result<(), Problem> {
     known(loaded, component)?;
     text("The source", &spec.source, SHORT)?;
-    reading::spec(spec)
-        .check()
-        .map_err(|why| Problem::bad_input(why.to_string(), "Look at the maker's data again."))?;
+    let again = |why: String| Problem::bad_input(why, "Look at the maker's data again.");
+    match (&spec.sensor, spec.quantity, spec.low) {
+        (Some(data), Quantity::Resistance, _) => {
+            wanted_text("Where the limits stand", &spec.source, SHORT)?;
+            Ntc::new(reading::sensor(data)).map_err(|why| again(why.to_string()))?;
+        }
+        (Some(_), ..) => {
+            return Err(again(
+                "A sensor's table is of its resistance, not of anything else.".to_owned(),
+            ));
+        }
+        (None, Quantity::Insulation, None) => {
+            return Err(again(
+                "To ground there is a least resistance, not only a most.".to_owned(),
+            ));
+        }
+        (None, ..) => reading::spec(spec)
+            .check()
+            .map_err(|why| again(why.to_string()))?,
+    }
     if let Some(c) = spec.at_c {
         number(
             "The temperature that the limits hold at",
@@ -83,10 +101,24 @@ pub(super) fn reading(
     if let Some(c) = taken.part_c {
         number("The part's temperature", c, -60.0, 200.0, "°C")?;
     }
+    if let Some(k) = taken.part_within_k {
+        number("How far off that temperature may be", k, 0.0, 50.0, "K")?;
+    }
+    if let Some(top) = taken.range_top.as_deref() {
+        input::parse(top, Unit::Resistance).map_err(retype)?;
+    }
+    if let Some(sibling) = taken.sibling {
+        known(loaded, sibling)?;
+    }
+    reading::guard(taken)
+        .check()
+        .map_err(|why| Problem::bad_input(why.to_string(), "Choose one of those offered."))?;
     if sure || taken.quantity == Quantity::Insulation {
         return Ok(());
     }
-    let Some(spec) = component.specs.get(&taken.quantity).map(reading::spec) else {
+    // A sensor's limits go with its temperature: far from any of them is no sign of a slip.
+    let entered = component.specs.get(&taken.quantity);
+    let Some(spec) = entered.filter(|s| s.sensor.is_none()).map(reading::spec) else {
         return Ok(());
     };
     let doubt = samples.iter().find_map(|sample| match sample {

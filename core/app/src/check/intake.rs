@@ -1,18 +1,18 @@
 //! The car, the complaint, the codes, the go-ahead.
 
 use swarfbook_job::fact::{Car, CodeSeen, Complaint, GoAhead};
-use swarfbook_job::procedure::Evidence;
+use swarfbook_job::procedure::{Choice, Evidence};
 use swarfbook_measure::vin::Vin;
 use swarfbook_store::Store;
 
 use super::{LONG, SHORT, number, text, wanted_text};
+use crate::assess::history;
 use crate::problem::{Problem, ProblemKind};
 use crate::serve::Loaded;
+use crate::serve::settings::market;
 
 /// More than any car has driven.
 const MAX_KM: f64 = 5_000_000.0;
-/// Earlier visits that are looked at for the odometer.
-const VISITS: u32 = 50;
 
 pub(super) fn car(store: &Store, loaded: &Loaded, car: &Car, sure: bool) -> Result<(), Problem> {
     text("The plate", &car.plate, SHORT)?;
@@ -24,8 +24,18 @@ pub(super) fn car(store: &Store, loaded: &Loaded, car: &Car, sure: bool) -> Resu
         ));
     }
     if let Some(vin) = &car.vin {
-        vin.parse::<Vin>()
+        let vin = vin
+            .parse::<Vin>()
             .map_err(|why| Problem::bad_input(why.to_string(), "Read it again from the car."))?;
+        let digit = vin.check_digit(market(store)?);
+        // Only where the law asks for it does a wrong digit mean a wrong number.
+        if let (false, true, Some(ask)) = (sure, digit.mandatory, digit.ask) {
+            return Err(Problem::new(
+                ProblemKind::Doubtful,
+                ask,
+                "If the car says so all the same, write it anyway.",
+            ));
+        }
     }
     if let Some(km) = car.odometer_km {
         number("The odometer", km, 0.0, MAX_KM, "km")?;
@@ -57,51 +67,34 @@ pub(super) fn car(store: &Store, loaded: &Loaded, car: &Car, sure: bool) -> Resu
 
 /// The greatest odometer of this car in other jobs on this device.
 fn last_odometer(store: &Store, loaded: &Loaded, car: &Car) -> Result<Option<f64>, Problem> {
-    let find = if car.plate.trim().is_empty() {
-        car.vin.clone().unwrap_or_default()
-    } else {
-        car.plate.trim().to_owned()
-    };
-    let mut last: Option<f64> = None;
-    for row in store.jobs(&find, 0, VISITS)?.rows {
-        if row.job == loaded.state.id {
-            continue;
-        }
-        let other = crate::serve::load(store, row.job)?.state.car;
-        if let Some(other) = other
-            && same_car(&other, car)
-            && let Some(km) = other.odometer_km
-        {
-            last = Some(last.map_or(km, |l| l.max(km)));
-        }
-    }
-    Ok(last)
-}
-
-fn same_car(a: &Car, b: &Car) -> bool {
-    match (&a.vin, &b.vin) {
-        (Some(a), Some(b)) => a.eq_ignore_ascii_case(b),
-        _ => !a.plate.trim().is_empty() && a.plate.trim().eq_ignore_ascii_case(b.plate.trim()),
-    }
+    Ok(history::other_jobs(store, loaded.state.id, car)?
+        .iter()
+        .filter_map(|other| other.car.as_ref()?.odometer_km)
+        .reduce(f64::max))
 }
 
 pub(super) fn complaint(loaded: &Loaded, complaint: &Complaint) -> Result<(), Problem> {
     wanted_text("The complaint", &complaint.words, LONG)?;
     let offered = loaded.procedure.steps().find_map(|(_, step)| {
         step.evidence.iter().find_map(|want| match &want.evidence {
-            Evidence::Complaint { when } => Some(when),
+            Evidence::Complaint { when, symptoms } => Some((when, symptoms)),
             _ => None,
         })
     });
-    for when in &complaint.when {
-        if !offered.is_some_and(|choices| choices.iter().any(|c| c.id == *when)) {
-            return Err(Problem::bad_input(
-                format!("\"{when}\" is none of the answers that this procedure offers."),
-                "Choose one that is offered, or write it in words.",
-            ));
-        }
+    let (when, symptoms) = offered.map_or((&[][..], &[][..]), |(w, s)| (w, s));
+    let among = |choices: &[Choice], id: &String| choices.iter().any(|c| c.id == *id);
+    let stray = complaint
+        .when
+        .iter()
+        .find(|id| !among(when, id))
+        .or_else(|| complaint.symptoms.iter().find(|id| !among(symptoms, id)));
+    match stray {
+        Some(id) => Err(Problem::bad_input(
+            format!("\"{id}\" is none of the answers that this procedure offers."),
+            "Choose one that is offered, or write it in words.",
+        )),
+        None => Ok(()),
     }
-    Ok(())
 }
 
 pub(super) fn codes(codes: &[CodeSeen]) -> Result<(), Problem> {

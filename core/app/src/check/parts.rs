@@ -3,10 +3,11 @@
 use swarfbook_job::fact::{PartOff, Tightened};
 use swarfbook_job::fold::PartState;
 use swarfbook_job::id::EntryId;
-use swarfbook_measure::torque::doubt;
+use swarfbook_measure::torque::{doubt, tool_uncertainty};
 use swarfbook_measure::unit::NewtonMetres;
 
 use super::{LONG, SHORT, number, text, wanted_text};
+use crate::assess::tighten;
 use crate::problem::{Problem, ProblemKind};
 use crate::serve::Loaded;
 
@@ -79,6 +80,28 @@ pub(super) fn tightened(
         ));
     }
     number("Passes", f64::from(tightened.passes), 1.0, 10.0, "passes")?;
+    let again = |why: String| Problem::bad_input(why, "Enter it again.");
+    if let Some(bolts) = tightened.bolts {
+        number("How many bolts", f64::from(bolts), 2.0, 60.0, "bolts")?;
+    }
+    if let Some(adapter) = tightened.adapter {
+        tighten::adapter(adapter)
+            .check()
+            .map_err(|why| again(why.to_string()))?;
+    }
+    if let (Some(tool), Some(nm)) = (tightened.tool, tightened.torque_nm) {
+        let set = match tightened.adapter {
+            Some(adapter) => tighten::adapter(adapter).set_for(NewtonMetres(nm)),
+            None => Ok(NewtonMetres(nm)),
+        };
+        let set = set.map_err(|why| again(why.to_string()))?;
+        tool_uncertainty(set, tighten::tool(tool)).map_err(|why| again(why.to_string()))?;
+    }
+    text(
+        "The torque as typed",
+        tightened.typed.as_deref().unwrap_or_default(),
+        SHORT,
+    )?;
     if let Some(nm) = tightened.torque_nm {
         number("The torque", nm, 0.0, 10_000.0, "N·m")?;
         if !sure && let Some(doubt) = doubt(NewtonMetres(nm), None) {

@@ -109,7 +109,7 @@ pub(super) fn decided(
     chosen: AdviceChoice,
     reason: Option<&str>,
 ) -> Result<(), Problem> {
-    let Some(now) = Assessed::of(&loaded.state)
+    let Some(now) = Assessed::of(&loaded.state, &loaded.beside)
         .wear?
         .map(|a| a.advice.advised.choice())
     else {

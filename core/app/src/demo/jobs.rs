@@ -29,6 +29,7 @@ fn intake(
         complaint: Complaint {
             words: complaint.0.into(),
             when: complaint.1.iter().map(|w| (*w).to_owned()).collect(),
+            symptoms: Vec::new(),
         },
     })?;
     script.tick("complaint")?;
@@ -39,6 +40,7 @@ fn intake(
             .map(|code| CodeSeen {
                 code: (*code).into(),
                 state: CodeState::Stored,
+                status: None,
             })
             .collect(),
     })?;

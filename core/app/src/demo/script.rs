@@ -178,7 +178,7 @@ impl<'a> Script<'a> {
         let advice = {
             let store = self.app.store();
             let loaded = serve::load(&store, self.job)?;
-            crate::assess::Assessed::of(&loaded.state)
+            crate::assess::Assessed::of(&loaded.state, &loaded.beside)
                 .wear?
                 .map(|a| a.advice.advised.choice())
         };
@@ -210,6 +210,7 @@ impl<'a> Script<'a> {
                 high: Some(15.0),
                 at_c: Some(20.0),
                 source: "invented data sheet".into(),
+                sensor: None,
             },
         })?;
         Ok(component)
@@ -229,6 +230,10 @@ impl<'a> Script<'a> {
                     counts: 2.0,
                 },
                 contact_shown: true,
+                part_within_k: None,
+                sibling: None,
+                range_top: None,
+                guard: None,
             },
         })
         .map(|_| ())
@@ -248,6 +253,7 @@ impl<'a> Script<'a> {
                 torque_nm: Some(torque_nm),
                 by_hand_first: true,
                 passes,
+                ..Tightened::default()
             },
         })
         .map(|_| ())

@@ -16,12 +16,12 @@ const RECENT: usize = 40;
 pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
     let state = &loaded.state;
     let (title, subtitle) = titles(state);
-    let assessed = Assessed::of(state);
+    let assessed = Assessed::of(state, &loaded.beside);
     let stages = steps::stages(loaded, &assessed);
     // A job must open even when its score can't be worked out.
     let (wear, wear_problem) = match &assessed.wear {
         Ok(assessment) => (
-            assessment.as_ref().map(|a| assess::wear::view(state, a)),
+            assessment.as_ref().map(|a| assess::wear::view(loaded, a)),
             None,
         ),
         Err(problem) => (None, Some(problem.to_string())),
@@ -49,11 +49,12 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
             .unwrap_or_default(),
         procedure: loaded.procedure.title.clone(),
         car: state.car.clone(),
-        car_words: car_words(state),
+        car_words: car_words(store, state)?,
         customer: customer(store, state)?,
         complaint: state.complaint.clone(),
         codes_before: codes(state, swarfbook_job::fact::Moment::Before),
         codes_after: codes(state, swarfbook_job::fact::Moment::After),
+        codes_changed: assess::explain::changes(state),
         go_ahead: state.go_ahead.clone(),
         step_in_hand: in_hand.or(last).map(|s| s.id.clone()).unwrap_or_default(),
         finished: in_hand.is_none(),
@@ -108,18 +109,17 @@ fn codes(state: &JobState, moment: swarfbook_job::fact::Moment) -> Option<Vec<Co
     state.codes.get(&moment).map(|read| {
         read.codes
             .iter()
-            .map(|seen| CodeView {
-                code: seen.code.clone(),
-                state: seen.state,
-                words: assess::explain::code_words(&seen.code),
+            .filter_map(|seen| {
+                let code = seen.code.parse().ok()?;
+                Some(assess::explain::code_view(code, seen.state, seen.status))
             })
             .collect()
     })
 }
 
-fn car_words(state: &JobState) -> Vec<String> {
+fn car_words(store: &Store, state: &JobState) -> Result<Vec<String>, Problem> {
     let Some(car) = &state.car else {
-        return Vec::new();
+        return Ok(Vec::new());
     };
     let mut words = Vec::new();
     if let (Some(now), Some(changed)) = (car.odometer_km, car.fluid_changed_at_km) {
@@ -130,9 +130,10 @@ fn car_words(state: &JobState) -> Vec<String> {
     }
     let year = state.opened.as_ref().map_or(0, |s| s.wall.year());
     if let (Some(vin), Ok(year)) = (&car.vin, u32::try_from(year)) {
-        words.extend(assess::explain::vin_words(vin, year));
+        let market = crate::serve::settings::market(store)?;
+        words.extend(assess::explain::vin_words(vin, year, market));
     }
-    words
+    Ok(words)
 }
 
 fn decision(state: &JobState) -> Option<DecisionView> {

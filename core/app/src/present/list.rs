@@ -11,7 +11,7 @@ use crate::view::{JobLine, Standing};
 /// The line, and the words that a search finds it by.
 pub(crate) fn job_line(store: &Store, loaded: &Loaded) -> Result<(JobLine, String), Problem> {
     let state = &loaded.state;
-    let stages = super::steps::stages(loaded, &Assessed::of(state));
+    let stages = super::steps::stages(loaded, &Assessed::of(state, &loaded.beside));
     let (title, subtitle) = job::titles(state);
     let past = |s: &Standing| matches!(s, Standing::Done | Standing::Skipped);
     let done = stages.iter().filter(|s| past(&s.standing)).count();

@@ -2,8 +2,10 @@
 
 use swarfbook_job::fact::{PartOff, Tightened};
 use swarfbook_job::fold::PartState;
+use swarfbook_measure::unit::{NewtonMetres, Unit, show_number};
 
 use super::count_words;
+use crate::assess::tighten;
 use crate::view::PartView;
 
 pub(super) fn part(state: &PartState) -> PartView {
@@ -39,9 +41,35 @@ pub(crate) fn tightened_words(tightened: &Tightened) -> String {
         Some(nm) => format!("{nm} N·m"),
         None => "by hand to feel".to_owned(),
     };
+    let over = tightened
+        .bolts
+        .map_or_else(String::new, |n| format!(" crosswise over {n} bolts"));
+    let last = if tightened.last_round == Some(true) {
+        " and a last round"
+    } else {
+        ""
+    };
     format!(
-        "{}: by hand first, then {}, {how}",
+        "{}: by hand first, then {}{over}{last}, {how}{}",
         tightened.what,
-        count_words(tightened.passes, "pass", "passes")
+        count_words(tightened.passes, "pass", "passes"),
+        adapter_words(tightened)
     )
+}
+
+/// What the wrench was set to, where an adapter made it longer.
+fn adapter_words(tightened: &Tightened) -> String {
+    let Some((used, nm)) = tightened.adapter.zip(tightened.torque_nm) else {
+        return String::new();
+    };
+    match tighten::adapter(used).set_for(NewtonMetres(nm)) {
+        Ok(set) => format!(
+            ", wrench set to {} for an adapter of {} mm at {}° on {} mm",
+            tighten::with_nm(set.get(), Unit::NewtonMetre),
+            show_number(used.adapter_mm),
+            show_number(used.angle_deg),
+            show_number(used.lever_mm)
+        ),
+        Err(_) => String::new(),
+    }
 }

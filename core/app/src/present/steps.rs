@@ -9,7 +9,9 @@ use crate::serve::Loaded;
 use crate::view::{LineView, StageView, Standing, StepView};
 
 pub(super) fn stages(loaded: &Loaded, assessed: &Assessed) -> Vec<StageView> {
-    let Loaded { state, procedure } = loaded;
+    let Loaded {
+        state, procedure, ..
+    } = loaded;
     let lines = line::lines_by_step(state, procedure);
     let mut in_hand = procedure
         .steps()
@@ -87,7 +89,7 @@ pub(crate) fn in_the_way(loaded: &Loaded, step: &str) -> Vec<String> {
     let Some((_, step)) = loaded.procedure.step(step) else {
         return Vec::new();
     };
-    let assessed = &Assessed::of(&loaded.state);
+    let assessed = &Assessed::of(&loaded.state, &loaded.beside);
     let wants = wants::wants(loaded, assessed, step);
     blocks(&loaded.state, step, &wants)
 }

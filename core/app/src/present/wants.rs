@@ -1,8 +1,8 @@
 //! A step's wishes, and what the log holds of each.
 
-use swarfbook_job::fact::{GoAhead, GoAheadHow, PhotoSubject};
+use swarfbook_job::fact::{GoAhead, GoAheadHow, Moment, PhotoSubject};
 use swarfbook_job::fold::JobState;
-use swarfbook_job::procedure::{Evidence, Step};
+use swarfbook_job::procedure::{Choice, Evidence, Step};
 
 use super::{count_words, parts, subject_words};
 use crate::assess::{self, Assessed};
@@ -38,9 +38,26 @@ pub(super) fn wants(loaded: &Loaded, assessed: &Assessed, step: &Step) -> Vec<Wa
                 have: held.have,
                 words: held.words,
                 value: held.value,
+                said: said(&loaded.state, &want.evidence),
             }
         })
         .collect()
+}
+
+/// What follows from what the log holds.
+fn said(state: &JobState, evidence: &Evidence) -> Vec<String> {
+    match evidence {
+        Evidence::Codes {
+            moment: Moment::After,
+        } => assess::explain::changes(state),
+        Evidence::Measure { topic, .. } if topic == "fluid_in_l" => {
+            assess::fluid::balance_words(state)
+        }
+        Evidence::Observe { topic, .. } if topic == "level_seen" => {
+            assess::fluid::level_words(state).into_iter().collect()
+        }
+        _ => Vec::new(),
+    }
 }
 
 /// What is wanted, in words.
@@ -78,7 +95,7 @@ fn lower(label: &str) -> String {
 fn held(state: &JobState, assessed: &Assessed, step: &Step, evidence: &Evidence) -> Held {
     match evidence {
         Evidence::Car => car(state),
-        Evidence::Complaint { when } => complaint(state, when),
+        Evidence::Complaint { when, symptoms } => complaint(state, symptoms, when),
         Evidence::Codes { moment } => match state.codes.get(moment) {
             Some(read) if read.codes.is_empty() => Held::when(true, "none set"),
             Some(read) => {
@@ -201,15 +218,16 @@ fn car(state: &JobState) -> Held {
     Held::when(named && car.odometer_km.is_some(), words.join(", "))
 }
 
-fn complaint(state: &JobState, when: &[swarfbook_job::procedure::Choice]) -> Held {
+fn complaint(state: &JobState, symptoms: &[Choice], when_choices: &[Choice]) -> Held {
     let Some(complaint) = &state.complaint else {
         return Held::default();
     };
-    let when: Vec<_> = when
-        .iter()
-        .filter(|c| complaint.when.contains(&c.id))
-        .map(|c| c.label.as_str())
-        .collect();
+    let chosen = |choices: &[Choice], ids: &[String]| -> Vec<String> {
+        let of = choices.iter().filter(|c| ids.contains(&c.id));
+        of.map(|c| c.label.clone()).collect()
+    };
+    let mut when = chosen(symptoms, &complaint.symptoms);
+    when.extend(chosen(when_choices, &complaint.when));
     let words = if when.is_empty() {
         complaint.words.clone()
     } else {
@@ -262,12 +280,7 @@ fn photos(state: &JobState, step: &Step, subject: PhotoSubject) -> Held {
     Held::when(n > 0, words)
 }
 
-fn observed(
-    state: &JobState,
-    step: &Step,
-    topic: &str,
-    choices: &[swarfbook_job::procedure::Choice],
-) -> Held {
+fn observed(state: &JobState, step: &Step, topic: &str, choices: &[Choice]) -> Held {
     let key = (step.id.clone(), topic.to_owned());
     let Some(seen) = state.observed.get(&key) else {
         return Held::default();

@@ -158,6 +158,21 @@ fn decision(figures: &Figures<'_>) -> Option<DecisionSaid> {
     })
 }
 
+/// The visits of this car, where there were earlier ones.
+fn trend(figures: &Figures<'_>, assessment: &Assessment) -> Vec<Said> {
+    let view = wear::trend_view(figures.state, figures.earlier, assessment);
+    view.into_iter()
+        .flat_map(|t| {
+            let visits = t.visits.into_iter().map(|v| v.words);
+            [t.words, t.compared]
+                .into_iter()
+                .chain(t.by_class)
+                .chain(visits)
+        })
+        .map(|words| figures.said(words, figures.lines_of("car_noted")))
+        .collect()
+}
+
 fn lower(choice: AdviceChoice) -> String {
     wear::choice_words(choice).to_lowercase()
 }
@@ -199,7 +214,7 @@ fn said(figures: &Figures<'_>, assessment: &Assessment) -> Result<WearSaid, Prob
             },
             figures.lines_of("car_noted"),
         )],
-        trend: Vec::new(),
+        trend: trend(figures, assessment),
         table: assessment.table.clone(),
     })
 }

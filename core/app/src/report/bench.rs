@@ -118,13 +118,13 @@ fn plot(component: &ComponentView, reading: &ReadingView) -> Result<Option<Plot>
         .specs
         .iter()
         .find(|s| s.quantity == reading.quantity);
-    let Some(spec) = spec.filter(|_| reading.verdict != ReadingVerdict::TakeAgain) else {
+    if spec.is_none() || reading.verdict == ReadingVerdict::TakeAgain {
         return Ok(None);
-    };
+    }
     let number = |value: Option<f64>| value.map(fixed).transpose();
     Ok(Some(Plot {
-        low: number(spec.low)?,
-        high: number(spec.high)?,
+        low: number(reading.low)?,
+        high: number(reading.high)?,
         value: number(reading.value)?,
         expanded_u: number(reading.u)?,
         unit: match reading.quantity {

@@ -12,22 +12,31 @@ use swarfbook_report::content::{Fixed, Said};
 
 use super::unmade;
 use crate::assess::Assessed;
+use crate::assess::history::Visit;
 use crate::problem::Problem;
+use crate::serve::Loaded;
 
 /// A job being told.
 pub(super) struct Figures<'a> {
     pub state: &'a JobState,
     pub procedure: &'a Procedure,
     pub assessed: Assessed,
+    pub earlier: &'a [Visit],
     named: RefCell<BTreeSet<EntryId>>,
 }
 
 impl<'a> Figures<'a> {
-    pub fn new(state: &'a JobState, procedure: &'a Procedure) -> Figures<'a> {
+    pub fn new(loaded: &'a Loaded) -> Figures<'a> {
+        let Loaded {
+            state,
+            procedure,
+            beside,
+        } = loaded;
         Figures {
             state,
             procedure,
-            assessed: Assessed::of(state),
+            assessed: Assessed::of(state, beside),
+            earlier: &beside.earlier,
             named: RefCell::default(),
         }
     }

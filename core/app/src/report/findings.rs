@@ -27,6 +27,10 @@ pub(super) fn codes(figures: &Figures<'_>) -> CodesSaid {
                     from,
                 )
             })
+            .chain(explain::changes(figures.state).into_iter().map(|words| {
+                let read = figures.state.codes.values().map(|c| c.stamp.entry);
+                figures.said(words, read)
+            }))
             .collect(),
     }
 }
@@ -44,7 +48,13 @@ fn read(figures: &Figures<'_>, moment: Moment) -> Option<Vec<CodeSaid>> {
                 CodeSaid {
                     code: seen.code.clone(),
                     said: figures.said(
-                        format!("{held}; {}", explain::code_words(&seen.code)),
+                        seen.status
+                            .map_or_else(Vec::new, explain::status_words)
+                            .into_iter()
+                            .fold(
+                                format!("{held}; {}", explain::code_words(&seen.code)),
+                                |words, more| format!("{words}. {}", more.trim_end_matches('.')),
+                            ),
                         [read.stamp.entry],
                     ),
                 }

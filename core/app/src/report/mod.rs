@@ -37,10 +37,10 @@ pub(crate) struct Making<'a> {
 /// # Errors
 /// As the store's; a number that can't be written; words that are not whole.
 pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem> {
-    let Loaded { state, procedure } = making.loaded;
+    let state = &making.loaded.state;
     let words = Words::of("en").map_err(unmade)?;
     let demo = crate::serve::start::is_demo(making.store)?;
-    let figures = Figures::new(state, procedure);
+    let figures = Figures::new(making.loaded);
     let (shown, copies) = photos::photos(&figures, making.store, demo)?;
     let verdict = answer::verdict(&figures, &words)?;
     let mut photo_limits = words.photo_limits();
@@ -96,7 +96,7 @@ fn when(figures: &Figures<'_>, chosen: &[String]) -> Vec<String> {
         .steps()
         .flat_map(|(_, step)| &step.evidence)
         .find_map(|want| match &want.evidence {
-            Evidence::Complaint { when } => Some(when.as_slice()),
+            Evidence::Complaint { when, .. } => Some(when.as_slice()),
             _ => None,
         })
         .unwrap_or_default();
@@ -110,7 +110,9 @@ fn when(figures: &Figures<'_>, chosen: &[String]) -> Vec<String> {
 }
 
 fn made(making: &Making<'_>) -> Result<Made, Problem> {
-    let Loaded { state, procedure } = making.loaded;
+    let Loaded {
+        state, procedure, ..
+    } = making.loaded;
     let mut heads = BTreeMap::new();
     for line in &state.lines {
         if let Entry::Vacant(vacant) = heads.entry(line.stamp.device) {

@@ -30,7 +30,7 @@ pub(super) fn jobs(app: &App, search: &str, skip: u32, limit: u32) -> Result<Rep
 pub(super) fn refresh(store: &mut Store) -> Result<(), Problem> {
     let mut lines = Vec::new();
     for job in store.stale_jobs()? {
-        let (line, search) = super::load(store, job)
+        let (line, search) = super::load_alone(store, job)
             .and_then(|loaded| crate::present::job_line(store, &loaded))
             .unwrap_or_else(|why| (untold(job, &why), String::new()));
         let text = serde_json::to_string(&line).unwrap_or_default();

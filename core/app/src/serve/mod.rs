@@ -1,6 +1,7 @@
 //! One file a verb: what each command does.
 
 mod census;
+mod codes;
 mod customer;
 pub(crate) mod export;
 mod jobs;
@@ -14,6 +15,7 @@ mod share;
 pub(crate) mod start;
 pub(crate) mod sync;
 pub(crate) mod undo;
+mod vin;
 mod write;
 
 use swarfbook_job::entry::Entry;
@@ -24,6 +26,7 @@ use swarfbook_job::procedure::Procedure;
 use swarfbook_store::{NewEntry, Store};
 
 use crate::app::App;
+use crate::assess::{Beside, history};
 use crate::command::Command;
 use crate::problem::Problem;
 use crate::reply::Reply;
@@ -70,6 +73,15 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
         Command::SaveSettings { settings } => settings::save(app, settings),
         Command::Procedures {} => procedures::list(app),
         Command::AddProcedure { text } => procedures::add(app, &text),
+        Command::PlanTightening { job, asked } => {
+            let state = fold_of(&app.store(), job)?;
+            let plan = Box::new(crate::assess::tighten::planned(&state, &asked)?);
+            Ok(Reply::Tightening { plan })
+        }
+        Command::ReadVin { photo } => vin::read(app, photo),
+        Command::CodeTable {} => codes::show(app),
+        Command::SetCodeTable { text } => codes::set(app, &text),
+        Command::ReadCode { typed, bytes } => codes::read(&typed, bytes),
         Command::Pair { address, code } => sync::pair(app, &address, &code),
         Command::SyncNow {} => sync::now(app),
         Command::SyncState {} => sync::state(app),
@@ -80,17 +92,36 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
 pub(crate) struct Loaded {
     pub state: JobState,
     pub procedure: Procedure,
+    pub beside: Beside,
 }
 
 /// Folds the log of a job.
 pub(crate) fn load(store: &Store, job: JobId) -> Result<Loaded, Problem> {
+    let mut loaded = load_alone(store, job)?;
+    loaded.beside.earlier = history::earlier(store, &loaded.state)?;
+    Ok(loaded)
+}
+
+/// The same without the car's earlier visits: for its line in the list.
+pub(crate) fn load_alone(store: &Store, job: JobId) -> Result<Loaded, Problem> {
+    let state = fold_of(store, job)?;
+    Ok(Loaded {
+        procedure: procedures::of_job(store, &state)?,
+        beside: Beside {
+            earlier: Vec::new(),
+            codes: codes::table(store)?,
+        },
+        state,
+    })
+}
+
+/// What the log of a job tells, and no more.
+pub(crate) fn fold_of(store: &Store, job: JobId) -> Result<JobState, Problem> {
     let entries: Vec<Entry> = store.entries(job)?;
     if entries.is_empty() {
         return Err(Problem::not_found("There is no such job on this device."));
     }
-    let state = fold(job, &entries);
-    let procedure = procedures::of_job(store, &state)?;
-    Ok(Loaded { state, procedure })
+    Ok(fold(job, &entries))
 }
 
 pub(crate) fn job_view(app: &App, job: JobId) -> Result<Box<JobView>, Problem> {

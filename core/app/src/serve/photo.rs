@@ -25,7 +25,7 @@ pub(crate) fn copy(
     swarfbook_debris::copy_without_metadata(&bytes, side).map_err(unreadable)
 }
 
-fn unreadable(why: swarfbook_debris::Unreadable) -> Problem {
+pub(super) fn unreadable(why: swarfbook_debris::Unreadable) -> Problem {
     Problem::bad_input(
         format!("This photo can't be used: {why}"),
         "Take it again in the app, or choose another file. Nothing was changed.",

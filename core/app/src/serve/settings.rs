@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::id::JobId;
+use swarfbook_measure::conformity::Guard;
+use swarfbook_measure::vin::Market;
 use swarfbook_store::Store;
 
 use crate::app::App;
@@ -26,6 +28,12 @@ pub(crate) fn device_settings(store: &Store) -> Result<Option<Settings>, Problem
     Ok(store.setting(DEVICE_SETTINGS)?)
 }
 
+/// Where the cars were sold.
+pub(crate) fn market(store: &Store) -> Result<Market, Problem> {
+    let settings = device_settings(store)?.unwrap_or_default();
+    Ok(settings.market.unwrap_or(Market::Unknown))
+}
+
 pub(super) fn get(app: &App) -> Result<Reply, Problem> {
     let settings = device_settings(&app.store())?.unwrap_or_default();
     Ok(Reply::Settings { settings })
@@ -36,6 +44,11 @@ pub(super) fn save(app: &App, settings: Settings) -> Result<Reply, Problem> {
     crate::check::text("The shop's name", &settings.shop, crate::check::SHORT)?;
     if let Some(meter) = &settings.meter {
         crate::check::meter(meter)?;
+    }
+    if let Some(level) = settings.guard {
+        Guard { level }
+            .check()
+            .map_err(|why| Problem::bad_input(why.to_string(), "Choose one of those offered."))?;
     }
     app.store().set(DEVICE_SETTINGS, &settings)?;
     Ok(Reply::Settings { settings })

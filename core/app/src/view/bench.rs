@@ -36,6 +36,11 @@ pub struct ReadingView {
     pub value: Option<f64>,
     /// Its expanded uncertainty (k = 2).
     pub u: Option<f64>,
+    /// Lower limit that it was held against, in its unit: for a temperature
+    /// sensor that of its temperature.
+    pub low: Option<f64>,
+    /// Upper limit.
+    pub high: Option<f64>,
     /// The verdict.
     pub verdict: ReadingVerdict,
     /// Probability that the part is in spec.
@@ -86,6 +91,57 @@ pub struct ExplainView {
     pub verdict_words: String,
     /// Why.
     pub reason: String,
+}
+
+/// One bolt in the picture of a tightening.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct BoltView {
+    /// Share of the picture's width, 0 to 1.
+    pub x: f64,
+    /// Share of its height.
+    pub y: f64,
+    /// Its turn in the cross order, from 1.
+    pub turn: u32,
+}
+
+/// One pass over the bolts.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct PassView {
+    /// "Crosswise to 3.3 N·m".
+    pub words: String,
+    /// At the bolt, N·m; `None` by hand.
+    pub torque_nm: Option<f64>,
+    /// What to set with the adapter, N·m; `None` where it is the torque itself.
+    pub set_nm: Option<f64>,
+    /// That, in words.
+    pub set_words: Option<String>,
+    /// No tool: every bolt started by hand.
+    pub by_hand: bool,
+}
+
+/// A tightening as it would go.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct TighteningView {
+    /// The torque, N·m; `None` to feel.
+    pub torque_nm: Option<f64>,
+    /// The same in all units; empty to feel.
+    pub torque_words: String,
+    /// A question before the torque is believed.
+    pub doubt: Option<String>,
+    /// What the tool's accuracy means at the bolt.
+    pub tool_words: Option<String>,
+    /// The bolts; empty where there is one, or their number is not known.
+    pub bolts: Vec<BoltView>,
+    /// Width to height of their picture.
+    pub aspect: f64,
+    /// The photo that their places were tapped on.
+    pub photo: Option<EntryId>,
+    /// Where the places come from.
+    pub places_words: String,
+    /// First to last.
+    pub passes: Vec<PassView>,
+    /// What to heed.
+    pub cautions: Vec<String>,
 }
 
 /// Something that came off.

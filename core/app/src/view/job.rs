@@ -29,8 +29,25 @@ pub struct CodeView {
     pub code: String,
     /// Stored or pending.
     pub state: CodeState,
-    /// What its structure says, for instance "powertrain, transmission, by the standard".
+    /// What its structure says, for instance "transmission, meaning set by the standard".
     pub words: String,
+    /// As a control unit sends it: "07 41".
+    pub bytes: String,
+    /// The status byte, where one was read.
+    pub status: Option<u8>,
+    /// What it says: a sentence, then each bit that is set; empty without one.
+    pub status_words: Vec<String>,
+}
+
+/// A VIN read from its bar code.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct VinView {
+    /// The VIN.
+    pub vin: String,
+    /// What it says: a check digit that does not agree, the years it can mean.
+    pub words: Vec<String>,
+    /// "Code 39".
+    pub format: String,
 }
 
 /// A customer, from beside the log.
@@ -58,6 +75,11 @@ pub struct WantView {
     pub words: String,
     /// The answer or number in hand, for the keys to show.
     pub value: Option<String>,
+    /// What follows from it, in words: what to do next at the level plug, what
+    /// became of the codes. Left out when nothing does.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[ts(as = "Option<Vec<String>>", optional)]
+    pub said: Vec<String>,
 }
 
 /// One step.
@@ -161,6 +183,8 @@ pub struct JobView {
     pub codes_before: Option<Vec<CodeView>>,
     /// Codes after the work.
     pub codes_after: Option<Vec<CodeView>>,
+    /// What became of each code; empty until both were read.
+    pub codes_changed: Vec<String>,
     /// Leave to open.
     pub go_ahead: Option<GoAhead>,
     /// The stages.

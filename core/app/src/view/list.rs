@@ -64,6 +64,19 @@ pub struct ProcedureView {
     pub steps: u32,
 }
 
+/// What codes point at, as far as this device knows.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct CodeTableView {
+    /// Version of the table that ships, and of the shop's.
+    pub version: String,
+    /// Rows in all.
+    pub rows: u32,
+    /// Rows of the shop's own; they come first.
+    pub shop_rows: u32,
+    /// The shop's file; empty when there is none.
+    pub shop: String,
+}
+
 /// How the exchange with the hub stands.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, TS)]
 pub struct SyncView {

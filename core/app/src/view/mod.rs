@@ -8,13 +8,16 @@ mod list;
 mod pan;
 
 pub use answers::{AnswerView, LinkView};
-pub use bench::{ComponentView, ExplainView, PartView, ReadingVerdict, ReadingView};
+pub use bench::{
+    BoltView, ComponentView, ExplainView, PartView, PassView, ReadingVerdict, ReadingView,
+    TighteningView,
+};
 pub use job::{
     CodeView, CustomerView, DecisionView, JobView, LineView, StageView, Standing, StepView,
-    WantView,
+    VinView, WantView,
 };
-pub use list::{JobLine, ProcedureView, StartView, SyncView};
+pub use list::{CodeTableView, JobLine, ProcedureView, StartView, SyncView};
 pub use pan::{
     CensusSummary, ClassCount, HistogramBar, ParticleView, PhotoCensusView, PhotoView, ReasonView,
-    WearView,
+    TrendPoint, TrendView, WearView,
 };

@@ -3,8 +3,8 @@
 use serde::{Deserialize, Serialize};
 use swarfbook_job::census::{DebrisClass, PointPx, SizeClass};
 use swarfbook_job::fact::{AdviceChoice, PhotoSubject};
-use swarfbook_job::id::{EntryId, Sha256Hex};
-use swarfbook_wear::Band;
+use swarfbook_job::id::{EntryId, JobId, Sha256Hex};
+use swarfbook_wear::{Band, ChangeVerdict};
 use ts_rs::TS;
 
 /// A photo in the job.
@@ -163,4 +163,40 @@ pub struct WearView {
     pub findings: Vec<String>,
     /// What the score does not know yet.
     pub missing: Vec<String>,
+    /// The visits of this car beside each other; `None` without an earlier one.
+    pub trend: Option<TrendView>,
+}
+
+/// The visits of one car.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct TrendView {
+    /// "More than before: 15 pieces in 10,000 km, against 5 in 20,000 km ..."
+    pub words: String,
+    /// What it comes to; `None` without pieces.
+    pub verdict: Option<ChangeVerdict>,
+    /// What was compared, and how.
+    pub compared: String,
+    /// Classes that changed clearly.
+    pub by_class: Vec<String>,
+    /// Oldest first, this one last.
+    pub visits: Vec<TrendPoint>,
+}
+
+/// One visit.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct TrendPoint {
+    /// Its job; `None` for this one.
+    pub job: Option<JobId>,
+    /// "2 Mar 2026".
+    pub label: String,
+    /// "2 Mar 2026: 12 pieces in 20,000 km: 6 in 10,000 km (3.5 to 9.7)."
+    pub words: String,
+    /// Pieces counted.
+    pub n: u32,
+    /// Pieces in 10,000 km; `None` without a distance.
+    pub per_10000_km: Option<f64>,
+    /// Lower end of its 90 % interval.
+    pub lo: Option<f64>,
+    /// Upper end.
+    pub hi: Option<f64>,
 }

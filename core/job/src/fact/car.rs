@@ -27,6 +27,10 @@ pub struct Complaint {
     pub words: String,
     /// When it shows, by the answers that the procedure offers ("cold", "hot", "up"...).
     pub when: Vec<String>,
+    /// What it does, by the answers that the procedure offers ("slips", "noise"...).
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[ts(as = "Option<Vec<String>>", optional)]
+    pub symptoms: Vec<String>,
 }
 
 /// Before anything is cleared, or after the work.
@@ -56,6 +60,10 @@ pub struct CodeSeen {
     pub code: String,
     /// Stored or pending.
     pub state: CodeState,
+    /// The status byte that came with it (ISO 14229-1), where the reader shows one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub status: Option<u8>,
 }
 
 /// An amount in a currency's smallest unit, as the shop entered it.

@@ -53,6 +53,43 @@ pub enum Quantity {
     Frequency,
 }
 
+/// One row of a maker's table of a temperature sensor.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
+pub struct SensorRow {
+    /// Sensor temperature, °C.
+    pub celsius: f64,
+    /// Lowest allowed, ohm.
+    pub low_ohms: f64,
+    /// Highest allowed, ohm.
+    pub high_ohms: f64,
+}
+
+/// How a temperature sensor's resistance goes with its temperature.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+#[serde(
+    tag = "kind",
+    rename_all = "snake_case",
+    rename_all_fields = "snake_case"
+)]
+pub enum SensorData {
+    /// Limits at two or more temperatures, coldest first.
+    Table {
+        /// The rows.
+        rows: Vec<SensorRow>,
+    },
+    /// One resistance, B, and a tolerance on the resistance at any temperature.
+    BValue {
+        /// Resistance at `reference_c`, ohm.
+        ohms: f64,
+        /// °C.
+        reference_c: f64,
+        /// B in kelvin.
+        b_kelvin: f64,
+        /// ± percent of the resistance.
+        tolerance_percent: f64,
+    },
+}
+
 /// The maker's limits, entered by the technician.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct SpecEntered {
@@ -66,6 +103,10 @@ pub struct SpecEntered {
     pub at_c: Option<f64>,
     /// Where the limits come from, for instance "maker's manual, page 12".
     pub source: String,
+    /// For a temperature sensor: its table or B value, instead of `low` and `high`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub sensor: Option<SensorData>,
 }
 
 /// One sample as typed, for instance "12.4", "0.4k" or "OL".
@@ -95,11 +136,28 @@ pub struct Reading {
     /// Temperature of the part, °C.
     #[serde(default)]
     pub part_c: Option<f64>,
+    /// It may be off by so many kelvin either way; 3 when not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub part_within_k: Option<f64>,
     /// The meter.
     pub meter: MeterUsed,
     /// Contact was shown with these leads: held together, or on a sibling.
     #[serde(default)]
     pub contact_shown: bool,
+    /// A like part that was read with the same leads just before or after: the
+    /// line that noted it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub sibling: Option<EntryId>,
+    /// The most that the meter can show, as typed; an open to ground says no more than that.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub range_top: Option<Sample>,
+    /// How sure one must be to say in or out of spec, 0.5 to 0.9999; 0.95 when not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub guard: Option<f64>,
 }
 
 /// A part out and a part in.

@@ -15,10 +15,11 @@ use ts_rs::TS;
 
 pub use car::{Car, CodeSeen, CodeState, Complaint, GoAhead, GoAheadHow, Moment, Money};
 pub use component::{
-    Component, ComponentKind, MeterUsed, Quantity, Reading, Replacement, Sample, SpecEntered,
+    Component, ComponentKind, MeterUsed, Quantity, Reading, Replacement, Sample, SensorData,
+    SensorRow, SpecEntered,
 };
 pub use observed::{AdviceChoice, Measured, Observed};
-pub use parts::{PartOff, Tightened};
+pub use parts::{AdapterUsed, PartOff, Tightened, TorqueTool};
 pub use photo::{Correction, PhotoSubject};
 pub use share::{AnswerChoice, Asked, CustomerAnswer, Share};
 

@@ -32,8 +32,39 @@ pub struct PartOff {
     pub at_px: Vec<PointPx>,
 }
 
+/// An adapter (crowfoot) on the wrench.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
+pub struct AdapterUsed {
+    /// Middle of the grip to the middle of the drive, mm.
+    pub lever_mm: f64,
+    /// Middle of the drive to the middle of the bolt, mm.
+    pub adapter_mm: f64,
+    /// 0 straight on, 90 square, 180 folded back; degrees.
+    pub angle_deg: f64,
+}
+
+/// The torque tool, as far as its accuracy goes.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
+#[serde(
+    tag = "kind",
+    rename_all = "snake_case",
+    rename_all_fields = "snake_case"
+)]
+pub enum TorqueTool {
+    /// A setting wrench with a scale that ends here, N·m (ISO 6789).
+    Scale {
+        /// End of its scale, N·m.
+        most_nm: f64,
+    },
+    /// By its certificate, ± percent of the setting.
+    Percent {
+        /// ± percent.
+        percent: f64,
+    },
+}
+
 /// A finished tightening.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, TS)]
 pub struct Tightened {
     /// What was tightened: "pan bolts", "drain plug".
     pub what: String,
@@ -43,4 +74,24 @@ pub struct Tightened {
     pub by_hand_first: bool,
     /// How many passes.
     pub passes: u32,
+    /// How many bolts, in a cross order.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub bolts: Option<u32>,
+    /// One more round at full torque was made at the end.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub last_round: Option<bool>,
+    /// The adapter on the wrench.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub adapter: Option<AdapterUsed>,
+    /// The torque tool.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub tool: Option<TorqueTool>,
+    /// The torque as it was typed, with its unit, for instance "88 lbf·in".
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub typed: Option<String>,
 }

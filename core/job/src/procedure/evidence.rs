@@ -40,6 +40,10 @@ pub enum Evidence {
     Complaint {
         /// When it may show.
         when: Vec<Choice>,
+        /// What it may do; those that the advice knows are "slips", "harsh",
+        /// "shudder", "no_drive" and "noise".
+        #[serde(default)]
+        symptoms: Vec<Choice>,
     },
     /// Codes read out.
     Codes {

@@ -138,6 +138,7 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
             complaint: Complaint {
                 words: "slips when hot".into(),
                 when: vec!["hot".into()],
+                symptoms: vec!["slips".into()],
             },
         },
         Fact::CodesRead {
@@ -145,6 +146,7 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
             codes: vec![CodeSeen {
                 code: "P0753".into(),
                 state: CodeState::Stored,
+                status: Some(0x2F),
             }],
         },
         Fact::GoAheadGiven {
@@ -234,6 +236,13 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
                 high: Some(15.0),
                 at_c: Some(20.0),
                 source: "maker's manual (invented)".into(),
+                sensor: Some(SensorData::Table {
+                    rows: vec![SensorRow {
+                        celsius: 20.0,
+                        low_ohms: 2441.0,
+                        high_ohms: 2894.0,
+                    }],
+                }),
             },
         },
         Fact::ReadingTaken {
@@ -249,6 +258,10 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
                     counts: 2.0,
                 },
                 contact_shown: true,
+                part_within_k: Some(1.0),
+                sibling: Some(component),
+                range_top: Some("40M".into()),
+                guard: Some(0.9),
             },
         },
         Fact::Observed {
@@ -290,6 +303,15 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
                 torque_nm: Some(10.0),
                 by_hand_first: true,
                 passes: 3,
+                bolts: Some(12),
+                last_round: Some(true),
+                adapter: Some(AdapterUsed {
+                    lever_mm: 250.0,
+                    adapter_mm: 40.0,
+                    angle_deg: 45.0,
+                }),
+                tool: Some(TorqueTool::Scale { most_nm: 10.0 }),
+                typed: Some("10".into()),
             },
         },
         Fact::Decided {

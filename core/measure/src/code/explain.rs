@@ -55,6 +55,8 @@ pub struct Explanation {
     pub answer: Answer,
     /// Why, a sentence each.
     pub reasons: Vec<String>,
+    /// The parts that explain it, by name; empty unless something does.
+    pub by: Vec<String>,
 }
 
 /// How a code and a part belong together.
@@ -132,6 +134,10 @@ pub fn explain(table: &Table, code: Code, finding: &Finding) -> Explanation {
         code,
         answer,
         reasons: vec![reason],
+        by: (answer == Answer::Explains)
+            .then(|| name.clone())
+            .into_iter()
+            .collect(),
     }
 }
 
@@ -147,19 +153,22 @@ pub fn explain_all(table: &Table, codes: &[Code], findings: &[Finding]) -> Vec<E
                     code: *code,
                     answer: Answer::CantTell,
                     reasons: vec!["No part has been read yet.".into()],
+                    by: Vec::new(),
                 };
             };
-            let mut reasons: Vec<String> = all
-                .into_iter()
-                .filter(|e| e.answer == answer)
-                .flat_map(|e| e.reasons)
-                .collect();
-            reasons.dedup();
-            Explanation {
+            let mut strongest = Explanation {
                 code: *code,
                 answer,
-                reasons,
+                reasons: Vec::new(),
+                by: Vec::new(),
+            };
+            for one in all.into_iter().filter(|e| e.answer == answer) {
+                strongest.reasons.extend(one.reasons);
+                strongest.by.extend(one.by);
             }
+            strongest.reasons.dedup();
+            strongest.by.dedup();
+            strongest
         })
         .collect()
 }

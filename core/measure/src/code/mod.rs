@@ -4,10 +4,12 @@
 //! No list of code texts is kept here: such lists are the standards' and the
 //! makers' own. What a code points at comes from [`Table`], in our words.
 
+mod change;
 mod explain;
 mod status;
 mod table;
 
+pub use change::{Became, Change, Held, changes};
 pub use explain::{Answer, Explanation, Finding, explain, explain_all};
 pub use status::Status;
 pub use table::{Nature, PartKind, Row, Table, TableError};
@@ -111,6 +113,10 @@ pub enum CodeError {
     Digit { text: String, found: char },
     #[error("P0000 means that there is no code.")]
     NoCode,
+    #[error(
+        "\"{text}\": a control unit sends a code as two or three bytes, such as 07 41 or 07 41 1C. Read them again."
+    )]
+    Bytes { text: String },
 }
 
 impl Code {
@@ -128,6 +134,28 @@ impl Code {
     /// [`CodeError::NoCode`] when the first two are zero.
     pub fn from_three_bytes([a, b, failure]: [u8; 3]) -> Result<Self, CodeError> {
         Self::from_bits(u16::from_be_bytes([a, b]), Some(failure))
+    }
+
+    /// From the bytes as a reader shows them: `07 41`, `0741`, `0x07411C`.
+    ///
+    /// # Errors
+    /// [`CodeError::Bytes`] unless they are two or three bytes in hexadecimal.
+    pub fn from_hex(typed: &str) -> Result<Self, CodeError> {
+        let text = typed.trim().to_uppercase();
+        let wrong = || CodeError::Bytes { text: text.clone() };
+        let digits: String = text
+            .strip_prefix("0X")
+            .unwrap_or(&text)
+            .chars()
+            .filter(|c| !c.is_whitespace())
+            .collect();
+        let value = u32::from_str_radix(&digits, 16).map_err(|_| wrong())?;
+        let [_, a, b, c] = value.to_be_bytes();
+        match digits.len() {
+            4 => Self::from_bytes([b, c]),
+            6 => Self::from_three_bytes([a, b, c]),
+            _ => Err(wrong()),
+        }
     }
 
     fn from_bits(bits: u16, failure_type: Option<u8>) -> Result<Self, CodeError> {

@@ -53,6 +53,27 @@ impl Status {
         ]
     }
 
+    /// Each bit in words, lowest first, as ISO 14229-1 D.2 orders them.
+    pub const BITS: [&'static str; 8] = [
+        "fails now",
+        "failed in this ignition cycle",
+        "pending",
+        "confirmed",
+        "not tested since clearing",
+        "failed since clearing",
+        "not tested in this ignition cycle",
+        "warning light asked for",
+    ];
+
+    /// The bits that are set, in words.
+    pub fn set_bits(self) -> Vec<&'static str> {
+        Self::BITS
+            .into_iter()
+            .zip(self.bits())
+            .filter_map(|(words, set)| set.then_some(words))
+            .collect()
+    }
+
     /// Back to the byte.
     pub fn to_byte(self) -> u8 {
         self.bits()

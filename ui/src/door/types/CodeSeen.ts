@@ -12,4 +12,8 @@ code: string,
 /**
  * Stored or pending.
  */
-state: CodeState, };
+state: CodeState, 
+/**
+ * The status byte that came with it (ISO 14229-1), where the reader shows one.
+ */
+status?: number, };

@@ -14,6 +14,18 @@ code: string,
  */
 state: CodeState, 
 /**
- * What its structure says, for instance "powertrain, transmission, by the standard".
+ * What its structure says, for instance "transmission, meaning set by the standard".
  */
-words: string, };
+words: string, 
+/**
+ * As a control unit sends it: "07 41".
+ */
+bytes: string, 
+/**
+ * The status byte, where one was read.
+ */
+status: number | null, 
+/**
+ * What it says: a sentence, then each bit that is set; empty without one.
+ */
+status_words: Array<string>, };

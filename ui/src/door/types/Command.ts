@@ -5,7 +5,8 @@ import type { Fact } from "./Fact";
 import type { ItemAnswer } from "./ItemAnswer";
 import type { JobId } from "./JobId";
 import type { Settings } from "./Settings";
-import type { Sheet } from "./Sheet";
+import type { Sha256Hex } from "./Sha256Hex";
+import type { TighteningAsked } from "./TighteningAsked";
 
 /**
  * One request. The shell, the hub and the command line carry it unread.
@@ -150,15 +151,7 @@ name: string,
 /**
  * What they say.
  */
-answers: Array<ItemAnswer>, } | { "do": "make_report_pdf", 
-/**
- * The job.
- */
-job: JobId, 
-/**
- * The paper; A4 when none is named.
- */
-sheet: Sheet, } | { "do": "keep_draft", 
+answers: Array<ItemAnswer>, } | { "do": "keep_draft", 
 /**
  * The job.
  */
@@ -186,7 +179,31 @@ settings: Settings, } | { "do": "procedures", } | { "do": "add_procedure",
 /**
  * The file's text (TOML).
  */
-text: string, } | { "do": "pair", 
+text: string, } | { "do": "code_table", } | { "do": "set_code_table", 
+/**
+ * The file's text (TOML).
+ */
+text: string, } | { "do": "read_code", 
+/**
+ * "P0741", "P0741-1C"; or with `bytes` "07 41", "07411C".
+ */
+typed: string, 
+/**
+ * It is in bytes, hexadecimal.
+ */
+bytes: boolean, } | { "do": "read_vin", 
+/**
+ * Name of its bytes.
+ */
+photo: Sha256Hex, } | { "do": "plan_tightening", 
+/**
+ * The job.
+ */
+job: JobId, 
+/**
+ * What is known of it.
+ */
+asked: TighteningAsked, } | { "do": "pair", 
 /**
  * Address, for instance "http://192.0.2.7:8080".
  */

@@ -11,4 +11,8 @@ words: string,
 /**
  * When it shows, by the answers that the procedure offers ("cold", "hot", "up"...).
  */
-when: Array<string>, };
+when: Array<string>, 
+/**
+ * What it does, by the answers that the procedure offers ("slips", "noise"...).
+ */
+symptoms?: Array<string>, };

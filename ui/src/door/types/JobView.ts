@@ -69,6 +69,10 @@ codes_before: Array<CodeView> | null,
  */
 codes_after: Array<CodeView> | null, 
 /**
+ * What became of each code; empty until both were read.
+ */
+codes_changed: Array<string>, 
+/**
  * Leave to open.
  */
 go_ahead: GoAhead | null, 

@@ -32,6 +32,15 @@ value: number | null,
  */
 u: number | null, 
 /**
+ * Lower limit that it was held against, in its unit: for a temperature
+ * sensor that of its temperature.
+ */
+low: number | null, 
+/**
+ * Upper limit.
+ */
+high: number | null, 
+/**
  * The verdict.
  */
 verdict: ReadingVerdict, 

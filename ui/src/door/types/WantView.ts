@@ -21,13 +21,23 @@ words: string,
  */
 value: string | null, 
 /**
+ * What follows from it, in words: what to do next at the level plug, what
+ * became of the codes. Left out when nothing does.
+ */
+said?: Array<string>, 
+/**
  * The step can be ticked without it.
  */
 optional: boolean, } & ({ "kind": "car" } | { "kind": "complaint", 
 /**
  * When it may show.
  */
-when: Array<Choice>, } | { "kind": "codes", 
+when: Array<Choice>, 
+/**
+ * What it may do; those that the advice knows are "slips", "harsh",
+ * "shudder", "no_drive" and "noise".
+ */
+symptoms: Array<Choice>, } | { "kind": "codes", 
 /**
  * Before or after.
  */

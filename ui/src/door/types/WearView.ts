@@ -2,6 +2,7 @@
 import type { AdviceChoice } from "./AdviceChoice";
 import type { Band } from "./Band";
 import type { ReasonView } from "./ReasonView";
+import type { TrendView } from "./TrendView";
 
 /**
  * The wear score and the advice.
@@ -54,4 +55,8 @@ findings: Array<string>,
 /**
  * What the score does not know yet.
  */
-missing: Array<string>, };
+missing: Array<string>, 
+/**
+ * The visits of this car beside each other; `None` without an earlier one.
+ */
+trend: TrendView | null, };

@@ -1,0 +1,362 @@
+//! A tightening planned: the order drawn, the passes with what to set.
+
+use swarfbook_job::fact::{AdapterUsed, TorqueTool};
+use swarfbook_job::fold::{JobState, PartState};
+use swarfbook_job::id::EntryId;
+use swarfbook_measure::input;
+use swarfbook_measure::torque::{
+    Adapter, Pass, PassKind, Plan, ToolClass, cross_sequence, doubt, plan, tool_uncertainty,
+};
+use swarfbook_measure::unit::{NewtonMetres, Quantity, Unit, show_number};
+
+use crate::command::TighteningAsked;
+use crate::problem::Problem;
+use crate::view::{BoltView, PassView, TighteningView};
+
+/// Width to height of the pan that is drawn where no places were tapped.
+const DRAWN_ASPECT: f64 = 1.4;
+/// More bolts than any pan has.
+const MOST_BOLTS: u32 = 60;
+
+/// Where the bolts are, and how that is known.
+struct Places {
+    at: Vec<[f64; 2]>,
+    photo: Option<EntryId>,
+    words: String,
+}
+
+/// Plans what is asked for; writes nothing.
+pub(crate) fn planned(
+    state: &JobState,
+    asked: &TighteningAsked,
+) -> Result<TighteningView, Problem> {
+    let places = places(state, asked)?;
+    let torque = torque(&asked.torque)?;
+    let adapter = asked.adapter.map(adapter);
+    let tool = asked.tool.map(tool);
+    let Plan { passes, cautions } = passes(&places, torque.map(|(t, _)| t), asked)?;
+    let unit = torque.map_or(Unit::NewtonMetre, |(_, unit)| unit);
+    let passes = passes
+        .iter()
+        .map(|pass| pass_view(pass, places.at.len(), adapter, unit))
+        .collect::<Result<_, _>>()?;
+    Ok(TighteningView {
+        torque_nm: torque.map(|(t, _)| t.get()),
+        torque_words: torque.map_or_else(String::new, |(t, _)| in_units(t)),
+        doubt: torque.and_then(|(t, _)| doubt(t, None)).map(|d| d.question),
+        tool_words: torque
+            .zip(tool)
+            .map(|((t, _), tool)| tool_words(t, tool, adapter, unit))
+            .transpose()?,
+        bolts: drawn(&places.at),
+        aspect: aspect(&places.at),
+        photo: places.photo,
+        places_words: places.words,
+        passes,
+        cautions,
+    })
+}
+
+/// An adapter as the bench takes it.
+pub(crate) fn adapter(used: AdapterUsed) -> Adapter {
+    Adapter {
+        lever_mm: used.lever_mm,
+        adapter_mm: used.adapter_mm,
+        angle_deg: used.angle_deg,
+    }
+}
+
+/// A torque tool as the bench takes it.
+pub(crate) fn tool(used: TorqueTool) -> ToolClass {
+    match used {
+        TorqueTool::Scale { most_nm } => ToolClass::Iso6789 { most_nm },
+        TorqueTool::Percent { percent } => ToolClass::Entered { percent },
+    }
+}
+
+fn again(why: impl std::fmt::Display) -> Problem {
+    Problem::bad_input(why.to_string(), "Enter it again.")
+}
+
+/// The torque as typed, with the unit it was typed in; `None` to feel.
+fn torque(typed: &str) -> Result<Option<(NewtonMetres, Unit)>, Problem> {
+    if typed.trim().is_empty() {
+        return Ok(None);
+    }
+    let entered = input::parse(typed, Quantity::Torque).map_err(again)?;
+    Ok(match entered.value {
+        input::EnteredValue::Number { value, unit, .. } => Some((NewtonMetres(value), unit)),
+        input::EnteredValue::Open => None,
+    })
+}
+
+fn is_fastener(part: &&PartState) -> bool {
+    let item = part.part.item.to_lowercase();
+    ["bolt", "screw", "nut"]
+        .iter()
+        .any(|word| item.contains(word))
+}
+
+/// Places tapped on the photo that shows most of them; else a count, drawn.
+fn places(state: &JobState, asked: &TighteningAsked) -> Result<Places, Problem> {
+    let many = asked.what.to_lowercase().contains("bolt");
+    let nowhere = Places {
+        at: Vec::new(),
+        photo: None,
+        words: String::new(),
+    };
+    if !many {
+        return Ok(nowhere);
+    }
+    let tapped = |photo: EntryId| -> Vec<[f64; 2]> {
+        state
+            .parts
+            .iter()
+            .filter(is_fastener)
+            .filter(|p| p.part.photo == Some(photo))
+            .flat_map(|p| p.part.at_px.iter().copied())
+            .collect()
+    };
+    let best = state
+        .photos
+        .iter()
+        .map(|photo| (photo.stamp.entry, tapped(photo.stamp.entry)))
+        .max_by_key(|(_, at)| at.len())
+        .filter(|(_, at)| at.len() >= 2);
+    let at_the_pan = || -> u32 {
+        let pan = state
+            .photos
+            .iter()
+            .filter(|p| p.subject == swarfbook_job::fact::PhotoSubject::Pan)
+            .map(|p| p.step.as_str())
+            .next();
+        let off = state.parts.iter().filter(is_fastener);
+        off.filter(|p| Some(p.part.step.as_str()) == pan)
+            .map(|p| p.part.count)
+            .sum()
+    };
+    match (best, asked.bolts) {
+        (Some((photo, at)), None) => Ok(Places {
+            words: format!("{} bolts, where you tapped them on the photo.", at.len()),
+            photo: Some(photo),
+            at,
+        }),
+        (_, count) => match count.unwrap_or_else(at_the_pan) {
+            0 => Ok(nowhere),
+            count @ 2..=MOST_BOLTS => Ok(Places {
+                words: format!(
+                    "{count} bolts, drawn evenly round a pan. Where yours differs, hold to the rule: from the middle, crosswise, each next one far from the last."
+                ),
+                photo: None,
+                at: around(count),
+            }),
+            count => Err(again(format!(
+                "{count} bolts can't be. A pan has 2 to {MOST_BOLTS}."
+            ))),
+        },
+    }
+}
+
+/// Evenly along the rim of a pan that is wider than high, clockwise from the
+/// upper left corner; width 1.4, height 1.
+fn around(count: u32) -> Vec<[f64; 2]> {
+    let (w, h) = (DRAWN_ASPECT, 1.0);
+    let rim = 2.0 * (w + h);
+    (0..count)
+        .map(|i| {
+            let along = rim * f64::from(i) / f64::from(count);
+            if along < w {
+                [along, 0.0]
+            } else if along < w + h {
+                [w, along - w]
+            } else if along < 2.0 * w + h {
+                [2.0 * w + h - along, h]
+            } else {
+                [0.0, rim - along]
+            }
+        })
+        .collect()
+}
+
+fn passes(
+    places: &Places,
+    torque: Option<NewtonMetres>,
+    asked: &TighteningAsked,
+) -> Result<Plan, Problem> {
+    if places.at.len() >= 2
+        && let Some(full) = torque
+    {
+        return plan(&places.at, full, asked.rounds, asked.sealant).map_err(again);
+    }
+    let order = cross_sequence(&places.at);
+    let mut kinds = vec![PassKind::ByHand];
+    kinds.extend(torque.map(|t| PassKind::Full { torque_nm: t.get() }));
+    Ok(Plan {
+        passes: kinds
+            .into_iter()
+            .map(|what| Pass {
+                what,
+                order: order.clone(),
+            })
+            .collect(),
+        cautions: vec![
+            "Start it by hand before any tool; a new washer where there was one.".to_owned(),
+        ],
+    })
+}
+
+fn pass_view(
+    pass: &Pass,
+    bolts: usize,
+    adapter: Option<Adapter>,
+    unit: Unit,
+) -> Result<PassView, Problem> {
+    let how = if bolts >= 2 { "Crosswise to" } else { "To" };
+    let (words, torque_nm) = match pass.what {
+        PassKind::ByHand if bolts >= 2 => (
+            "By hand first: every bolt started and run down, no tool that drives.".to_owned(),
+            None,
+        ),
+        PassKind::ByHand => ("By hand first: no tool that drives.".to_owned(), None),
+        PassKind::Rising { torque_nm } | PassKind::Full { torque_nm } => (
+            format!("{how} {}", with_nm(torque_nm, unit)),
+            Some(torque_nm),
+        ),
+        PassKind::LastRound { torque_nm } => (
+            format!("Once more round at {}", with_nm(torque_nm, unit)),
+            Some(torque_nm),
+        ),
+    };
+    let set_nm = match (torque_nm, adapter) {
+        (Some(nm), Some(adapter)) => Some(adapter.set_for(NewtonMetres(nm)).map_err(again)?.get()),
+        _ => None,
+    };
+    Ok(PassView {
+        words,
+        torque_nm,
+        set_nm,
+        set_words: set_nm.map(|nm| format!("Set the wrench to {}", with_nm(nm, unit))),
+        by_hand: pass.what == PassKind::ByHand,
+    })
+}
+
+/// How far off the tool can be at the full torque, and what that is at the bolt.
+fn tool_words(
+    torque: NewtonMetres,
+    tool: ToolClass,
+    adapter: Option<Adapter>,
+    unit: Unit,
+) -> Result<String, Problem> {
+    let set = match adapter {
+        Some(adapter) => adapter.set_for(torque).map_err(again)?,
+        None => torque,
+    };
+    let u = tool_uncertainty(set, tool).map_err(again)?;
+    // Rectangular: the half width is √3 standard uncertainties.
+    let share = 3.0_f64.sqrt() * u.get() / set.get();
+    let nm = torque.get();
+    Ok(format!(
+        "The tool is within ± {} %: {} to {} {} reach the bolt.",
+        show_number((share * 1000.0).round() / 10.0),
+        short(nm * (1.0 - share), unit),
+        short(nm * (1.0 + share), unit),
+        unit.symbol()
+    ))
+}
+
+/// As fine as a wrench is read: a tenth.
+fn short(nm: f64, unit: Unit) -> String {
+    show_number((unit.from_base(nm) * 10.0).round() / 10.0)
+}
+
+/// In the unit that was typed, and in N·m where that is another.
+pub(crate) fn with_nm(nm: f64, unit: Unit) -> String {
+    let typed = format!("{} {}", short(nm, unit), unit.symbol());
+    if unit == Unit::NewtonMetre {
+        typed
+    } else {
+        format!("{typed} ({} N·m)", short(nm, Unit::NewtonMetre))
+    }
+}
+
+fn in_units(torque: NewtonMetres) -> String {
+    [
+        Unit::NewtonMetre,
+        Unit::PoundForceFoot,
+        Unit::PoundForceInch,
+        Unit::KilogramForceMetre,
+    ]
+    .map(|unit| {
+        let value = show_number(unit.from_base(torque.get()));
+        format!("{value} {}", unit.symbol())
+    })
+    .join(" = ")
+}
+
+/// Places as shares of the picture, each with its turn.
+fn drawn(at: &[[f64; 2]]) -> Vec<BoltView> {
+    let (low, span) = bounds(at);
+    let turns = cross_sequence(at);
+    at.iter()
+        .enumerate()
+        .map(|(index, p)| BoltView {
+            x: (p[0] - low[0]) / span[0],
+            y: (p[1] - low[1]) / span[1],
+            turn: turns
+                .iter()
+                .position(|i| usize::try_from(*i).is_ok_and(|i| i == index))
+                .and_then(|turn| u32::try_from(turn + 1).ok())
+                .unwrap_or(0),
+        })
+        .collect()
+}
+
+fn aspect(at: &[[f64; 2]]) -> f64 {
+    let (_, span) = bounds(at);
+    (span[0] / span[1]).clamp(0.4, 2.5)
+}
+
+/// Corner and size of the places' box; a row of bolts has some height too.
+fn bounds(at: &[[f64; 2]]) -> ([f64; 2], [f64; 2]) {
+    let of = |axis: usize| {
+        let values = at.iter().map(|p| p[axis]);
+        let low = values.clone().fold(f64::INFINITY, f64::min);
+        let high = values.fold(f64::NEG_INFINITY, f64::max);
+        (low, high - low)
+    };
+    let ((x, w), (y, h)) = (of(0), of(1));
+    let least = (w.max(h) / 4.0).max(f64::MIN_POSITIVE);
+    ([x, y], [w.max(least), h.max(least)])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn bolts_of_a_count_stand_evenly_on_the_rim() {
+        for count in [2, 3, 12, 13, 20] {
+            let at = around(count);
+            assert_eq!(at.len(), count as usize);
+            for [x, y] in &at {
+                let on_rim = [0.0, DRAWN_ASPECT].iter().any(|e| (x - e).abs() < 1e-9)
+                    || [0.0, 1.0].iter().any(|e| (y - e).abs() < 1e-9);
+                assert!(on_rim, "{count}: {x} {y}");
+            }
+            let turns: std::collections::BTreeSet<u32> =
+                drawn(&at).iter().map(|b| b.turn).collect();
+            assert_eq!(turns, (1..=count).collect());
+        }
+    }
+
+    /// 10 N·m = 7.37562 lbf·ft = 88.50746 lbf·in = 1.019716 kgf·m: exact
+    /// definitions of the pound, foot and standard gravity (NIST SP 811 app. B).
+    #[test]
+    fn a_torque_is_told_in_all_its_units() {
+        assert_eq!(
+            in_units(NewtonMetres(10.0)),
+            "10 N·m = 7.376 lb-ft = 88.51 lb-in = 1.02 kgf·m"
+        );
+        assert_eq!(with_nm(10.0, Unit::PoundForceInch), "88.5 lb-in (10 N·m)");
+    }
+}

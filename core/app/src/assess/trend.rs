@@ -1,0 +1,113 @@
+//! The visits of one car beside each other, in words and as points to draw.
+
+use chrono::{DateTime, FixedOffset};
+use swarfbook_job::words::thousands;
+use swarfbook_measure::unit::show_number;
+use swarfbook_wear::{Change, ChangeVerdict, Trend, VisitRates};
+
+use super::history::Visit;
+use crate::present::{count_words, km_words};
+use crate::view::{TrendPoint, TrendView};
+
+/// The trend as screens show it; `now` is when this job was opened.
+pub(super) fn view(trend: &Trend, earlier: &[Visit], now: DateTime<FixedOffset>) -> TrendView {
+    TrendView {
+        words: words(trend),
+        verdict: trend.change.as_ref().map(|c| c.verdict),
+        compared: compared(trend),
+        by_class: trend
+            .by_class
+            .iter()
+            .map(|one| &one.change)
+            .filter(|change| change.verdict != ChangeVerdict::NoClearChange)
+            .map(change_words)
+            .collect(),
+        visits: trend
+            .visits
+            .iter()
+            .map(|rates| {
+                let visit = earlier.iter().find(|v| v.seen.id == rates.id);
+                point(rates, visit, now)
+            })
+            .collect(),
+    }
+}
+
+/// What the comparison comes to.
+fn words(trend: &Trend) -> String {
+    trend.change.as_ref().map_or_else(
+        || "No pieces at any visit: nothing to compare.".to_owned(),
+        change_words,
+    )
+}
+
+fn change_words(change: &Change) -> String {
+    let test = &change.test;
+    let times = match (test.ratio, test.ratio_hi) {
+        (Some(ratio), Some(hi)) => format!(
+            " For the same distance {} times as many ({} to {}).",
+            show_number(round(ratio)),
+            show_number(round(test.ratio_lo)),
+            show_number(round(hi))
+        ),
+        _ => format!(
+            " For the same distance at least {} times as many.",
+            show_number(round(test.ratio_lo))
+        ),
+    };
+    format!("{}{times}", change.words)
+}
+
+/// Two figures are more than a count of debris is worth.
+fn round(value: f64) -> f64 {
+    let step = if value >= 10.0 { 1.0 } else { 10.0 };
+    (value * step).round() / step
+}
+
+/// What was compared, so that nobody takes it for more.
+fn compared(trend: &Trend) -> String {
+    let size = if trend.floor_mm > 0.0 {
+        format!(
+            "Pieces of {} mm and more, which every photo of every visit could show",
+            show_number((trend.floor_mm * 100.0).ceil() / 100.0)
+        )
+    } else {
+        "Pieces of all sizes".to_owned()
+    };
+    let place = if trend.magnets {
+        "on pan, patch and magnets"
+    } else {
+        "on pan and patch; magnets were not photographed at every visit"
+    };
+    format!("{size}, {place}. Bars: 90 % (Garwood). Change: exact conditional test, 5 %.")
+}
+
+fn point(rates: &VisitRates, visit: Option<&Visit>, now: DateTime<FixedOffset>) -> TrendPoint {
+    let at = visit.map_or(now, |v| v.at);
+    let date = at.format("%-d %b %Y").to_string();
+    let rate = rates.wear;
+    let counted = format!(
+        "{} in {}",
+        count_words(rate.n, "piece", "pieces"),
+        km_words(rates.km)
+    );
+    let per = match (rate.per_10000_km, rate.lo, rate.hi) {
+        (Some(r), Some(lo), Some(hi)) => format!(
+            ": {} in {} km ({} to {})",
+            show_number(round(r)),
+            thousands(10_000.0),
+            show_number(round(lo)),
+            show_number(round(hi))
+        ),
+        _ => String::new(),
+    };
+    TrendPoint {
+        job: visit.map(|v| v.job),
+        words: format!("{date}: {counted}{per}."),
+        label: date,
+        n: rate.n,
+        per_10000_km: rate.per_10000_km,
+        lo: rate.lo,
+        hi: rate.hi,
+    }
+}

@@ -1,0 +1,140 @@
+import { render, screen } from '@testing-library/svelte';
+import { expect, test } from 'vitest';
+import CrossOrder from '../src/plots/CrossOrder.svelte';
+import TrendPlot from '../src/plots/TrendPlot.svelte';
+import { roundUp, trendScale } from '../src/plots/trend';
+import CodeStatus from '../src/wants/CodeStatus.svelte';
+import { hexByte, spaced } from '../src/wants/codes';
+import { emptyLimits, limitsOf, ohmsOf, specOf } from '../src/wants/limits';
+import { adapterOf, planSet, toolOf } from '../src/wants/plan';
+import type { TrendView } from '../src/door/types/TrendView';
+
+const point = (n: number, rate: number, lo: number, hi: number, job: string | null) => ({
+  job,
+  label: `visit ${n}`,
+  words: `visit ${n}: ${n} pieces`,
+  n,
+  per_10000_km: rate,
+  lo,
+  hi,
+});
+
+test.each([
+  [0.7, 1],
+  [1, 1],
+  [1.01, 2],
+  [23.4, 50],
+  [51, 100],
+])('%d rounds up to %d', (value, expected) => {
+  expect(roundUp(value)).toBeCloseTo(expected);
+});
+
+test('visits lie by their rate; one without a distance is left out', () => {
+  const scale = trendScale([
+    point(5, 2.5, 1, 5.3, 'a'),
+    { ...point(3, 0, 0, 0, 'b'), per_10000_km: null, lo: null, hi: null },
+    point(15, 15, 9.2, 23.1, null),
+  ]);
+  expect(scale?.points.map(({ index, now }) => [index, now])).toEqual([
+    [0, false],
+    [2, true],
+  ]);
+  expect(scale?.points[1]?.hi).toBeCloseTo(23.1 / 50);
+  expect(scale?.ticks.map(({ label }) => label)).toEqual(['0', '25', '50']);
+  expect(trendScale([])).toBeNull();
+});
+
+test('the trend says in words what it draws', () => {
+  const trend: TrendView = {
+    words: 'More than before: 15 pieces.',
+    verdict: 'more_than_before',
+    compared: 'Pieces of 0.3 mm and more.',
+    by_class: [],
+    visits: [point(5, 2.5, 1, 5.3, 'a'), point(15, 15, 9.2, 23.1, null)],
+  };
+  render(TrendPlot, { trend });
+  expect(screen.getByRole('img')).toBeTruthy();
+  expect(screen.getByText('More than before: 15 pieces.')).toBeTruthy();
+  expect(screen.getByText('visit 15: 15 pieces')).toBeTruthy();
+});
+
+test('the cross order shows each bolt with its turn', () => {
+  const bolts = [1, 3, 2].map((turn, i) => ({ x: i / 2, y: 0.5, turn }));
+  const plan = {
+    torque_nm: 10,
+    torque_words: '',
+    doubt: null,
+    tool_words: null,
+    bolts,
+    aspect: 1.4,
+    photo: null,
+    places_words: '3 bolts',
+    passes: [],
+    cautions: [],
+  };
+  const { container } = render(CrossOrder, { plan });
+  const turns = [...container.querySelectorAll('text')].map((one) => one.textContent.trim());
+  expect(turns).toEqual(['1', '2', '3']);
+});
+
+test.each([
+  ['12.4', 12.4],
+  ['2,5k', 2500],
+  ['10M', 1e7],
+  ['OL', NaN],
+])('%s is %d ohm', (typed, ohms) => {
+  expect(ohmsOf(typed)).toEqual(ohms);
+});
+
+test('limits become the line that they say, and back', () => {
+  const source = 'invented data sheet';
+  expect(specOf({ ...emptyLimits(), source })).toBeNull();
+  const range = { ...emptyLimits(), low: '11', high: '15', source };
+  expect(specOf(range)).toEqual({ quantity: 'resistance', low: 11, high: 15, at_c: 20, source });
+  // To ground there is a least, and no temperature.
+  const ground = { ...range, quantity: 'insulation', low: '10M' } as const;
+  expect(specOf(ground)).toEqual({
+    quantity: 'insulation',
+    low: 1e7,
+    high: null,
+    at_c: null,
+    source,
+  });
+  const table = {
+    ...emptyLimits(),
+    form: 'table',
+    source,
+    rows: [
+      { celsius: '20', low: '2.441k', high: '2.894k' },
+      { celsius: '', low: '', high: '' },
+    ],
+  } as const;
+  const spec = specOf({ ...table, rows: [...table.rows] });
+  expect(spec?.sensor).toEqual({
+    kind: 'table',
+    rows: [{ celsius: 20, low_ohms: 2441, high_ohms: 2894 }],
+  });
+  if (spec) expect(specOf(limitsOf(spec))).toEqual(spec);
+  // Half a row is not written.
+  expect(specOf({ ...table, rows: [{ celsius: '20', low: '', high: '' }] })).toBeNull();
+});
+
+test('an adapter and a tool count when they are whole', () => {
+  const set = { ...planSet(), adapter: true, lever: '250', length: '40', angle: '45' };
+  expect(adapterOf(set)).toEqual({ lever_mm: 250, adapter_mm: 40, angle_deg: 45 });
+  expect(adapterOf({ ...set, length: '' })).toBeNull();
+  expect(adapterOf({ ...set, adapter: false })).toBeNull();
+  expect(toolOf({ ...set, tool: 'scale', most: '10' })).toEqual({ kind: 'scale', most_nm: 10 });
+  expect(toolOf({ ...set, tool: 'percent' })).toBeNull();
+});
+
+test('a status byte is typed in two digits or tapped bit by bit', () => {
+  expect([hexByte(5), hexByte(0xaf), spaced('07411C')]).toEqual(['05', 'AF', '07 41 1C']);
+  let status: number | undefined = 0x09;
+  render(CodeStatus, { code: 'P0741', status, onchange: (to) => (status = to) });
+  screen.getByRole('button', { name: '2 pending' }).click();
+  expect(status).toBe(0x0d);
+  screen.getByRole('button', { name: '2' }).click();
+  screen.getByRole('button', { name: 'F' }).click();
+  expect(status).toBe(0x2f);
+});
