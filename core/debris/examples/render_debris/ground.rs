@@ -111,7 +111,7 @@ impl Ground {
                     let t = across / width;
                     bright *= 1.0
                         + high
-                            * ((t * 6.28).sin() * (1.0 - t * t)
+                            * ((t * crate::chance::TURN).sin() * (1.0 - t * t)
                                 + 0.8 * self.gloss * smooth(0.3, 0.0, (t - 0.2).abs()));
                 }
             }

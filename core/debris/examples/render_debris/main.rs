@@ -196,7 +196,7 @@ fn photo(folder: &Path, name: &str, kind: &str, seed: u64) -> Result<Value, Box<
             middle[0] + reach * 0.6 * chance.normal(),
             middle[1] + reach * 0.6 * chance.normal(),
         ];
-        let angle = chance.from(0.0, 6.28);
+        let angle = chance.from(0.0, crate::chance::TURN);
         if !free(at) || at[0].abs() > half_x - 4.0 || at[1].abs() > half_y - 4.0 {
             continue;
         }

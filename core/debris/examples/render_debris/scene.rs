@@ -19,7 +19,10 @@ pub struct Light {
 
 impl Light {
     pub fn new(chance: &mut Chance) -> Light {
-        let (turn, low) = (chance.from(0.0, 6.28), chance.from(0.5, 1.25));
+        let (turn, low) = (
+            chance.from(0.0, crate::chance::TURN),
+            chance.from(0.5, 1.25),
+        );
         Light {
             way: [low.cos() * turn.cos(), low.cos() * turn.sin(), low.sin()],
             soft: chance.log(0.08, 0.7),
@@ -324,8 +327,8 @@ impl Scene {
                 && let (Some(to), Some(v)) =
                     (self.at(x, y), colour([x as f64 + 0.5, y as f64 + 0.5]))
             {
-                for k in 0..3 {
-                    self.rgb[to][k] += share * (v[k] - self.rgb[to][k]);
+                for (old, new) in self.rgb[to].iter_mut().zip(v) {
+                    *old += share * (new - *old);
                 }
             }
         }

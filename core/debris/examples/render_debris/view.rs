@@ -22,7 +22,7 @@ impl View {
         let focal = f64::from(width as u32) * chance.from(0.68, 0.82);
         let (tilt, way, turn) = (
             chance.from(0.0, 0.3),
-            chance.from(0.0, 6.28),
+            chance.from(0.0, crate::chance::TURN),
             chance.from(-0.4, 0.4),
         );
         // Tilt about an axis in the ground, after a turn about the upright.
