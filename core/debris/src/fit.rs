@@ -1,12 +1,14 @@
 //! What `examples/fit_classes.rs` needs to grow the forest; not for callers.
 
-use swarfbook_job::census::{Census, PhotoHints};
+use swarfbook_job::census::{Census, PhotoHints, PhotoKind};
 
+use crate::particle::PIXEL_LOOKS;
 use crate::plane::plane_of;
-use crate::reading::{read_with, seen};
+use crate::reading::{Look, Seen, read_with};
 use crate::{Settings, Upright};
 
-pub use crate::particle::{Forest, Node};
+pub use crate::particle::{Forest, Node, PixelForest, PixelNode};
+pub use crate::reading::Judges;
 
 /// One piece before it is judged.
 #[derive(Debug, Clone)]
@@ -24,27 +26,60 @@ pub fn names() -> &'static [&'static str] {
     &crate::particle::NAMES
 }
 
-/// All pieces of a photo, particles or not, and its px per mm.
-pub fn samples(picture: &Upright, hints: &PhotoHints, settings: &Settings) -> (Vec<Sample>, f64) {
-    let plane = plane_of(picture, hints, settings.kind);
-    if plane.px_per_mm <= 0.0 {
-        return (Vec::new(), 0.0);
-    }
-    let all = seen(picture, &plane, settings.kind, hints).0;
-    let samples = all.into_iter().map(|s| Sample {
-        centre_px: s.measured.centre_px,
-        feret_max_mm: s.measured.feret.max,
-        looks: s.looks.to_vec(),
-    });
-    (samples.collect(), plane.px_per_mm)
+/// Number of a pixel's figures.
+pub const PIXEL_FIGURES: usize = PIXEL_LOOKS;
+
+/// A pixel of a candidate: its place, px, and its figures.
+pub type Pixel = ([f64; 2], [f32; PIXEL_FIGURES]);
+
+/// A photo searched once, to learn from.
+pub struct Lesson {
+    look: Option<Look>,
+    kind: PhotoKind,
+    hints: PhotoHints,
+    /// px per mm at the picture's centre.
+    pub px_per_mm: f64,
 }
 
-/// Reads a picture with a given forest.
+impl Lesson {
+    /// Searches a photo.
+    pub fn new(picture: &Upright, hints: &PhotoHints, kind: PhotoKind) -> Lesson {
+        let plane = plane_of(picture, hints, kind);
+        Lesson {
+            look: Some(plane.px_per_mm)
+                .filter(|s| *s > 0.0)
+                .and_then(|_| Look::new(picture, &plane, hints)),
+            kind,
+            hints: hints.clone(),
+            px_per_mm: plane.px_per_mm,
+        }
+    }
+
+    /// The pixels of each candidate.
+    pub fn pixels(&self, picture: &Upright) -> Vec<Vec<Pixel>> {
+        let look = self.look.as_ref();
+        look.map_or_else(Vec::new, |look| look.pixels(picture))
+    }
+
+    /// All pieces, particles or not.
+    pub fn pieces(&self, picture: &Upright, pixels: &PixelForest) -> Vec<Sample> {
+        let look = self.look.as_ref();
+        let all = look.map(|look| look.pieces(picture, self.kind, &self.hints, pixels));
+        let sample = |s: Seen| Sample {
+            centre_px: s.measured.centre_px,
+            feret_max_mm: s.measured.feret.max,
+            looks: s.looks.to_vec(),
+        };
+        all.into_iter().flatten().map(sample).collect()
+    }
+}
+
+/// Reads a picture with given judges.
 pub fn read_by(
-    forest: &Forest,
+    judges: &Judges,
     picture: &Upright,
     hints: &PhotoHints,
     settings: &Settings,
 ) -> Census {
-    read_with(forest, picture, hints, settings)
+    read_with(judges, picture, hints, settings)
 }

@@ -7,10 +7,13 @@ use swarfbook_job::census::{
 use crate::Settings;
 use crate::colour::{linear_table, white_of_card};
 use crate::find::{Search, search};
-use crate::particle::{Forest, Measured, NAMES, Scene, judge, looks_of, measure};
+use crate::particle::{
+    Forest, Measured, NAMES, PIXEL_LOOKS, Photo, PixelForest, Scene, judge, looks_of, measure,
+    pixel_looks,
+};
 use crate::picture::{Unreadable, Upright, decode};
 use crate::plane::drawing::{CORNERS, SIZE};
-use crate::plane::{Plane, plane_of};
+use crate::plane::{Homography, Plane, plane_of};
 use crate::{counts, fluid, limits, magnet};
 
 /// Least length of a piece that is reported, mm: below it a phone's pixels tell no shape.
@@ -48,12 +51,25 @@ fn empty(kind: PhotoKind) -> Census {
 
 /// Reads an upright picture.
 pub fn read(picture: &Upright, hints: &PhotoHints, settings: &Settings) -> Census {
-    read_with(&Forest::built_in(), picture, hints, settings)
+    let judges = Judges {
+        pixels: PixelForest::built_in(),
+        pieces: Forest::built_in(),
+    };
+    read_with(&judges, picture, hints, settings)
 }
 
-/// Reads an upright picture with a forest of one's own.
+/// What was learned: which pixels are pieces', and what the pieces are.
+#[derive(Debug, Clone)]
+pub struct Judges {
+    /// Piece or not, by pixel.
+    pub pixels: PixelForest,
+    /// Class or no particle, by piece.
+    pub pieces: Forest,
+}
+
+/// Reads an upright picture with judges of one's own.
 pub(crate) fn read_with(
-    forest: &Forest,
+    judges: &Judges,
     picture: &Upright,
     hints: &PhotoHints,
     settings: &Settings,
@@ -77,9 +93,13 @@ pub(crate) fn read_with(
         u_rel: plane.u_rel,
         from: plane.from,
     });
-    let (seen, searched) = seen(picture, &plane, settings.kind, hints);
+    let Some(look) = Look::new(picture, &plane, hints) else {
+        return census;
+    };
+    let searched = look.searched;
+    let seen = look.pieces(picture, settings.kind, hints, &judges.pixels);
     census.searched_cm2 = Some(searched.px / plane.px_per_mm.powi(2) / 100.0);
-    census.particles = particles(seen, &plane, forest);
+    census.particles = particles(seen, &plane, &judges.pieces);
     let quality = limits::quality(picture);
     census.smallest_mm = Some(limits::smallest_mm(&quality, plane.px_per_mm));
     census.limits = limits::sentences(&quality, plane.px_per_mm, plane.u_rel, plane.from);
@@ -88,12 +108,7 @@ pub(crate) fn read_with(
         let at = hints
             .subject_at
             .unwrap_or([picture.width as f64 / 2.0, picture.height as f64 / 2.0]);
-        census.magnet = magnet::cover(
-            picture,
-            at,
-            1.0 / plane.subject_mm_per_px(at),
-            luma(searched.white),
-        );
+        census.magnet = magnet::cover(picture, at, &plane.subject, luma(searched.white));
     }
     if let (Some(at), Some(card)) = (hints.fluid_at, &plane.card) {
         census.fluid = white_of_card(picture, card).and_then(|white| {
@@ -133,60 +148,93 @@ fn light_at(at: [f64; 2], plane: &Plane, search: &Search) -> Option<f64> {
     (0.4..2.5).contains(&light).then_some(light)
 }
 
-/// All that may be particles, and the area searched, px.
-pub(crate) fn seen(
-    picture: &Upright,
-    plane: &Plane,
-    kind: PhotoKind,
-    hints: &PhotoHints,
-) -> (Vec<Seen>, Searched) {
-    // The card, its border and its shadow.
-    const BORDER_MM: f64 = 1.5;
-    let hidden = plane.card.map(|c| {
-        let out = |v: f64, size: f64| {
-            if v > 0.0 {
-                size + BORDER_MM
-            } else {
-                -BORDER_MM
-            }
+/// A photo searched: what all its candidates share.
+pub(crate) struct Look {
+    search: Search,
+    linear: [f32; 256],
+    back: Homography,
+    pub(crate) searched: Searched,
+    px_per_mm: f64,
+}
+
+impl Look {
+    /// Searches a photo; `None` when its plane can't be turned round.
+    pub(crate) fn new(picture: &Upright, plane: &Plane, hints: &PhotoHints) -> Option<Look> {
+        // The card, its border and its shadow.
+        const BORDER_MM: f64 = 1.5;
+        let hidden = plane.card.map(|c| {
+            let out = |v: f64, size: f64| {
+                if v > 0.0 {
+                    size + BORDER_MM
+                } else {
+                    -BORDER_MM
+                }
+            };
+            CORNERS.map(|[x, y]| c.pose.project([out(x, SIZE[0]), out(y, SIZE[1])], 0.0))
+        });
+        let search = search(picture, plane.px_per_mm, hidden.as_ref());
+        let white = plane.card.and_then(|c| white_of_card(picture, &c));
+        let searched = Searched {
+            px: search.searched_px,
+            light: white.and_then(|_| light_at(hints.fluid_at?, plane, &search)),
+            white: white.map_or_else(|| search.ground.brightest(), |w| w.gain.map(|g| 1.0 / g)),
         };
-        CORNERS.map(|[x, y]| c.pose.project([out(x, SIZE[0]), out(y, SIZE[1])], 0.0))
-    });
-    let search = search(picture, plane.px_per_mm, hidden.as_ref());
-    let linear = linear_table();
-    let white = plane.card.and_then(|c| white_of_card(picture, &c));
-    let searched = Searched {
-        px: search.searched_px,
-        light: white.and_then(|_| light_at(hints.fluid_at?, plane, &search)),
-        white: white.map_or_else(|| search.ground.brightest(), |w| w.gain.map(|g| 1.0 / g)),
-    };
-    let Some(back) = plane.subject.inverse() else {
-        return (Vec::new(), searched);
-    };
-    let scene = Scene {
-        kind,
-        px_per_mm: plane.px_per_mm,
-        white: searched.white,
-        stain: search.ground.stain(),
-        subject: hints.subject_at.filter(|_| kind == PhotoKind::Magnet),
-    };
-    let mut all = Vec::new();
-    for candidate in &search.candidates {
-        for m in measure(
+        Some(Look {
+            linear: linear_table(),
+            back: plane.subject.inverse()?,
+            searched,
+            px_per_mm: plane.px_per_mm,
+            search,
+        })
+    }
+
+    fn photo<'a>(&'a self, picture: &'a Upright) -> Photo<'a> {
+        Photo {
             picture,
-            &linear,
-            candidate,
-            search.step,
-            &search.ground,
-            &back,
-        ) {
-            if !m.cut && m.feret.max >= LEAST_MM {
-                let looks = looks_of(&m, &scene);
-                all.push(Seen { measured: m, looks });
-            }
+            linear: &self.linear,
+            ground: &self.search.ground,
+            step: self.search.step,
+            back: &self.back,
+            white: luma(self.searched.white) as f32,
+            px_per_mm: self.px_per_mm,
+            shadow: self.search.shadow,
         }
     }
-    (all, searched)
+
+    /// All that may be particles.
+    pub(crate) fn pieces(
+        &self,
+        picture: &Upright,
+        kind: PhotoKind,
+        hints: &PhotoHints,
+        pixels: &PixelForest,
+    ) -> Vec<Seen> {
+        let scene = Scene {
+            kind,
+            px_per_mm: self.px_per_mm,
+            white: self.searched.white,
+            stain: self.search.ground.stain(),
+            subject: hints.subject_at.filter(|_| kind == PhotoKind::Magnet),
+        };
+        let photo = self.photo(picture);
+        let mut all = Vec::new();
+        for candidate in &self.search.candidates {
+            for m in measure(&photo, candidate, pixels) {
+                if !m.cut && m.feret.max >= LEAST_MM {
+                    let looks = looks_of(&m, &scene);
+                    all.push(Seen { measured: m, looks });
+                }
+            }
+        }
+        all
+    }
+
+    /// For each candidate, places with the figures of their pixels.
+    pub(crate) fn pixels(&self, picture: &Upright) -> Vec<Vec<([f64; 2], [f32; PIXEL_LOOKS])>> {
+        let photo = self.photo(picture);
+        let of = |c| pixel_looks(&photo, c);
+        self.search.candidates.iter().map(of).collect()
+    }
 }
 
 fn particles(seen: Vec<Seen>, plane: &Plane, forest: &Forest) -> Vec<Particle> {
@@ -220,9 +268,8 @@ fn luma([r, g, b]: [f64; 3]) -> f64 {
     0.2126 * r + 0.7152 * g + 0.0722 * b
 }
 
-/// 90 % interval of a Feret maximum, mm: edges are good to some pixels, a shadow that lies against
-/// the piece lengthens it (so the lower side is the wider), the scale adds its own. The four
-/// numbers are from census less truth with each photo judged by a forest that had not seen it.
+/// 90 % interval of a Feret maximum, mm: edges are good to some pixels, a shadow against the piece
+/// lengthens it, a tip too faint to be seen shortens it, the scale adds its own. The numbers are from census less truth with each photo judged by a forest that had not seen it.
 fn interval(feret_mm: f64, plane: &Plane) -> (f64, f64) {
     let side = |share: f64, px: f64| {
         let edges = (share * feret_mm).hypot(px / plane.px_per_mm);
@@ -230,6 +277,6 @@ fn interval(feret_mm: f64, plane: &Plane) -> (f64, f64) {
     };
     (
         (feret_mm - side(0.25, 3.0)).max(0.0),
-        feret_mm + side(0.12, 2.0),
+        feret_mm + side(0.25, 3.0),
     )
 }

@@ -1,5 +1,5 @@
-//! Two looks at the ground: a wide one that large pieces can't bend, then a
-//! narrow one, with the pieces found left out, that follows stains closely.
+//! Three looks at the ground: a wide one that large pieces can't bend, then a middle and a
+//! narrow one, with the pieces found left out, that follow stains closely.
 
 use super::detect::{Candidate, candidates, difference, pixels};
 use super::ground::{Ground, Sampling, ground_of};
@@ -8,6 +8,9 @@ use crate::picture::Upright;
 
 /// Half a side of the wide neighbourhood, mm: pieces up to some 6 mm fill less than half of it.
 const WIDE_MM: f64 = 4.5;
+/// Half a side of the middle one, mm: on a mottled stain the wide one varies too much to show a
+/// dark piece, and the narrow one lies within a large piece.
+const MIDDLE_MM: f64 = 2.4;
 /// Half a side of the narrow one, mm: a stain's edge is followed within about this distance,
 /// and what the wide look left in it, up to some 1.5 mm, fills less than half.
 const NARROW_MM: f64 = 1.3;
@@ -22,6 +25,8 @@ pub(crate) struct Search {
     pub(crate) candidates: Vec<Candidate>,
     /// Pixels of the full picture that were searched.
     pub(crate) searched_px: f64,
+    /// Which way shadows fall, unit length, and how much the pieces agree on it, 0 to 1.
+    pub(crate) shadow: ([f32; 2], f32),
 }
 
 /// Searches the picture; `hidden` corners (the card's, px) are left out.
@@ -37,17 +42,16 @@ pub(crate) fn search(picture: &Upright, px_per_mm: f64, hidden: Option<&[[f64; 2
         samples: 7,
         nodes: 1.6,
     };
-    let ground = ground_of(&work, &mask, wide, None);
-    let far = difference(&work, &ground);
+    let mut ground = ground_of(&work, &mask, wide, None);
     let mut solid = mask.clone();
-    for c in candidates(&far, work.width, &ground, &mask) {
-        let size = (c.component.x1 - c.component.x0).max(c.component.y1 - c.component.y0);
-        if f64::from(size) < LARGEST_MM * scale && is_step(&c, &far, work.width) {
-            for at in pixels(&c.component, work.width) {
-                solid[at] = 1;
-            }
-        }
-    }
+    hide(&work, &ground, &mask, &mut solid, LARGEST_MM * scale);
+    let middle = Sampling {
+        half: (MIDDLE_MM * scale).clamp(6.0, 500.0),
+        samples: 5,
+        nodes: 1.5,
+    };
+    ground = ground_of(&work, &solid, middle, Some(&ground));
+    hide(&work, &ground, &mask, &mut solid, LARGEST_MM * scale);
     let narrow = Sampling {
         half: (NARROW_MM * scale).clamp(5.0, 500.0),
         samples: 4,
@@ -64,8 +68,23 @@ pub(crate) fn search(picture: &Upright, px_per_mm: f64, hidden: Option<&[[f64; 2
     Search {
         step: work.step,
         ground,
+        shadow: shadow(&found, &near, work.width),
         candidates: found,
         searched_px: (searched * work.step * work.step) as f64,
+    }
+}
+
+/// Marks as solid what stands out from a ground with a step at its border.
+fn hide(work: &Work, ground: &Ground, mask: &[u8], solid: &mut [u8], largest: f64) {
+    let far = difference(work, ground);
+    for c in candidates(&far, work.width, ground, mask) {
+        let size = (c.component.x1 - c.component.x0).max(c.component.y1 - c.component.y0);
+        let thing = is_step(&c, &far, work.width) || is_steep(&c, &far, work.width);
+        if f64::from(size) < largest && thing {
+            for at in pixels(&c.component, work.width) {
+                solid[at] = 1;
+            }
+        }
     }
 }
 
@@ -87,6 +106,61 @@ fn is_step(c: &Candidate, difference: &[u8], width: usize) -> bool {
         }
     }
     2 * steps > ends
+}
+
+/// Whether most of the candidate's rows hold a step of two fifths of its greatest difference, as
+/// at the edge of a thing that lies in its own soft shadow.
+fn is_steep(c: &Candidate, difference: &[u8], width: usize) -> bool {
+    let least = u32::from(c.peak) * 2 / 5;
+    let (mut steep, mut rows) = (0, 0);
+    let mut runs = c.component.runs.as_slice();
+    while let Some(first) = runs.first() {
+        let row = runs.iter().take_while(|r| r.y == first.y).count();
+        let line = &difference[first.y as usize * width..(first.y as usize + 1) * width];
+        rows += 1;
+        steep += u32::from(runs[..row].iter().any(|r| {
+            let around = (r.x0 as usize).saturating_sub(2)..(r.x1 as usize + 2).min(width);
+            let here = &line[around];
+            here.windows(3)
+                .any(|w| u32::from(w[0].abs_diff(w[2])) >= least)
+        }));
+        runs = &runs[row..];
+    }
+    2 * steep > rows
+}
+
+/// Which way shadows fall. A piece's edges are steep and a shadow's are not, so that the middle of
+/// a candidate lies off the middle of its edges towards the shadow.
+fn shadow(found: &[Candidate], difference: &[u8], width: usize) -> ([f32; 2], f32) {
+    let (mut sum, mut lengths) = ([0f64; 2], 0f64);
+    for c in found {
+        let (mut middle, mut edges, mut weight) = ([0f64; 2], [0f64; 2], 1e-9);
+        for at in pixels(&c.component, width) {
+            let place = [(at % width) as f64, (at / width) as f64];
+            let d = |k: usize| difference.get(k).map_or(0.0, |v| f64::from(*v));
+            let (dx, dy) = (
+                d(at + 1) - d(at.saturating_sub(1)),
+                d(at + width) - d(at.saturating_sub(width)),
+            );
+            let steep = dx * dx + dy * dy;
+            weight += steep;
+            for k in 0..2 {
+                middle[k] += place[k];
+                edges[k] += steep * place[k];
+            }
+        }
+        let area = c.component.area as f64;
+        let off = [0, 1].map(|k| (middle[k] / area - edges[k] / weight) / area.sqrt());
+        let length = off[0].hypot(off[1]);
+        // Small ones tell nothing; beyond a third of the size it is no shadow.
+        if area > 12.0 && length < 0.35 {
+            sum = [sum[0] + off[0], sum[1] + off[1]];
+            lengths += length;
+        }
+    }
+    let length = sum[0].hypot(sum[1]).max(1e-9);
+    let way = sum.map(|v| (v / length) as f32);
+    (way, (length / lengths.max(1e-6)).min(1.0) as f32)
 }
 
 /// Sets the mask inside a convex quad of full-picture corners.

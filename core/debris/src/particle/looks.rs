@@ -20,7 +20,7 @@ pub(crate) struct Scene {
 }
 
 /// Names of the figures, in order.
-pub(crate) const NAMES: [&str; 34] = [
+pub(crate) const NAMES: [&str; 35] = [
     "ln_feret_mm",
     "aspect",
     "solidity",
@@ -55,6 +55,7 @@ pub(crate) const NAMES: [&str; 34] = [
     "stain_depth",
     "from_subject_mm",
     "roundness",
+    "likely",
 ];
 
 /// Number of figures.
@@ -162,6 +163,7 @@ pub(crate) fn looks_of(m: &Measured, scene: &Scene) -> [f32; COUNT] {
         depth,
         subject,
         4.0 * m.area_mm2 / (std::f64::consts::PI * m.feret.max.powi(2)).max(1e-9),
+        f64::from(m.likely),
     ];
     values.map(|v| if v.is_finite() { v as f32 } else { 0.0 })
 }

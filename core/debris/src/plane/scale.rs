@@ -23,15 +23,6 @@ pub(crate) struct Plane {
     pub(crate) px_per_mm: f64,
 }
 
-impl Plane {
-    /// mm of the subject's plane per px around a place of the picture.
-    pub(crate) fn subject_mm_per_px(&self, at: [f64; 2]) -> f64 {
-        self.subject
-            .inverse()
-            .map_or(1.0, |back| back.local_scale(at))
-    }
-}
-
 /// Finds plane and scale: the card first, then taps, then nothing.
 pub(crate) fn plane_of(picture: &Upright, hints: &PhotoHints, kind: PhotoKind) -> Plane {
     let centre = [picture.width as f64 / 2.0, picture.height as f64 / 2.0];

@@ -1,0 +1,287 @@
+//! The outline of a magnet's face: of the rectangles and circles around the tap, the one whose
+//! border shows best on all its sides.
+
+use super::sheet::Sheet;
+
+/// A face, mm around the middle of the sheet.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Face {
+    /// Half sides, turn (radians), middle.
+    Block {
+        half: [f64; 2],
+        turn: f64,
+        at: [f64; 2],
+    },
+    /// Outer radius, radius of the hole (0 without), middle.
+    Ring { outer: f64, hole: f64, at: [f64; 2] },
+}
+
+/// Radii that are tried, mm: pan magnets are some 12 to 44 mm across (common practice, no
+/// published source).
+const RADII_MM: [f64; 2] = [5.5, 23.0];
+/// Distances of a block's sides from the tap, mm, and of opposite sides from each other: a tap lies
+/// on the magnet, not always in its middle.
+const SIDES_MM: [f64; 2] = [3.0, 30.0];
+const ACROSS_MM: [f64; 2] = [12.0, 48.0];
+const OFF_MM: f64 = 12.0;
+/// Step of radii and sides, mm; half the length of a side that is looked at first, mm.
+const STEP_MM: f64 = 0.25;
+const ALONG_MM: f64 = 3.5;
+/// Distance from a border at which its two sides are looked at, mm.
+const BESIDE_MM: f64 = 0.8;
+/// A step counts no more than this (ln of light), lest one bright side outweigh three.
+const MOST_STEP: f64 = 0.7;
+/// Share of a side's samples that may miss their step: paste and pieces hide parts of a border.
+const HIDDEN: f64 = 0.4;
+/// How much a larger face is preferred: within it lie paste's borders, which are as steep.
+const SIZE_POWER: f64 = 0.5;
+/// Pairs of opposite sides kept an axis.
+const PAIRS: usize = 5;
+/// A hole's border has at least this step.
+const HOLE_STEP: f64 = 0.12;
+
+impl Face {
+    /// Whether a place, mm, is on the face, `inset` mm or more from its border.
+    pub(crate) fn holds(&self, [x, y]: [f64; 2], inset: f64) -> bool {
+        match *self {
+            Face::Block { half, turn, at } => {
+                let (s, c) = turn.sin_cos();
+                let (dx, dy) = (x - at[0], y - at[1]);
+                (c * dx + s * dy).abs() < half[0] - inset
+                    && (c * dy - s * dx).abs() < half[1] - inset
+            }
+            Face::Ring { outer, hole, at } => {
+                let r = (x - at[0]).hypot(y - at[1]);
+                let within = if hole > 0.0 { hole + inset } else { 0.0 };
+                r < outer - inset && r >= within
+            }
+        }
+    }
+}
+
+/// The face around the tap, and how well its border shows.
+pub(crate) fn find(sheet: &Sheet) -> (Face, f64) {
+    let radii = || steps(RADII_MM);
+    let ring = |outer| Face::Ring {
+        outer,
+        hole: 0.0,
+        at: [0.0; 2],
+    };
+    let rings = radii().map(ring);
+    let all = rings
+        .chain((0..45).flat_map(|k| blocks(sheet, f64::from(k) * std::f64::consts::PI / 90.0)));
+    let weighed = |face: &Face| score(sheet, face) * size(face).powf(SIZE_POWER);
+    let scored = all.map(|face| (weighed(&face), face));
+    let best = scored.max_by(|a, b| a.0.total_cmp(&b.0));
+    let (mut most, mut face) = best.unwrap_or((0.0, ring(8.0)));
+    for step in [0.5, 0.25, 0.12] {
+        for _ in 0..4 {
+            let before = most;
+            for near in moved(&face, step) {
+                let s = weighed(&near);
+                if s > most {
+                    (face, most) = (near, s);
+                }
+            }
+            if most <= before {
+                break;
+            }
+        }
+    }
+    if let Face::Ring { outer, at, .. } = face {
+        let holes = steps([2.0, 0.65 * outer]).map(|r| (r, circle(sheet, r, at)));
+        let best = holes.max_by(|a, b| a.1.total_cmp(&b.1));
+        let hole = best.filter(|b| b.1 > HOLE_STEP).map_or(0.0, |b| b.0);
+        face = Face::Ring { outer, hole, at };
+    }
+    (face, score(sheet, &face))
+}
+
+fn steps([from, to]: [f64; 2]) -> impl Iterator<Item = f64> {
+    (0..)
+        .map(move |i| from + STEP_MM * f64::from(i))
+        .take_while(move |v| *v < to)
+}
+
+/// Size as it weighs: a block has a turn and four sides to choose, a ring its radius alone, so
+/// that chance favours blocks by as much as is made good here.
+fn size(face: &Face) -> f64 {
+    match *face {
+        Face::Block { half, .. } => (half[0] * half[1]).sqrt(),
+        Face::Ring { outer, .. } => 1.4 * outer,
+    }
+}
+
+/// Blocks of one turn: on each axis the pairs of opposite sides that show best near the tap.
+fn blocks(sheet: &Sheet, turn: f64) -> Vec<Face> {
+    let (s, c) = turn.sin_cos();
+    let offsets: Vec<f64> = steps(SIDES_MM).collect();
+    let shown_at = |axis: usize, sign: f64| -> Vec<f64> {
+        let at = |o: &f64| {
+            shown((0..10).map(|i| {
+                let along = ALONG_MM * (f64::from(i) - 4.5) / 4.5;
+                let place = |out: f64| {
+                    let across = sign * (o + out);
+                    let [u, v] = if axis == 0 {
+                        [across, along]
+                    } else {
+                        [along, across]
+                    };
+                    [c * u - s * v, s * u + c * v]
+                };
+                sheet.apart(place(-BESIDE_MM), place(BESIDE_MM))
+            }))
+        };
+        offsets.iter().map(at).collect()
+    };
+    let pairs = [0, 1].map(|axis| {
+        let (near, far) = (shown_at(axis, 1.0), shown_at(axis, -1.0));
+        let mut all = Vec::new();
+        for (i, a) in near.iter().enumerate() {
+            for (j, b) in far.iter().enumerate() {
+                let (sum, off) = (offsets[i] + offsets[j], (offsets[i] - offsets[j]).abs());
+                if (ACROSS_MM[0]..ACROSS_MM[1]).contains(&sum) && off <= OFF_MM {
+                    all.push((a.min(*b) + 0.3 * (a + b), i, j));
+                }
+            }
+        }
+        all.sort_by(|p, q| q.0.total_cmp(&p.0));
+        let mut kept: Vec<(usize, usize)> = Vec::new();
+        for (_, i, j) in all {
+            if kept
+                .iter()
+                .all(|k| k.0.abs_diff(i) > 3 || k.1.abs_diff(j) > 3)
+            {
+                kept.push((i, j));
+                if kept.len() == PAIRS {
+                    break;
+                }
+            }
+        }
+        kept
+    });
+    let middle = |(i, j): (usize, usize)| {
+        (
+            0.5 * (offsets[i] + offsets[j]),
+            0.5 * (offsets[i] - offsets[j]),
+        )
+    };
+    let mut faces = Vec::new();
+    for p in &pairs[0] {
+        for q in &pairs[1] {
+            let ((a, u), (b, v)) = (middle(*p), middle(*q));
+            faces.push(Face::Block {
+                half: [a, b],
+                turn,
+                at: [c * u - s * v, s * u + c * v],
+            });
+        }
+    }
+    faces
+}
+
+/// Neighbours of a face, `step` mm away in one of its figures.
+fn moved(face: &Face, step: f64) -> Vec<Face> {
+    let mut all = Vec::new();
+    for d in [-step, step] {
+        match *face {
+            Face::Block { half, turn, at } => {
+                all.push(Face::Block {
+                    half: [half[0] + d, half[1]],
+                    turn,
+                    at,
+                });
+                all.push(Face::Block {
+                    half: [half[0], half[1] + d],
+                    turn,
+                    at,
+                });
+                all.push(Face::Block {
+                    half,
+                    turn: turn + d / half[0].max(half[1]),
+                    at,
+                });
+                all.push(Face::Block {
+                    half,
+                    turn,
+                    at: [at[0] + d, at[1]],
+                });
+                all.push(Face::Block {
+                    half,
+                    turn,
+                    at: [at[0], at[1] + d],
+                });
+            }
+            Face::Ring { outer, hole, at } => {
+                all.push(Face::Ring {
+                    outer: outer + d,
+                    hole,
+                    at,
+                });
+                all.push(Face::Ring {
+                    outer,
+                    hole,
+                    at: [at[0] + d, at[1]],
+                });
+                all.push(Face::Ring {
+                    outer,
+                    hole,
+                    at: [at[0], at[1] + d],
+                });
+            }
+        }
+    }
+    all
+}
+
+/// How well a border shows: its worst side for the most part, so that all must.
+fn score(sheet: &Sheet, face: &Face) -> f64 {
+    match *face {
+        Face::Ring { outer, at, .. } => circle(sheet, outer, at),
+        Face::Block { half, turn, at } => {
+            let (s, c) = turn.sin_cos();
+            all_sides([(0, 1.0), (0, -1.0), (1, 1.0), (1, -1.0)].map(|(k, sign)| {
+                let other = half[1 - k];
+                shown((0..12).map(|i| {
+                    let along = other * (f64::from(i) - 5.5) / 6.0;
+                    let place = |out: f64| {
+                        let across = sign * (half[k] + out);
+                        let [u, v] = if k == 0 {
+                            [across, along]
+                        } else {
+                            [along, across]
+                        };
+                        [at[0] + c * u - s * v, at[1] + s * u + c * v]
+                    };
+                    sheet.apart(place(-BESIDE_MM), place(BESIDE_MM))
+                }))
+            }))
+        }
+    }
+}
+
+fn all_sides(sides: [f64; 4]) -> f64 {
+    let least = sides.iter().copied().fold(f64::INFINITY, f64::min);
+    least + 0.5 * sides.iter().sum::<f64>() / 4.0
+}
+
+fn circle(sheet: &Sheet, r: f64, at: [f64; 2]) -> f64 {
+    all_sides([0, 1, 2, 3].map(|quarter| {
+        shown((0..12).map(|i| {
+            let t =
+                std::f64::consts::FRAC_PI_2 * (f64::from(quarter) + (f64::from(i) + 0.5) / 12.0);
+            let place = |out: f64| [at[0] + (r + out) * t.cos(), at[1] + (r + out) * t.sin()];
+            sheet.apart(place(-BESIDE_MM), place(BESIDE_MM))
+        }))
+    }))
+}
+
+/// The step that all but the hidden share of a side's samples exceed.
+fn shown(steps: impl Iterator<Item = f64>) -> f64 {
+    let mut steps: Vec<f64> = steps.map(|v| v.min(MOST_STEP)).collect();
+    steps.sort_by(f64::total_cmp);
+    steps
+        .get((steps.len() as f64 * HIDDEN) as usize)
+        .copied()
+        .unwrap_or(0.0)
+}

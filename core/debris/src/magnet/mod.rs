@@ -1,0 +1,145 @@
+//! The magnet's face: its outline, and how much of it is covered with paste.
+
+mod face;
+mod sheet;
+
+use swarfbook_job::census::MagnetCover;
+
+use crate::picture::Upright;
+use crate::plane::Homography;
+use face::find;
+use sheet::{Sheet, mean};
+
+/// Rim of the face that is left out, mm: paste hangs over it, light is bent at it.
+const RIM_MM: f64 = 0.4;
+/// How much roughness tells beside brightness: paste is darker than bare metal and rougher, and
+/// either alone fails on a dark magnet or in flat light.
+const ROUGH_WEIGHT: f32 = 0.5;
+/// Paste and bare face are told apart when their figures differ by this (ln).
+const APART: f64 = 0.5;
+/// A face of one tone is bare when it is brighter (share of white) or smoother than these allow:
+/// bare steel or ferrite 0.05 to 0.3, paste 0.015 to 0.06; roughness is of ln of light over 0.5 mm
+/// (both from the rendered photos' materials, no published source).
+const BARE_LIGHT: f64 = 0.065;
+const BARE_ROUGH: f64 = 0.09;
+
+/// Share of the face around `at` (px) that is covered. `white` is the linear brightness of white,
+/// `subject` takes mm of the face's plane to px.
+pub(crate) fn cover(
+    picture: &Upright,
+    at: [f64; 2],
+    subject: &Homography,
+    white: f64,
+) -> Option<MagnetCover> {
+    let sheet = Sheet::new(picture, subject, at)?;
+    let (face, shown) = find(&sheet);
+    let tone = mean(&sheet.fine, sheet.side, 1);
+    let square: Vec<f32> = sheet
+        .fine
+        .iter()
+        .zip(mean(&sheet.fine, sheet.side, 2))
+        .map(|(v, m)| (v - m).powi(2))
+        .collect();
+    let rough: Vec<f32> = mean(&square, sheet.side, 2)
+        .iter()
+        .map(|v| (v.sqrt() + 1e-3).ln())
+        .collect();
+    let cells: Vec<usize> = (0..tone.len())
+        .filter(|c| face.holds(sheet.mm(*c), RIM_MM))
+        .collect();
+    if cells.len() < 400 {
+        return None;
+    }
+    let mut figures: Vec<f64> = cells
+        .iter()
+        .map(|c| f64::from(tone[*c] - ROUGH_WEIGHT * rough[*c]))
+        .collect();
+    figures.sort_by(f64::total_cmp);
+    let (split, paste, bare) = two_tones(&figures)?;
+    let cover = if bare - paste > APART {
+        split as f64 / figures.len() as f64
+    } else {
+        let middle = |plane: &[f32]| {
+            let mut v: Vec<f32> = cells.iter().map(|c| plane[*c]).collect();
+            let half = v.len() / 2;
+            f64::from(*v.select_nth_unstable_by(half, f32::total_cmp).1)
+        };
+        let light = middle(&tone) - (BARE_LIGHT * white).ln();
+        let smooth = BARE_ROUGH.ln() - middle(&rough);
+        f64::from(u8::from(light + smooth < 0.0))
+    };
+    // Borders of paste are fuzzy, and a face whose border shows badly may be outlined wrongly.
+    let u = 0.05 + 0.25 * cover * (1.0 - cover) + if shown < 0.1 { 0.15 } else { 0.0 };
+    Some(MagnetCover {
+        cover,
+        cover_lo: (cover - 1.645 * u).max(0.0),
+        cover_hi: (cover + 1.645 * u).min(1.0),
+    })
+}
+
+/// Splits sorted values where the two sides' means are best apart (Otsu): how many are below, and
+/// the two means.
+fn two_tones(sorted: &[f64]) -> Option<(usize, f64, f64)> {
+    let total: f64 = sorted.iter().sum();
+    let (mut below, mut best) = (0.0, None);
+    let mut most = 0.0;
+    for (i, v) in sorted.iter().enumerate().take(sorted.len() - 1) {
+        below += v;
+        let n = (i + 1) as f64;
+        let rest = sorted.len() as f64 - n;
+        let (dark, bright) = (below / n, (total - below) / rest);
+        let between = n * rest * (dark - bright).powi(2);
+        if between > most {
+            most = between;
+            best = Some((i + 1, dark, bright));
+        }
+    }
+    best
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A block of 20 by 14 mm on bright paper at 20 px a mm, its left share `cover` under paste.
+    fn photo(cover: f64, bare: u8) -> Upright {
+        let (width, height) = (1000, 1000);
+        let mut rgb = Vec::with_capacity(3 * width * height);
+        for i in 0..width * height {
+            let (x, y) = (
+                (i % width) as f64 / 20.0 - 25.0,
+                (i / width) as f64 / 20.0 - 25.0,
+            );
+            // Grains of a fifth of a mm.
+            let dice = ((i % width / 4 + 251 * (i / width / 4)) as u32).wrapping_mul(2_654_435_761);
+            let grain = (dice >> 28) as u8;
+            let v = if x.abs() > 10.0 || y.abs() > 7.0 {
+                225
+            } else if x < -10.0 + 20.0 * cover {
+                24 + 2 * grain
+            } else {
+                bare
+            };
+            rgb.extend([v; 3]);
+        }
+        Upright {
+            width,
+            height,
+            rgb,
+            focal_35mm: None,
+        }
+    }
+
+    #[test]
+    fn bare_half_covered_and_full() {
+        for (truth, bare) in [(0.0, 120), (0.5, 120), (0.5, 70), (1.0, 120)] {
+            let subject = Homography::uniform(20.0);
+            let seen = cover(&photo(truth, bare), [510.0, 495.0], &subject, 1.0).unwrap();
+            assert!((seen.cover - truth).abs() < 0.06, "{seen:?} {truth}");
+            assert!(
+                seen.cover_lo <= truth && truth <= seen.cover_hi,
+                "{seen:?} {truth}"
+            );
+        }
+    }
+}
