@@ -18,23 +18,27 @@ const volume: WantView = {
   max: 20,
   step: 0.1,
   adds: false,
+  quick: [],
+  about: null,
   optional: false,
   have: false,
   words: '',
   value: null,
+  offers: [],
 };
 const smell: WantView = {
   kind: 'observe',
   topic: 'fluid_smell',
   label: 'Smell',
   choices: [
-    { id: 'none', label: 'none' },
-    { id: 'burnt', label: 'burnt' },
+    { id: 'none', label: 'none', hold: false },
+    { id: 'burnt', label: 'burnt', hold: false },
   ],
   optional: false,
   have: false,
   words: '',
   value: null,
+  offers: [],
 };
 
 const next = () => screen.getByTestId<HTMLButtonElement>('next');

@@ -50,6 +50,9 @@ fn the_log_of_version_0_1_is_still_read() {
     );
 }
 
+/// Kinds that came after version 0.1.
+const SINCE: [&str; 1] = ["step_settled"];
+
 #[test]
 fn every_kind_of_fact_is_in_the_fixture() {
     let kinds = |lines: &[Sealed]| {
@@ -70,8 +73,7 @@ fn every_kind_of_fact_is_in_the_fixture() {
         .lines()
         .map(|l| Sealed::read(l).expect("reads"))
         .collect();
-    assert_eq!(
-        kinds(&kept),
-        kinds(&common::chain(3, 0, common::every_fact(3)))
-    );
+    let mut then = kinds(&common::chain(3, 0, common::every_fact(3)));
+    then.retain(|kind| !SINCE.contains(&kind.as_str()));
+    assert_eq!(kinds(&kept), then);
 }

@@ -107,6 +107,10 @@ export const en = {
     label: 'Number keys',
     point: 'point',
     erase: 'erase',
+    thousand: 'three noughts',
+    letters: 'Letter keys',
+    dash: 'dash',
+    space: 'space',
     names: { '-': 'plus or minus', k: 'kilo', M: 'mega', OL: 'OL' } as Record<string, string>,
     less: (what: string) => `less: ${what}`,
     more: (what: string) => `more: ${what}`,
@@ -256,6 +260,7 @@ export const en = {
     choose: 'Press one of the keys',
     enter: (label: string) => `${label}: enter it`,
     write: (what: string) => `Write: ${what}`,
+    offers: (label: string) => `${label}: keys`,
     enough: 'Enough of these',
   },
 
@@ -301,6 +306,7 @@ export const en = {
     owner: 'Whose car',
     contact: 'Telephone or mail',
     plateFirst: 'Plate or VIN first',
+    odometerNext: 'Now the odometer',
   },
 
   complaint: {
@@ -326,6 +332,8 @@ export const en = {
 
   goAhead: {
     by: 'Who agreed',
+    customer: 'the customer',
+    amounts: 'Round sums',
     how: 'How',
     hows: keys({ in_person: 'Face to face', phone: 'By telephone', message: 'In writing' }),
     limit: 'The most it may cost before you ask again',
@@ -341,10 +349,23 @@ export const en = {
     label: 'Parts off',
     item: 'What came off',
     ownItem: 'What came off, in words',
-    items: ['bolts', 'nuts', 'screws', 'brace', 'tray', 'bracket', 'heat shield', 'clip', 'plug'],
+    items: [
+      'bolts M6',
+      'bolts M8',
+      'bolts',
+      'nuts',
+      'screws',
+      'brace',
+      'tray',
+      'bracket',
+      'heat shield',
+      'clip',
+      'plug',
+    ],
     /** Those that have a size and a length. */
     fasteners: ['bolts', 'nuts', 'screws'],
     count: 'How many',
+    countKeys: 'So many',
     size: 'Size',
     sizes: ['M5', 'M6', 'M8', 'M10'],
     length: 'Length',
@@ -399,6 +420,9 @@ export const en = {
     at: 'at',
     source: 'Where the limits stand',
     sourceHint: 'maker’s manual, page…',
+    sources: 'Whose data',
+    sourceKeys: ['maker’s manual', 'maker’s data system', 'part’s data sheet'],
+    oneMore: (name: string, like: string) => `${name}, like ${like}`,
     sourceFirst: 'Where do the limits stand?',
     sameLimits: (name: string, spec: string) => `Same limits as ${name}: ${spec}`,
     write: (name: string) => `Write: ${name} and its limits`,
@@ -415,6 +439,8 @@ export const en = {
   readings: {
     samples: 'Samples',
     leads: (value: string) => (value ? `leads ${value} Ω` : 'leads: not known'),
+    leadsKeys: 'Leads held together, Ω',
+    leadsUnknown: 'Go on, leads not known',
     part: (value: string) => (value ? `part ${value} °C` : 'part: °C not known'),
     contact: 'contact shown',
     meter: 'Meter',
@@ -447,7 +473,8 @@ export const en = {
     torqueFirst: 'The torque, or to feel',
     how: 'How',
     hows: keys({ feel: 'By hand, to feel', by_hand: 'All started by hand' }),
-    handFirst: 'All started by hand?',
+    startedAnd: (what: string, torque: string) =>
+      `All started by hand. Write: ${what} ${torque || 'to feel'}`,
     passes: 'Passes',
     write: (what: string, torque: string) => `Write: ${what} ${torque || 'to feel'}`,
   },
@@ -488,6 +515,7 @@ export const en = {
       'seen with my own eyes: sound',
       'more than the photo shows',
     ],
+    choose: 'What do you decide?',
     notYet: 'There is nothing to weigh yet: confirm a count first.',
     was: (what: string) => `Decided: ${what}`,
   },
@@ -584,6 +612,9 @@ export const en = {
   sync: {
     explain:
       'The hub is the shop’s own server. It shows an address and a one-time code: enter both once, and this phone is known.',
+    isHub: 'This is the hub itself: what is written here is in the shop’s book at once.',
+    showCode: 'Show a one-time code',
+    phonesPair: 'Phones pair with it, by its address and the one-time code that it shows.',
     address: 'Address',
     addressHint: 'http://…',
     code: 'One-time code',

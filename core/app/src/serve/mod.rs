@@ -9,6 +9,7 @@ pub(crate) mod photo;
 mod procedures;
 mod report;
 mod settings;
+mod settle;
 pub(crate) mod start;
 mod sync;
 pub(crate) mod undo;

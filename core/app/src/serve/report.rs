@@ -19,12 +19,11 @@ pub(super) fn make(app: &App, job: JobId) -> Result<Reply, Problem> {
     let mut store = app.store();
     let (_, head) = store.head(store.device())?;
     let sha256 = Sha256Hex::of(html.as_bytes());
-    super::append(
-        app,
-        &mut store,
-        job,
-        vec![Fact::ReportMade { sha256, head }],
-    )?;
+    let before = super::load(&store, job)?;
+    let made = vec![Fact::ReportMade { sha256, head }];
+    if let Some(entry) = super::append(app, &mut store, job, made)? {
+        super::settle::settle(app, &mut store, &before, job, entry)?;
+    }
     Ok(reply(html))
 }
 

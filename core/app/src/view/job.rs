@@ -58,6 +58,17 @@ pub struct WantView {
     pub words: String,
     /// The answer or number in hand, for the keys to show.
     pub value: Option<String>,
+    /// What one key can enter instead of several; never taken unasked.
+    pub offers: Vec<OfferView>,
+}
+
+/// A value that has a key of its own.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct OfferView {
+    /// As it would be typed, or the line that it names.
+    pub value: String,
+    /// What the key says.
+    pub label: String,
 }
 
 /// One step.

@@ -8,8 +8,8 @@ mod pan;
 
 pub use bench::{ComponentView, ExplainView, PartView, ReadingVerdict, ReadingView};
 pub use job::{
-    CodeView, CustomerView, DecisionView, JobView, LineView, StageView, Standing, StepView,
-    WantView,
+    CodeView, CustomerView, DecisionView, JobView, LineView, OfferView, StageView, Standing,
+    StepView, WantView,
 };
 pub use list::{JobLine, ProcedureView, StartView, SyncView};
 pub use pan::{

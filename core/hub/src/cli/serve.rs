@@ -28,7 +28,7 @@ pub(super) struct Serve {
 
 impl Serve {
     pub(super) fn run(self) -> Result<ExitCode, Failure> {
-        let app = self.data.open()?;
+        let app = self.data.open()?.as_hub();
         if self.demo {
             load_demo(&app)?;
         }
