@@ -153,10 +153,10 @@ test('a step is left out only with a reason', async () => {
   show(job([stage(1, [step('a')])]));
   (await screen.findByRole('button', { name: 'Leave out' })).click();
   await waitFor(() => expect(next().textContent?.trim()).toBe('The reason first'));
-  screen.getByRole('button', { name: 'done before' }).click();
-  await waitFor(() => expect(next().textContent?.trim()).toBe('Leave it out: done before'));
+  expect(next().disabled).toBe(true);
+  // A reason that has a key is written as it is pressed.
   door.answers.write = () => ({ reply: 'written', entry: 'e', job: session.job });
-  next().click();
+  screen.getByRole('button', { name: 'done before' }).click();
   await waitFor(() =>
     expect(door.of('write')[0]?.fact).toEqual({
       fact: 'step_skipped',

@@ -125,7 +125,7 @@ export class Phone {
     await this.keyboard(text);
   }
 
-  /** A number on our own keys under its field. */
+  /** A number on our own keys under its field: its characters, or the keys' names. */
   async number(label, text) {
     await this.tap(this.page.getByRole('textbox', { name: label, exact: true }));
     await this.digits(label, text);

@@ -287,6 +287,19 @@ export const en = {
     file: 'Photo file',
     system: 'Phone’s camera',
     torch: 'Light',
+    itself: 'Takes itself',
+    told: 'When told',
+    advice: {
+      good: 'Good: hold still',
+      dark: 'Too dark: bring a light',
+      glare: 'Glare: turn the light aside',
+      no_card: 'Show the whole gauge card',
+      tilted: 'Hold it straight above',
+      far: 'Go nearer',
+      blurred: 'Not sharp: hold still',
+    } as Record<string, string>,
+    figures: (tilt: number, pxPerMm: number) =>
+      `${Math.round(tilt)}° tilt, ${Math.round(pxPerMm)} px/mm`,
     how: {
       patch: 'Straight from above, the gauge card beside it, no glare.',
       patch_after_magnet: 'The same place, after the magnet; the gauge card beside it.',

@@ -8,7 +8,9 @@ use super::{line, parts, photo, steps, time};
 use crate::assess::{self, Assessed};
 use crate::problem::Problem;
 use crate::serve::Loaded;
-use crate::view::{CodeView, ComponentView, CustomerView, DecisionView, JobView, LineView, Standing};
+use crate::view::{
+    CodeView, ComponentView, CustomerView, DecisionView, JobView, LineView, Standing,
+};
 
 /// How many lines of the log a job's view carries; the rest is in the log itself.
 const RECENT: usize = 40;

@@ -1,0 +1,55 @@
+/** Beside the camera: the core's own guidance on each preview frame. Frames never leave the page. */
+
+interface Guide {
+  memory: WebAssembly.Memory;
+  frame(width: number, height: number): number;
+  look(photoSide: number): number;
+}
+
+/** One frame to look at. */
+export interface Ask {
+  rgba: ArrayBuffer;
+  width: number;
+  height: number;
+  /** Longer side of the photo that the shutter would give, px. */
+  photoSide: number;
+}
+
+/** The core's figures, as `core/guide` lists them; `ms` is how long it took. */
+export interface Answer {
+  figures: number[];
+  ms: number;
+}
+
+const FIGURES = 15;
+const ready = load();
+
+async function load(): Promise<Guide> {
+  // The carriers do not know files of the page itself.
+  // eslint-disable-next-line no-restricted-globals
+  const answer = await fetch(new URL('guide.wasm', self.location.origin + base()));
+  if (!answer.ok) throw new Error(`guide.wasm: ${answer.status}`);
+  const { instance } = await WebAssembly.instantiate(await answer.arrayBuffer());
+  return instance.exports as unknown as Guide;
+}
+
+/** The folder that holds the page: this script lies in its `assets`. */
+function base(): string {
+  return self.location.pathname.replace(/(assets|src\/camera)\/[^/]*$/, '');
+}
+
+self.onmessage = async ({ data }: MessageEvent<Ask>) => {
+  const guide = await ready;
+  const start = performance.now();
+  const at = guide.frame(data.width, data.height);
+  new Uint8Array(guide.memory.buffer, at, data.rgba.byteLength).set(new Uint8Array(data.rgba));
+  const out = guide.look(data.photoSide);
+  const figures = [...new Float64Array(guide.memory.buffer, out, FIGURES)];
+  self.postMessage({ figures, ms: performance.now() - start } satisfies Answer);
+};
+
+// Without the guidance the camera works as before: whoever asked is told once.
+ready.then(
+  () => undefined,
+  () => self.postMessage(null),
+);
