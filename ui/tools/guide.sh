@@ -11,13 +11,13 @@ dir=${GUIDE_TARGET_DIR:-$root/target/guide}
 cd "$root"
 
 build=(build --locked --lib --profile guide --target "$target" -p swarfbook-guide --target-dir "$dir")
-export CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS="-C target-feature=+simd128 -C opt-level=3"
+export CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS="-C target-feature=+simd128"
 if [ -d "$(rustc --print target-libdir --target "$target" 2>/dev/null)" ]; then
   cargo "${build[@]}"
 else
   for package in rustc-web cargo-web rust-web-src lld; do
     dpkg-query -W -f '${Status}' "$package" 2>/dev/null | grep -q 'install ok installed' || {
-      echo "$package is missing: .ci/packages run" >&2
+      echo "$package is missing: .ci/packages guide" >&2
       exit 1
     }
   done
@@ -25,8 +25,7 @@ else
     cargo "${build[@]}" -Zbuild-std=std,panic_abort
 fi
 mkdir -p "$root/ui/public"
-cmp -s "$dir/$target/guide/swarfbook_guide.wasm" "$out" ||
-  cp "$dir/$target/guide/swarfbook_guide.wasm" "$out"
+cp "$dir/$target/guide/swarfbook_guide.wasm" "$out"
 
 most=$((600 * 1024))
 size=$(gzip -9c "$out" | wc -c)

@@ -448,6 +448,42 @@ fn a_vin_with_letters_it_can_not_have_is_asked_back() {
 }
 
 #[test]
+fn places_of_bolts_are_kept_on_their_photo_and_no_more_than_there_are() {
+    let bay = Bay::new();
+    let picture = include_bytes!("../demo/pan-01.jpg");
+    let photo = bay.write(Fact::PhotoTaken {
+        step: "pan-photo".into(),
+        photo: bay.app.put_photo(picture).expect("kept"),
+        subject: PhotoSubject::Pan,
+    });
+    let bolts = |count, photo, at_px: &[[f64; 2]]| Fact::PartOff {
+        part: PartOff {
+            step: "pan-photo".into(),
+            item: "bolts".into(),
+            place: "pan".into(),
+            count,
+            size: "M6".into(),
+            length_mm: Some(25.0),
+            photo,
+            at_px: at_px.to_vec(),
+        },
+    };
+    let two = [[400.0, 300.0], [900.5, 310.0]];
+    bay.refused(
+        bolts(1, Some(photo), &two),
+        ProblemKind::BadInput,
+        "2 places",
+    );
+    bay.refused(bolts(2, None, &two), ProblemKind::BadInput, "on no photo");
+    let odd = [[f64::NAN, 1.0]];
+    bay.refused(bolts(2, Some(photo), &odd), ProblemKind::BadInput, "place");
+    bay.write(bolts(2, Some(photo), &two));
+    let part = bay.view().parts[0].clone();
+    assert_eq!(part.at_px, two);
+    assert_eq!((part.photo, part.mark.as_str()), (Some(photo), "25"));
+}
+
+#[test]
 fn nothing_closes_while_a_bolt_is_off() {
     let bay = Bay::new();
     let off = bay.write(Fact::PartOff {

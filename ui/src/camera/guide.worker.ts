@@ -22,7 +22,11 @@ export interface Answer {
 }
 
 const FIGURES = 15;
-const ready = load();
+// Without the guidance the camera works as before: whoever asks is told once.
+const ready = load().catch(() => {
+  self.postMessage(null);
+  return null;
+});
 
 async function load(): Promise<Guide> {
   // The carriers do not know files of the page itself.
@@ -40,6 +44,7 @@ function base(): string {
 
 self.onmessage = async ({ data }: MessageEvent<Ask>) => {
   const guide = await ready;
+  if (!guide) return;
   const start = performance.now();
   const at = guide.frame(data.width, data.height);
   new Uint8Array(guide.memory.buffer, at, data.rgba.byteLength).set(new Uint8Array(data.rgba));
@@ -47,9 +52,3 @@ self.onmessage = async ({ data }: MessageEvent<Ask>) => {
   const figures = [...new Float64Array(guide.memory.buffer, out, FIGURES)];
   self.postMessage({ figures, ms: performance.now() - start } satisfies Answer);
 };
-
-// Without the guidance the camera works as before: whoever asked is told once.
-ready.then(
-  () => undefined,
-  () => self.postMessage(null),
-);

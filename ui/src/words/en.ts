@@ -383,9 +383,12 @@ export const en = {
     sizes: ['M5', 'M6', 'M8', 'M10'],
     length: 'Length',
     place: 'Where it goes back',
-    places: ['front', 'rear', 'left', 'right', 'middle', 'corner'],
+    places: ['pan', 'front', 'rear', 'left', 'right', 'middle'],
     photo: 'Photo of the place',
-    photoNumber: (n: number) => `photo ${n}`,
+    photoOf: (what: string, n: number) => `${what}, ${n}`,
+    tapPlaces: (n: number) =>
+      n === 0 ? 'Tap each place in the photo.' : `${many(n, 'place', 'places')} tapped.`,
+    lastPlace: 'Take the last place away',
     say: (count: string, item: string, size: string, length: string) =>
       [count, item, size, length && `× ${length}`].filter(Boolean).join(' '),
     off: (what: string) => `Off: ${what}`,
