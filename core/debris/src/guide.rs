@@ -16,7 +16,7 @@ pub struct Guidance {
     pub tilt_deg: f64,
     /// px per mm of the photo that would be taken now; 0 without a card.
     pub px_per_mm: f64,
-    /// Standard deviation of the blur at the sharpest edges, px of the frame.
+    /// Standard deviation of the blur at the sharpest edges, px of the photo.
     pub blur_px: f64,
     /// Share of the frame that is as bright as can be.
     pub glare: f64,
@@ -49,9 +49,11 @@ pub enum Advice {
 /// (common practice, no published source).
 const MOST_TILT_DEG: f64 = 20.0;
 
-/// Looks at one frame. `photo_side` is the longer side of the photo that the
-/// shutter would give, px.
-pub fn guide(frame: &Upright, photo_side: usize) -> Guidance {
+/// Looks at one frame. `detail` is a cut of it in the photo's own pixels, for
+/// the sharpness that a reduced frame can't show; `photo_side` is the longer
+/// side of the photo that the shutter would give, px.
+pub fn guide(frame: &Upright, detail: &Upright, photo_side: usize) -> Guidance {
+    let blur_px = quality(detail).blur_px;
     let quality = quality(frame);
     let card = find(frame);
     let larger = photo_side as f64 / frame.width.max(frame.height).max(1) as f64;
@@ -67,7 +69,7 @@ pub fn guide(frame: &Upright, photo_side: usize) -> Guidance {
         Advice::Tilted
     } else if px_per_mm < FEW_PX_PER_MM {
         Advice::Far
-    } else if quality.blur_px > BLURRED_PX {
+    } else if blur_px > BLURRED_PX {
         Advice::Blurred
     } else {
         Advice::Good
@@ -76,7 +78,7 @@ pub fn guide(frame: &Upright, photo_side: usize) -> Guidance {
         corners_px: card.map(|card| card.corners_px()),
         tilt_deg,
         px_per_mm,
-        blur_px: quality.blur_px,
+        blur_px,
         glare: quality.glare,
         brightness: quality.brightness,
         advice,

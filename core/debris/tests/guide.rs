@@ -39,16 +39,18 @@ fn preview(photo: &Upright, step: usize) -> Upright {
 
 #[test]
 fn tilt_and_scale_of_a_preview_frame() {
-    // Truth of the renderer: name, step, tilt in degrees, px per mm of the full photo.
-    for (name, step, tilt, scale) in [
-        ("patch-06.jpg", 3, 2.95, 19.381),
-        ("patch-10.jpg", 3, 23.124, 25.730),
-        ("pan-01.jpg", 2, 7.676, 10.793),
-        ("pan-05.jpg", 2, 16.099, 11.384),
+    // Truth of the renderer: name, step, tilt in degrees, px per mm of a photo of so
+    // many px on its longer side; the demo's copies are smaller.
+    for (name, step, tilt, scale, rendered) in [
+        ("patch-06.jpg", 3, 2.95, 19.381, 3264.0),
+        ("patch-10.jpg", 3, 23.124, 25.730, 4032.0),
+        ("pan-01.jpg", 2, 7.676, 10.793, 3264.0),
+        ("pan-05.jpg", 2, 16.099, 11.384, 3264.0),
     ] {
         let photo = photo(name);
         let side = photo.width.max(photo.height);
-        let seen = guide(&preview(&photo, step), side);
+        let scale = scale * side as f64 / rendered;
+        let seen = guide(&preview(&photo, step), &photo, side);
         assert!(seen.corners_px.is_some(), "{name}: no card");
         assert!((seen.tilt_deg - tilt).abs() < 3.0, "{name}: {seen:?}");
         assert!(
@@ -69,7 +71,7 @@ fn what_is_wrong_is_told_first_things_first() {
             rgb: rgb.map(|(at, v)| change(at, *v)).collect(),
             ..good.clone()
         };
-        guide(&frame, 3264).advice
+        guide(&frame, &frame, 3 * frame.width).advice
     };
     assert_eq!(advice(&|_, v| v), Advice::Good);
     assert_eq!(advice(&|_, v| v / 12), Advice::Dark);
@@ -80,5 +82,17 @@ fn what_is_wrong_is_told_first_things_first() {
     );
     assert_eq!(advice(&|_, _| 120), Advice::NoCard);
     // From so far away that a millimetre has few pixels.
-    assert_eq!(guide(&good, 1000).advice, Advice::Far);
+    assert_eq!(guide(&good, &good, 1000).advice, Advice::Far);
+    // A hand that shakes: every row smeared over twelve pixels.
+    let mut smeared = photo("patch-06.jpg");
+    for row in smeared.rgb.chunks_exact_mut(3 * smeared.width) {
+        let sharp = row.to_vec();
+        for at in 36..row.len() {
+            let sum: u32 = (0..12).map(|k| u32::from(sharp[at - 3 * k])).sum();
+            row[at] = (sum / 12) as u8;
+        }
+    }
+    let side = smeared.width;
+    let seen = guide(&preview(&smeared, 3), &smeared, side);
+    assert_eq!(seen.advice, Advice::Blurred, "{seen:?}");
 }

@@ -1,12 +1,13 @@
 //! The camera's guidance for a worker beside the camera. Preview frames stay in
 //! the page: they never cross to the shell.
 //!
-//! Three calls over plain memory, so that no glue is needed on the other side:
-//! [`frame`] gives room for one RGBA frame, [`look`] judges it, and what
-//! `look` returns is the place of [`FIGURES`] numbers (`f64`):
+//! A few calls over plain memory, so that no glue is needed on the other side:
+//! [`frame`] gives room for one reduced RGBA frame, [`detail`] for a cut of it in
+//! the photo's own pixels, [`look`] judges both, and what `look` returns is the
+//! place of [`FIGURES`] numbers (`f64`):
 //!
 //! 0 advice (0 good, 1 dark, 2 glare, 3 no card, 4 tilted, 5 far, 6 blurred),
-//! 1 tilt in degrees, 2 px per mm of the photo, 3 blur in px of the frame,
+//! 1 tilt in degrees, 2 px per mm of the photo, 3 blur in px of the photo,
 //! 4 share of glare, 5 median brightness of 255, 6 a card is seen (0 or 1),
 //! 7 to 14 its corners in px of the frame: x, y from the top left as printed.
 
@@ -21,10 +22,37 @@ pub const FIGURES: usize = 15;
 const MOST_SIDE: u32 = 4096;
 
 #[derive(Default)]
-struct Desk {
+struct Sheet {
     width: usize,
     height: usize,
     rgba: Vec<u8>,
+}
+
+impl Sheet {
+    fn room(&mut self, width: u32, height: u32) -> *mut u8 {
+        if width == 0 || height == 0 || width.max(height) > MOST_SIDE {
+            return std::ptr::null_mut();
+        }
+        (self.width, self.height) = (width as usize, height as usize);
+        self.rgba.resize(4 * self.width * self.height, 0);
+        self.rgba.as_mut_ptr()
+    }
+
+    fn upright(&self) -> Upright {
+        let pixels = self.rgba.chunks_exact(4);
+        Upright {
+            width: self.width,
+            height: self.height,
+            rgb: pixels.flat_map(|p| [p[0], p[1], p[2]]).collect(),
+            focal_35mm: None,
+        }
+    }
+}
+
+#[derive(Default)]
+struct Desk {
+    frame: Sheet,
+    detail: Sheet,
     figures: [f64; FIGURES],
 }
 
@@ -37,34 +65,24 @@ thread_local! {
 #[allow(unsafe_code)] // a fixed name, so that the page finds it; nothing else is unsafe
 #[unsafe(no_mangle)]
 pub extern "C" fn frame(width: u32, height: u32) -> *mut u8 {
-    if width == 0 || height == 0 || width.max(height) > MOST_SIDE {
-        return std::ptr::null_mut();
-    }
-    DESK.with_borrow_mut(|desk| {
-        (desk.width, desk.height) = (width as usize, height as usize);
-        desk.rgba.resize(4 * desk.width * desk.height, 0);
-        desk.rgba.as_mut_ptr()
-    })
+    DESK.with_borrow_mut(|desk| desk.frame.room(width, height))
 }
 
-/// Judges the frame that was written; `photo_side` is the longer side of the
-/// photo that the shutter would give, px.
+/// Room for a cut of the frame in the photo's own pixels, in the same form.
+#[allow(unsafe_code)] // as above
+#[unsafe(no_mangle)]
+pub extern "C" fn detail(width: u32, height: u32) -> *mut u8 {
+    DESK.with_borrow_mut(|desk| desk.detail.room(width, height))
+}
+
+/// Judges what was written; `photo_side` is the longer side of the photo that
+/// the shutter would give, px.
 #[allow(unsafe_code)] // as above
 #[unsafe(no_mangle)]
 pub extern "C" fn look(photo_side: u32) -> *const f64 {
     DESK.with_borrow_mut(|desk| {
-        let rgb = desk
-            .rgba
-            .chunks_exact(4)
-            .flat_map(|pixel| [pixel[0], pixel[1], pixel[2]])
-            .collect();
-        let frame = Upright {
-            width: desk.width,
-            height: desk.height,
-            rgb,
-            focal_35mm: None,
-        };
-        desk.figures = figures(&guide(&frame, photo_side as usize));
+        let (frame, detail) = (desk.frame.upright(), desk.detail.upright());
+        desk.figures = figures(&guide(&frame, &detail, photo_side as usize));
         desk.figures.as_ptr()
     })
 }

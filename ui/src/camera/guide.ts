@@ -1,6 +1,6 @@
 /** Live guidance: frames of the running camera to the worker, its answers back. Loaded with the camera only. */
 import type { PhotoSubject } from '../door/types/PhotoSubject';
-import type { Answer, Ask } from './guide.worker';
+import type { Answer, Ask, Sheet } from './guide.worker';
 
 export const advices = ['good', 'dark', 'glare', 'no_card', 'tilted', 'far', 'blurred'] as const;
 export type Advice = (typeof advices)[number];
@@ -22,38 +22,60 @@ export function guided(subject: PhotoSubject): boolean {
 
 /** Longer side of a frame that is judged, px: the card is found, and a phone is not warmed. */
 const FRAME_SIDE = 960;
+/** Side of the cut that the sharpness is judged on, px of the photo. */
+const DETAIL_SIDE = 480;
 /** Between two frames, ms. */
 const PAUSE_MS = 120;
 
 /** Watches the video until the returned function is called. */
 export function watch(video: HTMLVideoElement, onseen: (seen: Seen | null) => void): () => void {
   const worker = new Worker(new URL('./guide.worker.ts', import.meta.url), { type: 'module' });
-  const canvas = document.createElement('canvas');
-  const pen = canvas.getContext('2d', { willReadFrequently: true });
+  const easel = document.createElement('canvas');
+  const pen = easel.getContext('2d', { willReadFrequently: true });
+  /** Where the card was last, as shares of the frame: there is print to be sharp. */
+  let centre: [number, number] = [0.5, 0.5];
   let timer = 0;
   let gone = false;
 
+  /** A piece of the video, `scale` times as large. */
+  function cut(x: number, y: number, w: number, h: number, scale: number): Sheet {
+    const width = Math.max(1, Math.round(w * scale));
+    const height = Math.max(1, Math.round(h * scale));
+    if (easel.width < width) easel.width = width;
+    if (easel.height < height) easel.height = height;
+    pen?.drawImage(video, x, y, w, h, 0, 0, width, height);
+    const rgba = pen?.getImageData(0, 0, width, height).data.buffer ?? new ArrayBuffer(0);
+    return { rgba, width, height };
+  }
+
   function look(): void {
-    if (gone || !pen) return;
-    const { videoWidth, videoHeight } = video;
-    if (!videoWidth || !videoHeight || document.hidden) {
+    if (gone) return;
+    const { videoWidth: w, videoHeight: h } = video;
+    if (!w || !h || document.hidden) {
       timer = window.setTimeout(look, PAUSE_MS);
       return;
     }
-    const photoSide = Math.max(videoWidth, videoHeight);
-    const scale = Math.min(1, FRAME_SIDE / photoSide);
-    canvas.width = Math.round(videoWidth * scale);
-    canvas.height = Math.round(videoHeight * scale);
-    pen.drawImage(video, 0, 0, canvas.width, canvas.height);
-    const { data } = pen.getImageData(0, 0, canvas.width, canvas.height);
-    const rgba = data.buffer;
-    const ask: Ask = { rgba, width: canvas.width, height: canvas.height, photoSide };
-    worker.postMessage(ask, [rgba]);
+    const photoSide = Math.max(w, h);
+    const frame = cut(0, 0, w, h, Math.min(1, FRAME_SIDE / photoSide));
+    const side = Math.min(DETAIL_SIDE, w, h);
+    const at = (share: number, whole: number) =>
+      Math.max(0, Math.min(whole - side, share * whole - side / 2));
+    const detail = cut(at(centre[0], w), at(centre[1], h), side, side, 1);
+    worker.postMessage({ frame, detail, photoSide } satisfies Ask, [frame.rgba, detail.rgba]);
+    seenSize = [frame.width, frame.height];
   }
+  let seenSize: [number, number] = [1, 1];
 
   worker.onmessage = ({ data }: MessageEvent<Answer | null>) => {
     if (gone) return;
-    onseen(data ? seenOf(data, canvas.width, canvas.height) : null);
+    const seen = data ? seenOf(data, ...seenSize) : null;
+    const corners = seen?.corners ?? [];
+    if (corners.length > 0) {
+      const mean = (axis: 0 | 1) =>
+        corners.reduce((sum, one) => sum + one[axis], 0) / corners.length;
+      centre = [mean(0), mean(1)];
+    }
+    onseen(seen);
     if (data) timer = window.setTimeout(look, PAUSE_MS);
   };
   worker.onerror = () => onseen(null);

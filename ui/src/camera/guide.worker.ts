@@ -3,14 +3,21 @@
 interface Guide {
   memory: WebAssembly.Memory;
   frame(width: number, height: number): number;
+  detail(width: number, height: number): number;
   look(photoSide: number): number;
+}
+
+export interface Sheet {
+  rgba: ArrayBuffer;
+  width: number;
+  height: number;
 }
 
 /** One frame to look at. */
 export interface Ask {
-  rgba: ArrayBuffer;
-  width: number;
-  height: number;
+  frame: Sheet;
+  /** A cut of it in the photo's own pixels. */
+  detail: Sheet;
   /** Longer side of the photo that the shutter would give, px. */
   photoSide: number;
 }
@@ -46,8 +53,10 @@ self.onmessage = async ({ data }: MessageEvent<Ask>) => {
   const guide = await ready;
   if (!guide) return;
   const start = performance.now();
-  const at = guide.frame(data.width, data.height);
-  new Uint8Array(guide.memory.buffer, at, data.rgba.byteLength).set(new Uint8Array(data.rgba));
+  const put = (at: number, { rgba }: Sheet): void =>
+    new Uint8Array(guide.memory.buffer, at, rgba.byteLength).set(new Uint8Array(rgba));
+  put(guide.frame(data.frame.width, data.frame.height), data.frame);
+  put(guide.detail(data.detail.width, data.detail.height), data.detail);
   const out = guide.look(data.photoSide);
   const figures = [...new Float64Array(guide.memory.buffer, out, FIGURES)];
   self.postMessage({ figures, ms: performance.now() - start } satisfies Answer);
