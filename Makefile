@@ -85,7 +85,7 @@ android:
 # ---------------------------------------------------------------- measuring it
 bench:
 	.ci/packages run
-	cargo bench --workspace --all-features --locked
+	cargo bench -p swarfbook-hub --locked --bench door --bench census
 
 types:
 	UPDATE=1 cargo test -p swarfbook-app --test door_types

@@ -46,21 +46,13 @@ impl Door {
 }
 
 fn open(folder: &Path, demo: bool) -> Result<App, Problem> {
-    let app = App::open(folder)?;
+    #[cfg(feature = "demo")]
     if demo {
-        load_demo(&app)?;
+        return swarfbook_app::demo::open(folder);
     }
-    Ok(app)
-}
-
-#[cfg(feature = "demo")]
-fn load_demo(app: &App) -> Result<(), Problem> {
-    swarfbook_app::demo::load(app)
-}
-
-#[cfg(not(feature = "demo"))]
-fn load_demo(_: &App) -> Result<(), Problem> {
-    Ok(())
+    // Without the feature, `start` has refused the wish.
+    let _ = demo;
+    App::open(folder)
 }
 
 #[cfg(test)]

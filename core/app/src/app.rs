@@ -4,7 +4,7 @@ use std::path::Path;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use swarfbook_job::id::Sha256Hex;
-use swarfbook_store::Store;
+use swarfbook_store::{Exported, Store};
 
 use crate::clock::{Clock, SystemClock};
 use crate::command::Command;
@@ -70,6 +70,24 @@ impl App {
     /// A [`Problem`] when it is not here.
     pub fn photo(&self, photo: Sha256Hex, max_width: Option<u32>) -> Result<Vec<u8>, Problem> {
         crate::serve::photo::copy(self, photo, max_width)
+    }
+
+    /// Writes everything to one file that opens without this program; tells how
+    /// much it holds. The file is there whole or not at all.
+    ///
+    /// # Errors
+    /// A [`Problem`] when the file can't be written.
+    pub fn export(&self, to: &Path) -> Result<Exported, Problem> {
+        crate::serve::export::write(self, to)
+    }
+
+    /// Takes in what an export holds and this store lacks; tells what was new.
+    ///
+    /// # Errors
+    /// A [`Problem`] when the file is no whole export, was changed, or its lines
+    /// do not fit those here; no line came in then.
+    pub fn import(&self, from: &Path) -> Result<Exported, Problem> {
+        crate::serve::export::read(self, from)
     }
 
     /// The store, for what carries entries between stores. A thread that

@@ -1,7 +1,7 @@
 //! What can be asked at the door.
 
 use serde::{Deserialize, Serialize};
-use swarfbook_job::fact::Fact;
+use swarfbook_job::fact::{AnswerChoice, Fact};
 use swarfbook_job::id::{CustomerId, EntryId, JobId};
 use ts_rs::TS;
 
@@ -108,6 +108,48 @@ pub enum Command {
         /// The job.
         job: JobId,
     },
+    /// Makes the report and a link by which the customer reads and answers it.
+    /// Answer: `shared`. The link's secret is in the answer only: it can't be shown again.
+    ShareReport {
+        /// The job.
+        job: JobId,
+        /// The hub's address as this screen knows it; `None` for the hub that this device is paired with.
+        #[serde(default)]
+        base: Option<String>,
+        /// How long the link stays open.
+        days: u32,
+        /// Ask for a code that is told by phone.
+        #[serde(default)]
+        with_code: bool,
+    },
+    /// What the customer's link opens. Answer: `page`.
+    OpenShared {
+        /// The link's secret.
+        secret: String,
+        /// The code; empty where none is asked.
+        #[serde(default)]
+        code: String,
+    },
+    /// The report behind a customer's link. Answer: `report`.
+    ReadShared {
+        /// The link's secret.
+        secret: String,
+        /// The code; empty where none is asked.
+        #[serde(default)]
+        code: String,
+    },
+    /// The customer's answers by a link. Answer: `page`.
+    AnswerShared {
+        /// The link's secret.
+        secret: String,
+        /// The code; empty where none is asked.
+        #[serde(default)]
+        code: String,
+        /// Who answers.
+        name: String,
+        /// What they say.
+        answers: Vec<ItemAnswer>,
+    },
     /// Keeps what is half typed, so that it survives a kill. Answer: `done`.
     KeepDraft {
         /// The job.
@@ -150,4 +192,16 @@ pub enum Command {
     SyncNow {},
     /// How the exchange with the hub stands. Answer: `sync`.
     SyncState {},
+}
+
+/// The customer's answer to one thing advised.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct ItemAnswer {
+    /// Which, from 0.
+    pub item: u32,
+    /// What they chose; `None` while nothing is.
+    pub choice: Option<AnswerChoice>,
+    /// What they ask or add.
+    #[serde(default)]
+    pub text: String,
 }

@@ -17,6 +17,8 @@ pub enum ProblemKind {
     NotYet,
     /// There is no such job, line, photo, customer or procedure.
     NotFound,
+    /// A customer's link asks for the code that was told by phone, or got a wrong one.
+    CodeWanted,
     /// The disk is full or the database can't be read.
     Storage,
     /// The hub can't be reached or refused.
@@ -74,6 +76,10 @@ impl From<swarfbook_store::StoreError> for Problem {
                 ProblemKind::NotFound,
                 what,
                 "Take the photo again, or sync with the device that took it.",
+            ),
+            E::Export(_) => Problem::bad_input(
+                what,
+                "Nothing was taken in. Make the export again where it came from, and copy it whole.",
             ),
             E::Gap { .. } | E::Fork { .. } => Problem::new(
                 ProblemKind::Hub,

@@ -60,6 +60,24 @@ pub enum Reply {
         /// SHA-256 of its bytes.
         sha256: String,
     },
+    /// The customer's link.
+    Shared {
+        /// The link.
+        url: String,
+        /// The same as a QR code (SVG).
+        qr_svg: String,
+        /// The code to tell by phone, where one is asked.
+        code: Option<String>,
+        /// Until when it is open, in words.
+        expires: String,
+        /// The job after it.
+        job: Box<JobView>,
+    },
+    /// A page for the customer.
+    Page {
+        /// HTML without scripts.
+        html: String,
+    },
     /// How this device is set.
     Settings {
         /// It.

@@ -94,3 +94,21 @@ fn every_demo_job_has_a_report_that_says_that_it_is_invented() {
         assert!(html.len() < 3 * 1024 * 1024, "{} bytes", html.len());
     }
 }
+
+#[test]
+fn a_demo_cut_off_while_it_loads_leaves_no_part_of_it() {
+    let place = tempfile::tempdir().expect("folder");
+    let dir = place.path().join("shop");
+    // What a kill leaves: a folder beside, half filled.
+    let half = place.path().join("shop.half");
+    let app = App::open(&half).expect("opens");
+    app.call(Command::OpenJob { procedure: None })
+        .expect("a first job");
+    drop(app);
+    let app = swarfbook_app::demo::open(&dir).expect("opens");
+    assert_eq!(app.store().jobs("", 0, 0).expect("lists").total, 3);
+    assert!(!half.exists());
+    drop(app);
+    let again = swarfbook_app::demo::open(&dir).expect("opens again");
+    assert_eq!(again.store().jobs("", 0, 0).expect("lists").total, 3);
+}

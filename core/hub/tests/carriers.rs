@@ -182,3 +182,53 @@ fn the_census_has_a_line_for_each_photo_in_the_order_given() {
     }
     assert_eq!(lines[2]["size_px"], json!([320, 240]));
 }
+
+#[test]
+fn the_demo_moves_to_another_folder_by_export_and_import() {
+    let (from, to) = (
+        tempfile::tempdir().expect("folder"),
+        tempfile::tempdir().expect("folder"),
+    );
+    let path = |dir: &tempfile::TempDir, name: &str| {
+        dir.path().join(name).to_str().expect("a path").to_owned()
+    };
+    let (there, here) = (path(&from, "data"), path(&to, "data"));
+    assert!(Running::start(std::path::Path::new(&there), &["--demo"]).stop());
+    let file = path(&from, "all.zip");
+    let ok = |args: &[&str]| {
+        let out = run(args);
+        assert!(
+            out.status.success(),
+            "{args:?}: {}",
+            String::from_utf8_lossy(&out.stderr)
+        );
+        String::from_utf8(out.stdout).expect("text")
+    };
+    ok(&["export", "--data", &there, "--out", &file]);
+    ok(&["import", &file, "--data", &here]);
+    let jobs = ok(&["jobs", "--data", &there]);
+    assert_eq!(jobs.lines().count(), 3);
+    assert_eq!(ok(&["jobs", "--data", &here]), jobs);
+    for job in jobs.lines() {
+        let id = job.split('\t').next().expect("an id");
+        // Undo takes back a device's own lines, and these are another's now.
+        let view = |data: &str| {
+            let mut calls = Calls::open(std::path::Path::new(data));
+            let mut reply = calls.ask(&json!({"do":"job","job":id}));
+            assert!(reply["job"]["id"] == id, "{reply}");
+            reply["job"]["undo_words"] = Value::Null;
+            reply
+        };
+        assert_eq!(view(&there), view(&here), "{job}");
+    }
+    assert!(
+        ok(&["import", &file, "--data", &here]).starts_with("new: lines 0, photos 0"),
+        "a second time"
+    );
+    let cut = path(&to, "cut.zip");
+    let bytes = std::fs::read(&file).expect("reads");
+    std::fs::write(&cut, &bytes[..bytes.len() - 1000]).expect("written");
+    let refused = run(&["import", &cut, "--data", &path(&to, "third")]);
+    assert_eq!(refused.status.code(), Some(1));
+    assert!(String::from_utf8_lossy(&refused.stderr).contains("cut short"));
+}

@@ -67,7 +67,7 @@ fn the_key_in_the_address_becomes_a_cookie_that_only_this_hub_gets() {
             .contains("script-src 'self' 'unsafe-inline'")
     );
     assert_eq!(page.header("x-content-type-options"), "nosniff");
-    assert_eq!(page.header("referrer-policy"), "no-referrer");
+    assert_eq!(page.header("referrer-policy"), "same-origin");
     let key = hub.key.clone();
     assert!(hub.stop(), "ends well when it is told to");
     let again = Running::start(dir.path(), &[]);

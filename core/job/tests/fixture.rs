@@ -11,6 +11,9 @@ use swarfbook_job::id::Sha256Hex;
 
 const LOG: &str = include_str!("fixtures/log-0.1.jsonl");
 
+/// The kinds that came after it, by the first version that had them.
+const SHARED: &str = include_str!("fixtures/log-0.1-shared.jsonl");
+
 /// The hash of the fixture's last line: all lines before it are in its chain.
 const HEAD: &str = include_str!("fixtures/log-0.1.head");
 
@@ -54,7 +57,21 @@ fn the_log_of_version_0_1_is_still_read() {
 const SINCE: [&str; 1] = ["step_settled"];
 
 #[test]
-fn every_kind_of_fact_is_in_the_fixture() {
+fn the_kinds_that_came_later_are_still_read() {
+    let mut entries = Vec::new();
+    for line in SHARED.lines() {
+        let sealed = Sealed::read(line).expect("reads");
+        assert!(sealed.entry.body.known().is_some(), "still known: {line}");
+        assert_eq!(sealed.entry.clone().seal().expect("seals").bytes, line);
+        entries.push(sealed.entry);
+    }
+    let state = fold(common::job(), &entries);
+    assert_eq!(state.shares.len(), 1);
+    assert_eq!(state.answers[0].answer.text, "Can it wait?");
+}
+
+#[test]
+fn every_kind_of_fact_is_in_the_fixtures() {
     let kinds = |lines: &[Sealed]| {
         let mut kinds: Vec<String> = lines
             .iter()
@@ -71,6 +88,7 @@ fn every_kind_of_fact_is_in_the_fixture() {
     };
     let kept: Vec<Sealed> = LOG
         .lines()
+        .chain(SHARED.lines())
         .map(|l| Sealed::read(l).expect("reads"))
         .collect();
     let mut then = kinds(&common::chain(3, 0, common::every_fact(3)));

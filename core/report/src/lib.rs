@@ -4,6 +4,7 @@
 //! - [`answer`]: the two sentences at the top, and the advice in full.
 //! - [`words`]: every fixed text of the report in one file a language.
 //! - [`plot`]: the pictures: pan gauge, sizes, readings, outlines (SVG).
+//! - [`reply`]: the page on which the customer answers.
 //! - [`html`]: the content set out as one self-contained file.
 //!
 //! ```text
@@ -17,6 +18,7 @@ pub mod content;
 mod error;
 pub mod html;
 pub mod plot;
+pub mod reply;
 pub mod words;
 
 pub use content::{Content, Photos};

@@ -50,6 +50,9 @@ pub enum StoreError {
         /// What it names as the hash before.
         named: Sha256Hex,
     },
+    /// A file that should be an export and is not, or not a whole one.
+    #[error("{0}")]
+    Export(String),
     /// An entry that can't be read or sealed.
     #[error(transparent)]
     Entry(#[from] EntryError),

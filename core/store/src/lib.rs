@@ -6,6 +6,7 @@
 
 mod customer;
 mod error;
+mod export;
 mod list;
 mod log;
 mod open;
@@ -17,6 +18,7 @@ mod setting;
 
 pub use customer::Customer;
 pub use error::StoreError;
+pub use export::{Exported, FORM_VERSION};
 pub use list::{JobRow, JobsPage};
 pub use log::{Imported, NewEntry};
 pub use open::Store;

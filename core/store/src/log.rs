@@ -41,11 +41,11 @@ impl Store {
     /// [`StoreError::Full`], [`StoreError::Entry`], [`StoreError::Busy`].
     pub fn append(&mut self, lines: &[NewEntry]) -> Result<Vec<Sealed>, StoreError> {
         for line in lines {
-            if let Fact::PhotoTaken { photo, .. } = &line.fact
-                && !self.has_photo(*photo)
+            if let Some(file) = file_named(&line.fact)
+                && !self.has_photo(file)
             {
                 return Err(StoreError::Photo(format!(
-                    "the photo {photo} is not in the store"
+                    "the photo {file} is not in the store"
                 )));
             }
         }
@@ -93,18 +93,36 @@ impl Store {
         lines: &[Sealed],
         now_millis: u64,
     ) -> Result<Vec<Imported>, StoreError> {
+        let mut outcome = Vec::with_capacity(lines.len());
+        self.import_fed(now_millis, |take| {
+            for line in lines {
+                outcome.push(take(line)?);
+            }
+            Ok(())
+        })?;
+        Ok(outcome)
+    }
+
+    /// The same for lines that come one by one, too many to hold at once:
+    /// `feed` hands each to the function that it is given, all or none.
+    pub(crate) fn import_fed(
+        &mut self,
+        now_millis: u64,
+        feed: impl FnOnce(
+            &mut dyn FnMut(&Sealed) -> Result<Imported, StoreError>,
+        ) -> Result<(), StoreError>,
+    ) -> Result<(), StoreError> {
         let tx = self
             .db
             .transaction_with_behavior(rusqlite::TransactionBehavior::Immediate)?;
         let mut hlc = clock(&tx)?;
-        let mut outcome = Vec::with_capacity(lines.len());
-        for line in lines {
-            outcome.push(import_one(&tx, line)?);
+        feed(&mut |line| {
             hlc = hlc.seen(line.entry.hlc, now_millis);
-        }
+            import_one(&tx, line)
+        })?;
         keep_clock(&tx, hlc)?;
         tx.commit()?;
-        Ok(outcome)
+        Ok(())
     }
 
     /// All lines of a job, in no order that matters.
@@ -123,6 +141,19 @@ impl Store {
             );
         }
         Ok(entries)
+    }
+
+    /// The job whose report a link opens, or once opened.
+    ///
+    /// # Errors
+    /// As SQLite's.
+    pub fn job_of_link(&self, link: Sha256Hex) -> Result<Option<JobId>, StoreError> {
+        let job: Option<String> = self
+            .db
+            .prepare_cached("SELECT job FROM link_named WHERE link = ?1")?
+            .query_row(params![link.to_string()], |row| row.get(0))
+            .optional()?;
+        Ok(job.and_then(|job| job.parse().ok()))
     }
 
     /// The number of the last line of each device.
@@ -180,6 +211,15 @@ impl Store {
     /// As SQLite's.
     pub fn head(&self, device: DeviceId) -> Result<(u64, Sha256Hex), StoreError> {
         head(&self.db, device)
+    }
+}
+
+/// The file that a line names: a photo, or a report that is kept as photos are.
+fn file_named(fact: &Fact) -> Option<Sha256Hex> {
+    match fact {
+        Fact::PhotoTaken { photo, .. } => Some(*photo),
+        Fact::ReportShared { share } => Some(share.report),
+        _ => None,
     }
 }
 
@@ -248,10 +288,14 @@ fn insert(db: &Connection, line: &Sealed) -> Result<(), StoreError> {
         line.hash.to_string(),
         line.bytes,
     ])?;
+    if let Some(file) = entry.body.known().and_then(file_named) {
+        db.prepare_cached("INSERT OR IGNORE INTO photo_named (photo) VALUES (?1)")?
+            .execute(params![file.to_string()])?;
+    }
     match entry.body.known() {
-        Some(Fact::PhotoTaken { photo, .. }) => {
-            db.prepare_cached("INSERT OR IGNORE INTO photo_named (photo) VALUES (?1)")?
-                .execute(params![photo.to_string()])?;
+        Some(Fact::ReportShared { share }) => {
+            db.prepare_cached("INSERT OR IGNORE INTO link_named (link, job) VALUES (?1, ?2)")?
+                .execute(params![share.link.to_string(), entry.job.to_string()])?;
         }
         Some(Fact::CustomerLinked { customer }) => {
             db.prepare_cached(

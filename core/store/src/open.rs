@@ -11,7 +11,10 @@ use uuid::Uuid;
 use crate::StoreError;
 
 /// Each form of the database after the one before. Never changed once landed.
-const MIGRATIONS: [&str; 1] = [include_str!("migrations/0001.sql")];
+const MIGRATIONS: [&str; 2] = [
+    include_str!("migrations/0001.sql"),
+    include_str!("migrations/0002.sql"),
+];
 
 /// How long to wait for another program on the same store.
 const WAIT: Duration = Duration::from_secs(5);

@@ -9,6 +9,8 @@ export interface Carrier {
   call(command: Command): Promise<Reply>;
   /** Keeps a photo's bytes and answers with their SHA-256, or rejects with a `Problem`. */
   putPhoto(photo: Blob): Promise<string>;
+  /** The address of the hub that served the screens; `null` in the app. */
+  readonly hub: string | null;
   /** Where the photo can be seen, at most `width` pixels wide when it is given. */
   photoUrl(photo: string, width?: number): string;
 }

@@ -27,6 +27,8 @@ async function ask(path: string, init: RequestInit): Promise<unknown> {
 
 export function httpCarrier(): Carrier {
   return {
+    hub: location.origin,
+
     async call(command) {
       const body = JSON.stringify(command);
       const headers = { 'content-type': 'application/json' };

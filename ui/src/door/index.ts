@@ -21,6 +21,10 @@ interface Answers {
   log: 'log';
   preview_report: 'report';
   make_report: 'report';
+  share_report: 'shared';
+  open_shared: 'page';
+  read_shared: 'report';
+  answer_shared: 'page';
   keep_draft: 'done';
   stand_at: 'done';
   settings: 'settings';
@@ -43,6 +47,11 @@ export function putPhoto(photo: Blob): Promise<string> {
 
 export function photoUrl(photo: string, width?: number): string {
   return pickCarrier().photoUrl(photo, width);
+}
+
+/** The hub that served this screen, where one did. */
+export function ownHub(): string | null {
+  return pickCarrier().hub;
 }
 
 export { asProblem, isProblem, problem } from './problem';

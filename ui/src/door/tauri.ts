@@ -51,6 +51,8 @@ async function handOver(photo: Blob): Promise<unknown> {
 export function tauriCarrier(): Carrier {
   const origin = schemeOrigin(navigator.userAgent);
   return {
+    hub: null,
+
     async call(command) {
       return (await invoke('call', { command })) as Reply;
     },

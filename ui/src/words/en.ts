@@ -202,6 +202,7 @@ export const en = {
     photos: 'Photos',
     log: 'The whole log',
     report: 'The report',
+    customer: 'The customer’s answer',
     reports: (n: number) => (n === 0 ? 'not made yet' : many(n, 'made', 'made')),
     settings: 'Hand, paper, name, meter',
     procedures: 'Procedures',
@@ -623,6 +624,40 @@ export const en = {
     frame: 'The report',
     fileName: (title: string) =>
       `report-${title.trim().replace(/[^\p{L}\p{N}]+/gu, '-') || 'job'}.html`,
+  },
+
+  customer: {
+    explain:
+      'A link that only this customer gets. It opens the report on the shop’s hub, and there they answer each thing that you advise. The link is shown once.',
+    link: 'Make a link',
+    another: 'Make another link',
+    days: 'Open for',
+    dayChoices: [
+      { id: '7', label: '7 days' },
+      { id: '30', label: '30 days' },
+      { id: '90', label: '90 days' },
+    ],
+    code: 'Ask for a code',
+    codeChoices: keys({ no: 'No code', yes: 'Code by phone' }),
+    shown: 'Let the customer scan this, or send it.',
+    qr: 'The link as a QR code',
+    tell: (code: string) => `Tell them this code by phone: ${code}`,
+    made: (when: string) => `Made ${when}.`,
+    until: (day: string) => `Open until ${day}.`,
+    copy: 'Copy the link',
+    copied: 'Copied.',
+    sync: 'The hub must have the job before the link opens: exchange now.',
+    open: 'Links that are open',
+    close: 'Close',
+    closing: 'Closing the link…',
+    none: 'No answer yet.',
+    by: (name: string, when: string) => (name ? `${name}, ${when}` : when),
+    says: (answers: number, links: number) =>
+      answers > 0
+        ? many(answers, 'answer', 'answers')
+        : links > 0
+          ? 'no answer yet'
+          : 'not asked yet',
   },
 
   sync: {

@@ -89,6 +89,8 @@ export function job(stages: StageView[], over: Partial<JobView> = {}): JobView {
     recent: [],
     undo_words: null,
     drafts: {},
+    answers: [],
+    links: [],
     reports: 0,
     ...over,
   };

@@ -26,6 +26,8 @@ pub(crate) fn fact(store: &Store, loaded: &Loaded, fact: &Fact, sure: bool) -> R
         | Fact::StepSettled { .. }
         | Fact::CensusMade { .. }
         | Fact::ReportMade { .. }
+        | Fact::ReportShared { .. }
+        | Fact::CustomerAnswered { .. }
         | Fact::Retracted { .. } => Err(Problem::new(
             ProblemKind::BadRequest,
             "This kind of line is written by the app itself.",

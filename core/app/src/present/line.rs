@@ -210,6 +210,12 @@ pub(crate) fn words(state: &JobState, procedure: &Procedure, line: &LineState) -
             format!("Decided: {}{against}", choice_words(*chosen))
         }
         Fact::ReportMade { .. } => "Report made".to_owned(),
+        Fact::ReportShared { .. } => "Report shared with the customer".to_owned(),
+        Fact::CustomerAnswered { answer } => format!(
+            "The customer answered: {} — {}",
+            answer.item,
+            super::answers::words(answer)
+        ),
         Fact::Retracted { entry, reason } => {
             let what = state
                 .lines

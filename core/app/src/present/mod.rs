@@ -1,5 +1,6 @@
 //! From the state of a job to what the screens show.
 
+mod answers;
 mod job;
 mod line;
 mod list;

@@ -2,14 +2,16 @@
 
 mod census;
 mod customer;
+pub(crate) mod export;
 mod jobs;
 mod log;
 mod open_job;
 pub(crate) mod photo;
 mod procedures;
 mod report;
-mod settings;
+pub(crate) mod settings;
 mod settle;
+mod share;
 pub(crate) mod start;
 mod sync;
 pub(crate) mod undo;
@@ -48,6 +50,20 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
         Command::Log { job } => log::log(app, job),
         Command::PreviewReport { job } => report::preview(app, job),
         Command::MakeReport { job } => report::make(app, job),
+        Command::ShareReport {
+            job,
+            base,
+            days,
+            with_code,
+        } => share::share(app, job, base, days, with_code),
+        Command::OpenShared { secret, code } => share::page(app, &secret, &code),
+        Command::ReadShared { secret, code } => share::read(app, &secret, &code),
+        Command::AnswerShared {
+            secret,
+            code,
+            name,
+            answers,
+        } => share::answer(app, &secret, &code, &name, &answers),
         Command::KeepDraft { job, field, text } => settings::keep_draft(app, job, &field, &text),
         Command::StandAt { job, place } => settings::stand_at(app, job, place),
         Command::Settings {} => settings::get(app),

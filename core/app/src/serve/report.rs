@@ -2,6 +2,7 @@
 
 use swarfbook_job::fact::Fact;
 use swarfbook_job::id::{JobId, Sha256Hex};
+use swarfbook_report::Content;
 
 use super::settings::device_settings;
 use crate::app::App;
@@ -28,6 +29,11 @@ pub(super) fn make(app: &App, job: JobId) -> Result<Reply, Problem> {
 }
 
 fn html(app: &App, job: JobId) -> Result<String, Problem> {
+    made(app, job).map(|(html, _)| html)
+}
+
+/// The report as it would be now, and what it says.
+pub(super) fn made(app: &App, job: JobId) -> Result<(String, Content), Problem> {
     let (content, photos) = {
         let store = app.store();
         let loaded = super::load(&store, job)?;
@@ -38,7 +44,8 @@ fn html(app: &App, job: JobId) -> Result<String, Problem> {
             now: app.clock().now(),
         })?
     };
-    swarfbook_report::render(&content, &photos).map_err(unmade)
+    let html = swarfbook_report::render(&content, &photos).map_err(unmade)?;
+    Ok((html, content))
 }
 
 fn reply(html: String) -> Reply {

@@ -19,8 +19,11 @@ pub(super) struct Place {
 /// How long a draft may be; longer text is a fault of the screen, not a note.
 const MAX_DRAFT_CHARS: usize = 20_000;
 
+/// The name that this device's settings are kept under.
+pub(crate) const DEVICE_SETTINGS: &str = "device_settings";
+
 pub(crate) fn device_settings(store: &Store) -> Result<Option<Settings>, Problem> {
-    Ok(store.setting("device_settings")?)
+    Ok(store.setting(DEVICE_SETTINGS)?)
 }
 
 pub(super) fn get(app: &App) -> Result<Reply, Problem> {
@@ -34,7 +37,7 @@ pub(super) fn save(app: &App, settings: Settings) -> Result<Reply, Problem> {
     if let Some(meter) = &settings.meter {
         crate::check::meter(meter)?;
     }
-    app.store().set("device_settings", &settings)?;
+    app.store().set(DEVICE_SETTINGS, &settings)?;
     Ok(Reply::Settings { settings })
 }
 

@@ -29,9 +29,12 @@ pub(super) fn start(app: &App) -> Result<Reply, Problem> {
     Ok(Reply::Start { start })
 }
 
+/// The name of the setting that says so.
+pub(crate) const DEMO: &str = "demo";
+
 /// Whether the store was filled with the invented demo shop.
 pub(crate) fn is_demo(store: &Store) -> Result<bool, Problem> {
-    Ok(store.setting("demo")?.unwrap_or(false))
+    Ok(store.setting(DEMO)?.unwrap_or(false))
 }
 
 fn storage_warning(free: u64) -> Option<String> {

@@ -109,6 +109,11 @@ pub(super) fn state(app: &App) -> Result<Reply, Problem> {
     Ok(Reply::Sync { sync })
 }
 
+/// The address of the hub that this device is paired with.
+pub(super) fn hub_address(app: &App) -> Result<Option<String>, Problem> {
+    Ok(kept(&app.store())?.map(|paired| paired.address))
+}
+
 fn kept(store: &Store) -> Result<Option<Paired>, Problem> {
     Ok(store.setting(PAIRED)?)
 }

@@ -52,8 +52,8 @@ pub(super) fn retract(
         }
         if !retractable(line) {
             return Err(Problem::bad_input(
-                "The line that opened the job can't be taken back.",
-                "Leave the job as it is, or write a note.",
+                "The line that opened the job, and what the customer answered, can't be taken back.",
+                "Leave it as it is, or write a note.",
             ));
         }
         if let Some(reason) = &reason {
@@ -91,5 +91,9 @@ pub(crate) fn last_undoable(state: &JobState, device: DeviceId) -> Option<&LineS
 }
 
 fn retractable(line: &LineState) -> bool {
-    !matches!(line.fact, Some(Fact::Opened { .. }))
+    !matches!(
+        line.fact,
+        // What the customer said is theirs to change, by answering again.
+        Some(Fact::Opened { .. } | Fact::CustomerAnswered { .. })
+    )
 }

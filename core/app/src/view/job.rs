@@ -6,7 +6,7 @@ use swarfbook_job::id::{CustomerId, EntryId, JobId};
 use swarfbook_job::procedure::Want;
 use ts_rs::TS;
 
-use super::{ComponentView, ExplainView, PartView, PhotoView, WearView};
+use super::{AnswerView, ComponentView, ExplainView, LinkView, PartView, PhotoView, WearView};
 
 /// How a stage or a step stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
@@ -205,6 +205,10 @@ pub struct JobView {
     /// What is half typed, by field.
     #[ts(type = "Record<string, string>")]
     pub drafts: std::collections::BTreeMap<String, String>,
+    /// What the customer answered.
+    pub answers: Vec<AnswerView>,
+    /// Links by which the customer reads the report.
+    pub links: Vec<LinkView>,
     /// How many reports were made.
     pub reports: u32,
 }

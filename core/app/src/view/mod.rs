@@ -1,11 +1,13 @@
 //! What screens show: made from the fold, with every rule already applied.
 //! These are wire types; nothing below the door knows them.
 
+mod answers;
 mod bench;
 mod job;
 mod list;
 mod pan;
 
+pub use answers::{AnswerView, LinkView};
 pub use bench::{ComponentView, ExplainView, PartView, ReadingVerdict, ReadingView};
 pub use job::{
     CodeView, CustomerView, DecisionView, JobView, LineView, OfferView, StageView, Standing,

@@ -2,6 +2,7 @@
 
 mod call;
 mod census;
+mod export;
 mod jobs;
 mod photo;
 mod report;
@@ -34,6 +35,10 @@ enum Verb {
     Jobs(jobs::Jobs),
     /// Keep a photo and print its name, for a line that takes it.
     Photo(photo::Photo),
+    /// Write everything to one file.
+    Export(export::Export),
+    /// Take in what an export holds and the folder lacks.
+    Import(export::Import),
     /// Write the report of a job.
     Report(report::Report),
 }
@@ -93,6 +98,8 @@ pub fn run() -> ExitCode {
         Verb::Call(verb) => verb.run(),
         Verb::Jobs(verb) => verb.run(),
         Verb::Photo(verb) => verb.run(),
+        Verb::Export(verb) => verb.run(),
+        Verb::Import(verb) => verb.run(),
         Verb::Report(verb) => verb.run(),
     };
     match done {

@@ -6,9 +6,6 @@ use std::process::ExitCode;
 use std::sync::Arc;
 
 use clap::Args;
-use swarfbook_app::App;
-use swarfbook_app::command::Command;
-use swarfbook_app::reply::Reply;
 use tokio::net::TcpListener;
 
 use super::{Data, Failure};
@@ -28,10 +25,12 @@ pub(super) struct Serve {
 
 impl Serve {
     pub(super) fn run(self) -> Result<ExitCode, Failure> {
-        let app = self.data.open()?.as_hub();
-        if self.demo {
-            load_demo(&app)?;
-        }
+        let app = if self.demo {
+            swarfbook_app::demo::open(&self.data.dir)?
+        } else {
+            self.data.open()?
+        };
+        let app = app.as_hub();
         let hub = Hub::new(Arc::new(app))?;
         let runtime = tokio::runtime::Builder::new_multi_thread()
             .enable_all()
@@ -48,19 +47,6 @@ impl Serve {
         run(listener, router(hub), stop()).await;
         Ok(ExitCode::SUCCESS)
     }
-}
-
-/// The demo is for a look around: what a shop has written is never mixed with it.
-fn load_demo(app: &App) -> Result<(), Failure> {
-    let reply = app.call(Command::Jobs {
-        search: String::new(),
-        skip: 0,
-        limit: 1,
-    })?;
-    if matches!(reply, Reply::Jobs { total: 0, .. }) {
-        swarfbook_app::demo::load(app)?;
-    }
-    Ok(())
 }
 
 /// The line that a person or a script opens; flushed, since a script waits for it.

@@ -1,7 +1,8 @@
 //! Who may ask: the person who has the printed address, by its key.
 //!
 //! The key comes once in the address and is then a cookie that scripts can't
-//! read and other sites can't send. `/sync/` has its own door: signatures.
+//! read and other sites can't send. `/sync/` has its own door: signatures; `/r/`
+//! is opened by the secret in its path.
 
 use axum::extract::{Request, State};
 use axum::http::{HeaderMap, Method, StatusCode, Uri, header};
@@ -67,6 +68,22 @@ pub(super) async fn guard(State(hub): State<Hub>, request: Request, next: Next) 
     if path.starts_with("/sync/") {
         return next.run(request).await;
     }
+    let reads = matches!(*request.method(), Method::GET | Method::HEAD);
+    if !reads && !same_origin(request.headers(), host) {
+        return Refusal(
+            StatusCode::FORBIDDEN,
+            bad_request(
+                "This request came from another site.",
+                "Use the hub's own screens.",
+            ),
+        )
+        .into_response();
+    }
+    // Its secret is its key.
+    let secret = path.strip_prefix("/r/").unwrap_or_default();
+    if !secret.is_empty() && !secret.contains('/') {
+        return next.run(request).await;
+    }
     if let Some(given) = key_in(request.uri())
         && request.method() == Method::GET
         && hub.key.fits(given)
@@ -84,17 +101,6 @@ pub(super) async fn guard(State(hub): State<Hub>, request: Request, next: Next) 
             "<p>Open the whole address that the hub printed when it started, with its key. \
              It is needed once for each browser.</p>",
         );
-    }
-    let reads = matches!(*request.method(), Method::GET | Method::HEAD);
-    if !reads && !same_origin(request.headers(), host) {
-        return Refusal(
-            StatusCode::FORBIDDEN,
-            bad_request(
-                "This request came from another site.",
-                "Use the hub's own screens.",
-            ),
-        )
-        .into_response();
     }
     next.run(request).await
 }

@@ -18,7 +18,8 @@ pub(super) async fn add(request: Request, next: Next) -> Response {
     let fixed = [
         (header::CONTENT_SECURITY_POLICY, CSP),
         (header::X_CONTENT_TYPE_OPTIONS, "nosniff"),
-        (header::REFERRER_POLICY, "no-referrer"),
+        // Not "no-referrer": a browser then hides the origin of our own forms too.
+        (header::REFERRER_POLICY, "same-origin"),
         (header::X_FRAME_OPTIONS, "DENY"),
     ];
     for (name, value) in fixed {

@@ -1,9 +1,10 @@
 //! The hub: screens, door, photos and sync over HTTP.
 //!
-//! Two kinds of caller: the person at this machine, known by the key in the
-//! printed address (kept as a cookie), and paired devices under `/sync/`,
-//! known by their signatures.
+//! Three kinds of caller: the person at this machine, known by the key in the
+//! printed address (kept as a cookie); paired devices under `/sync/`, known by
+//! their signatures; and the customer under `/r/`, known by a link.
 
+mod customer;
 mod door;
 mod guard;
 mod headers;
@@ -84,6 +85,7 @@ pub fn router(hub: Hub) -> Router {
         .route("/call", post(door::call))
         .route("/photo", post(photo::put).layer(photo::limit()))
         .route("/photo/{sha}", get(photo::get))
+        .route("/r/{secret}", get(customer::open).post(customer::send))
         .route("/pair-code", post(pairing::code))
         .route("/pair", get(pairing::who).post(pairing::who_and_code))
         .route("/pair/remove", post(pairing::remove))

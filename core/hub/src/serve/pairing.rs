@@ -10,7 +10,7 @@ use swarfbook_job::id::DeviceId;
 use swarfbook_sync::auth::CODE_LIFE_MILLIS;
 
 use super::Hub;
-use super::refuse::{Refusal, bad_request, page};
+use super::refuse::{Refusal, bad_request, escape, page};
 use super::sync::now_millis;
 
 #[derive(Serialize)]
@@ -109,11 +109,4 @@ fn show(hub: &Hub, news: &str) -> Result<Response, Refusal> {
              <p><a href=\"/\">Back to the jobs</a></p>"
         ),
     ))
-}
-
-fn escape(text: &str) -> String {
-    text.replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
-        .replace('"', "&quot;")
 }

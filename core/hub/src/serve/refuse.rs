@@ -68,3 +68,11 @@ pub(super) fn page(status: StatusCode, title: &str, text: &str) -> Response {
     )
         .into_response()
 }
+
+/// Text as it stands in a page.
+pub(super) fn escape(text: &str) -> String {
+    text.replace('&', "&amp;")
+        .replace('<', "&lt;")
+        .replace('>', "&gt;")
+        .replace('"', "&quot;")
+}

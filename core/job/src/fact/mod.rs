@@ -8,6 +8,7 @@ mod component;
 mod observed;
 mod parts;
 mod photo;
+mod share;
 
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
@@ -19,6 +20,7 @@ pub use component::{
 pub use observed::{AdviceChoice, Measured, Observed};
 pub use parts::{PartOff, Tightened};
 pub use photo::{Correction, PhotoSubject};
+pub use share::{AnswerChoice, Asked, CustomerAnswer, Share};
 
 use crate::census::{Census, PhotoHints, PointPx};
 use crate::id::{CustomerId, EntryId, Sha256Hex};
@@ -229,6 +231,17 @@ pub enum Fact {
         sha256: Sha256Hex,
         /// Hash of this device's last entry before it.
         head: Sha256Hex,
+    },
+    /// The customer may read a report by a link and answer it; taking
+    /// this line back closes the link.
+    ReportShared {
+        /// The link.
+        share: Share,
+    },
+    /// The customer answered one thing that the report advises; the last for an item counts.
+    CustomerAnswered {
+        /// What.
+        answer: CustomerAnswer,
     },
     /// An earlier line does not count (undo). A retraction can itself be retracted (redo).
     Retracted {

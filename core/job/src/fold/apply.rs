@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::state::{
-    CodesState, ComponentState, CorrectionState, Decision, JobState, Mark, MeasuredAt, NoteState,
-    ObservedAt, PartState, PhotoState, ReadingState, ReplacedState, ReportState, Stamp, StepState,
-    TightenedState,
+    AnswerState, CodesState, ComponentState, CorrectionState, Decision, JobState, Mark, MeasuredAt,
+    NoteState, ObservedAt, PartState, PhotoState, ReadingState, ReplacedState, ReportState,
+    ShareState, Stamp, StepState, TightenedState,
 };
 use crate::census::PhotoHints;
 use crate::fact::Fact;
@@ -150,6 +150,14 @@ impl JobState {
                 });
             }
             Fact::ReportMade { sha256, .. } => self.reports.push(ReportState { stamp, sha256 }),
+            Fact::ReportShared { share } => self.shares.push(ShareState { stamp, share }),
+            Fact::CustomerAnswered { answer } => {
+                // The last answer to an item counts; what was said before stays in the log.
+                self.answers.retain(|had| {
+                    had.answer.share != answer.share || had.answer.item != answer.item
+                });
+                self.answers.push(AnswerState { stamp, answer });
+            }
             // Its effect is that another line is left out; see `live`.
             Fact::Retracted { .. } => {}
         }

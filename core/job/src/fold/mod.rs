@@ -17,9 +17,9 @@ use crate::id::{EntryId, JobId};
 
 pub use live::retractions;
 pub use state::{
-    CodesState, ComponentState, CorrectionState, Decision, JobState, LineState, Mark, MeasuredAt,
-    NoteState, ObservedAt, PartState, PhotoState, ReadingState, ReplacedState, ReportState, Stamp,
-    StepState, TightenedState,
+    AnswerState, CodesState, ComponentState, CorrectionState, Decision, JobState, LineState, Mark,
+    MeasuredAt, NoteState, ObservedAt, PartState, PhotoState, ReadingState, ReplacedState,
+    ReportState, ShareState, Stamp, StepState, TightenedState,
 };
 
 /// The state that `entries` of one job tell. Entries of other jobs are left out.

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use crate::census::{Census, PhotoHints, PointPx};
 use crate::entry::Entry;
 use crate::fact::{
-    AdviceChoice, Car, CodeSeen, Complaint, Component, Correction, GoAhead, Moment, PartOff,
-    PhotoSubject, Reading, Replacement, SpecEntered, StepId, Tightened,
+    AdviceChoice, Car, CodeSeen, Complaint, Component, Correction, CustomerAnswer, GoAhead, Moment,
+    PartOff, PhotoSubject, Reading, Replacement, Share, SpecEntered, StepId, Tightened,
 };
 use crate::id::{CustomerId, DeviceId, EntryId, JobId, Sha256Hex};
 use chrono::{DateTime, FixedOffset};
@@ -238,6 +238,24 @@ pub struct ReportState {
     pub sha256: Sha256Hex,
 }
 
+/// A link to the report that is open.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ShareState {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// The link.
+    pub share: Share,
+}
+
+/// What the customer answered.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct AnswerState {
+    /// When, and by which device it came in.
+    pub stamp: Stamp,
+    /// What.
+    pub answer: CustomerAnswer,
+}
+
 /// All that the log says of one job.
 #[derive(Debug, Clone, PartialEq)]
 pub struct JobState {
@@ -281,6 +299,10 @@ pub struct JobState {
     pub decision: Option<Decision>,
     /// Reports made, in order.
     pub reports: Vec<ReportState>,
+    /// Links to the report, in order.
+    pub shares: Vec<ShareState>,
+    /// What the customer answered, in order.
+    pub answers: Vec<AnswerState>,
     /// The log itself, in order. Not part of what is compared for "undone":
     /// a retraction undoes an effect, not the fact that it was written.
     pub lines: Vec<LineState>,
@@ -309,6 +331,8 @@ impl JobState {
             tightened: Vec::new(),
             decision: None,
             reports: Vec::new(),
+            shares: Vec::new(),
+            answers: Vec::new(),
             lines: Vec::new(),
         }
     }

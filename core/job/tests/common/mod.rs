@@ -304,6 +304,31 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
         Fact::StepTicked {
             step: step("waste"),
         },
+        Fact::ReportShared {
+            share: Share {
+                link: Sha256Hex::of(b"link"),
+                code: Some(Sha256Hex::of(b"link123456")),
+                report: Sha256Hex::of(b"report"),
+                asked: Asked {
+                    lang: "en".into(),
+                    shop: "an invented shop".into(),
+                    car: "TEST 1".into(),
+                    short: vec!["Yes.".into(), "Drive on.".into()],
+                    items: vec!["New fluid after 1,000 km".into()],
+                    invented: true,
+                },
+                expires: DateTime::parse_from_rfc3339("2026-04-01T08:00:00+02:00").expect("a time"),
+            },
+        },
+        Fact::CustomerAnswered {
+            answer: CustomerAnswer {
+                share: id(device, 30),
+                item: "New fluid after 1,000 km".into(),
+                choice: AnswerChoice::Ask,
+                text: "Can it wait?".into(),
+                by: CustomerId(Uuid::from_u128(12)),
+            },
+        },
         Fact::Retracted {
             entry: id(device, 29),
             reason: Some("wrong step".into()),

@@ -2,6 +2,7 @@
 import type { CustomerId } from "./CustomerId";
 import type { EntryId } from "./EntryId";
 import type { Fact } from "./Fact";
+import type { ItemAnswer } from "./ItemAnswer";
 import type { JobId } from "./JobId";
 import type { Settings } from "./Settings";
 
@@ -100,7 +101,55 @@ job: JobId, } | { "do": "make_report",
 /**
  * The job.
  */
-job: JobId, } | { "do": "keep_draft", 
+job: JobId, } | { "do": "share_report", 
+/**
+ * The job.
+ */
+job: JobId, 
+/**
+ * The hub's address as this screen knows it; `None` for the hub that this device is paired with.
+ */
+base: string | null, 
+/**
+ * How long the link stays open.
+ */
+days: number, 
+/**
+ * Ask for a code that is told by phone.
+ */
+with_code: boolean, } | { "do": "open_shared", 
+/**
+ * The link's secret.
+ */
+secret: string, 
+/**
+ * The code; empty where none is asked.
+ */
+code: string, } | { "do": "read_shared", 
+/**
+ * The link's secret.
+ */
+secret: string, 
+/**
+ * The code; empty where none is asked.
+ */
+code: string, } | { "do": "answer_shared", 
+/**
+ * The link's secret.
+ */
+secret: string, 
+/**
+ * The code; empty where none is asked.
+ */
+code: string, 
+/**
+ * Who answers.
+ */
+name: string, 
+/**
+ * What they say.
+ */
+answers: Array<ItemAnswer>, } | { "do": "keep_draft", 
 /**
  * The job.
  */

@@ -6,6 +6,7 @@ import type { CodeSeen } from "./CodeSeen";
 import type { Complaint } from "./Complaint";
 import type { Component } from "./Component";
 import type { Correction } from "./Correction";
+import type { CustomerAnswer } from "./CustomerAnswer";
 import type { CustomerId } from "./CustomerId";
 import type { EntryId } from "./EntryId";
 import type { GoAhead } from "./GoAhead";
@@ -16,6 +17,7 @@ import type { PhotoSubject } from "./PhotoSubject";
 import type { Reading } from "./Reading";
 import type { Replacement } from "./Replacement";
 import type { Sha256Hex } from "./Sha256Hex";
+import type { Share } from "./Share";
 import type { SpecEntered } from "./SpecEntered";
 
 /**
@@ -265,7 +267,15 @@ sha256: Sha256Hex,
 /**
  * Hash of this device's last entry before it.
  */
-head: Sha256Hex, } | { "fact": "retracted", 
+head: Sha256Hex, } | { "fact": "report_shared", 
+/**
+ * The link.
+ */
+share: Share, } | { "fact": "customer_answered", 
+/**
+ * What.
+ */
+answer: CustomerAnswer, } | { "fact": "retracted", 
 /**
  * The line.
  */

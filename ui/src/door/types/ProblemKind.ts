@@ -3,4 +3,4 @@
 /**
  * Which kind of thing went wrong, for the screen to act on.
  */
-export type ProblemKind = "bad_request" | "bad_input" | "doubtful" | "not_yet" | "not_found" | "storage" | "hub";
+export type ProblemKind = "bad_request" | "bad_input" | "doubtful" | "not_yet" | "not_found" | "code_wanted" | "storage" | "hub";

@@ -56,7 +56,31 @@ html: string,
 /**
  * SHA-256 of its bytes.
  */
-sha256: string, } | { "reply": "settings", 
+sha256: string, } | { "reply": "shared", 
+/**
+ * The link.
+ */
+url: string, 
+/**
+ * The same as a QR code (SVG).
+ */
+qr_svg: string, 
+/**
+ * The code to tell by phone, where one is asked.
+ */
+code: string | null, 
+/**
+ * Until when it is open, in words.
+ */
+expires: string, 
+/**
+ * The job after it.
+ */
+job: JobView, } | { "reply": "page", 
+/**
+ * HTML without scripts.
+ */
+html: string, } | { "reply": "settings", 
 /**
  * It.
  */

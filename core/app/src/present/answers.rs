@@ -1,0 +1,52 @@
+//! What the customer said, and the links that are open.
+
+use swarfbook_job::fact::{AnswerChoice, CustomerAnswer};
+use swarfbook_job::fold::JobState;
+use swarfbook_store::Store;
+
+use super::time;
+use crate::problem::Problem;
+use crate::view::{AnswerView, LinkView};
+
+/// The answers, in the order in which they came.
+pub(super) fn answers(store: &Store, state: &JobState) -> Result<Vec<AnswerView>, Problem> {
+    let view = |at: &swarfbook_job::fold::AnswerState| {
+        Ok(AnswerView {
+            item: at.answer.item.clone(),
+            choice: at.answer.choice,
+            words: words(&at.answer),
+            by: store
+                .customer(at.answer.by)?
+                .map(|customer| customer.name)
+                .unwrap_or_default(),
+            at: time(&at.stamp.wall),
+        })
+    };
+    state.answers.iter().map(view).collect()
+}
+
+/// The links that were not closed; one that has run out is told so by the day.
+pub(super) fn links(state: &JobState) -> Vec<LinkView> {
+    state
+        .shares
+        .iter()
+        .map(|share| LinkView {
+            entry: share.stamp.entry,
+            made: time(&share.stamp.wall),
+            expires: share.share.expires.format("%-d %B %Y").to_string(),
+        })
+        .collect()
+}
+
+/// One answer in words.
+pub(super) fn words(answer: &CustomerAnswer) -> String {
+    let choice = match answer.choice {
+        AnswerChoice::Agree => "agreed",
+        AnswerChoice::Decline => "declined",
+        AnswerChoice::Ask => "asks first",
+    };
+    match answer.text.trim() {
+        "" => choice.to_owned(),
+        text => format!("{choice}: {text}"),
+    }
+}

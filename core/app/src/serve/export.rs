@@ -1,0 +1,67 @@
+//! The whole store as one file, out and in.
+
+use std::fs::{self, File};
+use std::io::{BufReader, BufWriter};
+use std::path::{Path, PathBuf};
+
+use swarfbook_store::{Exported, StoreError};
+
+use super::settings::DEVICE_SETTINGS;
+use super::start::DEMO;
+use crate::app::App;
+use crate::problem::Problem;
+
+pub(crate) fn write(app: &App, to: &Path) -> Result<Exported, Problem> {
+    let half = half_written(to);
+    let written = write_half(app, &half).and_then(|holds| {
+        fs::rename(&half, to).map_err(|error| cannot(to, "written", error))?;
+        Ok(holds)
+    });
+    if written.is_err() {
+        // What could not be written whole must not pass for an export.
+        let _ = fs::remove_file(&half);
+    }
+    Ok(written?)
+}
+
+fn write_half(app: &App, half: &Path) -> Result<Exported, StoreError> {
+    let file = File::create(half).map_err(|error| cannot(half, "written", error))?;
+    let mut out = BufWriter::new(file);
+    let holds = app.store().export(&mut out, &[DEVICE_SETTINGS, DEMO])?;
+    out.into_inner()
+        .map_err(|error| cannot(half, "written", error.into_error()))?
+        .sync_all()
+        .map_err(|error| cannot(half, "written", error))?;
+    Ok(holds)
+}
+
+pub(crate) fn read(app: &App, from: &Path) -> Result<Exported, Problem> {
+    let file = File::open(from).map_err(|error| cannot(from, "read", error))?;
+    let now_millis = u64::try_from(app.clock().now().timestamp_millis()).unwrap_or(0);
+    let mut store = app.store();
+    let empty = store.heads()?.is_empty();
+    let demo_here = store.setting::<bool>(DEMO)?.unwrap_or(false);
+    Ok(
+        store.import_export(BufReader::new(file), now_millis, |settings| {
+            let demo_there = settings.get(DEMO).and_then(|value| value.as_bool()) == Some(true);
+            (!empty && demo_here != demo_there)
+                .then(|| "invented jobs of the demo and real ones must not be mixed".to_owned())
+        })?,
+    )
+}
+
+fn half_written(to: &Path) -> PathBuf {
+    let mut name = to.as_os_str().to_owned();
+    name.push(".half");
+    PathBuf::from(name)
+}
+
+fn cannot(path: &Path, done: &str, source: std::io::Error) -> StoreError {
+    if source.kind() == std::io::ErrorKind::StorageFull {
+        return StoreError::Full;
+    }
+    StoreError::File {
+        what: format!("{} can't be {done}", path.display()),
+        source,
+    }
+}

@@ -1,0 +1,96 @@
+//! The customer's answer: checked, written, thanked for.
+
+use swarfbook_job::fact::{CustomerAnswer, Fact};
+use swarfbook_job::id::CustomerId;
+use swarfbook_report::reply::Given;
+use swarfbook_report::words::Words;
+use swarfbook_store::Store;
+use uuid::Uuid;
+
+use super::open::{Opened, open, show};
+use crate::app::App;
+use crate::check::{LONG, SHORT, text};
+use crate::command::ItemAnswer;
+use crate::problem::Problem;
+use crate::reply::Reply;
+use crate::report::unmade;
+use crate::serve::append;
+
+pub(in crate::serve) fn answer(
+    app: &App,
+    secret: &str,
+    code: &str,
+    name: &str,
+    answers: &[ItemAnswer],
+) -> Result<Reply, Problem> {
+    let opened = open(app, secret, code)?;
+    let asked = &opened.share.share.asked;
+    let words = Words::of(&asked.lang).map_err(unmade)?;
+    let mut given = vec![None; asked.items.len()];
+    let mut said = Vec::new();
+    for answer in answers {
+        let at = usize::try_from(answer.item).unwrap_or(usize::MAX);
+        let (Some(item), Some(place)) = (asked.items.get(at), given.get_mut(at)) else {
+            return Err(Problem::bad_input(
+                "An answer was given to something that was not asked.",
+                "Open the link again.",
+            ));
+        };
+        text("What you added", &answer.text, LONG)?;
+        *place = Some(Given {
+            choice: answer.choice,
+            text: answer.text.clone(),
+        });
+        if let Some(choice) = answer.choice {
+            said.push((item.clone(), choice, answer.text.trim().to_owned()));
+        }
+    }
+    text("The name", name, SHORT)?;
+    let name = name.trim();
+    let problem = if name.is_empty() {
+        Some("reply.name_missing")
+    } else if said.is_empty() {
+        Some("reply.none_chosen")
+    } else {
+        None
+    };
+    if let Some(problem) = problem {
+        // What they chose stands on the page again.
+        let problem = Some(words.get(problem).to_owned());
+        return show(&opened, code, given, name, problem, false);
+    }
+    let mut store = app.store();
+    let by = who(app, &mut store, &opened, name)?;
+    let facts = said
+        .into_iter()
+        .map(|(item, choice, text)| Fact::CustomerAnswered {
+            answer: CustomerAnswer {
+                share: opened.share.stamp.entry,
+                item,
+                choice,
+                text,
+                by,
+            },
+        })
+        .collect();
+    append(app, &mut store, opened.job, facts)?;
+    drop(store);
+    show(&opened, code, given, name, None, true)
+}
+
+/// The customer of that name whom this job knows already; else a new one.
+fn who(app: &App, store: &mut Store, opened: &Opened, name: &str) -> Result<CustomerId, Problem> {
+    let known = opened
+        .state
+        .customer
+        .into_iter()
+        .chain(opened.state.answers.iter().map(|at| at.answer.by));
+    for id in known {
+        if store.customer(id)?.is_some_and(|c| c.name == name) {
+            return Ok(id);
+        }
+    }
+    let id = CustomerId(Uuid::new_v4());
+    store.save_customer(id, name, "", app.clock().now())?;
+    Ok(id)
+}

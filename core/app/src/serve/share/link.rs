@@ -1,0 +1,140 @@
+//! Making a link.
+
+use chrono::Duration;
+use fast_qr::QRBuilder;
+use fast_qr::convert::svg::SvgBuilder;
+use fast_qr::convert::{Builder, Shape};
+use swarfbook_job::fact::{Asked, Fact, Share};
+use swarfbook_job::id::{JobId, Sha256Hex};
+
+use crate::app::App;
+use crate::problem::{Problem, ProblemKind};
+use crate::reply::Reply;
+use crate::serve::{append, job_view, report, sync};
+
+/// 160 bits: more than anybody can guess (128 are asked for).
+const SECRET_BYTES: usize = 20;
+/// The longest that a link may stay open, in days.
+const MAX_DAYS: u32 = 365;
+
+pub(in crate::serve) fn share(
+    app: &App,
+    job: JobId,
+    base: Option<String>,
+    days: u32,
+    with_code: bool,
+) -> Result<Reply, Problem> {
+    if !(1..=MAX_DAYS).contains(&days) {
+        return Err(Problem::bad_input(
+            format!("A link can't stay open for {days} days."),
+            format!("Choose 1 to {MAX_DAYS} days."),
+        ));
+    }
+    let base = address(app, base)?;
+    let (html, content) = report::made(app, job)?;
+    let report = app.store().put_photo(html.as_bytes())?;
+
+    let secret = hex(&random::<SECRET_BYTES>()?);
+    let code = with_code.then(random_code).transpose()?;
+    let expires = app.clock().now() + Duration::days(i64::from(days));
+    let share = Share {
+        link: Sha256Hex::of(secret.as_bytes()),
+        code: code.as_deref().map(|code| code_hash(&secret, code)),
+        report,
+        asked: Asked {
+            lang: content.lang.clone(),
+            shop: content.shop.name.clone(),
+            car: car(&content.car.description, &content.car.plate),
+            short: vec![
+                content.answer.can_it_be_saved.words.clone(),
+                content.answer.what_to_do.words.clone(),
+            ],
+            items: content
+                .advice
+                .iter()
+                .map(|item| item.what.clone())
+                .collect(),
+            invented: content.invented,
+        },
+        expires,
+    };
+    {
+        let mut store = app.store();
+        let (_, head) = store.head(store.device())?;
+        let lines = vec![
+            Fact::ReportMade {
+                sha256: report,
+                head,
+            },
+            Fact::ReportShared { share },
+        ];
+        append(app, &mut store, job, lines)?;
+    }
+    let url = format!("{base}/r/{secret}");
+    Ok(Reply::Shared {
+        qr_svg: qr(&url)?,
+        url,
+        code,
+        expires: expires.format("%-d %B %Y").to_string(),
+        job: job_view(app, job)?,
+    })
+}
+
+/// Where the customer's link leads: the hub that serves this screen, or the one
+/// that this device is paired with.
+fn address(app: &App, base: Option<String>) -> Result<String, Problem> {
+    let Some(base) = base else {
+        return sync::hub_address(app)?.ok_or_else(|| {
+            Problem::new(
+                ProblemKind::NotYet,
+                "The customer reads the report on the shop's hub, and this device is not paired with one.",
+                "Pair it first, or hand over the report as a file.",
+            )
+        });
+    };
+    swarfbook_sync::hub_address(&base)
+        .map_err(|error| Problem::bad_input(error.to_string(), "Open the hub by its number."))
+}
+
+/// Over the secret too, so that six digits can't be tried out on the log.
+pub(super) fn code_hash(secret: &str, code: &str) -> Sha256Hex {
+    Sha256Hex::of(format!("{secret}{code}").as_bytes())
+}
+
+fn car(description: &str, plate: &str) -> String {
+    let both = [description, plate].map(str::trim);
+    let said: Vec<&str> = both.into_iter().filter(|text| !text.is_empty()).collect();
+    said.join(", ")
+}
+
+fn random_code() -> Result<String, Problem> {
+    let number = u32::from_be_bytes(random::<4>()?) % 1_000_000;
+    Ok(format!("{number:06}"))
+}
+
+fn random<const N: usize>() -> Result<[u8; N], Problem> {
+    let mut bytes = [0; N];
+    getrandom::fill(&mut bytes).map_err(|error| {
+        Problem::new(
+            ProblemKind::Storage,
+            format!("The system gave no random numbers: {error}."),
+            "Start the app again.",
+        )
+    })?;
+    Ok(bytes)
+}
+
+fn hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+fn qr(url: &str) -> Result<String, Problem> {
+    let code = QRBuilder::new(url).build().map_err(|error| {
+        Problem::new(
+            ProblemKind::BadInput,
+            format!("The address can't be drawn as a code: {error}."),
+            "Give the customer the address as text.",
+        )
+    })?;
+    Ok(SvgBuilder::default().shape(Shape::Square).to_str(&code))
+}

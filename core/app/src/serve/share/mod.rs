@@ -1,0 +1,9 @@
+//! The customer's side: a link that opens the report, and their answers to it.
+
+mod answer;
+mod link;
+mod open;
+
+pub(super) use answer::answer;
+pub(super) use link::share;
+pub(super) use open::{page, read};

@@ -1,0 +1,164 @@
+//! Opening a link: which report, and whether it is still open.
+
+use swarfbook_job::fold::{JobState, ShareState};
+use swarfbook_job::id::{JobId, Sha256Hex};
+use swarfbook_report::reply::{Given, ReplyPage, reply_page};
+use swarfbook_store::Store;
+
+use super::link::code_hash;
+use crate::app::App;
+use crate::problem::{Problem, ProblemKind};
+use crate::reply::Reply;
+use crate::report::unmade;
+use crate::serve::load;
+
+/// Wrong codes that a link takes before it closes on this hub.
+const MAX_TRIES: u32 = 5;
+
+/// A link that is open, and the job behind it.
+pub(super) struct Opened {
+    pub job: JobId,
+    pub state: JobState,
+    pub share: ShareState,
+}
+
+pub(in crate::serve) fn page(app: &App, secret: &str, code: &str) -> Result<Reply, Problem> {
+    let opened = open(app, secret, code)?;
+    let (given, name) = {
+        let store = app.store();
+        (given(&opened), name(&store, &opened)?)
+    };
+    show(&opened, code, given, &name, None, false)
+}
+
+pub(in crate::serve) fn read(app: &App, secret: &str, code: &str) -> Result<Reply, Problem> {
+    let opened = open(app, secret, code)?;
+    let report = opened.share.share.report;
+    let bytes = app.store().photo(report)?;
+    let html = String::from_utf8(bytes)
+        .map_err(|_| Problem::not_found("The report behind this link can't be read."))?;
+    Ok(Reply::Report {
+        sha256: report.to_string(),
+        html,
+    })
+}
+
+/// The job and the share behind a link.
+pub(super) fn open(app: &App, secret: &str, code: &str) -> Result<Opened, Problem> {
+    let link = Sha256Hex::of(secret.as_bytes());
+    let mut store = app.store();
+    let closed = || {
+        Problem::new(
+            ProblemKind::NotFound,
+            "This link opens no report.",
+            "Ask the shop for a new one.",
+        )
+    };
+    let job = store.job_of_link(link)?.ok_or_else(closed)?;
+    let state = load(&store, job)?.state;
+    let share = state
+        .shares
+        .iter()
+        .find(|share| share.share.link == link)
+        .cloned()
+        .ok_or_else(closed)?;
+    if app.clock().now() >= share.share.expires {
+        return Err(Problem::new(
+            ProblemKind::NotFound,
+            "This link has run out.",
+            "Ask the shop for a new one.",
+        ));
+    }
+    if let Some(wanted) = share.share.code {
+        right_code(
+            &mut store,
+            link,
+            code_hash(secret, code.trim()) == wanted,
+            code,
+        )?;
+    }
+    Ok(Opened { job, state, share })
+}
+
+fn right_code(store: &mut Store, link: Sha256Hex, right: bool, code: &str) -> Result<(), Problem> {
+    let name = format!("link_tries_{link}");
+    let tries: u32 = store.setting(&name)?.unwrap_or(0);
+    if tries >= MAX_TRIES {
+        return Err(Problem::new(
+            ProblemKind::NotFound,
+            "This link was closed after too many wrong codes.",
+            "Ask the shop for a new one.",
+        ));
+    }
+    if right {
+        if tries > 0 {
+            store.set(&name, &0)?;
+        }
+        return Ok(());
+    }
+    if code.trim().is_empty() {
+        return Err(Problem::new(
+            ProblemKind::CodeWanted,
+            "This report asks for the code that the shop told you.",
+            "Type its six digits.",
+        ));
+    }
+    store.set(&name, &(tries + 1))?;
+    Err(Problem::new(
+        ProblemKind::CodeWanted,
+        "This is not the code.",
+        "Look at the six digits again, or ask the shop.",
+    ))
+}
+
+/// What was answered so far, by item.
+fn given(opened: &Opened) -> Vec<Option<Given>> {
+    let of_item = |item: &String| {
+        opened
+            .state
+            .answers
+            .iter()
+            .map(|at| &at.answer)
+            .find(|answer| answer.share == opened.share.stamp.entry && answer.item == *item)
+            .map(|answer| Given {
+                choice: Some(answer.choice),
+                text: answer.text.clone(),
+            })
+    };
+    opened.share.share.asked.items.iter().map(of_item).collect()
+}
+
+/// Who answered last by this link; else whose car it is.
+fn name(store: &Store, opened: &Opened) -> Result<String, Problem> {
+    let last = opened
+        .state
+        .answers
+        .iter()
+        .rfind(|at| at.answer.share == opened.share.stamp.entry)
+        .map(|at| at.answer.by);
+    let Some(who) = last else {
+        return Ok(String::new());
+    };
+    Ok(store.customer(who)?.map(|c| c.name).unwrap_or_default())
+}
+
+pub(super) fn show(
+    opened: &Opened,
+    code: &str,
+    given: Vec<Option<Given>>,
+    name: &str,
+    problem: Option<String>,
+    thanks: bool,
+) -> Result<Reply, Problem> {
+    let page = ReplyPage {
+        asked: &opened.share.share.asked,
+        given,
+        name,
+        code: code.trim(),
+        problem,
+        thanks,
+    };
+    Ok(Reply::Page {
+        html: reply_page(&page).map_err(unmade)?,
+    })
+}

@@ -1,0 +1,111 @@
+//! `/r/SECRET`: the customer's page. No key and no cookie: who has the link may
+//! read that one report and answer it, and nothing else.
+
+use axum::extract::{Path, State};
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use swarfbook_app::command::{Command, ItemAnswer};
+use swarfbook_app::problem::{Problem, ProblemKind};
+use swarfbook_app::reply::Reply;
+use swarfbook_job::fact::AnswerChoice;
+
+use super::Hub;
+use super::refuse::{Refusal, escape, page};
+
+/// `GET`: what is asked, or the wish for the code.
+pub(super) async fn open(State(hub): State<Hub>, Path(secret): Path<String>) -> Response {
+    let code = String::new();
+    done(hub, Command::OpenShared { secret, code }).await
+}
+
+/// `POST`: the code alone, the wish to read, or the answers.
+pub(super) async fn send(
+    State(hub): State<Hub>,
+    Path(secret): Path<String>,
+    form: String,
+) -> Response {
+    done(hub, command(secret, &Form::read(&form))).await
+}
+
+fn command(secret: String, form: &Form) -> Command {
+    let code = form.get("code").to_owned();
+    if form.has("read") {
+        return Command::ReadShared { secret, code };
+    }
+    if !form.has("name") {
+        return Command::OpenShared { secret, code };
+    }
+    Command::AnswerShared {
+        secret,
+        code,
+        name: form.get("name").to_owned(),
+        answers: form.answers(),
+    }
+}
+
+async fn done(hub: Hub, command: Command) -> Response {
+    match tokio::task::spawn_blocking(move || hub.app.call(command)).await {
+        Ok(Ok(Reply::Page { html } | Reply::Report { html, .. })) => {
+            ([(header::CONTENT_TYPE, "text/html; charset=utf-8")], html).into_response()
+        }
+        Ok(Ok(_)) => StatusCode::INTERNAL_SERVER_ERROR.into_response(),
+        Ok(Err(problem)) => told(&problem),
+        Err(error) => Refusal::from(error).into_response(),
+    }
+}
+
+/// The problem as a page that a customer can read; the code is asked for where it is wanted.
+fn told(problem: &Problem) -> Response {
+    let words = escape(&problem.to_string());
+    let (status, title, form) = match problem.kind {
+        ProblemKind::CodeWanted => (
+            StatusCode::UNAUTHORIZED,
+            "Your report",
+            "<form method=\"post\"><p><label>The code <input name=\"code\" inputmode=\"numeric\" \
+             autocomplete=\"one-time-code\" maxlength=\"6\" required style=\"font-size:2rem;\
+             width:9rem\"></label></p><p><button style=\"font-size:1.2rem;padding:1rem\">Open it\
+             </button></p></form>",
+        ),
+        ProblemKind::NotFound => (StatusCode::NOT_FOUND, "No report here", ""),
+        _ => (StatusCode::UNPROCESSABLE_ENTITY, "That did not work", ""),
+    };
+    page(status, title, &format!("<p>{words}</p>{form}"))
+}
+
+/// The fields of a form that was sent by a browser (`application/x-www-form-urlencoded`).
+struct Form(Vec<(String, String)>);
+
+impl Form {
+    fn read(form: &str) -> Form {
+        let fields = form_urlencoded::parse(form.as_bytes());
+        Form(fields.into_owned().collect())
+    }
+
+    fn has(&self, name: &str) -> bool {
+        self.0.iter().any(|(key, _)| key == name)
+    }
+
+    fn get(&self, name: &str) -> &str {
+        let field = self.0.iter().find(|(key, _)| key == name);
+        field.map_or("", |(_, value)| value)
+    }
+
+    /// `choice-N` and `text-N` by item.
+    fn answers(&self) -> Vec<ItemAnswer> {
+        let items = self.0.iter().filter_map(|(key, text)| {
+            let item: u32 = key.strip_prefix("text-")?.parse().ok()?;
+            let choice = match self.get(&format!("choice-{item}")) {
+                "agree" => Some(AnswerChoice::Agree),
+                "decline" => Some(AnswerChoice::Decline),
+                "ask" => Some(AnswerChoice::Ask),
+                _ => None,
+            };
+            Some(ItemAnswer {
+                item,
+                choice,
+                text: text.clone(),
+            })
+        });
+        items.collect()
+    }
+}

@@ -1,0 +1,93 @@
+//! The page on which the customer answers: what is advised, and per item
+//! agree, decline or ask. Plain HTML with one form; no scripts.
+
+use minijinja::value::Serde;
+use minijinja::{AutoEscape, Environment, UndefinedBehavior};
+use serde::Serialize;
+use swarfbook_job::fact::{AnswerChoice, Asked};
+
+use crate::ReportError;
+use crate::words::Words;
+
+const STYLE: &str = include_str!("../templates/report.css");
+const TEMPLATE: &str = include_str!("../templates/reply.html");
+const STYLE_OF_FORM: &str = include_str!("../templates/reply.css");
+
+/// What the page shows.
+#[derive(Debug, Clone)]
+pub struct ReplyPage<'a> {
+    /// What is asked.
+    pub asked: &'a Asked,
+    /// What was answered so far, in the order of the items.
+    pub given: Vec<Option<Given>>,
+    /// Who answered last.
+    pub name: &'a str,
+    /// The code that opened the page, handed on with the answer.
+    pub code: &'a str,
+    /// What is wrong with the answer that was just sent, in words; what was chosen is in `given`.
+    pub problem: Option<String>,
+    /// An answer was just written.
+    pub thanks: bool,
+}
+
+/// One answer that was given.
+#[derive(Debug, Clone, Serialize)]
+pub struct Given {
+    /// What was chosen.
+    pub choice: Option<AnswerChoice>,
+    /// What was asked or added.
+    pub text: String,
+}
+
+/// Sets the page out.
+///
+/// # Errors
+/// [`ReportError`] when a template or the words are not whole; the tests read each.
+pub fn reply_page(page: &ReplyPage<'_>) -> Result<String, ReportError> {
+    let words = Words::of(&page.asked.lang)?;
+    let mut env = Environment::new();
+    env.set_undefined_behavior(UndefinedBehavior::Strict);
+    env.set_auto_escape_callback(|_| AutoEscape::Html);
+    env.add_template("reply.html", TEMPLATE)?;
+    let items: Vec<Item<'_>> = page
+        .asked
+        .items
+        .iter()
+        .zip(&page.given)
+        .map(|(what, given)| Item {
+            what,
+            choice: given.as_ref().and_then(|given| given.choice),
+            text: given.as_ref().map_or("", |given| given.text.as_str()),
+        })
+        .collect();
+    let view = View {
+        w: words.tree(),
+        style: format!("{STYLE}{STYLE_OF_FORM}"),
+        asked: page.asked,
+        items,
+        name: page.name,
+        code: page.code,
+        problem: page.problem.as_deref(),
+        thanks: page.thanks,
+    };
+    Ok(env.get_template("reply.html")?.render(Serde(view))?)
+}
+
+#[derive(Serialize)]
+struct View<'a> {
+    w: &'a serde_json::Value,
+    style: String,
+    asked: &'a Asked,
+    items: Vec<Item<'a>>,
+    name: &'a str,
+    code: &'a str,
+    problem: Option<&'a str>,
+    thanks: bool,
+}
+
+#[derive(Serialize)]
+struct Item<'a> {
+    what: &'a str,
+    choice: Option<AnswerChoice>,
+    text: &'a str,
+}

@@ -1,0 +1,183 @@
+//! Reading the archive, trusting nothing that it says of itself.
+
+use std::collections::BTreeMap;
+use std::io::{BufRead, BufReader, Read, Seek};
+
+use serde::de::DeserializeOwned;
+use swarfbook_job::entry::{MAX_ENTRY_BYTES, Sealed};
+use swarfbook_job::id::Sha256Hex;
+use zip::ZipArchive;
+use zip::result::ZipError;
+
+use super::{CUSTOMERS, Exported, FORM, FORM_VERSION, LOG, MANIFEST, Manifest, PHOTOS, PROCEDURES};
+use crate::{MAX_PHOTO_BYTES, StoreError};
+
+/// The most that a part which is held whole may weigh unpacked.
+const MAX_PART_BYTES: u64 = 64 * 1024 * 1024;
+
+pub(super) struct Archive<R: Read + Seek> {
+    zip: ZipArchive<R>,
+    manifest: Manifest,
+}
+
+impl<R: Read + Seek> Archive<R> {
+    pub(super) fn open(from: R) -> Result<Archive<R>, StoreError> {
+        let zip = ZipArchive::new(from).map_err(|error| match error {
+            ZipError::Io(error) if error.kind() != std::io::ErrorKind::UnexpectedEof => {
+                StoreError::file("the export can't be read")(error)
+            }
+            _ => StoreError::Export("the file is no export, or it was cut short".into()),
+        })?;
+        let manifest = Manifest {
+            form: FORM.into(),
+            version: FORM_VERSION,
+            holds: Exported::default(),
+            heads: BTreeMap::new(),
+        };
+        let mut archive = Archive { zip, manifest };
+        archive.manifest = archive.json(MANIFEST)?;
+        if archive.manifest.form != FORM {
+            return Err(StoreError::Export("the file is no export".into()));
+        }
+        if archive.manifest.version > FORM_VERSION {
+            return Err(StoreError::Export(format!(
+                "the export has form {}, this version reads forms up to {FORM_VERSION}",
+                archive.manifest.version
+            )));
+        }
+        Ok(archive)
+    }
+
+    /// Reads every part once: each line canonical and in its chain, each photo
+    /// what its name says, as many of each as the manifest tells.
+    pub(super) fn look_through(&mut self) -> Result<(), StoreError> {
+        let mut found = Exported {
+            photos_missing: self.manifest.holds.photos_missing,
+            customers: self.rows::<serde_json::Value>(CUSTOMERS)?.len() as u64,
+            procedures: self.rows::<serde_json::Value>(PROCEDURES)?.len() as u64,
+            ..Exported::default()
+        };
+        let mut heads = BTreeMap::new();
+        self.each_line(|line| {
+            let prev = heads
+                .insert(line.entry.device, line.hash)
+                .unwrap_or(Sha256Hex::ZERO);
+            if line.entry.prev != prev {
+                return Err(StoreError::Export(format!(
+                    "line {} of device {} does not follow the line before it",
+                    line.entry.seq, line.entry.device
+                )));
+            }
+            found.entries += 1;
+            Ok(())
+        })?;
+        for photo in self.photos()? {
+            self.photo(photo)?;
+            found.photos += 1;
+        }
+        if found != self.manifest.holds || heads != self.manifest.heads {
+            return Err(StoreError::Export(
+                "the export does not hold what its manifest says: it was changed or cut short"
+                    .into(),
+            ));
+        }
+        Ok(())
+    }
+
+    /// Hands on every line, a device's in their order.
+    pub(super) fn each_line(
+        &mut self,
+        mut take: impl FnMut(&Sealed) -> Result<(), StoreError>,
+    ) -> Result<(), StoreError> {
+        for name in self.names(LOG) {
+            let part = self.zip.by_name(&name).map_err(|_| lacks(&name))?;
+            let mut part = BufReader::new(part);
+            let mut line = String::new();
+            loop {
+                line.clear();
+                // Counted, so that a line without an end can't fill the memory.
+                let most = MAX_ENTRY_BYTES as u64 + 1;
+                let read = part
+                    .by_ref()
+                    .take(most)
+                    .read_line(&mut line)
+                    .map_err(|error| changed(&name, &error))?;
+                if read == 0 {
+                    break;
+                }
+                let text = line.trim_end_matches('\n');
+                take(&Sealed::read(text).map_err(|error| changed(&name, &error))?)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// The photos that it has, by name.
+    pub(super) fn photos(&self) -> Result<Vec<Sha256Hex>, StoreError> {
+        self.names(PHOTOS)
+            .iter()
+            .map(|name| {
+                name.trim_start_matches(PHOTOS)
+                    .parse()
+                    .map_err(|_| changed(name, &"this is no photo's name"))
+            })
+            .collect()
+    }
+
+    pub(super) fn photo(&mut self, photo: Sha256Hex) -> Result<Vec<u8>, StoreError> {
+        let name = format!("{PHOTOS}{photo}");
+        let bytes = self.part(&name, MAX_PHOTO_BYTES as u64)?;
+        if Sha256Hex::of(&bytes) != photo {
+            return Err(changed(&name, &"its bytes are not what its name says"));
+        }
+        Ok(bytes)
+    }
+
+    pub(super) fn json<T: DeserializeOwned>(&mut self, name: &str) -> Result<T, StoreError> {
+        let bytes = self.part(name, MAX_PART_BYTES)?;
+        serde_json::from_slice(&bytes).map_err(|error| changed(name, &error))
+    }
+
+    pub(super) fn rows<T: DeserializeOwned>(&mut self, name: &str) -> Result<Vec<T>, StoreError> {
+        let bytes = self.part(name, MAX_PART_BYTES)?;
+        serde_json::Deserializer::from_slice(&bytes)
+            .into_iter()
+            .collect::<Result<_, _>>()
+            .map_err(|error| changed(name, &error))
+    }
+
+    fn part(&mut self, name: &str, most: u64) -> Result<Vec<u8>, StoreError> {
+        let part = self.zip.by_name(name).map_err(|_| lacks(name))?;
+        let mut bytes = Vec::new();
+        // Its own account of its size is not believed.
+        part.take(most + 1)
+            .read_to_end(&mut bytes)
+            .map_err(|error| changed(name, &error))?;
+        if bytes.len() as u64 > most {
+            return Err(changed(name, &"it is larger than any may be"));
+        }
+        Ok(bytes)
+    }
+
+    fn names(&self, within: &str) -> Vec<String> {
+        let mut names: Vec<String> = self
+            .zip
+            .file_names()
+            .filter_map(Result::ok)
+            .filter(|name| name.starts_with(within) && name != within)
+            .map(|name| name.into_owned())
+            .collect();
+        names.sort();
+        names
+    }
+}
+
+fn lacks(name: &str) -> StoreError {
+    StoreError::Export(format!("the file is no whole export: it lacks {name}"))
+}
+
+fn changed(name: &str, error: &dyn std::fmt::Display) -> StoreError {
+    StoreError::Export(format!(
+        "the export can't be trusted, {name} was changed or cut short: {error}"
+    ))
+}

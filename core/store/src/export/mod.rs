@@ -1,0 +1,75 @@
+//! Everything of a store in one file that opens without this program.
+//!
+//! A ZIP archive (ISO/IEC 21320-1: stored or deflated, no encryption):
+//!
+//! | name | what it holds |
+//! | --- | --- |
+//! | `README.txt` | this table, for whoever finds the file in ten years |
+//! | `manifest.json` | [`Manifest`]: form, version, how much of each there is, where each chain ends |
+//! | `log/DEVICE.jsonl` | a device's lines in their order, one canonical line (RFC 8785) each |
+//! | `customers.jsonl` | names and contacts, one customer a line |
+//! | `procedures.jsonl` | the shop's own procedures, every version, one a line |
+//! | `settings.json` | how the device was set, by name |
+//! | `drafts.jsonl` | what was half typed |
+//! | `photos/SHA256` | the photos as taken, each named by its own hash |
+//!
+//! Keys and pairings stay behind: who holds the file must not be able to sign
+//! as the device that wrote it.
+
+mod archive;
+mod read;
+mod write;
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+use swarfbook_job::id::{DeviceId, JobId, Sha256Hex};
+
+/// What an export says that it is.
+const FORM: &str = "swarfbook-export";
+
+/// The newest version of the form that is written, and read.
+pub const FORM_VERSION: u32 = 1;
+
+const README: &str = "README.txt";
+const MANIFEST: &str = "manifest.json";
+const CUSTOMERS: &str = "customers.jsonl";
+const PROCEDURES: &str = "procedures.jsonl";
+const SETTINGS: &str = "settings.json";
+const DRAFTS: &str = "drafts.jsonl";
+const LOG: &str = "log/";
+const PHOTOS: &str = "photos/";
+
+/// How much an export holds.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Exported {
+    /// Lines of the log.
+    pub entries: u64,
+    /// Photos.
+    pub photos: u64,
+    /// Photos that lines name and that are not here yet.
+    pub photos_missing: u64,
+    /// Customers, those erased too.
+    pub customers: u64,
+    /// Versions of procedures of the shop's own.
+    pub procedures: u64,
+}
+
+/// The archive's own account of itself.
+#[derive(Debug, Serialize, Deserialize)]
+struct Manifest {
+    form: String,
+    version: u32,
+    #[serde(flatten)]
+    holds: Exported,
+    /// The hash of each device's last line, so that no end of a chain can go missing.
+    heads: BTreeMap<DeviceId, Sha256Hex>,
+}
+
+/// What is half typed, as `drafts.jsonl` has it.
+#[derive(Debug, Serialize, Deserialize)]
+struct Draft {
+    job: JobId,
+    field: String,
+    text: String,
+}

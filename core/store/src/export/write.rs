@@ -1,0 +1,149 @@
+//! Writing an export.
+
+use std::collections::BTreeMap;
+use std::io::{Seek, Write};
+
+use serde::Serialize;
+use swarfbook_job::id::JobId;
+use zip::write::SimpleFileOptions;
+use zip::{CompressionMethod, ZipWriter};
+
+use super::{
+    CUSTOMERS, DRAFTS, Draft, Exported, FORM, FORM_VERSION, LOG, MANIFEST, Manifest, PHOTOS,
+    PROCEDURES, README, SETTINGS,
+};
+use crate::{Store, StoreError};
+
+/// How much of the log is held at once.
+const AT_ONCE: usize = 1024 * 1024;
+
+impl Store {
+    /// Writes all lines, photos, customers, procedures, drafts, and those
+    /// settings that are named in `settings`. Same store, same bytes.
+    ///
+    /// # Errors
+    /// [`StoreError::Full`], [`StoreError::File`], [`StoreError::Photo`] and SQLite's.
+    pub fn export(&self, to: impl Write + Seek, settings: &[&str]) -> Result<Exported, StoreError> {
+        let mut archive = Archive {
+            zip: ZipWriter::new(to),
+        };
+        archive.text(README, include_str!("README.txt"))?;
+        let mut holds = Exported::default();
+        let mut heads = BTreeMap::new();
+
+        for (device, _) in self.heads()? {
+            archive.begin(&format!("{LOG}{device}.jsonl"))?;
+            let mut after = 0;
+            loop {
+                let lines = self.entries_after(device, after, AT_ONCE)?;
+                let Some(last) = lines.last() else { break };
+                after = last.entry.seq;
+                heads.insert(device, last.hash);
+                holds.entries += lines.len() as u64;
+                for line in &lines {
+                    archive.line(&line.bytes)?;
+                }
+            }
+        }
+        let customers = self.customers()?;
+        holds.customers = customers.len() as u64;
+        archive.lines(CUSTOMERS, &customers)?;
+        let procedures = self.procedures()?;
+        holds.procedures = procedures.len() as u64;
+        archive.lines(PROCEDURES, &procedures)?;
+        archive.lines(DRAFTS, &self.all_drafts()?)?;
+        archive.text(SETTINGS, &serde_json::to_string(&self.chosen(settings)?)?)?;
+
+        for photo in self.photos_named()? {
+            if self.has_photo(photo) {
+                holds.photos += 1;
+                archive.photo(&format!("{PHOTOS}{photo}"), &self.photo(photo)?)?;
+            } else {
+                holds.photos_missing += 1;
+            }
+        }
+        // Last: an archive without it was cut short.
+        let manifest = Manifest {
+            form: FORM.into(),
+            version: FORM_VERSION,
+            holds,
+            heads,
+        };
+        archive.text(MANIFEST, &serde_json::to_string(&manifest)?)?;
+        archive.zip.finish().map_err(wrong)?;
+        Ok(holds)
+    }
+
+    fn chosen(&self, names: &[&str]) -> Result<BTreeMap<String, serde_json::Value>, StoreError> {
+        let mut chosen = BTreeMap::new();
+        for name in names {
+            if let Some(value) = self.setting(name)? {
+                chosen.insert((*name).to_owned(), value);
+            }
+        }
+        Ok(chosen)
+    }
+
+    fn all_drafts(&self) -> Result<Vec<Draft>, StoreError> {
+        let mut query = self
+            .db
+            .prepare_cached("SELECT job, field, text FROM draft ORDER BY job, field")?;
+        let rows = query.query_map([], |row| {
+            Ok((row.get::<_, String>(0)?, row.get(1)?, row.get(2)?))
+        })?;
+        let mut drafts = Vec::new();
+        for row in rows {
+            let (job, field, text) = row?;
+            if let Ok(job) = job.parse::<JobId>() {
+                drafts.push(Draft { job, field, text });
+            }
+        }
+        Ok(drafts)
+    }
+}
+
+struct Archive<W: Write + Seek> {
+    zip: ZipWriter<W>,
+}
+
+impl<W: Write + Seek> Archive<W> {
+    fn begin(&mut self, name: &str) -> Result<(), StoreError> {
+        let form = SimpleFileOptions::default()
+            .compression_method(CompressionMethod::Deflated)
+            .large_file(true);
+        self.zip.start_file(name, form).map_err(wrong)
+    }
+
+    fn line(&mut self, line: &str) -> Result<(), StoreError> {
+        self.bytes(line.as_bytes())?;
+        self.bytes(b"\n")
+    }
+
+    fn lines<T: Serialize>(&mut self, name: &str, rows: &[T]) -> Result<(), StoreError> {
+        self.begin(name)?;
+        rows.iter()
+            .try_for_each(|row| self.line(&serde_json::to_string(row)?))
+    }
+
+    fn text(&mut self, name: &str, text: &str) -> Result<(), StoreError> {
+        self.begin(name)?;
+        self.bytes(text.as_bytes())
+    }
+
+    /// Photos are packed already: stored as they are, so that any tool can cut them out.
+    fn photo(&mut self, name: &str, bytes: &[u8]) -> Result<(), StoreError> {
+        let form = SimpleFileOptions::default().compression_method(CompressionMethod::Stored);
+        self.zip.start_file(name, form).map_err(wrong)?;
+        self.bytes(bytes)
+    }
+
+    fn bytes(&mut self, bytes: &[u8]) -> Result<(), StoreError> {
+        self.zip
+            .write_all(bytes)
+            .map_err(StoreError::file("the export can't be written"))
+    }
+}
+
+fn wrong(error: zip::result::ZipError) -> StoreError {
+    StoreError::file("the export can't be written")(error.into())
+}
