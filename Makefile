@@ -31,8 +31,16 @@ run-window: ui
 	SWARFBOOK_DATA=$(DEMO_DATA)-window SWARFBOOK_DEMO=1 target/release/swarfbook-shell
 
 # npm's own stamp tells whether the packages are those of the lock file.
-ui: ui/node_modules/.package-lock.json
+ui: ui/node_modules/.package-lock.json ui/public/guide.wasm
 	npm --prefix ui run --silent build
+
+# The camera's guidance; Debian's compiler where the own one has no WebAssembly target.
+GUIDE_FROM := $(shell find core/guide core/debris/src core/job/src -name '*.rs' -o -name '*.bin' -o -name Cargo.toml) Cargo.lock
+
+ui/public/guide.wasm: $(GUIDE_FROM)
+	.ci/packages guide
+	ui/tools/guide.sh
+	touch $@
 
 ui/node_modules/.package-lock.json: ui/package-lock.json
 	npm --prefix ui ci --no-audit --no-fund --silent

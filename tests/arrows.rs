@@ -10,9 +10,10 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 /// Who may know whom, from the bottom up. What is not named is not known.
-const ARROWS: [(&str, &[&str]); 10] = [
+const ARROWS: [(&str, &[&str]); 11] = [
     ("job", &[]),
     ("debris", &["job"]),
+    ("guide", &["debris"]),
     ("measure", &["job"]),
     ("wear", &["job"]),
     ("store", &["job"]),
@@ -30,7 +31,7 @@ const ARROWS: [(&str, &[&str]); 10] = [
 
 /// Crates that read no clock, no file, no network and no randomness, with all
 /// that they may stand on. A new name here needs a reason in DEVELOPERS.md.
-const PURE: [(&str, &[&str]); 4] = [
+const PURE: [(&str, &[&str]); 5] = [
     (
         "job",
         &[
@@ -46,6 +47,7 @@ const PURE: [(&str, &[&str]); 4] = [
         ],
     ),
     ("debris", &["image", "kamadak-exif", "serde", "thiserror"]),
+    ("guide", &[]),
     ("measure", &["libm", "serde", "thiserror", "toml", "ts-rs"]),
     ("wear", &["serde", "statrs", "thiserror", "toml", "ts-rs"]),
 ];

@@ -40,7 +40,7 @@ test('a list of 3,000 jobs scrolls, finds and opens', async (t) => {
   await page.getByText('1 job', { exact: true }).waitFor();
   await phone.shot('found');
   await phone.tap(row(plate(1234)));
-  await phone.offered('Tick: The car');
+  await phone.wanted('The words first');
   await page.locator('header').getByText(plate(1234)).waitFor();
   phone.quiet();
 });

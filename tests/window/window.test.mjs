@@ -71,7 +71,6 @@ async function takeIn(window) {
   await window.type('Plate', 'TEST 101');
   await window.number('Odometer', '118400');
   await window.next('Write: TEST 101');
-  await window.next('Tick: The car');
   await window.reads('The complaint');
   await window.shot('ticked');
 }

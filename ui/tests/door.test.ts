@@ -62,6 +62,20 @@ test('in the shell a photo goes as one array of bytes, and a rejection is the pr
   await expect(tauriCarrier().call({ do: 'start' })).rejects.toEqual(problem);
 });
 
+test('on Android a photo goes as base64, whole, however large', async () => {
+  const invoke = vi.fn(async (): Promise<unknown> => ({ photo: 'abc' }));
+  (window as { __TAURI_INTERNALS__?: unknown }).__TAURI_INTERNALS__ = { invoke };
+  vi.spyOn(navigator, 'userAgent', 'get').mockReturnValue('Mozilla/5.0 (Linux; Android 14)');
+  // More than a string is made of at once, and no whole number of threes.
+  const bytes = Uint8Array.from({ length: 100_001 }, (_, i) => (i * 31) % 256);
+  await tauriCarrier().putPhoto(new Blob([bytes]));
+  const [command, payload] = (invoke.mock.calls as unknown[][])[0] ?? [];
+  expect(command).toBe('put_photo');
+  // Node's own decoder is the reference.
+  const { base64 } = payload as { base64: string };
+  expect(new Uint8Array(Buffer.from(base64, 'base64'))).toEqual(bytes);
+});
+
 test('photo addresses', () => {
   expect(httpCarrier().photoUrl('ff', 400)).toBe('/photo/ff?w=400');
   expect(httpCarrier().photoUrl('ff')).toBe('/photo/ff');

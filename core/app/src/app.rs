@@ -15,6 +15,7 @@ use crate::reply::Reply;
 pub struct App {
     store: Mutex<Store>,
     clock: Box<dyn Clock>,
+    is_hub: bool,
 }
 
 impl App {
@@ -34,7 +35,17 @@ impl App {
         Ok(App {
             store: Mutex::new(Store::open(dir)?),
             clock,
+            is_hub: false,
         })
+    }
+
+    /// The same as the shop's hub: phones pair with it, it pairs with nobody.
+    #[must_use]
+    pub fn as_hub(self) -> App {
+        App {
+            is_hub: true,
+            ..self
+        }
     }
 
     /// Does what is asked. Lines it writes are on disk when it returns.
@@ -91,6 +102,10 @@ impl App {
     /// panicked while holding it left a whole store: SQLite rolls back.
     pub fn store(&self) -> MutexGuard<'_, Store> {
         self.store.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    pub(crate) fn is_hub(&self) -> bool {
+        self.is_hub
     }
 
     pub(crate) fn clock(&self) -> &dyn Clock {

@@ -155,7 +155,6 @@ fn a_new_job_stands_at_its_first_step_and_moves_on_with_evidence() {
         "plate or VIN",
     );
     bay.write(car(90_000.0));
-    bay.write(Fact::StepTicked { step: "car".into() });
     let view = bay.view();
     assert_eq!(view.step_in_hand, "complaint");
     assert_eq!(view.stages[0].standing, Standing::InHand);
@@ -167,21 +166,26 @@ fn a_new_job_stands_at_its_first_step_and_moves_on_with_evidence() {
     assert_eq!(bay.view().step_in_hand, "codes-before");
 }
 
-#[test]
-fn undo_takes_back_the_last_line_and_is_a_line_itself() {
-    let bay = Bay::new();
-    bay.write(car(90_000.0));
-    let before = bay.view();
-    bay.write(Fact::StepTicked { step: "car".into() });
-    let undone = match bay
+fn undo(bay: &Bay) -> Box<JobView> {
+    match bay
         .app
         .call(Command::Undo { job: bay.job })
         .expect("undone")
     {
         Reply::Job { job } => job,
         other => panic!("{other:?}"),
-    };
-    assert_eq!(undone.step_in_hand, "car");
+    }
+}
+
+#[test]
+fn undo_takes_back_the_last_line_and_is_a_line_itself() {
+    let bay = Bay::new();
+    bay.write(car(90_000.0));
+    let before = bay.view();
+    bay.write(Fact::StepTicked {
+        step: "secured".into(),
+    });
+    let undone = undo(&bay);
     assert_eq!(undone.stages, before.stages);
     assert!(
         undone
@@ -189,14 +193,130 @@ fn undo_takes_back_the_last_line_and_is_a_line_itself() {
             .iter()
             .any(|l| l.words.starts_with("Taken back: Done"))
     );
-    bay.app
-        .call(Command::Undo { job: bay.job })
-        .expect("the car too");
+    undo(&bay);
     let nothing = bay
         .app
         .call(Command::Undo { job: bay.job })
         .expect_err("nothing left");
     assert_eq!(nothing.kind, ProblemKind::NotYet);
+}
+
+fn standing(view: &JobView, id: &str) -> Standing {
+    let mut steps = view.stages.iter().flat_map(|stage| &stage.steps);
+    steps.find(|step| step.id == id).expect("a step").standing
+}
+
+fn observed(step: &str, topic: &str, choice: &str) -> Fact {
+    Fact::Observed {
+        observed: Observed {
+            step: step.into(),
+            topic: topic.into(),
+            choice: choice.into(),
+            text: String::new(),
+        },
+    }
+}
+
+fn measured(step: &str, topic: &str, value: f64) -> Fact {
+    Fact::Measured {
+        measured: Measured {
+            step: step.into(),
+            topic: topic.into(),
+            value,
+            typed: value.to_string(),
+        },
+    }
+}
+
+#[test]
+fn a_step_ticks_itself_with_its_last_evidence_and_one_undo_takes_both_back() {
+    let bay = Bay::new();
+    let before = bay.view();
+    bay.write(car(90_000.0));
+    let settled = bay.view();
+    assert_eq!(standing(&settled, "car"), Standing::Done);
+    assert!(settled.recent.iter().any(|l| l.words == "Done: The car"));
+    assert_eq!(
+        settled.undo_words.as_deref(),
+        Some("Car TEST 1, 90,000 km"),
+        "undo names what was pressed, not the tick that it brought"
+    );
+    let undone = undo(&bay);
+    assert_eq!(undone.stages, before.stages, "one undo, both are gone");
+
+    // Evidence in any order; the tick comes with the last, not before.
+    bay.write(observed("drained", "fluid_look", "clear"));
+    bay.write(measured("drained", "fluid_out_l", 4.7));
+    bay.write(observed("drained", "fluid_smell", "none"));
+    assert_eq!(standing(&bay.view(), "drained"), Standing::Later);
+    let last = bay.write(observed("drained", "fluid_colour", "brown"));
+    assert_eq!(standing(&bay.view(), "drained"), Standing::Done);
+
+    // The line that brought it taken back anywhere, the tick goes too.
+    bay.app
+        .call(Command::Retract {
+            job: bay.job,
+            entry: last,
+            reason: None,
+        })
+        .expect("taken back");
+    assert_eq!(standing(&bay.view(), "drained"), Standing::Later);
+
+    // Steps whose evidence is not the work are ticked by hand.
+    bay.write(solenoid());
+    assert_eq!(standing(&bay.view(), "components"), Standing::Later);
+}
+
+#[test]
+fn an_answer_that_asks_for_more_holds_the_tick() {
+    let bay = Bay::new();
+    bay.write(observed("leak-warm", "leak", "damp"));
+    assert_eq!(standing(&bay.view(), "leak-warm"), Standing::Later);
+    bay.write(observed("leak-warm", "leak", "dry"));
+    assert_eq!(standing(&bay.view(), "leak-warm"), Standing::Done);
+
+    // The level: gears, the maker's window, a thin trickle inside it.
+    let level = |bay: &Bay| standing(&bay.view(), "level");
+    bay.write(Fact::StepTicked {
+        step: "gears".into(),
+    });
+    bay.write(measured("level", "level_low_c", 35.0));
+    bay.write(measured("level", "level_high_c", 45.0));
+    bay.write(measured("level", "level_c", 52.0));
+    bay.write(observed("level", "level_seen", "trickle"));
+    assert_eq!(
+        level(&bay),
+        Standing::Later,
+        "too hot: the level is not set"
+    );
+    bay.write(measured("level", "level_c", 40.0));
+    assert_eq!(level(&bay), Standing::Done);
+    undo(&bay);
+    bay.write(observed("level", "level_seen", "stream"));
+    bay.write(measured("level", "level_c", 40.0));
+    assert_eq!(level(&bay), Standing::Later, "a stream: let it run down");
+}
+
+#[test]
+fn what_a_key_can_enter_is_offered_from_what_the_job_holds() {
+    let bay = Bay::new();
+    let offers = |step: &str| -> Vec<String> {
+        let view = bay.view();
+        let mut steps = view.stages.iter().flat_map(|stage| &stage.steps);
+        let step = steps.find(|one| one.id == step).expect("a step");
+        let wants = step.wants.iter().flat_map(|want| &want.offers);
+        wants.map(|offer| offer.label.clone()).collect()
+    };
+    assert_eq!(offers("first-fill"), [""; 0], "nothing came out yet");
+    bay.write(measured("drained", "fluid_out_l", 4.7));
+    assert_eq!(offers("first-fill"), ["4.7 l, as before"]);
+    assert_eq!(offers("drain-plug"), [""; 0], "a torque is never made up");
+    let part = bay.write(solenoid());
+    bay.write(spec(part));
+    bay.write(reading(part, &["12.9", "12.9", "13.0"]));
+    assert_eq!(offers("part-replaced"), [""; 0], "in spec");
+    bay.write(reading(part, &["37.8", "37.8", "37.9"]));
+    assert_eq!(offers("part-replaced"), ["Solenoid B"]);
 }
 
 #[test]
@@ -332,6 +452,42 @@ fn a_vin_with_letters_it_can_not_have_is_asked_back() {
     bay.refused(with_vin("1111111111111111O"), ProblemKind::BadInput, "O");
     bay.refused(with_vin("123"), ProblemKind::BadInput, "17");
     bay.write(with_vin("11111111111111111"));
+}
+
+#[test]
+fn places_of_bolts_are_kept_on_their_photo_and_no_more_than_there_are() {
+    let bay = Bay::new();
+    let picture = include_bytes!("../demo/pan-01.jpg");
+    let photo = bay.write(Fact::PhotoTaken {
+        step: "pan-photo".into(),
+        photo: bay.app.put_photo(picture).expect("kept"),
+        subject: PhotoSubject::Pan,
+    });
+    let bolts = |count, photo, at_px: &[[f64; 2]]| Fact::PartOff {
+        part: PartOff {
+            step: "pan-photo".into(),
+            item: "bolts".into(),
+            place: "pan".into(),
+            count,
+            size: "M6".into(),
+            length_mm: Some(25.0),
+            photo,
+            at_px: at_px.to_vec(),
+        },
+    };
+    let two = [[400.0, 300.0], [900.5, 310.0]];
+    bay.refused(
+        bolts(1, Some(photo), &two),
+        ProblemKind::BadInput,
+        "2 places",
+    );
+    bay.refused(bolts(2, None, &two), ProblemKind::BadInput, "on no photo");
+    let odd = [[f64::NAN, 1.0]];
+    bay.refused(bolts(2, Some(photo), &odd), ProblemKind::BadInput, "place");
+    bay.write(bolts(2, Some(photo), &two));
+    let part = bay.view().parts[0].clone();
+    assert_eq!(part.at_px, two);
+    assert_eq!((part.photo, part.mark.as_str()), (Some(photo), "25"));
 }
 
 #[test]

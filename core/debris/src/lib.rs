@@ -11,6 +11,7 @@ mod find;
 #[doc(hidden)]
 pub mod fit;
 mod fluid;
+mod guide;
 mod limits;
 mod line;
 mod magnet;
@@ -20,6 +21,7 @@ mod plane;
 mod reading;
 
 pub use colour::ciede2000;
+pub use guide::{Advice, Guidance, guide};
 pub use line::CensusLine;
 pub use picture::{Unreadable, Upright, copy_without_metadata, decode};
 pub use reading::{census, read, unread};

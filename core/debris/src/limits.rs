@@ -16,13 +16,13 @@ pub(crate) struct Quality {
 }
 
 /// Blur from which small pieces are lost, px: three times that of a phone in focus.
-const BLURRED_PX: f64 = 2.6;
+pub(crate) const BLURRED_PX: f64 = 2.6;
 /// Median brightness below which noise hides dark pieces, of 255.
-const DARK: f64 = 32.0;
+pub(crate) const DARK: f64 = 32.0;
 /// Share of glare from which it matters.
-const GLARE: f64 = 0.02;
+pub(crate) const GLARE: f64 = 0.02;
 /// Fewest px per mm that show a piece of half a millimetre by its shape.
-const FEW_PX_PER_MM: f64 = 8.0;
+pub(crate) const FEW_PX_PER_MM: f64 = 8.0;
 /// Relative uncertainty of the scale from which it is said.
 const UNSURE: f64 = 0.01;
 

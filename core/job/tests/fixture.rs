@@ -53,6 +53,9 @@ fn the_log_of_version_0_1_is_still_read() {
     );
 }
 
+/// Kinds that came after version 0.1.
+const SINCE: [&str; 1] = ["step_settled"];
+
 #[test]
 fn the_kinds_that_came_later_are_still_read() {
     let mut entries = Vec::new();
@@ -88,8 +91,7 @@ fn every_kind_of_fact_is_in_the_fixtures() {
         .chain(SHARED.lines())
         .map(|l| Sealed::read(l).expect("reads"))
         .collect();
-    assert_eq!(
-        kinds(&kept),
-        kinds(&common::chain(3, 0, common::every_fact(3)))
-    );
+    let mut then = kinds(&common::chain(3, 0, common::every_fact(3)));
+    then.retain(|kind| !SINCE.contains(&kind.as_str()));
+    assert_eq!(kinds(&kept), then);
 }

@@ -84,6 +84,12 @@ export class Phone {
     for (const one of text) await this.key(group, one === '.' ? 'point' : one);
   }
 
+  /** The phone's own keyboard, into the field that has the focus; not counted as taps. */
+  async keyboard(text) {
+    await this.page.keyboard.type(text);
+    this.typed += text.length;
+  }
+
   get next() {
     return this.page.getByTestId('next');
   }
@@ -116,14 +122,18 @@ export class Phone {
     const field = this.page.getByRole('textbox', { name: label, exact: true });
     await this.tap(field);
     await field.fill('');
-    await this.page.keyboard.type(text);
-    this.typed += text.length;
+    await this.keyboard(text);
   }
 
-  /** A number on our own keys under its field. */
+  /** A number on our own keys under its field: its characters, or the keys' names. */
   async number(label, text) {
+    await this.tap(this.page.getByRole('textbox', { name: label, exact: true }));
+    await this.digits(label, text);
+  }
+
+  /** The same where the keys stand open already. */
+  async digits(label, text) {
     const field = this.page.getByRole('textbox', { name: label, exact: true });
-    await this.tap(field);
     const keys = this.page.locator('.number').filter({ has: field }).getByRole('group');
     for (const one of text) await this.tap(this.button(one === '.' ? 'point' : one, keys));
   }

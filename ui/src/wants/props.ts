@@ -14,4 +14,6 @@ export interface WantProps<K extends WantKind> {
   onhold: () => void;
   /** Finished with this one. */
   ondone: () => void;
+  /** No more of these: the step is done when nothing else is missing. */
+  onenough: () => void;
 }

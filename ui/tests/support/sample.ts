@@ -22,6 +22,7 @@ export function start(over: Partial<StartView> = {}): StartView {
       market: null,
     },
     first_run: false,
+    is_hub: false,
     job: null,
     place: '',
     jobs: 0,
@@ -149,5 +150,15 @@ export function census(particles: ParticleView[]): PhotoCensusView {
     magnet_words: null,
     fluid_words: null,
     wants_taps: false,
+    hints: {
+      as: null,
+      fluid_at: null,
+      subject_at: null,
+      subject_height_mm: null,
+      taps: null,
+      tap_mm: null,
+      taps_height_mm: null,
+      taps_on: null,
+    },
   };
 }

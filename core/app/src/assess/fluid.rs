@@ -1,7 +1,9 @@
 //! The fluid balance and the level, in words.
 
 use swarfbook_job::fold::JobState;
-use swarfbook_measure::fluid::{Density, LevelWindow, Look, Plug, Poured, balance, next_step};
+use swarfbook_measure::fluid::{
+    Density, Level, LevelError, LevelWindow, Look, Plug, Poured, balance, next_step,
+};
 
 /// Half a mark of a measuring jug, litres (common practice, no published source).
 const JUG_HALF_WIDTH_L: f64 = 0.05;
@@ -64,8 +66,23 @@ fn poured(state: &JobState, topic: &str, (celsius, celsius_half_width): (f64, f6
         .collect()
 }
 
+/// The topic of what the open level plug shows.
+pub(crate) const LEVEL_SEEN: &str = "level_seen";
+
+/// The level counts as set: inside the maker's window, the gears cycled, a thin trickle.
+pub(crate) fn level_set(state: &JobState) -> bool {
+    level(state).is_some_and(|level| level.is_ok_and(|level| level.set))
+}
+
 /// What the open level plug says, and what to do next.
 pub(crate) fn level_words(state: &JobState) -> Option<String> {
+    Some(match level(state)? {
+        Ok(level) => level.words,
+        Err(why) => why.to_string(),
+    })
+}
+
+fn level(state: &JobState) -> Option<Result<Level, LevelError>> {
     let window = LevelWindow {
         low_c: state.last_measure("level_low_c")?,
         high_c: state.last_measure("level_high_c")?,
@@ -76,15 +93,12 @@ pub(crate) fn level_words(state: &JobState) -> Option<String> {
         // The step in which the gears are cycled begins with the engine on.
         engine_running: cycled,
         gears_cycled: cycled,
-        plug: match state.answer("level_seen").map(|o| o.choice.as_str()) {
+        plug: match state.answer(LEVEL_SEEN).map(|o| o.choice.as_str()) {
             Some("nothing") => Plug::Nothing,
             Some("trickle") => Plug::Trickle,
             Some("stream") => Plug::Stream,
             _ => Plug::Closed,
         },
     };
-    match next_step(look, window) {
-        Ok(level) => Some(level.words),
-        Err(why) => Some(why.to_string()),
-    }
+    Some(next_step(look, window))
 }

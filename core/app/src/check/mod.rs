@@ -23,6 +23,7 @@ pub(crate) fn fact(store: &Store, loaded: &Loaded, fact: &Fact, sure: bool) -> R
         Fact::Opened { .. }
         | Fact::WrittenBy { .. }
         | Fact::CustomerLinked { .. }
+        | Fact::StepSettled { .. }
         | Fact::CensusMade { .. }
         | Fact::ReportMade { .. }
         | Fact::ReportShared { .. }

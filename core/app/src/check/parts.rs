@@ -25,7 +25,33 @@ pub(super) fn off(loaded: &Loaded, part: &PartOff) -> Result<(), Problem> {
     {
         return Err(Problem::not_found("That photo is not in this job."));
     }
-    Ok(())
+    places(part)
+}
+
+/// Places are tapped on a photo, one for each piece at the most.
+fn places(part: &PartOff) -> Result<(), Problem> {
+    if part.at_px.is_empty() {
+        return Ok(());
+    }
+    if part.photo.is_none() {
+        return Err(Problem::bad_input(
+            "Places were tapped, but on no photo.",
+            "Choose the photo, then tap the places.",
+        ));
+    }
+    if part.at_px.len() > part.count as usize {
+        return Err(Problem::bad_input(
+            format!(
+                "{} places for {} pieces can't be.",
+                part.at_px.len(),
+                part.count
+            ),
+            "Count again, or take a place away.",
+        ));
+    }
+    part.at_px
+        .iter()
+        .try_for_each(|at| super::photo::finite(*at))
 }
 
 fn known(loaded: &Loaded, part: EntryId) -> Result<&PartState, Problem> {

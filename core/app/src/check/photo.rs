@@ -84,7 +84,7 @@ pub(super) fn confirmed(loaded: &Loaded, photo: EntryId) -> Result<(), Problem> 
     }
 }
 
-fn finite(point: PointPx) -> Result<(), Problem> {
+pub(super) fn finite(point: PointPx) -> Result<(), Problem> {
     for side in point {
         number("The place in the photo", side, -1_000.0, 100_000.0, "px")?;
     }

@@ -8,7 +8,9 @@ use super::{answers, line, parts, photo, steps, time};
 use crate::assess::{self, Assessed};
 use crate::problem::Problem;
 use crate::serve::Loaded;
-use crate::view::{CodeView, CustomerView, DecisionView, JobView, Standing};
+use crate::view::{
+    CodeView, ComponentView, CustomerView, DecisionView, JobView, LineView, Standing,
+};
 
 /// How many lines of the log a job's view carries; the rest is in the log itself.
 const RECENT: usize = 40;
@@ -36,6 +38,7 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         .iter()
         .skip(lines.len().saturating_sub(RECENT))
         .cloned()
+        .map(|line| with_verdict(line, &assessed.components))
         .collect();
     Ok(JobView {
         id: state.id,
@@ -76,6 +79,15 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         links: answers::links(state),
         reports: u32::try_from(state.reports.len()).unwrap_or(u32::MAX),
     })
+}
+
+/// A reading's line with what it says: the screen may have gone on to the next part.
+fn with_verdict(mut line: LineView, components: &[ComponentView]) -> LineView {
+    let mut readings = components.iter().flat_map(|part| &part.readings);
+    if let Some(reading) = readings.find(|reading| reading.entry == line.entry) {
+        line.words = format!("{}: {}", line.words, reading.verdict_words);
+    }
+    line
 }
 
 /// Plate and description, or what there is instead.

@@ -61,6 +61,7 @@ fn view(state: &JobState, procedure: &Procedure, line: &LineState) -> LineView {
 fn step_of<'a>(state: &'a JobState, fact: &'a Fact) -> Option<&'a str> {
     match fact {
         Fact::StepTicked { step }
+        | Fact::StepSettled { step, .. }
         | Fact::StepSkipped { step, .. }
         | Fact::Noted { step, .. }
         | Fact::PhotoTaken { step, .. }
@@ -123,7 +124,9 @@ pub(crate) fn words(state: &JobState, procedure: &Procedure, line: &LineState) -
             format!("{when}: {codes}")
         }
         Fact::GoAheadGiven { go_ahead } => format!("Go-ahead by {}", go_ahead.by),
-        Fact::StepTicked { step } => format!("Done: {}", title(procedure, step)),
+        Fact::StepTicked { step } | Fact::StepSettled { step, .. } => {
+            format!("Done: {}", title(procedure, step))
+        }
         Fact::StepSkipped { step, reason } => {
             format!("Left out: {} ({reason})", title(procedure, step))
         }

@@ -4,6 +4,7 @@ mod answers;
 mod job;
 mod line;
 mod list;
+mod offers;
 mod parts;
 mod photo;
 mod steps;
@@ -14,7 +15,7 @@ pub(crate) use line::{lines, words as line_words};
 pub(crate) use list::job_line;
 pub(crate) use parts::{part_words, tightened_words};
 pub(crate) use photo::{counts, histogram, photo_census, subject_words, summary};
-pub(crate) use steps::in_the_way;
+pub(crate) use steps::{blocks, in_the_way};
 pub(crate) use wants::go_ahead_words;
 
 /// A time as the wire has it.

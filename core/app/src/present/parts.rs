@@ -17,6 +17,11 @@ pub(super) fn part(state: &PartState) -> PartView {
         lost: state.lost,
         lost_words: (!state.lost_text.is_empty()).then(|| state.lost_text.join("; ")),
         photo: state.part.photo,
+        at_px: state.part.at_px.clone(),
+        mark: state
+            .part
+            .length_mm
+            .map_or_else(|| state.part.size.clone(), |mm| mm.to_string()),
     }
 }
 

@@ -148,6 +148,7 @@ pub(crate) fn photo_census(state: &PhotoState) -> PhotoCensusView {
         wants_taps: census
             .as_ref()
             .is_some_and(|c| !sized && c.size_px.is_some()),
+        hints: state.hints.clone(),
     }
 }
 

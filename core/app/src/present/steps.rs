@@ -78,7 +78,7 @@ fn step_view(
         caution: step.caution.clone(),
         standing,
         skip_reason,
-        in_the_way: blocks(&loaded.state, step, &wants),
+        in_the_way: blocks_of(&loaded.state, step, &wants),
         wants,
         lines,
     }
@@ -86,15 +86,18 @@ fn step_view(
 
 /// What stands in the way of ticking a step, in words; empty when nothing.
 pub(crate) fn in_the_way(loaded: &Loaded, step: &str) -> Vec<String> {
-    let Some((_, step)) = loaded.procedure.step(step) else {
-        return Vec::new();
-    };
-    let assessed = &Assessed::of(&loaded.state, &loaded.beside);
-    let wants = wants::wants(loaded, assessed, step);
-    blocks(&loaded.state, step, &wants)
+    match loaded.procedure.step(step) {
+        Some((_, step)) => blocks(loaded, &Assessed::of(&loaded.state, &loaded.beside), step),
+        None => Vec::new(),
+    }
 }
 
-fn blocks(state: &JobState, step: &Step, wants: &[crate::view::WantView]) -> Vec<String> {
+/// The same of a job that is already judged.
+pub(crate) fn blocks(loaded: &Loaded, assessed: &Assessed, step: &Step) -> Vec<String> {
+    blocks_of(&loaded.state, step, &wants::wants(loaded, assessed, step))
+}
+
+fn blocks_of(state: &JobState, step: &Step, wants: &[crate::view::WantView]) -> Vec<String> {
     let mut blocks: Vec<String> = wants
         .iter()
         .filter(|want| !want.have && !want.want.optional)

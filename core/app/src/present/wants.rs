@@ -4,7 +4,7 @@ use swarfbook_job::fact::{GoAhead, GoAheadHow, Moment, PhotoSubject};
 use swarfbook_job::fold::JobState;
 use swarfbook_job::procedure::{Choice, Evidence, Step};
 
-use super::{count_words, parts, subject_words};
+use super::{count_words, offers, parts, subject_words};
 use crate::assess::{self, Assessed};
 use crate::serve::Loaded;
 use crate::view::{ComponentView, ReadingVerdict, WantView};
@@ -39,6 +39,7 @@ pub(super) fn wants(loaded: &Loaded, assessed: &Assessed, step: &Step) -> Vec<Wa
                 words: held.words,
                 value: held.value,
                 said: said(&loaded.state, &want.evidence),
+                offers: offers::of(&loaded.state, assessed, &want.evidence),
             }
         })
         .collect()
@@ -78,8 +79,8 @@ pub(super) fn label(evidence: &Evidence) -> String {
         Evidence::Readings { .. } => "a reading of each part, with good contact".into(),
         Evidence::Explains => "the codes as the car came in".into(),
         Evidence::Decision => "your decision".into(),
-        Evidence::Replace { what } => format!("the {what} out and in"),
-        Evidence::Tighten { what } => format!("{what} tightened"),
+        Evidence::Replace { what, .. } => format!("the {what} out and in"),
+        Evidence::Tighten { what, .. } => format!("{what} tightened"),
         Evidence::Report => "the report".into(),
     }
 }
@@ -320,7 +321,7 @@ fn measured(state: &JobState, step: &Step, topic: &str, unit: &str, adds: bool) 
 }
 
 /// A number without the noise of its sum: 4.6, not 4.6000000000000005.
-fn trim(value: f64) -> String {
+pub(super) fn trim(value: f64) -> String {
     let text = format!("{value:.3}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }

@@ -11,6 +11,7 @@ pub(crate) mod photo;
 mod procedures;
 pub(crate) mod report;
 pub(crate) mod settings;
+mod settle;
 mod share;
 pub(crate) mod start;
 pub(crate) mod sync;

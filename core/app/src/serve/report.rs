@@ -83,12 +83,11 @@ fn note(app: &App, job: JobId, bytes: &[u8]) -> Result<(), Problem> {
     let mut store = app.store();
     let (_, head) = store.head(store.device())?;
     let sha256 = Sha256Hex::of(bytes);
-    super::append(
-        app,
-        &mut store,
-        job,
-        vec![Fact::ReportMade { sha256, head }],
-    )?;
+    let before = super::load(&store, job)?;
+    let made = vec![Fact::ReportMade { sha256, head }];
+    if let Some(entry) = super::append(app, &mut store, job, made)? {
+        super::settle::settle(app, &mut store, &before, job, entry)?;
+    }
     Ok(())
 }
 

@@ -23,6 +23,7 @@ pub(super) fn start(app: &App) -> Result<Reply, Problem> {
         jobs: store.jobs("", 0, 0)?.total,
         demo: is_demo(&store)?,
         meters: crate::assess::reading::meter_grades(),
+        is_hub: app.is_hub(),
         storage_warning: storage_warning(store.free_bytes()?),
     };
     Ok(Reply::Start { start })

@@ -70,9 +70,10 @@ pub(super) fn retract(
 }
 
 /// The line that undo takes back: the last that counts, written on this
-/// device, that is not itself a taking back, and that a person wrote.
+/// device, that is not itself a taking back, and that a person wrote. A tick
+/// that came by itself goes with the line that brought it.
 pub(crate) fn last_undoable(state: &JobState, device: DeviceId) -> Option<&LineState> {
-    state.lines.iter().rev().find(|line| {
+    let last = state.lines.iter().rev().find(|line| {
         line.stamp.device == device
             && line.retracted_by.is_none()
             && retractable(line)
@@ -80,7 +81,13 @@ pub(crate) fn last_undoable(state: &JobState, device: DeviceId) -> Option<&LineS
                 line.fact,
                 Some(Fact::Retracted { .. } | Fact::CensusMade { .. } | Fact::WrittenBy { .. })
             )
-    })
+    })?;
+    match &last.fact {
+        Some(Fact::StepSettled { by, .. }) => {
+            state.lines.iter().find(|line| line.stamp.entry == *by)
+        }
+        _ => Some(last),
+    }
 }
 
 fn retractable(line: &LineState) -> bool {

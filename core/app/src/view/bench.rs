@@ -1,6 +1,7 @@
 //! Components, readings and parts off.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_job::census::PointPx;
 use swarfbook_job::fact::{ComponentKind, Quantity, SpecEntered};
 use swarfbook_job::id::EntryId;
 use ts_rs::TS;
@@ -161,4 +162,8 @@ pub struct PartView {
     pub lost_words: Option<String>,
     /// A photo of where it goes.
     pub photo: Option<EntryId>,
+    /// The places in that photo, px of the upright picture.
+    pub at_px: Vec<PointPx>,
+    /// What stands at each place: "25" for bolts of 25 mm, else the size; may be empty.
+    pub mark: String,
 }

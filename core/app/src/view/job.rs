@@ -80,6 +80,17 @@ pub struct WantView {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[ts(as = "Option<Vec<String>>", optional)]
     pub said: Vec<String>,
+    /// What one key can enter instead of several; never taken unasked.
+    pub offers: Vec<OfferView>,
+}
+
+/// A value that has a key of its own.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct OfferView {
+    /// As it would be typed, or the line that it names.
+    pub value: String,
+    /// What the key says.
+    pub label: String,
 }
 
 /// One step.

@@ -45,6 +45,8 @@ pub struct StartView {
     pub demo: bool,
     /// Generic grades of meters to choose from.
     pub meters: Vec<MeterUsed>,
+    /// This is the shop's hub, not a phone that pairs with one.
+    pub is_hub: bool,
     /// Said when storage runs low.
     pub storage_warning: Option<String>,
 }

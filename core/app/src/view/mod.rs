@@ -13,8 +13,8 @@ pub use bench::{
     TighteningView,
 };
 pub use job::{
-    CodeView, CustomerView, DecisionView, JobView, LineView, StageView, Standing, StepView,
-    VinView, WantView,
+    CodeView, CustomerView, DecisionView, JobView, LineView, OfferView, StageView, Standing,
+    StepView, VinView, WantView,
 };
 pub use list::{CodeTableView, JobLine, ProcedureView, StartView, SyncView};
 pub use pan::{

@@ -1,7 +1,7 @@
 //! Photos, censuses and the wear score.
 
 use serde::{Deserialize, Serialize};
-use swarfbook_job::census::{DebrisClass, PointPx, SizeClass};
+use swarfbook_job::census::{DebrisClass, PhotoHints, PointPx, SizeClass};
 use swarfbook_job::fact::{AdviceChoice, PhotoSubject};
 use swarfbook_job::id::{EntryId, JobId, Sha256Hex};
 use swarfbook_wear::{Band, ChangeVerdict};
@@ -123,6 +123,8 @@ pub struct PhotoCensusView {
     pub fluid_words: Option<String>,
     /// Two taps are wanted: there is no scale.
     pub wants_taps: bool,
+    /// What was tapped and is in force; the next such line counts in its place, whole.
+    pub hints: PhotoHints,
 }
 
 /// Why the score is what it is.

@@ -9,6 +9,6 @@ mod rings;
 mod scale;
 mod solve;
 
-pub(crate) use card::Card;
+pub(crate) use card::{Card, find};
 pub(crate) use homography::Homography;
 pub(crate) use scale::{Plane, plane_of};

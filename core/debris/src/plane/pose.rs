@@ -83,6 +83,11 @@ impl Pose {
         ]
     }
 
+    /// The camera's axis off the card's normal, degrees.
+    pub(crate) fn tilt_deg(&self) -> f64 {
+        self.axes[2][2].abs().min(1.0).acos().to_degrees()
+    }
+
     /// The plane `height` mm above the card.
     pub(crate) fn plane(&self, height: f64) -> Homography {
         let row = |i: usize| {

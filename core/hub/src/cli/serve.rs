@@ -30,6 +30,7 @@ impl Serve {
         } else {
             self.data.open()?
         };
+        let app = app.as_hub();
         let hub = Hub::new(Arc::new(app))?;
         let runtime = tokio::runtime::Builder::new_multi_thread()
             .enable_all()

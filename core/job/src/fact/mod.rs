@@ -81,6 +81,14 @@ pub enum Fact {
         /// The step.
         step: StepId,
     },
+    /// A step ticked itself: the line `by` brought the last of what it asks for.
+    /// It counts as long as that line does.
+    StepSettled {
+        /// The step.
+        step: StepId,
+        /// The line that brought it.
+        by: EntryId,
+    },
     /// A step is left out, for a reason.
     StepSkipped {
         /// The step.

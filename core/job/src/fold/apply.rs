@@ -34,7 +34,9 @@ impl JobState {
                 self.codes.insert(moment, CodesState { stamp, codes });
             }
             Fact::GoAheadGiven { go_ahead } => self.go_ahead = Some(go_ahead),
-            Fact::StepTicked { step } => self.mark(step, stamp, Mark::Ticked),
+            Fact::StepTicked { step } | Fact::StepSettled { step, .. } => {
+                self.mark(step, stamp, Mark::Ticked);
+            }
             Fact::StepSkipped { step, reason } => self.mark(step, stamp, Mark::Skipped(reason)),
             Fact::Noted {
                 step,

@@ -9,9 +9,10 @@ mod apply;
 mod live;
 mod state;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::entry::Entry;
+use crate::fact::Fact;
 use crate::id::{EntryId, JobId};
 
 pub use live::retractions;
@@ -31,10 +32,21 @@ pub fn fold<'a>(job: JobId, entries: impl IntoIterator<Item = &'a Entry>) -> Job
     }
     let ordered: Vec<&Entry> = ordered.into_values().collect();
     let retracted: BTreeMap<EntryId, EntryId> = retractions(&ordered);
+    let here: BTreeSet<EntryId> = ordered.iter().map(|entry| entry.id).collect();
     let mut state = JobState::new(job);
     for entry in &ordered {
-        state.note_line(entry, retracted.get(&entry.id).copied());
-        if !retracted.contains_key(&entry.id)
+        let hangs_on = match entry.body.known() {
+            Some(Fact::StepSettled { by, .. }) => Some(by),
+            _ => None,
+        };
+        // Its own retraction, or that of the line it hangs on.
+        let taken_back = retracted
+            .get(&entry.id)
+            .or_else(|| retracted.get(hangs_on?))
+            .copied();
+        state.note_line(entry, taken_back);
+        if taken_back.is_none()
+            && hangs_on.is_none_or(|by| here.contains(by))
             && let Some(fact) = entry.body.known()
         {
             state.apply(Stamp::of(entry), fact);

@@ -24,6 +24,9 @@ pub struct Choice {
     pub id: String,
     /// What the technician reads.
     pub label: String,
+    /// More is to be done after this answer: the step does not tick itself.
+    #[serde(default)]
+    pub hold: bool,
 }
 
 /// The kinds of evidence.
@@ -85,6 +88,12 @@ pub enum Evidence {
         /// Several entries add up, instead of the last one counting.
         #[serde(default)]
         adds: bool,
+        /// Numbers that have a key of their own: often met, never proposed.
+        #[serde(default)]
+        quick: Vec<f64>,
+        /// An earlier topic whose number has a key too: what went in is about what came out.
+        #[serde(default)]
+        about: Option<String>,
     },
     /// Words.
     Text {
@@ -114,14 +123,24 @@ pub enum Evidence {
     Replace {
         /// What the step is about: "solenoid", "filter".
         what: String,
+        /// It is one of the electrical parts: what reads out of spec is offered.
+        #[serde(default)]
+        electrical: bool,
     },
     /// Bolts tightened.
     Tighten {
         /// What is tightened.
         what: String,
+        /// In how many passes by common practice; the maker's data go before.
+        #[serde(default = "one_pass")]
+        passes: u32,
     },
     /// The report, read through and made.
     Report,
+}
+
+fn one_pass() -> u32 {
+    1
 }
 
 impl Evidence {

@@ -64,6 +64,10 @@ pub struct Step {
     /// Shown with the step.
     #[serde(default)]
     pub caution: Option<String>,
+    /// The step ticks itself when the last of its evidence arrives. For steps
+    /// whose evidence is the work; a step that is more than that is ticked by hand.
+    #[serde(default)]
+    pub ticks_itself: bool,
     /// What may stand in the way of ticking it.
     #[serde(default)]
     pub gate: Option<Gate>,

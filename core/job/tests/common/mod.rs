@@ -355,5 +355,9 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
             entry: id(device, 29),
             reason: Some("wrong step".into()),
         },
+        Fact::StepSettled {
+            step: step("complaint"),
+            by: id(device, 2),
+        },
     ]
 }

@@ -11,4 +11,8 @@ id: string,
 /**
  * What the technician reads.
  */
-label: string, };
+label: string, 
+/**
+ * More is to be done after this answer: the step does not tick itself.
+ */
+hold: boolean, };

@@ -6,6 +6,7 @@ import type { ItemAnswer } from "./ItemAnswer";
 import type { JobId } from "./JobId";
 import type { Settings } from "./Settings";
 import type { Sha256Hex } from "./Sha256Hex";
+import type { Sheet } from "./Sheet";
 import type { TighteningAsked } from "./TighteningAsked";
 
 /**
@@ -151,7 +152,15 @@ name: string,
 /**
  * What they say.
  */
-answers: Array<ItemAnswer>, } | { "do": "keep_draft", 
+answers: Array<ItemAnswer>, } | { "do": "make_report_pdf", 
+/**
+ * The job.
+ */
+job: JobId, 
+/**
+ * The paper; A4 when none is named.
+ */
+sheet: Sheet, } | { "do": "keep_draft", 
 /**
  * The job.
  */

@@ -65,7 +65,15 @@ go_ahead: GoAhead, } | { "fact": "step_ticked",
 /**
  * The step.
  */
-step: string, } | { "fact": "step_skipped", 
+step: string, } | { "fact": "step_settled", 
+/**
+ * The step.
+ */
+step: string, 
+/**
+ * The line that brought it.
+ */
+by: EntryId, } | { "fact": "step_skipped", 
 /**
  * The step.
  */

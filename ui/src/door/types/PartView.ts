@@ -32,4 +32,12 @@ lost_words: string | null,
 /**
  * A photo of where it goes.
  */
-photo: EntryId | null, };
+photo: EntryId | null, 
+/**
+ * The places in that photo, px of the upright picture.
+ */
+at_px: Array<[number, number]>, 
+/**
+ * What stands at each place: "25" for bolts of 25 mm, else the size; may be empty.
+ */
+mark: string, };

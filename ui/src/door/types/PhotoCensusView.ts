@@ -2,6 +2,7 @@
 import type { ClassCount } from "./ClassCount";
 import type { HistogramBar } from "./HistogramBar";
 import type { ParticleView } from "./ParticleView";
+import type { PhotoHints } from "./PhotoHints";
 import type { PhotoView } from "./PhotoView";
 
 /**
@@ -47,4 +48,8 @@ fluid_words: string | null,
 /**
  * Two taps are wanted: there is no scale.
  */
-wants_taps: boolean, };
+wants_taps: boolean, 
+/**
+ * What was tapped and is in force; the next such line counts in its place, whole.
+ */
+hints: PhotoHints, };

@@ -36,6 +36,10 @@ demo: boolean,
  */
 meters: Array<MeterUsed>, 
 /**
+ * This is the shop's hub, not a phone that pairs with one.
+ */
+is_hub: boolean, 
+/**
  * Said when storage runs low.
  */
 storage_warning: string | null, };

@@ -23,6 +23,18 @@ export const noHelp: Help = {
   fluid: null,
 };
 
+/** What is in force, as it was tapped. */
+export function helpOf(hints: PhotoHints): Help {
+  return {
+    mode: hints.subject_at ? 'subject' : hints.fluid_at && !hints.taps ? 'fluid' : 'taps',
+    taps: hints.taps ? [...hints.taps] : [],
+    mm: hints.tap_mm == null ? '' : String(hints.tap_mm),
+    onSubject: hints.taps_on === 'subject',
+    subject: hints.subject_at ?? null,
+    fluid: hints.fluid_at ?? null,
+  };
+}
+
 export function tapped(help: Help, at: Point): Help {
   if (help.mode === 'subject') return { ...help, subject: at };
   if (help.mode === 'fluid') return { ...help, fluid: at };

@@ -1,0 +1,80 @@
+//! What one key can enter instead of several.
+
+use swarfbook_job::fold::JobState;
+use swarfbook_job::procedure::Evidence;
+
+use super::wants::trim;
+use crate::assess::Assessed;
+use crate::view::{OfferView, ReadingVerdict};
+
+/// The offers for one wish. They are what this job or the procedure's file
+/// holds already; a figure of the maker's is never made up.
+pub(super) fn of(state: &JobState, assessed: &Assessed, evidence: &Evidence) -> Vec<OfferView> {
+    match evidence {
+        Evidence::Measure {
+            unit, quick, about, ..
+        } => {
+            let earlier = about.as_ref().and_then(|topic| sum(state, topic));
+            let earlier = earlier.map(|value| OfferView {
+                label: format!("{} {unit}, as before", trim(value)),
+                value: trim(value),
+            });
+            let quick = quick.iter().map(|value| OfferView {
+                value: trim(*value),
+                label: trim(*value),
+            });
+            earlier.into_iter().chain(quick).collect()
+        }
+        Evidence::Tighten { .. } => torques(state),
+        Evidence::Replace {
+            electrical: true, ..
+        } => out_of_spec(assessed),
+        _ => Vec::new(),
+    }
+}
+
+fn sum(state: &JobState, topic: &str) -> Option<f64> {
+    let mut values = state
+        .measured
+        .iter()
+        .filter(|m| m.topic == topic)
+        .map(|m| m.value)
+        .peekable();
+    values.peek()?;
+    Some(values.sum())
+}
+
+/// Torques that were used in this job, the last first.
+fn torques(state: &JobState) -> Vec<OfferView> {
+    let mut offers: Vec<OfferView> = Vec::new();
+    for done in state.tightened.iter().rev() {
+        let Some(nm) = done.tightened.torque_nm else {
+            continue;
+        };
+        let value = trim(nm);
+        if offers.iter().all(|offer| offer.value != value) {
+            offers.push(OfferView {
+                label: format!("{value} N·m, as {}", done.tightened.what),
+                value,
+            });
+        }
+    }
+    offers
+}
+
+/// Parts that read out of spec and were not replaced yet.
+fn out_of_spec(assessed: &Assessed) -> Vec<OfferView> {
+    assessed
+        .components
+        .iter()
+        .filter(|part| !part.replaced)
+        .filter(|part| {
+            let last = part.readings.last();
+            last.is_some_and(|reading| reading.verdict == ReadingVerdict::OutOfSpec)
+        })
+        .map(|part| OfferView {
+            value: part.entry.to_string(),
+            label: part.name.clone(),
+        })
+        .collect()
+}

@@ -1,0 +1,82 @@
+//! Steps that tick themselves when the last of their evidence arrives.
+
+use std::collections::BTreeSet;
+
+use swarfbook_job::fact::Fact;
+use swarfbook_job::id::{EntryId, JobId};
+use swarfbook_job::procedure::{Evidence, Step};
+use swarfbook_store::Store;
+
+use super::Loaded;
+use crate::app::App;
+use crate::assess::{Assessed, fluid};
+use crate::present;
+use crate::problem::Problem;
+
+/// Writes the ticks of the steps that the line `by` made ready; `before` is
+/// the job without that line. Nothing is ticked that was ready before: there
+/// the technician has taken a tick back, or wants to press it.
+pub(super) fn settle(
+    app: &App,
+    store: &mut Store,
+    before: &Loaded,
+    job: JobId,
+    by: EntryId,
+) -> Result<(), Problem> {
+    let after = super::load(store, job)?;
+    let ready = ready(&after);
+    if ready.is_empty() {
+        return Ok(());
+    }
+    let was_ready = self::ready(before);
+    let facts: Vec<Fact> = ready
+        .difference(&was_ready)
+        .map(|step| Fact::StepSettled {
+            step: step.clone(),
+            by,
+        })
+        .collect();
+    if !facts.is_empty() {
+        super::append(app, store, job, facts)?;
+    }
+    Ok(())
+}
+
+/// Open steps that may tick themselves and miss nothing.
+fn ready(loaded: &Loaded) -> BTreeSet<String> {
+    let open = || {
+        loaded
+            .procedure
+            .steps()
+            .map(|(_, step)| step)
+            .filter(|step| {
+                step.ticks_itself
+                    && !loaded.state.steps.contains_key(&step.id)
+                    && step.evidence.iter().any(|want| !want.optional)
+                    && !held(loaded, step)
+            })
+    };
+    if open().next().is_none() {
+        return BTreeSet::new();
+    }
+    let assessed = Assessed::of(&loaded.state, &loaded.beside);
+    open()
+        .filter(|step| present::blocks(loaded, &assessed, step).is_empty())
+        .map(|step| step.id.clone())
+        .collect()
+}
+
+/// What was answered asks for more work at this step.
+fn held(loaded: &Loaded, step: &Step) -> bool {
+    step.evidence.iter().any(|want| match &want.evidence {
+        Evidence::Observe { topic, choices, .. } => {
+            let key = (step.id.clone(), topic.clone());
+            let answer = loaded.state.observed.get(&key);
+            answer.is_some_and(|seen| {
+                choices.iter().any(|c| c.id == seen.choice && c.hold)
+                    || (topic == fluid::LEVEL_SEEN && !fluid::level_set(&loaded.state))
+            })
+        }
+        _ => false,
+    })
+}

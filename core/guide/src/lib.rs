@@ -1,0 +1,148 @@
+//! The camera's guidance for a worker beside the camera. Preview frames stay in
+//! the page: they never cross to the shell.
+//!
+//! A few calls over plain memory, so that no glue is needed on the other side:
+//! [`frame`] gives room for one reduced RGBA frame, [`detail`] for a cut of it in
+//! the photo's own pixels, [`look`] judges both, and what `look` returns is the
+//! place of [`FIGURES`] numbers (`f64`):
+//!
+//! 0 advice (0 good, 1 dark, 2 glare, 3 no card, 4 tilted, 5 far, 6 blurred),
+//! 1 tilt in degrees, 2 px per mm of the photo, 3 blur in px of the photo,
+//! 4 share of glare, 5 median brightness of 255, 6 a card is seen (0 or 1),
+//! 7 to 14 its corners in px of the frame: x, y from the top left as printed.
+
+use std::cell::RefCell;
+
+use swarfbook_debris::{Advice, Guidance, Upright, guide};
+
+/// How many numbers [`look`] gives.
+pub const FIGURES: usize = 15;
+
+/// Longer sides than any preview needs are refused, px.
+const MOST_SIDE: u32 = 4096;
+
+#[derive(Default)]
+struct Sheet {
+    width: usize,
+    height: usize,
+    rgba: Vec<u8>,
+}
+
+impl Sheet {
+    fn room(&mut self, width: u32, height: u32) -> *mut u8 {
+        if width == 0 || height == 0 || width.max(height) > MOST_SIDE {
+            return std::ptr::null_mut();
+        }
+        (self.width, self.height) = (width as usize, height as usize);
+        self.rgba.resize(4 * self.width * self.height, 0);
+        self.rgba.as_mut_ptr()
+    }
+
+    fn upright(&self) -> Upright {
+        let pixels = self.rgba.chunks_exact(4);
+        Upright {
+            width: self.width,
+            height: self.height,
+            rgb: pixels.flat_map(|p| [p[0], p[1], p[2]]).collect(),
+            focal_35mm: None,
+        }
+    }
+}
+
+#[derive(Default)]
+struct Desk {
+    frame: Sheet,
+    detail: Sheet,
+    figures: [f64; FIGURES],
+}
+
+thread_local! {
+    static DESK: RefCell<Desk> = RefCell::default();
+}
+
+/// Room for the next frame: `width * height` pixels of four bytes (RGBA), row by
+/// row. A null pointer for a size that is no preview's.
+#[allow(unsafe_code)] // a fixed name, so that the page finds it; nothing else is unsafe
+#[unsafe(no_mangle)]
+pub extern "C" fn frame(width: u32, height: u32) -> *mut u8 {
+    DESK.with_borrow_mut(|desk| desk.frame.room(width, height))
+}
+
+/// Room for a cut of the frame in the photo's own pixels, in the same form.
+#[allow(unsafe_code)] // as above
+#[unsafe(no_mangle)]
+pub extern "C" fn detail(width: u32, height: u32) -> *mut u8 {
+    DESK.with_borrow_mut(|desk| desk.detail.room(width, height))
+}
+
+/// Judges what was written; `photo_side` is the longer side of the photo that
+/// the shutter would give, px.
+#[allow(unsafe_code)] // as above
+#[unsafe(no_mangle)]
+pub extern "C" fn look(photo_side: u32) -> *const f64 {
+    DESK.with_borrow_mut(|desk| {
+        let (frame, detail) = (desk.frame.upright(), desk.detail.upright());
+        desk.figures = figures(&guide(&frame, &detail, photo_side as usize));
+        desk.figures.as_ptr()
+    })
+}
+
+fn figures(guidance: &Guidance) -> [f64; FIGURES] {
+    let advice = match guidance.advice {
+        Advice::Good => 0.0,
+        Advice::Dark => 1.0,
+        Advice::Glare => 2.0,
+        Advice::NoCard => 3.0,
+        Advice::Tilted => 4.0,
+        Advice::Far => 5.0,
+        Advice::Blurred => 6.0,
+    };
+    let mut out = [0.0; FIGURES];
+    out[..7].copy_from_slice(&[
+        advice,
+        guidance.tilt_deg,
+        guidance.px_per_mm,
+        guidance.blur_px,
+        guidance.glare,
+        guidance.brightness,
+        f64::from(u8::from(guidance.corners_px.is_some())),
+    ]);
+    for (to, corner) in out[7..]
+        .chunks_exact_mut(2)
+        .zip(guidance.corners_px.iter().flatten())
+    {
+        to.copy_from_slice(corner);
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_size_that_is_no_previews_gets_no_room() {
+        assert!(frame(0, 10).is_null());
+        assert!(frame(10, MOST_SIDE + 1).is_null());
+        assert!(!frame(320, 240).is_null());
+    }
+
+    #[test]
+    fn what_is_seen_stands_in_its_places() {
+        let seen = Guidance {
+            corners_px: Some([[1.0, 2.0], [3.0, 4.0], [5.0, 6.0], [7.0, 8.0]]),
+            tilt_deg: 9.0,
+            px_per_mm: 10.0,
+            blur_px: 11.0,
+            glare: 0.12,
+            brightness: 13.0,
+            advice: Advice::Blurred,
+        };
+        assert_eq!(
+            figures(&seen),
+            [
+                6.0, 9.0, 10.0, 11.0, 0.12, 13.0, 1.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0
+            ]
+        );
+    }
+}
