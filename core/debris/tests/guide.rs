@@ -1,6 +1,8 @@
 //! Guidance on preview frames of the demo's rendered photos, against the
 //! renderer's own truth (tilt and px per mm at the centre, from its scene).
 
+#![allow(clippy::unwrap_used)] // in helpers of tests, too
+
 use std::fs;
 use std::path::Path;
 
