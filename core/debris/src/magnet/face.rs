@@ -70,15 +70,19 @@ pub(crate) fn find(sheet: &Sheet) -> (Face, f64) {
     let rings = radii().map(ring);
     let all = rings
         .chain((0..45).flat_map(|k| blocks(sheet, f64::from(k) * std::f64::consts::PI / 90.0)));
-    let weighed = |face: &Face| score(sheet, face) * size(face).powf(SIZE_POWER);
+    let weighed = |face: &Face| score(sheet, face, MOST_STEP) * size(face).powf(SIZE_POWER);
     let scored = all.map(|face| (weighed(&face), face));
     let best = scored.max_by(|a, b| a.0.total_cmp(&b.0));
-    let (mut most, mut face) = best.unwrap_or((0.0, ring(8.0)));
+    let mut face = best.map_or_else(|| ring(8.0), |b| b.1);
+    // A capped step is as high somewhat off the border; the border itself is where the whole one is
+    // highest.
+    let sharp = |face: &Face| score(sheet, face, f64::INFINITY);
+    let mut most = sharp(&face);
     for step in [0.5, 0.25, 0.12] {
         for _ in 0..4 {
             let before = most;
             for near in moved(&face, step) {
-                let s = weighed(&near);
+                let s = sharp(&near);
                 if s > most {
                     (face, most) = (near, s);
                 }
@@ -89,12 +93,12 @@ pub(crate) fn find(sheet: &Sheet) -> (Face, f64) {
         }
     }
     if let Face::Ring { outer, at, .. } = face {
-        let holes = steps([2.0, 0.65 * outer]).map(|r| (r, circle(sheet, r, at)));
+        let holes = steps([2.0, 0.65 * outer]).map(|r| (r, circle(sheet, r, at, MOST_STEP)));
         let best = holes.max_by(|a, b| a.1.total_cmp(&b.1));
         let hole = best.filter(|b| b.1 > HOLE_STEP).map_or(0.0, |b| b.0);
         face = Face::Ring { outer, hole, at };
     }
-    (face, score(sheet, &face))
+    (face, score(sheet, &face, MOST_STEP))
 }
 
 fn steps([from, to]: [f64; 2]) -> impl Iterator<Item = f64> {
@@ -118,19 +122,22 @@ fn blocks(sheet: &Sheet, turn: f64) -> Vec<Face> {
     let offsets: Vec<f64> = steps(SIDES_MM).collect();
     let shown_at = |axis: usize, sign: f64| -> Vec<f64> {
         let at = |o: &f64| {
-            shown((0..10).map(|i| {
-                let along = ALONG_MM * (f64::from(i) - 4.5) / 4.5;
-                let place = |out: f64| {
-                    let across = sign * (o + out);
-                    let [u, v] = if axis == 0 {
-                        [across, along]
-                    } else {
-                        [along, across]
+            shown(
+                (0..10).map(|i| {
+                    let along = ALONG_MM * (f64::from(i) - 4.5) / 4.5;
+                    let place = |out: f64| {
+                        let across = sign * (o + out);
+                        let [u, v] = if axis == 0 {
+                            [across, along]
+                        } else {
+                            [along, across]
+                        };
+                        [c * u - s * v, s * u + c * v]
                     };
-                    [c * u - s * v, s * u + c * v]
-                };
-                sheet.apart(place(-BESIDE_MM), place(BESIDE_MM))
-            }))
+                    sheet.apart(place(-BESIDE_MM), place(BESIDE_MM))
+                }),
+                MOST_STEP,
+            )
         };
         offsets.iter().map(at).collect()
     };
@@ -235,26 +242,29 @@ fn moved(face: &Face, step: f64) -> Vec<Face> {
 }
 
 /// How well a border shows: its worst side for the most part, so that all must.
-fn score(sheet: &Sheet, face: &Face) -> f64 {
+fn score(sheet: &Sheet, face: &Face, most: f64) -> f64 {
     match *face {
-        Face::Ring { outer, at, .. } => circle(sheet, outer, at),
+        Face::Ring { outer, at, .. } => circle(sheet, outer, at, most),
         Face::Block { half, turn, at } => {
             let (s, c) = turn.sin_cos();
             all_sides([(0, 1.0), (0, -1.0), (1, 1.0), (1, -1.0)].map(|(k, sign)| {
                 let other = half[1 - k];
-                shown((0..12).map(|i| {
-                    let along = other * (f64::from(i) - 5.5) / 6.0;
-                    let place = |out: f64| {
-                        let across = sign * (half[k] + out);
-                        let [u, v] = if k == 0 {
-                            [across, along]
-                        } else {
-                            [along, across]
+                shown(
+                    (0..12).map(|i| {
+                        let along = other * (f64::from(i) - 5.5) / 6.0;
+                        let place = |out: f64| {
+                            let across = sign * (half[k] + out);
+                            let [u, v] = if k == 0 {
+                                [across, along]
+                            } else {
+                                [along, across]
+                            };
+                            [at[0] + c * u - s * v, at[1] + s * u + c * v]
                         };
-                        [at[0] + c * u - s * v, at[1] + s * u + c * v]
-                    };
-                    sheet.apart(place(-BESIDE_MM), place(BESIDE_MM))
-                }))
+                        sheet.apart(place(-BESIDE_MM), place(BESIDE_MM))
+                    }),
+                    most,
+                )
             }))
         }
     }
@@ -265,20 +275,23 @@ fn all_sides(sides: [f64; 4]) -> f64 {
     least + 0.5 * sides.iter().sum::<f64>() / 4.0
 }
 
-fn circle(sheet: &Sheet, r: f64, at: [f64; 2]) -> f64 {
+fn circle(sheet: &Sheet, r: f64, at: [f64; 2], most: f64) -> f64 {
     all_sides([0, 1, 2, 3].map(|quarter| {
-        shown((0..12).map(|i| {
-            let t =
-                std::f64::consts::FRAC_PI_2 * (f64::from(quarter) + (f64::from(i) + 0.5) / 12.0);
-            let place = |out: f64| [at[0] + (r + out) * t.cos(), at[1] + (r + out) * t.sin()];
-            sheet.apart(place(-BESIDE_MM), place(BESIDE_MM))
-        }))
+        shown(
+            (0..12).map(|i| {
+                let t = std::f64::consts::FRAC_PI_2
+                    * (f64::from(quarter) + (f64::from(i) + 0.5) / 12.0);
+                let place = |out: f64| [at[0] + (r + out) * t.cos(), at[1] + (r + out) * t.sin()];
+                sheet.apart(place(-BESIDE_MM), place(BESIDE_MM))
+            }),
+            most,
+        )
     }))
 }
 
 /// The step that all but the hidden share of a side's samples exceed.
-fn shown(steps: impl Iterator<Item = f64>) -> f64 {
-    let mut steps: Vec<f64> = steps.map(|v| v.min(MOST_STEP)).collect();
+fn shown(steps: impl Iterator<Item = f64>, most: f64) -> f64 {
+    let mut steps: Vec<f64> = steps.map(|v| v.min(most)).collect();
     steps.sort_by(f64::total_cmp);
     steps
         .get((steps.len() as f64 * HIDDEN) as usize)

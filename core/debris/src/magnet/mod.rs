@@ -33,23 +33,34 @@ pub(crate) fn cover(
 ) -> Option<MagnetCover> {
     let sheet = Sheet::new(picture, subject, at)?;
     let (face, shown) = find(&sheet);
-    let tone = mean(&sheet.fine, sheet.side, 1);
-    let square: Vec<f32> = sheet
-        .fine
-        .iter()
-        .zip(mean(&sheet.fine, sheet.side, 2))
-        .map(|(v, m)| (v - m).powi(2))
+    let on: Vec<f32> = (0..sheet.fine.len())
+        .map(|c| f32::from(u8::from(face.holds(sheet.mm(c), RIM_MM))))
         .collect();
-    let rough: Vec<f32> = mean(&square, sheet.side, 2)
-        .iter()
-        .map(|v| (v.sqrt() + 1e-3).ln())
-        .collect();
-    let cells: Vec<usize> = (0..tone.len())
-        .filter(|c| face.holds(sheet.mm(*c), RIM_MM))
-        .collect();
+    let cells: Vec<usize> = (0..on.len()).filter(|c| on[*c] > 0.0).collect();
     if cells.len() < 400 {
         return None;
     }
+    // Means over the face alone: what lies beside it would pass for roughness at its border.
+    let within = |plane: &[f32], r: usize| -> Vec<f32> {
+        let shown: Vec<f32> = plane.iter().zip(&on).map(|(v, w)| v * w).collect();
+        let sums = mean(&shown, sheet.side, r);
+        let shares = mean(&on, sheet.side, r);
+        sums.iter()
+            .zip(shares)
+            .map(|(s, w)| s / w.max(1e-6))
+            .collect()
+    };
+    let tone = within(&sheet.fine, 1);
+    let square: Vec<f32> = sheet
+        .fine
+        .iter()
+        .zip(within(&sheet.fine, 2))
+        .map(|(v, m)| (v - m).powi(2))
+        .collect();
+    let rough: Vec<f32> = within(&square, 2)
+        .iter()
+        .map(|v| (v.sqrt() + 1e-3).ln())
+        .collect();
     let mut figures: Vec<f64> = cells
         .iter()
         .map(|c| f64::from(tone[*c] - ROUGH_WEIGHT * rough[*c]))

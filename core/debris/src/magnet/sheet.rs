@@ -9,6 +9,9 @@ const REACH_MM: f64 = 33.0;
 /// Cells a mm: paste's grains are some 0.3 mm.
 pub(crate) const PER_MM: f64 = 5.0;
 
+/// Half side of the square over which borders are sought, cells.
+const BROAD: usize = 3;
+
 /// ln of linear light, over a grid.
 pub(crate) struct Sheet {
     pub(crate) side: usize,
@@ -16,6 +19,8 @@ pub(crate) struct Sheet {
     pub(crate) fine: Vec<f32>,
     /// Red, green, blue over 1.4 mm, so that paste's grains are no borders.
     broad: [Vec<f32>; 3],
+    /// Cells whose surroundings are all in the photo: its edge is no border of a face.
+    seen: Vec<bool>,
 }
 
 impl Sheet {
@@ -24,8 +29,10 @@ impl Sheet {
         let middle = subject.inverse()?.apply(at);
         let side = (2.0 * REACH_MM * PER_MM) as usize;
         let mut raw: [Vec<f32>; 3] = std::array::from_fn(|_| Vec::with_capacity(side * side));
+        let mut within = Vec::with_capacity(side * side);
         for j in 0..side {
             for i in 0..side {
+                let mut seen = 1.0;
                 let mm = [i, j].map(|v| (v as f64 + 0.5) / PER_MM - REACH_MM);
                 // The mean of four places in the cell: noise, not paste, is averaged away.
                 let mut sum = [0.0; 3];
@@ -34,17 +41,30 @@ impl Sheet {
                         middle[0] + mm[0] + du / PER_MM,
                         middle[1] + mm[1] + dv / PER_MM,
                     ];
-                    let rgb = picture.rgb_at(subject.apply(p)).unwrap_or([0.0; 3]);
+                    let rgb = picture.rgb_at(subject.apply(p)).unwrap_or_else(|| {
+                        seen = 0.0;
+                        [0.0; 3]
+                    });
                     sum = std::array::from_fn(|k| sum[k] + 0.25 * linear_of_srgb(rgb[k]));
                 }
+                within.push(seen);
                 for (plane, v) in raw.iter_mut().zip(sum) {
                     plane.push((v + 0.002).ln() as f32);
                 }
             }
         }
-        let broad = std::array::from_fn(|k| mean(&raw[k], side, 3));
+        let broad = std::array::from_fn(|k| mean(&raw[k], side, BROAD));
+        let seen = mean(&within, side, BROAD)
+            .iter()
+            .map(|v| *v > 0.999)
+            .collect();
         let [_, fine, _] = raw;
-        Some(Sheet { side, fine, broad })
+        Some(Sheet {
+            side,
+            fine,
+            broad,
+            seen,
+        })
     }
 
     /// Place of a cell, mm from the tap.
@@ -58,9 +78,12 @@ impl Sheet {
         j * self.side + i
     }
 
-    /// How far two places differ, ln of light.
+    /// How far two places differ, ln of light; nothing at the edge of the photo.
     pub(crate) fn apart(&self, a: [f64; 2], b: [f64; 2]) -> f64 {
         let (a, b) = (self.cell(a), self.cell(b));
+        if !(self.seen[a] && self.seen[b]) {
+            return 0.0;
+        }
         let d = |k: usize| f64::from(self.broad[k][a] - self.broad[k][b]);
         ((d(0).powi(2) + d(1).powi(2) + d(2).powi(2)) / 3.0).sqrt()
     }
