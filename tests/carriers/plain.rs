@@ -20,6 +20,8 @@ impl Names {
                 .into_iter()
                 .map(|(key, value)| {
                     let value = match key.as_str() {
+                        // The hub says so; the others do not.
+                        "is_hub" => Value::Null,
                         // Both hold the time of making.
                         "sha256" => Value::from("a hash"),
                         "html" => Value::from(

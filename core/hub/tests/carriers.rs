@@ -12,12 +12,13 @@ fn run(args: &[&str]) -> Output {
     swarfbook().args(args).output().expect("runs")
 }
 
-/// What differs from run to run by nature: ids and times.
+/// What differs by nature: ids and times from run to run, and who is the hub.
 fn without_names(value: &Value) -> Value {
     match value {
         Value::Object(fields) => Value::Object(
             fields
                 .iter()
+                .filter(|(name, _)| *name != "is_hub")
                 .map(|(name, value)| (name.clone(), without_names(value)))
                 .collect(),
         ),
@@ -117,9 +118,18 @@ fn a_photo_goes_in_and_comes_out_smaller_and_is_listed_and_reported() {
             .to_lowercase()
             .starts_with("<!doctype html>")
     );
-    let pdf = run(&["report", job, "--data", data, "--out", "report.pdf"]);
-    assert_eq!(pdf.status.code(), Some(2));
-    assert!(!std::path::Path::new("report.pdf").exists());
+    let pdf = out.replace(".html", ".pdf");
+    assert_ne!(pdf, out);
+    let made = run(&["report", job, "--data", data, "--out", &pdf]);
+    assert!(made.status.success(), "{made:?}");
+    assert!(std::fs::read(&pdf).expect("a file").starts_with(b"%PDF-"));
+    for file in [out, pdf.as_str()] {
+        assert!(run(&["verify", file]).status.success(), "{file}");
+    }
+    let other = out.replace(".html", ".txt");
+    let refused = run(&["report", job, "--data", data, "--out", &other]);
+    assert_eq!(refused.status.code(), Some(2));
+    assert!(!std::path::Path::new(&other).exists());
 }
 
 #[test]

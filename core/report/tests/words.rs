@@ -78,7 +78,7 @@ fn words_and_sources_agree() {
     let mut there = BTreeSet::new();
     leaves(&tree, "", &mut there);
     let groups = [
-        "answer", "advise", "band", "verdict", "gauge", "sizes", "plot", "page",
+        "answer", "advise", "band", "card", "gauge", "page", "plot", "reply", "sizes", "verdict",
     ];
     let named = named(&sources(), &groups);
     let missing: Vec<_> = named
@@ -86,13 +86,17 @@ fn words_and_sources_agree() {
         .filter(|path| !path.ends_with(".html"))
         .collect();
     assert!(missing.is_empty(), "not in the words: {missing:?}");
-    // Paths that are put together at run time: classes, urgencies, page["for"].
+    // Paths that are put together at run time: classes, urgencies, page["for"], the
+    // customer's choices; and what is wrong with an answer, which the app says.
     let made = |path: &str| {
         path.starts_with("class.")
             || ["before_driving", "soon", "next_visit", "when_it_suits"]
                 .iter()
                 .any(|urgency| path == format!("advise.{urgency}"))
             || path == "page.for"
+            || ["agree", "decline", "ask", "name_missing", "none_chosen"]
+                .iter()
+                .any(|said| path == format!("reply.{said}"))
     };
     let unused: Vec<_> = there
         .difference(&named)
