@@ -21,6 +21,7 @@ export function stageOf(job: JobView, step: string): StageView | undefined {
 export function wantKey(want: WantView): string {
   if ('topic' in want) return `${want.kind} ${want.topic}`;
   if (want.kind === 'photo') return `photo ${want.subject}`;
+  if (want.kind === 'readings') return `readings ${want.quantity}`;
   return want.kind;
 }
 
