@@ -2,6 +2,8 @@
 #![allow(clippy::unwrap_used)] // helpers are not #[test] functions
 
 mod common;
+#[path = "common/photos.rs"]
+mod photos;
 
 use std::collections::BTreeSet;
 
@@ -18,26 +20,12 @@ fn text(element: ElementRef) -> String {
     element.text().collect::<Vec<_>>().join("")
 }
 
-/// A JPEG of one colour, nothing but the picture.
 fn jpeg(shade: u8) -> Vec<u8> {
-    let picture = image::RgbImage::from_pixel(64, 48, image::Rgb([shade; 3]));
-    let mut bytes = Vec::new();
-    image::codecs::jpeg::JpegEncoder::new(&mut bytes)
-        .encode_image(&picture)
-        .unwrap();
-    bytes
+    photos::encoded(&image::RgbImage::from_pixel(64, 48, image::Rgb([shade; 3])))
 }
 
 fn with_photos() -> (Content, Photos) {
-    let mut content = common::content();
-    let mut photos = Photos::new();
-    for (shade, photo) in (10..).zip(&mut content.photos) {
-        let bytes = jpeg(shade);
-        let copy = Sha256Hex::of(&bytes);
-        photo.copy = Some(copy);
-        photos.insert(copy, bytes);
-    }
-    (content, photos)
+    photos::with_photos(common::content(), jpeg)
 }
 
 fn page() -> String {

@@ -4,34 +4,26 @@
 #![allow(clippy::unwrap_used, clippy::panic)] // helpers are not #[test] functions
 
 mod common;
+#[path = "common/photos.rs"]
+mod photos;
 
 use std::collections::BTreeMap;
 
 use lopdf::{Dictionary, Document, Object};
 use scraper::{Html, Selector};
-use swarfbook_job::id::Sha256Hex;
 use swarfbook_report::content::{Content, Photos};
 use swarfbook_report::{Paper, render, render_pdf};
 
 fn jpeg(shade: u8) -> Vec<u8> {
-    let picture = image::RgbImage::from_pixel(120, 90, image::Rgb([shade; 3]));
-    let mut bytes = Vec::new();
-    image::codecs::jpeg::JpegEncoder::new(&mut bytes)
-        .encode_image(&picture)
-        .unwrap();
-    bytes
+    photos::encoded(&image::RgbImage::from_pixel(
+        120,
+        90,
+        image::Rgb([shade; 3]),
+    ))
 }
 
 fn report() -> (Content, Photos) {
-    let mut content = common::content();
-    let mut photos = Photos::new();
-    for (shade, photo) in (10..).zip(&mut content.photos) {
-        let bytes = jpeg(shade);
-        let copy = Sha256Hex::of(&bytes);
-        photo.copy = Some(copy);
-        photos.insert(copy, bytes);
-    }
-    (content, photos)
+    photos::with_photos(common::content(), jpeg)
 }
 
 fn read(paper: Paper) -> Document {

@@ -2,9 +2,10 @@
 #![allow(clippy::unwrap_used)] // helpers are not #[test] functions
 
 mod common;
+#[path = "common/photos.rs"]
+mod photos;
 
 use ed25519_dalek::{Signature, Signer as _, SigningKey, VerifyingKey};
-use swarfbook_job::id::Sha256Hex;
 use swarfbook_report::Paper;
 use swarfbook_report::content::{Content, Photos};
 use swarfbook_report::seal::{Fault, Signer, fingerprint, sign_html, sign_pdf, verify};
@@ -21,24 +22,13 @@ fn bytes<const N: usize>(hex: &str) -> [u8; N] {
 }
 
 fn jpeg(shade: u8) -> Vec<u8> {
-    let picture = image::RgbImage::from_fn(64, 48, |x, y| image::Rgb([shade, x as u8, y as u8]));
-    let mut bytes = Vec::new();
-    image::codecs::jpeg::JpegEncoder::new(&mut bytes)
-        .encode_image(&picture)
-        .unwrap();
-    bytes
+    photos::encoded(&image::RgbImage::from_fn(64, 48, |x, y| {
+        image::Rgb([shade, x as u8, y as u8])
+    }))
 }
 
 fn report() -> (Content, Photos) {
-    let mut content = common::content();
-    let mut photos = Photos::new();
-    for (shade, photo) in (10..).zip(&mut content.photos) {
-        let bytes = jpeg(shade);
-        let copy = Sha256Hex::of(&bytes);
-        photo.copy = Some(copy);
-        photos.insert(copy, bytes);
-    }
-    (content, photos)
+    photos::with_photos(common::content(), jpeg)
 }
 
 fn with_key<T>(work: impl FnOnce(&Signer<'_>) -> T) -> T {

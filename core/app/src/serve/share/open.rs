@@ -128,7 +128,7 @@ fn given(opened: &Opened) -> Vec<Option<Given>> {
     opened.share.share.asked.items.iter().map(of_item).collect()
 }
 
-/// Who answered last by this link; else whose car it is.
+/// Who answered last by this link; empty before the first answer.
 fn name(store: &Store, opened: &Opened) -> Result<String, Problem> {
     let last = opened
         .state
