@@ -5,7 +5,6 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
-import { Readable } from 'node:stream';
 
 export const BIN = process.env.SWARFBOOK_BIN;
 if (!BIN) throw new Error('SWARFBOOK_BIN names no program; start the tests by run.sh.');
@@ -87,22 +86,4 @@ export class Hub {
   write(job, fact) {
     return this.call({ do: 'write', job, fact, sure: false });
   }
-}
-
-/** The door by `swarfbook call`: commands in, one a line; `take` gets each reply. */
-export async function callByPipe(data, commands, take) {
-  const child = spawn(BIN, ['call', '--data', data], { stdio: ['pipe', 'pipe', 'inherit'] });
-  const ended = once(child, 'exit');
-  Readable.from(lines(commands)).pipe(child.stdin);
-  for await (const line of createInterface({ input: child.stdout })) {
-    const reply = JSON.parse(line);
-    if (reply.problem) throw new Error(`swarfbook call: ${line}`);
-    take(reply);
-  }
-  const [code] = await ended;
-  if (code !== 0) throw new Error(`swarfbook call ended with ${code}`);
-}
-
-function* lines(commands) {
-  for (const command of commands) yield `${JSON.stringify(command)}\n`;
 }
