@@ -10,7 +10,7 @@ LISTEN ?= 127.0.0.1:8350
 TOOLS := $(CURDIR)/target/tools
 export PATH := $(TOOLS)/bin:$(PATH)
 
-.PHONY: help run run-window ui programs test fmt lint deny unit e2e window android bench types check-android
+.PHONY: help run run-window ui programs test fmt lint deny unit outside e2e window android bench types check-android
 
 help:
 	echo "make run         build, and open the app with a demo job"
@@ -49,7 +49,7 @@ ui/node_modules/.package-lock.json: ui/package-lock.json
 # ---------------------------------------------------------------- proving it
 test:
 	.ci/packages test
-	$(MAKE) fmt lint deny unit android e2e window
+	$(MAKE) fmt lint deny unit outside android e2e window
 
 fmt:
 	cargo fmt --all --check
@@ -72,6 +72,10 @@ unit: ui
 # The same call as in `unit`, so that nothing is built twice with other features.
 programs: ui
 	cargo test --workspace --all-features --locked --no-run --quiet
+
+# Beside reference libraries of Python, in an environment of its own.
+outside: programs
+	tests/outside/run.sh
 
 e2e: programs
 	tests/e2e/run.sh

@@ -25,7 +25,7 @@ for name in "$@"; do files+=("$here/$name.test.mjs"); done
 
 # A process group of its own, so that whatever happens no hub and no browser is left.
 set -m
-node --test --test-concurrency=1 --test-reporter=spec "${files[@]}" &
+node --test --test-concurrency=2 --test-reporter=spec "${files[@]}" &
 group=$!
 trap 'kill -TERM -- -$group 2>/dev/null || true' EXIT
 wait "$group"

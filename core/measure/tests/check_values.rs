@@ -1,6 +1,5 @@
-//! Check values from outside the project beside ours, one row each. Printed as
-//! a table for the documentation with
-//! `cargo test -p swarfbook-measure --test check_values -- --nocapture`.
+//! Check values from outside the project beside ours, one row each; the same
+//! table stands in `docs/check-values.md`.
 
 use swarfbook_measure::code::{Code, Status};
 use swarfbook_measure::conformity::{Guard, Limits, normal, probability};
@@ -594,25 +593,18 @@ fn numbers(rows: &mut Rows) {
     }
 }
 
-#[test]
-fn ours_agree_with_the_outside() {
+fn all() -> Vec<Row> {
     let mut rows = Rows(Vec::new());
     electrical(&mut rows);
     workshop(&mut rows);
     fluid_in_and_out(&mut rows);
     numbers(&mut rows);
-    println!("| check | source | value | ours | difference |\n| --- | --- | --- | --- | --- |");
-    for row in &rows.0 {
-        println!(
-            "| {} | {} | {} | {} | {:.1e} |",
-            row.check,
-            row.source,
-            (row.value * 1e7).round() / 1e7,
-            (row.ours * 1e7).round() / 1e7,
-            row.ours - row.value
-        );
-    }
-    for row in &rows.0 {
+    rows.0
+}
+
+#[test]
+fn ours_agree_with_the_outside() {
+    for row in all() {
         let off = (row.ours - row.value).abs();
         assert!(
             off <= row.within,
@@ -623,3 +615,47 @@ fn ours_agree_with_the_outside() {
         );
     }
 }
+
+/// The table that the documentation shows is the one that was checked;
+/// `UPDATE=1` writes it anew.
+#[test]
+fn the_table_in_the_docs_is_current() {
+    let seven = |value: f64| (value * 1e7).round() / 1e7;
+    let mut table = String::from(HEAD);
+    for row in all() {
+        // What is smaller than any digit shown may vary with the platform.
+        let difference = row.ours - row.value;
+        let shown = if difference.abs() < 1e-9 {
+            "0".to_owned()
+        } else {
+            format!("{difference:.0e}")
+        };
+        table.push_str(&format!(
+            "| {} | {} | {} | {} | {shown} | {:e} |\n",
+            row.check,
+            row.source,
+            seven(row.value),
+            seven(row.ours),
+            row.within
+        ));
+    }
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../docs/check-values.md");
+    if std::env::var_os("UPDATE").is_some() {
+        std::fs::write(path, &table).expect("docs can be written");
+    }
+    let kept = std::fs::read_to_string(path).expect("docs/check-values.md is there");
+    assert!(
+        kept == table,
+        "docs/check-values.md is not current: UPDATE=1 cargo test -p swarfbook-measure --test check_values"
+    );
+}
+
+const HEAD: &str = "# Check values
+
+What the core gives beside values from outside the project. Made by `core/measure/tests/check_values.rs`, which fails when
+a difference is more than what is allowed. `tests/outside/measure.py` holds the same functions against reference libraries
+over hundreds of drawn cases each. *From memory* and *common practice* mean what they say.
+
+| check | source | value | ours | difference | allowed |
+| --- | --- | --- | --- | --- | --- |
+";
