@@ -1,8 +1,10 @@
 import { render, screen } from '@testing-library/svelte';
+import { tick } from 'svelte';
 import { expect, test } from 'vitest';
 import CrossOrder from '../src/plots/CrossOrder.svelte';
 import TrendPlot from '../src/plots/TrendPlot.svelte';
 import { roundUp, trendScale } from '../src/plots/trend';
+import Codes from '../src/wants/Codes.svelte';
 import CodeStatus from '../src/wants/CodeStatus.svelte';
 import { hexByte, spaced } from '../src/wants/codes';
 import { emptyLimits, limitsOf, ohmsOf, specOf } from '../src/wants/limits';
@@ -137,4 +139,24 @@ test('a status byte is typed in two digits or tapped bit by bit', () => {
   screen.getByRole('button', { name: '2' }).click();
   screen.getByRole('button', { name: 'F' }).click();
   expect(status).toBe(0x2f);
+});
+
+test('a code in the list gets its failure type by one key and two digits', async () => {
+  const want = {
+    kind: 'codes',
+    moment: 'before',
+    optional: false,
+    have: false,
+    words: '',
+    value: null,
+    offers: [],
+  };
+  const job = { id: 'j', codes_before: null, codes_after: null };
+  render(Codes, { job, step: { id: 'codes-before' }, want, ondone: () => undefined } as never);
+  for (const key of ['P07', '4', '1', 'Failure type of P0741', '1', 'C']) {
+    screen.getByRole('button', { name: key }).click();
+    await tick();
+  }
+  expect(screen.getByText('P0741-1C')).toBeTruthy();
+  expect(screen.queryByText('P0741')).toBeNull();
 });

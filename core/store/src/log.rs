@@ -50,37 +50,48 @@ impl Store {
             }
         }
         let device = self.device();
+        // Within `together` the lines are a part of what that commits.
+        if !self.db.is_autocommit() {
+            let part = self.db.savepoint()?;
+            let sealed = write(&part, device, lines)?;
+            part.commit()?;
+            return Ok(sealed);
+        }
         // Immediate: two programs on one store must not give out one number twice.
         let tx = self
             .db
             .transaction_with_behavior(rusqlite::TransactionBehavior::Immediate)?;
-        let mut hlc = clock(&tx)?;
-        let mut sealed = Vec::with_capacity(lines.len());
-        for line in lines {
-            let (seq, prev) = head(&tx, device)?;
-            let now_millis = u64::try_from(line.now.timestamp_millis()).unwrap_or(0);
-            hlc = hlc.tick(now_millis);
-            let entry = Entry {
-                id: EntryId(Uuid::new_v7(Timestamp::from_unix(
-                    NoContext,
-                    now_millis / 1000,
-                    u32::try_from(now_millis % 1000).unwrap_or(0) * 1_000_000,
-                ))),
-                job: line.job,
-                device,
-                seq: seq + 1,
-                wall: line.now,
-                hlc,
-                prev,
-                body: Body::from(line.fact.clone()),
-            }
-            .seal()?;
-            insert(&tx, &entry)?;
-            sealed.push(entry);
-        }
-        keep_clock(&tx, hlc)?;
+        let sealed = write(&tx, device, lines)?;
         tx.commit()?;
         Ok(sealed)
+    }
+
+    /// Does `work` in one transaction: all that it appends is there, or nothing.
+    /// What it reads holds what it has appended so far.
+    ///
+    /// # Errors
+    /// What `work` gives, and SQLite's. Nothing was written then.
+    pub fn together<T, E: From<StoreError>>(
+        &mut self,
+        work: impl FnOnce(&mut Store) -> Result<T, E>,
+    ) -> Result<T, E> {
+        let run = |store: &Store, sql| store.db.execute_batch(sql).map_err(StoreError::from);
+        run(self, "BEGIN IMMEDIATE")?;
+        // A panic must not leave the transaction open: what follows would never be committed.
+        let done = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| work(self)));
+        let committed = match &done {
+            Ok(Ok(_)) => run(self, "COMMIT"),
+            _ => Ok(()),
+        };
+        // The work failed, or the commit did (a full disk) and left it open.
+        if !self.db.is_autocommit() {
+            run(self, "ROLLBACK")?;
+        }
+        match done {
+            Ok(Ok(value)) => Ok(committed.map(|()| value)?),
+            Ok(Err(why)) => Err(why),
+            Err(panic) => std::panic::resume_unwind(panic),
+        }
     }
 
     /// Takes in lines of other devices, all or none. Each device's lines must
@@ -317,6 +328,36 @@ fn insert(db: &Connection, line: &Sealed) -> Result<(), StoreError> {
             .to_rfc3339_opts(chrono::SecondsFormat::Millis, true),
     ])?;
     Ok(())
+}
+
+/// Seals lines behind this device's last and inserts them.
+fn write(db: &Connection, device: DeviceId, lines: &[NewEntry]) -> Result<Vec<Sealed>, StoreError> {
+    let mut hlc = clock(db)?;
+    let mut sealed = Vec::with_capacity(lines.len());
+    for line in lines {
+        let (seq, prev) = head(db, device)?;
+        let now_millis = u64::try_from(line.now.timestamp_millis()).unwrap_or(0);
+        hlc = hlc.tick(now_millis);
+        let entry = Entry {
+            id: EntryId(Uuid::new_v7(Timestamp::from_unix(
+                NoContext,
+                now_millis / 1000,
+                u32::try_from(now_millis % 1000).unwrap_or(0) * 1_000_000,
+            ))),
+            job: line.job,
+            device,
+            seq: seq + 1,
+            wall: line.now,
+            hlc,
+            prev,
+            body: Body::from(line.fact.clone()),
+        }
+        .seal()?;
+        insert(db, &entry)?;
+        sealed.push(entry);
+    }
+    keep_clock(db, hlc)?;
+    Ok(sealed)
 }
 
 fn clock(db: &Connection) -> Result<Hlc, StoreError> {

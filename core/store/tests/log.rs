@@ -63,6 +63,39 @@ fn what_was_appended_is_there_after_reopening_and_in_a_chain() {
 }
 
 #[test]
+fn what_is_done_together_is_there_whole_or_not_at_all() {
+    let dir = tempfile::tempdir().expect("folder");
+    let mut store = open(dir.path());
+    let job = job();
+    let both = |store: &mut Store| {
+        store.append(&[tick(job, "car", 1)])?;
+        let seen = store.entries(job)?.len();
+        store.append(&[tick(job, "complaint", 2)])?;
+        Ok::<_, StoreError>(seen)
+    };
+    let failed: Result<(), StoreError> = store.together(|store| {
+        both(store)?;
+        Err(StoreError::Export("on purpose".into()))
+    });
+    assert!(failed.is_err());
+    assert_eq!(store.entries(job).expect("reads").len(), 0);
+
+    let broke = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| {
+        store.together(|store| -> Result<(), StoreError> {
+            both(store)?;
+            panic!("on purpose")
+        })
+    }));
+    assert!(broke.is_err());
+
+    let seen = store.together(both).expect("writes");
+    assert_eq!(seen, 1, "it reads what it wrote");
+    store.append(&[tick(job, "codes", 3)]).expect("writes");
+    drop(store);
+    assert_eq!(open(dir.path()).entries(job).expect("reads").len(), 3);
+}
+
+#[test]
 fn a_line_that_names_a_photo_needs_the_photo() {
     let dir = tempfile::tempdir().expect("folder");
     let mut store = open(dir.path());

@@ -398,6 +398,7 @@ export const en = {
     inBytes: 'My reader shows bytes',
     inLetters: 'My reader shows letters',
     takeBytes: (bytes: string) => `Take ${bytes}`,
+    failureType: (code: string) => `Failure type of ${code}`,
     finish: (typing: string) => `Finish ${typing}…`,
     none: 'Write: no codes set',
     write: (n: number) => `Write: ${many(n, 'code', 'codes')}`,

@@ -85,9 +85,7 @@ fn note(app: &App, job: JobId, bytes: &[u8]) -> Result<(), Problem> {
     let sha256 = Sha256Hex::of(bytes);
     let before = super::load(&store, job)?;
     let made = vec![Fact::ReportMade { sha256, head }];
-    if let Some(entry) = super::append(app, &mut store, job, made)? {
-        super::settle::settle(app, &mut store, &before, job, entry)?;
-    }
+    super::settle::append(app, &mut store, &before, job, made)?;
     Ok(())
 }
 

@@ -13,10 +13,27 @@ use crate::assess::{Assessed, fluid};
 use crate::present;
 use crate::problem::Problem;
 
+/// Writes lines with the ticks that the last of them brings, or nothing at all,
+/// and gives that last one; `before` is the job without them.
+pub(super) fn append(
+    app: &App,
+    store: &mut Store,
+    before: &Loaded,
+    job: JobId,
+    facts: Vec<Fact>,
+) -> Result<EntryId, Problem> {
+    store.together(|store| {
+        let entry = super::append(app, store, job, facts)?
+            .ok_or_else(|| Problem::not_found("The line was not written."))?;
+        settle(app, store, before, job, entry)?;
+        Ok(entry)
+    })
+}
+
 /// Writes the ticks of the steps that the line `by` made ready; `before` is
 /// the job without that line. Nothing is ticked that was ready before: there
 /// the technician has taken a tick back, or wants to press it.
-pub(super) fn settle(
+fn settle(
     app: &App,
     store: &mut Store,
     before: &Loaded,

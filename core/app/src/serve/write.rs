@@ -20,10 +20,7 @@ pub(super) fn write(app: &App, job: JobId, fact: Fact, sure: bool) -> Result<Rep
         let mut facts = Vec::with_capacity(2);
         facts.extend(signature(&store, &loaded.state)?);
         facts.push(fact);
-        let entry = super::append(app, &mut store, job, facts)?
-            .ok_or_else(|| Problem::not_found("The line was not written."))?;
-        super::settle::settle(app, &mut store, &loaded, job, entry)?;
-        entry
+        super::settle::append(app, &mut store, &loaded, job, facts)?
     };
     Ok(Reply::Written {
         entry,

@@ -108,9 +108,9 @@ struct Archive<W: Write + Seek> {
 
 impl<W: Write + Seek> Archive<W> {
     fn begin(&mut self, name: &str) -> Result<(), StoreError> {
-        let form = SimpleFileOptions::default()
-            .compression_method(CompressionMethod::Deflated)
-            .large_file(true);
+        // Without the fields for more than 4 GB, which not every reader knows: ten
+        // million lines would be needed, and then it is told, not cut.
+        let form = SimpleFileOptions::default().compression_method(CompressionMethod::Deflated);
         self.zip.start_file(name, form).map_err(wrong)
     }
 
