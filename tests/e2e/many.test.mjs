@@ -105,5 +105,5 @@ test('a job with 60 photos opens on each of its screens', async (t) => {
 function threeThousand(data) {
   const opened = { fact: 'opened', procedure: 'pan-service-electrical', procedure_version: 2 };
   const jobs = Array.from({ length: JOBS }, (_, index) => [opened, car(plate(index + 1)), tick('car')]);
-  return importJobs(data, SETTINGS, jobs);
+  importJobs(data, SETTINGS, jobs);
 }

@@ -27,5 +27,6 @@ for name in "$@"; do files+=("$here/$name.test.mjs"); done
 set -m
 node --test --test-concurrency=2 --test-reporter=spec "${files[@]}" &
 group=$!
+# At an end in good order the group is gone already.
 trap 'kill -TERM -- -$group 2>/dev/null || true' EXIT
 wait "$group"

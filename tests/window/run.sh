@@ -34,5 +34,6 @@ set -m
 xvfb-run -a -s '-screen 0 500x1000x24 -nolisten tcp' \
   node --test --test-concurrency=1 --test-reporter=spec "$here"/*.test.mjs &
 group=$!
+# At an end in good order the group is gone already.
 trap 'kill -TERM -- -$group 2>/dev/null || true' EXIT
 wait "$group"

@@ -9,6 +9,7 @@ import CodeStatus from '../src/wants/CodeStatus.svelte';
 import { hexByte, spaced } from '../src/wants/codes';
 import { emptyLimits, limitsOf, ohmsOf, specOf } from '../src/wants/limits';
 import { adapterOf, planSet, toolOf } from '../src/wants/plan';
+import { words } from '../src/words';
 import type { TrendView } from '../src/door/types/TrendView';
 
 const point = (n: number, rate: number, lo: number, hi: number, job: string | null) => ({
@@ -153,10 +154,17 @@ test('a code in the list gets its failure type by one key and two digits', async
   };
   const job = { id: 'j', codes_before: null, codes_after: null };
   render(Codes, { job, step: { id: 'codes-before' }, want, ondone: () => undefined } as never);
-  for (const key of ['P07', '4', '1', 'Failure type of P0741', '1', 'C']) {
-    screen.getByRole('button', { name: key }).click();
-    await tick();
-  }
+  const press = async (...keys: string[]): Promise<void> => {
+    for (const key of keys) {
+      screen.getByRole('button', { name: key }).click();
+      await tick();
+    }
+  };
+  // Begun and taken back, then a later choice of state: the code keeps its own.
+  await press('Pending', 'P07', '4', '1', 'Failure type of P0741', words.keypad.erase, 'Stored');
+  await press('Failure type of P0741', '1', 'C');
   expect(screen.getByText('P0741-1C')).toBeTruthy();
   expect(screen.queryByText('P0741')).toBeNull();
+  const [row] = screen.getAllByRole('listitem');
+  expect(row?.textContent).toContain(words.codes.states.pending);
 });

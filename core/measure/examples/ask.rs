@@ -12,7 +12,7 @@ use swarfbook_measure::meter::{Accuracy, Meter};
 use swarfbook_measure::resistance::copper;
 use swarfbook_measure::resistance::ntc;
 use swarfbook_measure::siblings;
-use swarfbook_measure::torque::{Adapter, PropertyClass, Thread, tightness};
+use swarfbook_measure::torque::{Adapter, Thread};
 use swarfbook_measure::unit::{NewtonMetres, Unit};
 use swarfbook_measure::vin::{Market, Vin};
 
@@ -56,10 +56,6 @@ enum Question {
     },
     StressArea {
         thread: String,
-    },
-    Torque {
-        thread: String,
-        friction: f64,
     },
     VolumeCorrection {
         kg_m3: f64,
@@ -135,11 +131,6 @@ fn answer(question: Question) -> Answer {
         Question::StressArea { thread } => {
             number(thread.parse::<Thread>().map(Thread::stress_area_mm2))
         }
-        Question::Torque { thread, friction } => number(
-            thread
-                .parse::<Thread>()
-                .map(|thread| tightness(thread, PropertyClass::C8_8, friction).torque_nm),
-        ),
         Question::VolumeCorrection { kg_m3, celsius } => number(volume_correction(
             Density {
                 kg_m3,

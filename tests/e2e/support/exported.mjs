@@ -1,8 +1,7 @@
 // An export as another program would write it, from what the README inside one says:
 // the quickest way to a full book, and a check that the form can be written from its description.
-import { spawn } from 'node:child_process';
+import { execFileSync } from 'node:child_process';
 import { createHash, randomUUID } from 'node:crypto';
-import { once } from 'node:events';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -10,14 +9,12 @@ import { strToU8, zipSync } from 'fflate';
 import { BIN } from './hub.mjs';
 
 /** Jobs into an empty folder `data`; `jobs` is a list of lists of facts, one line a second. */
-export async function importJobs(data, settings, jobs) {
+export function importJobs(data, settings, jobs) {
   const folder = mkdtempSync(join(tmpdir(), 'swarfbook-export-'));
   try {
     const file = join(folder, 'jobs.zip');
     writeFileSync(file, exported(settings, jobs));
-    const child = spawn(BIN, ['import', '--data', data, file], { stdio: ['ignore', 'ignore', 'inherit'] });
-    const [code] = await once(child, 'exit');
-    if (code !== 0) throw new Error(`swarfbook import ended with ${code}`);
+    execFileSync(BIN, ['import', '--data', data, file], { stdio: ['ignore', 'ignore', 'inherit'] });
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }

@@ -20,19 +20,11 @@ export class Door {
     this.#lines = createInterface({ input: this.#child.stdout })[Symbol.asyncIterator]();
   }
 
-  send(command) {
+  /** The answer; null when the program is gone. */
+  async ask(command) {
     this.#child.stdin.write(`${JSON.stringify(command)}\n`);
-  }
-
-  /** The next answer; null when the program is gone. */
-  async next() {
     const { value, done } = await this.#lines.next();
     return done ? null : JSON.parse(value);
-  }
-
-  async ask(command) {
-    this.send(command);
-    return this.next();
   }
 
   /** kill -9. */
