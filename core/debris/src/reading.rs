@@ -19,6 +19,10 @@ use crate::{counts, fluid, limits, magnet};
 /// Least length of a piece that is reported, mm: below it a phone's pixels tell no shape.
 const LEAST_MM: f64 = 0.2;
 
+/// Scales that a photo can have, px per mm: from a whole bench in view to a microscope.
+/// Beyond them a tap or its length is wrong, and windows of the search would be empty or endless.
+const SCALES_PX_PER_MM: std::ops::RangeInclusive<f64> = 0.5..=500.0;
+
 /// Reads a photo: `bytes` as taken, `hints` as tapped.
 pub fn census(bytes: &[u8], hints: &PhotoHints, settings: &Settings) -> Result<Census, Unreadable> {
     Ok(read(&decode(bytes)?, hints, settings))
@@ -88,6 +92,21 @@ pub(crate) fn read_with(
     census.card = plane.card.map(|c| CardFound {
         corners_px: c.corners_px(),
     });
+    let local = |to: &Homography| {
+        let centre = [picture.width as f64 / 2.0, picture.height as f64 / 2.0];
+        to.inverse()
+            .map_or(0.0, |back| 1.0 / back.local_scale(centre))
+    };
+    for scale in [plane.px_per_mm, local(&plane.subject)] {
+        if !SCALES_PX_PER_MM.contains(&scale) {
+            census.problem = Some(format!(
+                "The scale comes out at {scale:.3} pixels a millimetre, which no photo has: nothing \
+                 can be measured. Check the length, tap its two ends again, or lay the gauge card \
+                 in the picture."
+            ));
+            return census;
+        }
+    }
     census.scale = Some(Scale {
         px_per_mm: plane.px_per_mm,
         u_rel: plane.u_rel,

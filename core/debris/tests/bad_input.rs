@@ -94,6 +94,18 @@ fn cut_short_at_any_byte() {
     }
 }
 
+/// A small JPEG whose frame header claims far more: the decoder would pad it with grey.
+#[test]
+fn a_jpeg_that_claims_more_than_it_holds() {
+    let mut photo = encoded(&grey(64, 64), ImageFormat::Jpeg);
+    let frame = photo.windows(2).position(|w| w == [0xFF, 0xC0]).unwrap();
+    // ITU-T T.81, B.2.2: marker, length, precision, then lines and samples per line.
+    photo[frame + 5..frame + 9].copy_from_slice(&[0x0B, 0xB8, 0x0F, 0xA0]);
+    assert_eq!(decode(&photo), Err(Unreadable::CutShort));
+    // The barest true picture is still read.
+    assert!(decode(&encoded(&grey(4000, 3000), ImageFormat::Jpeg)).is_ok());
+}
+
 #[test]
 fn deep_and_grey_pictures_are_read() {
     let grey16 = DynamicImage::ImageLuma16(image::ImageBuffer::from_pixel(
@@ -142,6 +154,27 @@ fn taps_that_make_no_sense_give_no_scale() {
             census(&photo, &hints, &PATCH).unwrap().scale.is_none(),
             "{taps:?} {mm}"
         );
+    }
+}
+
+#[test]
+fn taps_of_an_absurd_length_are_a_problem_in_words() {
+    let mut spotted = grey(640, 480).into_rgb8();
+    for y in 200..260 {
+        for x in 200..280 {
+            spotted.put_pixel(x, y, image::Rgb([30; 3]));
+        }
+    }
+    let photo = encoded(&DynamicImage::ImageRgb8(spotted), ImageFormat::Jpeg);
+    for mm in [1e-9, 0.01, 5_000.0, 1e12] {
+        let hints = PhotoHints {
+            taps: Some([[10.0, 10.0], [200.0, 10.0]]),
+            tap_mm: Some(mm),
+            ..PhotoHints::default()
+        };
+        let read = census(&photo, &hints, &PATCH).unwrap();
+        assert!(read.problem.unwrap().contains("no photo has"), "{mm}");
+        assert!(read.scale.is_none() && read.particles.is_empty(), "{mm}");
     }
 }
 

@@ -95,7 +95,9 @@ pub fn decode(bytes: &[u8]) -> Result<Upright, Unreadable> {
     if width.min(height) < MIN_SIDE {
         return Err(Unreadable::TooSmall { width, height });
     }
-    if format == Some(ImageFormat::Jpeg) && !jpeg_has_end(bytes) {
+    if format == Some(ImageFormat::Jpeg)
+        && !(jpeg_has_end(bytes) && jpeg_can_fill(bytes.len(), width, height))
+    {
         return Err(Unreadable::CutShort);
     }
     let rgb = DynamicImage::from_decoder(decoder)
@@ -149,6 +151,14 @@ fn jpeg_has_end(bytes: &[u8]) -> bool {
         };
     }
     false
+}
+
+/// Whether a file of `length` bytes can hold a picture of that size at all. Each square of 8 px
+/// takes at least one bit of entropy-coded data, its DC code (ITU-T T.81, F.1.2.1); the decoder
+/// fills what is missing with grey, which would pass for a clean patch.
+fn jpeg_can_fill(length: usize, width: u32, height: u32) -> bool {
+    let squares = u64::from(width.div_ceil(8)) * u64::from(height.div_ceil(8));
+    length as u64 * 8 >= squares
 }
 
 fn exif(bytes: &[u8]) -> (Orientation, Option<f64>) {

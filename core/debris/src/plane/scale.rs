@@ -73,7 +73,8 @@ fn from_taps(picture: &Upright, px: f64, mm: f64, hints: &PhotoHints, height: f6
         Some(TapsOn::Ground) | None => hints.taps_height_mm.unwrap_or(0.0),
     };
     let distance = focal / at_taps;
-    let at_height = |h: f64| at_taps * distance / (distance + above - h).max(1.0);
+    // A plane at the lens or behind it comes out without bounds; the caller refuses that.
+    let at_height = |h: f64| at_taps * distance / (distance + above - h).max(f64::MIN_POSITIVE);
     // Each tap is good to about 2 px or 0.3 mm; tilt is not seen (25 degrees: up to 10 %, 4 % typical).
     let u_tap = (2.0f64.sqrt() * (2.0f64.hypot(0.3 * at_taps))) / px;
     let ground = at_height(0.0);

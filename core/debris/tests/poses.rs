@@ -1,0 +1,295 @@
+//! One photo, held and taken in other ways: what is measured stays the same. The photo is the
+//! demo's, rendered, not photographed; only its geometry is changed here, so that the truth of
+//! each check is the photo's own census.
+#![allow(clippy::unwrap_used)] // helpers are not #[test] functions
+
+use image::codecs::png::PngEncoder;
+use image::metadata::Orientation;
+use image::{DynamicImage, ExtendedColorType, ImageEncoder, RgbImage};
+use swarfbook_debris::{Settings, Upright, census, decode, read};
+use swarfbook_job::census::{Census, Particle, PhotoHints, PhotoKind};
+
+const PATCH: Settings = Settings {
+    kind: PhotoKind::Patch,
+    threads: 2,
+};
+/// Pieces that are compared, mm: smaller ones span too few pixels to be found twice for certain.
+const LEAST_MM: f64 = 0.5;
+/// Focal length of the camera, in longer sides of the photo: 27 mm as for 36 x 24 mm, what is
+/// taken of a photo whose file does not say it.
+const FOCAL_OVER_SIDE: f64 = 27.0 / 36.0;
+
+/// The gauge card is the size of an ID-1 card (ISO/IEC 7810), mm.
+const CARD_MM: [f64; 2] = [85.6, 53.98];
+
+fn photo() -> RgbImage {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../app/demo/patch-06.jpg");
+    image::open(path).unwrap().into_rgb8()
+}
+
+fn read_of(picture: RgbImage) -> Census {
+    let upright = Upright {
+        width: picture.width() as usize,
+        height: picture.height() as usize,
+        rgb: picture.into_raw(),
+        focal_35mm: None,
+    };
+    read(&upright, &PhotoHints::default(), &PATCH)
+}
+
+fn large(census: &Census) -> Vec<&Particle> {
+    let least = |p: &&Particle| p.feret_max_mm >= LEAST_MM;
+    census.particles.iter().filter(least).collect()
+}
+
+/// Compares two censuses of one patch. `to` tells where a place of the first is in the second,
+/// `scale` how many pixels of the second make one of the first, about.
+fn same_sizes(
+    what: &str,
+    before: &Census,
+    after: &Census,
+    scale: f64,
+    to: impl Fn([f64; 2]) -> [f64; 2],
+) {
+    assert_eq!(after.problem, None, "{what}");
+    let asked = large(before);
+    let px_per_mm = before.scale.as_ref().unwrap().px_per_mm * scale;
+    let mut ratios: Vec<f64> = asked
+        .iter()
+        .filter_map(|p| {
+            let [x, y] = to([p.x_px, p.y_px]);
+            let away = |q: &Particle| (q.x_px - x).hypot(q.y_px - y);
+            let twin = after
+                .particles
+                .iter()
+                .min_by(|a, b| away(a).total_cmp(&away(b)))?;
+            (away(twin) < 0.4 * p.feret_max_mm * px_per_mm)
+                .then_some(twin.feret_max_mm / p.feret_max_mm)
+        })
+        .collect();
+    ratios.sort_by(f64::total_cmp);
+    let middle = ratios[ratios.len() / 2];
+    eprintln!(
+        "{what}: {} of {} found again, sizes x {middle:.4}",
+        ratios.len(),
+        asked.len()
+    );
+    assert!(
+        ratios.len() * 10 >= asked.len() * 8,
+        "{what}: {} of {}",
+        ratios.len(),
+        asked.len()
+    );
+    assert!((middle - 1.0).abs() < 0.02, "{what}: {middle}");
+}
+
+/// A phone stores the picture as its sensor lies and says in EXIF how to turn it. `image` turns
+/// the other way to make each stored form: a second reading of JEITA CP-3451, tag 0x0112.
+#[test]
+fn stored_in_any_of_the_eight_orientations() {
+    let straight = photo();
+    let before = read_of(straight.clone());
+    assert!(large(&before).len() >= 20);
+    for value in 1..=8u8 {
+        let back = match Orientation::from_exif(value).unwrap() {
+            Orientation::Rotate90 => Orientation::Rotate270,
+            Orientation::Rotate270 => Orientation::Rotate90,
+            own_inverse => own_inverse,
+        };
+        let mut stored = DynamicImage::ImageRgb8(straight.clone());
+        stored.apply_orientation(back);
+        // TIFF 6.0: little-endian header, one entry, 0x0112, SHORT, one value.
+        let mut exif = b"II*\0\x08\0\0\0\x01\0\x12\x01\x03\0\x01\0\0\0".to_vec();
+        exif.extend([value, 0, 0, 0, 0, 0, 0, 0]);
+        let mut bytes = Vec::new();
+        let mut encoder = PngEncoder::new(&mut bytes);
+        encoder.set_exif_metadata(exif).unwrap();
+        let (width, height) = (stored.width(), stored.height());
+        encoder
+            .write_image(stored.as_bytes(), width, height, ExtendedColorType::Rgb8)
+            .unwrap();
+        assert_eq!(decode(&bytes).unwrap().rgb, *straight.as_raw(), "{value}");
+        assert_eq!(
+            census(&bytes, &PhotoHints::default(), &PATCH).unwrap(),
+            before,
+            "{value}"
+        );
+    }
+}
+
+/// The technician stands at another side of the bench.
+#[test]
+fn turned_by_quarters() {
+    let straight = photo();
+    let before = read_of(straight.clone());
+    let (w, h) = (f64::from(straight.width()), f64::from(straight.height()));
+    let turned = |how: Orientation| {
+        let mut picture = DynamicImage::ImageRgb8(straight.clone());
+        picture.apply_orientation(how);
+        read_of(picture.into_rgb8())
+    };
+    let quarter = turned(Orientation::Rotate90);
+    same_sizes("a quarter", &before, &quarter, 1.0, |[x, y]| [h - y, x]);
+    let half = turned(Orientation::Rotate180);
+    same_sizes("a half", &before, &half, 1.0, |[x, y]| [w - x, h - y]);
+    let three = turned(Orientation::Rotate270);
+    same_sizes("three quarters", &before, &three, 1.0, |[x, y]| [y, w - x]);
+}
+
+/// From farther away, or with a camera of fewer pixels.
+#[test]
+fn at_another_scale() {
+    let straight = photo();
+    let before = read_of(straight.clone());
+    let (w, h) = straight.dimensions();
+    for scale in [0.75, 1.4] {
+        let size = |v: u32| (f64::from(v) * scale).round() as u32;
+        let other = DynamicImage::ImageRgb8(straight.clone()).resize_exact(
+            size(w),
+            size(h),
+            image::imageops::FilterType::CatmullRom,
+        );
+        let after = read_of(other.into_rgb8());
+        same_sizes(&format!("x {scale}"), &before, &after, scale, |p| {
+            p.map(|v| v * scale)
+        });
+    }
+}
+
+/// The plane of the card as the photo shows it: the projective map of a unit square to four
+/// corners (P. Heckbert, Fundamentals of Texture Mapping, 1989, section 2.2.3).
+struct Seen {
+    x: [f64; 3],
+    y: [f64; 3],
+    w: [f64; 3],
+}
+
+impl Seen {
+    fn from_corners([a, b, c, d]: [[f64; 2]; 4]) -> Seen {
+        let sum = [0, 1].map(|k| a[k] - b[k] + c[k] - d[k]);
+        let (u, v) = ([0, 1].map(|k| b[k] - c[k]), [0, 1].map(|k| d[k] - c[k]));
+        let det = u[0] * v[1] - v[0] * u[1];
+        let g = (sum[0] * v[1] - v[0] * sum[1]) / det;
+        let h = (u[0] * sum[1] - sum[0] * u[1]) / det;
+        let row = |k: usize| [b[k] - a[k] + g * b[k], d[k] - a[k] + h * d[k], a[k]];
+        Seen {
+            x: row(0),
+            y: row(1),
+            w: [g, h, 1.0],
+        }
+    }
+
+    /// Where a place of the plane is seen, mm to px.
+    fn px(&self, [x, y]: [f64; 2]) -> [f64; 2] {
+        let (u, v) = (x / CARD_MM[0], y / CARD_MM[1]);
+        let along = |row: &[f64; 3]| row[0] * u + row[1] * v + row[2];
+        let w = along(&self.w);
+        [along(&self.x) / w, along(&self.y) / w]
+    }
+
+    /// The place of the plane that is seen there, px to mm.
+    fn mm(&self, [x, y]: [f64; 2]) -> [f64; 2] {
+        // (x row - x w row) of the unknowns u and v is nil, and the same for y.
+        let of = |row: &[f64; 3], at: f64| std::array::from_fn(|k| row[k] - at * self.w[k]);
+        let (p, q): ([f64; 3], [f64; 3]) = (of(&self.x, x), of(&self.y, y));
+        let det = p[0] * q[1] - p[1] * q[0];
+        let u = (p[1] * q[2] - p[2] * q[1]) / det;
+        let v = (p[2] * q[0] - p[0] * q[2]) / det;
+        [u * CARD_MM[0], v * CARD_MM[1]]
+    }
+}
+
+/// A pinhole over the plane, its axis through `at_mm` and off the plane's normal by a tilt.
+struct Camera {
+    focal_px: f64,
+    centre_px: [f64; 2],
+    at_mm: [f64; 2],
+    distance_mm: f64,
+    sin: f64,
+    cos: f64,
+    /// Tilted along the picture's height, not its width.
+    upward: bool,
+}
+
+impl Camera {
+    fn px(&self, mm: [f64; 2]) -> [f64; 2] {
+        let [x, y] = [mm[0] - self.at_mm[0], mm[1] - self.at_mm[1]];
+        let (x, y, z) = if self.upward {
+            (x, y * self.cos, y * self.sin)
+        } else {
+            (x * self.cos, y, x * self.sin)
+        };
+        let scale = self.focal_px / (self.distance_mm + z);
+        [self.centre_px[0] + x * scale, self.centre_px[1] + y * scale]
+    }
+
+    fn mm(&self, px: [f64; 2]) -> [f64; 2] {
+        let ray = [0, 1].map(|k| (px[k] - self.centre_px[k]) / self.focal_px);
+        let steep = if self.upward { ray[1] } else { ray[0] };
+        // Along the tilt: place * cos = steep * (distance + place * sin).
+        let tilted = steep * self.distance_mm / (self.cos - steep * self.sin);
+        let z = self.distance_mm + tilted * self.sin;
+        let [x, y] = if self.upward {
+            [ray[0] * z, tilted]
+        } else {
+            [tilted, ray[1] * z]
+        };
+        [self.at_mm[0] + x, self.at_mm[1] + y]
+    }
+}
+
+/// Bilinear; what the first camera did not see shows as its nearest edge.
+fn sampled(picture: &RgbImage, [x, y]: [f64; 2]) -> image::Rgb<u8> {
+    let place = |v: f64, n: u32| {
+        let v = (v - 0.5).clamp(0.0, f64::from(n) - 1.001);
+        (v as u32, v.fract())
+    };
+    let ((i, fx), (j, fy)) = (place(x, picture.width()), place(y, picture.height()));
+    let at = |di: u32, dj: u32, c: usize| f64::from(picture.get_pixel(i + di, j + dj)[c]);
+    image::Rgb(std::array::from_fn(|c| {
+        let top = at(0, 0, c) * (1.0 - fx) + at(1, 0, c) * fx;
+        let low = at(0, 1, c) * (1.0 - fx) + at(1, 1, c) * fx;
+        (top * (1.0 - fy) + low * fy).round() as u8
+    }))
+}
+
+/// The plane of card and debris seen anew by a tilted camera; what stands up from it is not.
+#[test]
+fn tilted_to_25_degrees() {
+    // So much farther away, so that card and debris stay in the picture.
+    const FARTHER: f64 = 1.2;
+    let straight = photo();
+    let before = read_of(straight.clone());
+    let size = [straight.width(), straight.height()];
+    let seen = Seen::from_corners(before.card.as_ref().unwrap().corners_px);
+    let centre_px = size.map(|v| f64::from(v) / 2.0);
+    let focal_px = FOCAL_OVER_SIDE * f64::from(size[0].max(size[1]));
+    let px_per_mm = before.scale.as_ref().unwrap().px_per_mm;
+    for (degrees, upward) in [
+        (0.0f64, true),
+        (15.0, true),
+        (25.0, true),
+        (-25.0, true),
+        (25.0, false),
+        (-25.0, false),
+    ] {
+        let (sin, cos) = degrees.to_radians().sin_cos();
+        let camera = Camera {
+            focal_px,
+            centre_px,
+            at_mm: seen.mm(centre_px),
+            distance_mm: FARTHER * focal_px / px_per_mm,
+            sin,
+            cos,
+            upward,
+        };
+        let picture = RgbImage::from_fn(size[0], size[1], |x, y| {
+            let at = [f64::from(x) + 0.5, f64::from(y) + 0.5];
+            sampled(&straight, seen.px(camera.mm(at)))
+        });
+        let what = format!("{degrees} degrees {}", if upward { "up" } else { "aside" });
+        same_sizes(&what, &before, &read_of(picture), 1.0 / FARTHER, |p| {
+            camera.px(seen.mm(p))
+        });
+    }
+}
