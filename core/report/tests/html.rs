@@ -47,6 +47,21 @@ fn the_same_content_gives_the_same_bytes() {
     );
 }
 
+/// What a part is may be told as a phrase or as whole sentences.
+#[test]
+fn a_part_told_in_sentences_ends_with_one_full_stop() {
+    let mut content = common::content();
+    for component in &mut content.components {
+        component.plain = "A small valve. It lets oil through.".into();
+    }
+    let page = Html::parse_document(&render(&content, &Photos::new()).unwrap());
+    let told = text(select(&page, ".component p")[0]);
+    assert_eq!(
+        told.trim(),
+        "on/off solenoid: A small valve. It lets oil through."
+    );
+}
+
 #[test]
 fn any_change_of_meaning_changes_the_fingerprint() {
     let content = common::content();

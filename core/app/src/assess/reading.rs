@@ -457,8 +457,11 @@ fn sibling_words(state: &JobState, component: &ComponentState) -> Option<String>
             "Stands out among {} like parts (middle {median}).",
             values.len()
         )
-    } else {
+    } else if values.len() >= siblings::ENOUGH {
         format!("Like its {} siblings (middle {median}).", values.len() - 1)
+    } else {
+        // Too few to call one of them like or unlike the rest.
+        format!("The middle of {} like parts is {median}.", values.len())
     };
     Some(format!("{own} {}", compared.words))
 }
