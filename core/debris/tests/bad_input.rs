@@ -106,6 +106,18 @@ fn a_jpeg_that_claims_more_than_it_holds() {
     assert!(decode(&encoded(&grey(4000, 3000), ImageFormat::Jpeg)).is_ok());
 }
 
+/// Frame markers of lossless, hierarchical and arithmetic processes (ITU-T T.81, table B.1).
+#[test]
+fn a_jpeg_of_a_rare_process() {
+    let whole = encoded(&grey(200, 150), ImageFormat::Jpeg);
+    let frame = whole.windows(2).position(|w| w == [0xFF, 0xC0]).unwrap();
+    for marker in [0xC3, 0xC5, 0xC6, 0xC7, 0xC9, 0xCA, 0xCB, 0xCD, 0xCE, 0xCF] {
+        let mut photo = whole.clone();
+        photo[frame + 1] = marker;
+        assert_eq!(decode(&photo), Err(Unreadable::RareJpeg), "{marker:x}");
+    }
+}
+
 #[test]
 fn deep_and_grey_pictures_are_read() {
     let grey16 = DynamicImage::ImageLuma16(image::ImageBuffer::from_pixel(

@@ -25,6 +25,12 @@ pub enum Unreadable {
     /// An HEIF container.
     #[error("HEIC photos are not supported. Take the photo in the app, or send it as JPEG.")]
     Heic,
+    /// A JPEG of a process that few programs read.
+    #[error(
+        "This JPEG is stored in a rare way that is not supported. Take the photo in the app, or \
+         save it as an ordinary JPEG."
+    )]
+    RareJpeg,
     /// The data ends before the picture does.
     #[error("The photo is cut short: its file ends too early. Copy it again or take it again.")]
     CutShort,
@@ -80,6 +86,10 @@ pub fn decode(bytes: &[u8]) -> Result<Upright, Unreadable> {
             Unreadable::NotAPhoto
         });
     }
+    let jpeg = (format == Some(ImageFormat::Jpeg)).then(|| jpeg_of(bytes));
+    if jpeg.is_some_and(|j| j.rare) {
+        return Err(Unreadable::RareJpeg);
+    }
     let mut reader = ImageReader::new(Cursor::new(bytes));
     if let Some(format) = format {
         reader.set_format(format);
@@ -95,9 +105,7 @@ pub fn decode(bytes: &[u8]) -> Result<Upright, Unreadable> {
     if width.min(height) < MIN_SIDE {
         return Err(Unreadable::TooSmall { width, height });
     }
-    if format == Some(ImageFormat::Jpeg)
-        && !(jpeg_has_end(bytes) && jpeg_can_fill(bytes.len(), width, height))
-    {
+    if jpeg.is_some_and(|j| !j.ends || !jpeg_can_fill(bytes.len(), width, height)) {
         return Err(Unreadable::CutShort);
     }
     let rgb = DynamicImage::from_decoder(decoder)
@@ -133,16 +141,30 @@ fn is_heif(bytes: &[u8]) -> bool {
         .any(|b| brand(8) == Some(b.as_slice()))
 }
 
-/// Whether the end-of-image marker follows the first scan. Inside a scan each
-/// 0xFF is stuffed (ITU-T T.81, B.1.1.5), so the marker can't occur by chance.
-fn jpeg_has_end(bytes: &[u8]) -> bool {
+/// What the markers of a JPEG tell before it is decoded.
+#[derive(Debug, Clone, Copy)]
+struct Jpeg {
+    /// Neither baseline, extended nor progressive with Huffman codes (ITU-T T.81, table B.1).
+    rare: bool,
+    /// The end-of-image marker follows the first scan. Inside a scan each 0xFF is stuffed
+    /// (B.1.1.5), so the marker can't occur by chance.
+    ends: bool,
+}
+
+fn jpeg_of(bytes: &[u8]) -> Jpeg {
+    let mut jpeg = Jpeg {
+        rare: false,
+        ends: false,
+    };
     let mut at = 2;
     while let (Some(0xFF), Some(&marker)) = (bytes.get(at), bytes.get(at + 1)) {
         if marker == 0xDA {
-            return bytes[at..].windows(2).any(|w| w == [0xFF, 0xD9]);
+            jpeg.ends = bytes[at..].windows(2).any(|w| w == [0xFF, 0xD9]);
+            break;
         }
+        jpeg.rare |= matches!(marker, 0xC3 | 0xC5..=0xC7 | 0xC9..=0xCB | 0xCD..=0xCF);
         let (Some(&high), Some(&low)) = (bytes.get(at + 2), bytes.get(at + 3)) else {
-            return false;
+            break;
         };
         at += if marker == 0xFF {
             1
@@ -150,7 +172,7 @@ fn jpeg_has_end(bytes: &[u8]) -> bool {
             2 + usize::from(high) * 256 + usize::from(low)
         };
     }
-    false
+    jpeg
 }
 
 /// Whether a file of `length` bytes can hold a picture of that size at all. Each square of 8 px
