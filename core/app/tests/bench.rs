@@ -71,6 +71,13 @@ impl Bay {
         }
     }
 
+    fn report(&self, job: JobId) -> String {
+        match self.app.call(Command::PreviewReport { job }).unwrap() {
+            Reply::Report { html, .. } => html,
+            other => panic!("{other:?}"),
+        }
+    }
+
     fn refused(&self, job: JobId, fact: Fact, part: &str) {
         let problem = self.try_write(job, fact).expect_err("must be refused");
         assert_eq!(problem.kind, ProblemKind::BadInput, "{problem}");
@@ -676,6 +683,21 @@ fn an_earlier_visit_of_the_same_car_makes_a_trend() {
     );
     assert_eq!(trend.visits[0].per_10000_km, Some(2.5));
     assert_eq!(trend.visits[1].per_10000_km, Some(15.0));
+}
+
+#[test]
+fn the_report_draws_the_visits_beside_each_other() {
+    let bay = Bay::new();
+    visit(&bay, 80_000.0, Some(60_000.0), 5, true);
+    let second = visit(&bay, 90_000.0, Some(60_000.0), 15, true);
+    let html = bay.report(second);
+    let drawn = html.split("<svg class=\"trend\"").nth(1).unwrap();
+    let drawn = drawn.split("</svg>").next().unwrap();
+    // Garwood at 90 % for 5 and 15 pieces (scipy 1.17 `chi2.ppf`: 1.970 to 10.513, 9.246 to 23.097),
+    // in 20,000 and 10,000 km, rounded to what a count of debris is worth.
+    assert!(drawn.contains(": 2.5, likely 1 to 5.3."), "{drawn}");
+    assert!(drawn.contains(": 15, likely 9.2 to 23."), "{drawn}");
+    assert!(drawn.contains(">this visit</text>"), "{drawn}");
 }
 
 #[test]

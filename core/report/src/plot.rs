@@ -11,6 +11,7 @@ mod mark;
 mod outlines;
 mod reading_plot;
 mod svg;
+mod trend;
 
 pub use gauge::Gauge;
 pub(crate) use gauge::{band_name, shape};
@@ -20,3 +21,4 @@ pub(crate) use outlines::letters_of;
 pub use outlines::outlines;
 pub use reading_plot::reading_plot;
 pub(crate) use svg::escape;
+pub use trend::trend_plot;

@@ -79,6 +79,7 @@ fn words_and_sources_agree() {
     leaves(&tree, "", &mut there);
     let groups = [
         "answer", "advise", "band", "card", "gauge", "page", "plot", "reply", "sizes", "verdict",
+        "visits",
     ];
     let named = named(&sources(), &groups);
     let missing: Vec<_> = named

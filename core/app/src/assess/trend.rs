@@ -59,7 +59,7 @@ fn change_words(change: &Change) -> String {
 }
 
 /// Two figures are more than a count of debris is worth.
-fn round(value: f64) -> f64 {
+pub(crate) fn round(value: f64) -> f64 {
     let step = if value >= 10.0 { 1.0 } else { 10.0 };
     (value * step).round() / step
 }

@@ -4,13 +4,14 @@ use swarfbook_job::fact::AdviceChoice;
 use swarfbook_job::id::EntryId;
 use swarfbook_report::answer::{ComplaintNow, Situation, Why, advise, answer};
 use swarfbook_report::content::{
-    AdviceItem, Answer, DecisionSaid, Fixed, ReasonSaid, Said, WearSaid,
+    AdviceItem, Answer, DecisionSaid, Fixed, ReasonSaid, Said, VisitRate, VisitSaid, WearSaid,
 };
 use swarfbook_report::words::Words;
 use swarfbook_wear::{Advice, Assessment, FindingKind};
 
 use super::figures::{Figures, fixed};
 use super::unmade;
+use crate::assess::trend::round;
 use crate::assess::wear;
 use crate::problem::Problem;
 
@@ -158,19 +159,34 @@ fn decision(figures: &Figures<'_>) -> Option<DecisionSaid> {
     })
 }
 
-/// The visits of this car, where there were earlier ones.
-fn trend(figures: &Figures<'_>, assessment: &Assessment) -> Vec<Said> {
-    let view = wear::trend_view(figures.state, figures.earlier, assessment);
-    view.into_iter()
-        .flat_map(|t| {
-            let visits = t.visits.into_iter().map(|v| v.words);
-            [t.words, t.compared]
-                .into_iter()
-                .chain(t.by_class)
-                .chain(visits)
+/// What the visits of this car come to beside each other, where there were earlier ones.
+fn trend(
+    figures: &Figures<'_>,
+    assessment: &Assessment,
+) -> Result<(Vec<Said>, Vec<VisitSaid>), Problem> {
+    let Some(view) = wear::trend_view(figures.state, figures.earlier, assessment) else {
+        return Ok(Default::default());
+    };
+    let said = |words| figures.said(words, figures.lines_of("car_noted"));
+    let visits = view.visits.into_iter().map(|visit| {
+        let rate = match (visit.per_10000_km, visit.lo, visit.hi) {
+            (Some(rate), Some(lo), Some(hi)) => Some(VisitRate {
+                per_10000_km: fixed(round(rate))?,
+                lo: fixed(round(lo))?,
+                hi: fixed(round(hi))?,
+            }),
+            _ => None,
+        };
+        Ok(VisitSaid {
+            label: visit.label,
+            now: visit.job.is_none(),
+            rate,
+            said: said(visit.words),
         })
-        .map(|words| figures.said(words, figures.lines_of("car_noted")))
-        .collect()
+    });
+    let visits = visits.collect::<Result<_, Problem>>()?;
+    let words = [view.words, view.compared].into_iter().chain(view.by_class);
+    Ok((words.map(said).collect(), visits))
 }
 
 fn lower(choice: AdviceChoice) -> String {
@@ -187,6 +203,7 @@ fn said(figures: &Figures<'_>, assessment: &Assessment) -> Result<WearSaid, Prob
         .try_into()
         .map_err(|_| unmade("the table of bands does not have five"))?;
     let exposure = &assessment.exposure;
+    let (trend, visits) = trend(figures, assessment)?;
     Ok(WearSaid {
         score: fixed(assessment.score.round())?,
         lo: fixed(assessment.score_lo.round())?,
@@ -214,7 +231,8 @@ fn said(figures: &Figures<'_>, assessment: &Assessment) -> Result<WearSaid, Prob
             },
             figures.lines_of("car_noted"),
         )],
-        trend: trend(figures, assessment),
+        trend,
+        visits,
         table: assessment.table.clone(),
     })
 }

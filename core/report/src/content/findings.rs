@@ -34,8 +34,35 @@ pub struct WearSaid {
     pub held_against: Vec<Said>,
     /// What earlier visits of the car say, when there were any.
     pub trend: Vec<Said>,
+    /// Those visits and this one, oldest first; none when there were no earlier ones.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub visits: Vec<VisitSaid>,
     /// Version of the hazard table: "hazard-1".
     pub table: String,
+}
+
+/// What one visit of the car had in its pan.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct VisitSaid {
+    /// Its day: "2 Mar 2026".
+    pub label: String,
+    /// It is the visit that the report is of.
+    pub now: bool,
+    /// Pieces for the distance driven; `None` without a distance.
+    pub rate: Option<VisitRate>,
+    /// Day, pieces, distance and rate in words.
+    pub said: Said,
+}
+
+/// Pieces in 10,000 km, with a 90 % interval (Garwood).
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct VisitRate {
+    /// The rate.
+    pub per_10000_km: Fixed,
+    /// Lower end.
+    pub lo: Fixed,
+    /// Upper end.
+    pub hi: Fixed,
 }
 
 /// One reason for the score.

@@ -24,7 +24,8 @@ use swarfbook_job::id::{DeviceId, EntryId, JobId, Sha256Hex};
 
 pub use advice::{AdviceItem, DecisionSaid, NotDone, Urgency};
 pub use findings::{
-    Answer, ClassPieces, CodeSaid, CodesSaid, FluidSaid, ReasonSaid, SizeBar, Swatch, WearSaid,
+    Answer, ClassPieces, CodeSaid, CodesSaid, FluidSaid, ReasonSaid, SizeBar, Swatch, VisitRate,
+    VisitSaid, WearSaid,
 };
 pub use number::{Fixed, NotFinite};
 pub use photo::{Outline, PHOTO_BUDGET_BYTES, Pair, PhotoSaid, Photos, PieceCount, SizeMm};

@@ -14,6 +14,7 @@ use crate::ReportError;
 use crate::content::{Content, PhotoSaid, Photos, Said, SizeMm};
 use crate::plot::{
     Gauge, Mark, band_name, histogram, letters_of, line_sample, outlines, reading_plot, shape,
+    trend_plot,
 };
 use crate::words::Words;
 
@@ -31,6 +32,7 @@ pub(super) struct View<'a> {
     gauge: Option<Value>,
     bands: Vec<BandRow<'a>>,
     sizes: Value,
+    visits: Option<Value>,
     photos: Vec<PhotoView<'a>>,
     pairs: Vec<PairView<'a>>,
     /// Where a line's photo stands among the photos, from 1.
@@ -127,6 +129,11 @@ impl<'a> View<'a> {
                 .map(|wear| safe(Gauge::from(wear).svg(words, "gauge"))),
             bands: bands(content, words),
             sizes: safe(histogram(&content.sizes, words, "sizes")),
+            visits: content
+                .wear
+                .as_ref()
+                .and_then(|wear| trend_plot(&wear.visits, words, "visits"))
+                .map(safe),
             photos: photo_views(content, photos),
             pairs: pairs(content),
             shown: content

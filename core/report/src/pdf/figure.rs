@@ -126,7 +126,7 @@ pub(super) fn set_plot<'d>(flow: &mut Flow<'d>, element: Element<'d>, tag: Optio
     let [_, _, wide, high] = super::svg::view_box(element);
     let most = match element.attribute("class") {
         Some("gauge") => 270.0,
-        Some("sizes") => 240.0,
+        Some("sizes" | "trend") => 240.0,
         _ => 210.0,
     };
     let width = flow.width.min(most);

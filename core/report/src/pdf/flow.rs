@@ -103,7 +103,7 @@ const BLOCKS: [&str; 18] = [
 fn is_block(element: Element<'_>) -> bool {
     BLOCKS.contains(&element.tag_name().name())
         || (element.tag_name().name() == "svg"
-            && ["gauge", "sizes", "reading"]
+            && ["gauge", "sizes", "trend", "reading"]
                 .iter()
                 .any(|c| class_is(element, c)))
 }

@@ -402,6 +402,7 @@ fn wear() -> WearSaid {
             &[1, 8],
         )],
         trend: Vec::new(),
+        visits: Vec::new(),
         table: "hazard-1".into(),
     }
 }
