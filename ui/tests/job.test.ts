@@ -24,6 +24,7 @@ const volume: WantView = {
   have: false,
   words: '',
   value: null,
+  measures: 'volume',
   offers: [],
 };
 const smell: WantView = {
@@ -38,6 +39,7 @@ const smell: WantView = {
   have: false,
   words: '',
   value: null,
+  measures: null,
   offers: [],
 };
 
@@ -97,6 +99,10 @@ test('what is half typed is kept, survives an error, and comes back', async () =
   await screen.findByLabelText('Came out');
   for (const key of ['4', 'point', '2']) screen.getByRole('button', { name: key }).click();
   await waitFor(() => expect(next().textContent?.trim()).toBe('Write: 4.2 l'));
+  door.answers.read_numbers = ({ typed }: Extract<Command, { do: 'read_numbers' }>) => ({
+    reply: 'numbers',
+    numbers: typed.map((one) => Number(one.typed)),
+  });
   door.answers.write = () => {
     throw { kind: 'storage', what: 'The disk is full.', do_next: 'Make room.' };
   };
@@ -104,6 +110,10 @@ test('what is half typed is kept, survives an error, and comes back', async () =
   const alert = await screen.findByRole('alert');
   expect(alert.textContent).toContain('The disk is full.');
   expect(alert.textContent).toContain('Make room.');
+  expect(door.of('read_numbers')[0]?.typed).toEqual([
+    { name: 'Came out', typed: '4.2', quantity: 'volume' },
+  ]);
+  expect(door.of('write')[0]?.fact).toMatchObject({ value: 4.2, typed: '4.2 l' });
   expect(screen.getByLabelText<HTMLInputElement>('Came out').value).toBe('4.2');
   await waitFor(() => expect(door.of('keep_draft').at(-1)).toMatchObject({ text: '"4.2"' }), {
     timeout: 2000,

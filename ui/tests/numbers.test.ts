@@ -4,6 +4,9 @@ import NumberField from '../src/paper/NumberField.svelte';
 import { numberOf, turn } from '../src/paper/turn';
 import { fromMinor, homeCurrency, toMinor } from '../src/wants/money';
 import { ruler } from '../src/plots/interval';
+import { session } from '../src/state/session.svelte';
+import { homeUnits, symbolOf, typedOf } from '../src/state/units';
+import { start } from './support/sample';
 
 test.each([
   ['', 0.1, 0, 20, '0.0'],
@@ -73,4 +76,19 @@ test('the keys write what an ohmmeter shows', async () => {
   await shows('7');
   press('erase');
   await shows('');
+});
+
+test('a number of the core stands as it would be typed here, in the units that were chosen', () => {
+  session.start = start();
+  expect(typedOf(80, 'temperature')).toBe('80');
+  expect(typedOf(null, 'temperature')).toBe('');
+  const { settings } = session.start;
+  session.start = start({
+    settings: { ...settings, units: { ...settings.units, temperature: 'fahrenheit' } },
+  });
+  expect(typedOf(80, 'temperature')).toBe('176');
+  expect(symbolOf('temperature')).toBe('°F');
+  expect(homeUnits('en-US').torque).toBe('pound_force_foot');
+  expect(homeUnits('en-GB')).toMatchObject({ distance: 'mile', temperature: 'celsius' });
+  expect(homeUnits('de-DE').distance).toBe('kilometre');
 });

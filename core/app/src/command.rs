@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::{AdapterUsed, AnswerChoice, Fact, TorqueTool};
 use swarfbook_job::id::{CustomerId, EntryId, JobId, Sha256Hex};
+use swarfbook_measure::unit::Quantity;
 use ts_rs::TS;
 
 use crate::settings::Settings;
@@ -39,6 +40,18 @@ pub struct TighteningAsked {
     /// The torque tool.
     #[serde(default)]
     pub tool: Option<TorqueTool>,
+}
+
+/// A number as it was typed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct NumberTyped {
+    /// What the screen calls it, for the sentence when it can't be read.
+    pub name: String,
+    /// As typed; empty where nothing was.
+    pub typed: String,
+    /// What it measures; `None` for a number without a unit.
+    #[serde(default)]
+    pub quantity: Option<Quantity>,
 }
 
 /// One request. The shell, the hub and the command line carry it unread.
@@ -229,6 +242,12 @@ pub enum Command {
     SetCodeTable {
         /// The file's text (TOML).
         text: String,
+    },
+    /// What was typed, read in this device's units where no other is typed with it;
+    /// writes nothing. Answer: `numbers`.
+    ReadNumbers {
+        /// Each.
+        typed: Vec<NumberTyped>,
     },
     /// A code as a reader shows it, in its one form and taken apart. Answer: `code`.
     ReadCode {

@@ -96,6 +96,12 @@ pub enum Reply {
         /// A line each.
         procedures: Vec<ProcedureView>,
     },
+    /// What was typed, as numbers.
+    Numbers {
+        /// Each in the core's unit of its quantity (km, °C, N·m, l, mm, ohm, V, Hz), in the
+        /// order asked; `None` where nothing was typed, or a meter's "open".
+        numbers: Vec<Option<f64>>,
+    },
     /// A VIN read from its bar code.
     Vin {
         /// It.

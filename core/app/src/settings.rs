@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::MeterUsed;
+use swarfbook_measure::unit::Units;
 use swarfbook_measure::vin::Market;
 use ts_rs::TS;
 
@@ -48,4 +49,6 @@ pub struct Settings {
     pub guard: Option<f64>,
     /// Where the cars were sold, for the VIN's check digit and model year.
     pub market: Option<Market>,
+    /// The units that numbers are typed and read in.
+    pub units: Units,
 }

@@ -434,7 +434,7 @@ fn an_odometer_below_the_last_visit_is_asked_back() {
     };
     let doubt = write(80_000.0, false).expect_err("below the last");
     assert_eq!(doubt.kind, ProblemKind::Doubtful);
-    assert!(doubt.what.contains("90000"), "{doubt}");
+    assert!(doubt.what.contains("90,000 km"), "{doubt}");
     write(80_000.0, true).expect("another instrument");
     write(95_000.0, false).expect("above");
 }

@@ -11,7 +11,7 @@ use swarfbook_measure::siblings;
 use swarfbook_measure::torque::{
     Adapter, PropertyClass, Thread, ToolClass, cross_sequence, tightness, tool_uncertainty,
 };
-use swarfbook_measure::unit::{NewtonMetres, Unit};
+use swarfbook_measure::unit::{NewtonMetres, Unit, Units};
 use swarfbook_measure::vin::{Market, Vin};
 
 struct Row {
@@ -471,7 +471,12 @@ fn fluid_in_and_out(rows: &mut Rows) {
         kg_m3: 855.0,
         half_width_kg_m3: 15.0,
     };
-    let balance = balance(&[poured(5.0, 80.0)], &[poured(4.5, 20.0)], density);
+    let balance = balance(
+        &[poured(5.0, 80.0)],
+        &[poured(4.5, 20.0)],
+        density,
+        Units::default(),
+    );
     // No balance is no number, and no number agrees with nothing.
     let ours = |of: fn(&Balance) -> f64| balance.as_ref().map_or(f64::NAN, of);
     rows.add(

@@ -8,7 +8,6 @@
 mod advise;
 
 use swarfbook_job::fact::AdviceChoice;
-use swarfbook_job::words::thousands;
 use swarfbook_wear::Band;
 
 use crate::words::Words;
@@ -34,8 +33,9 @@ pub struct Situation {
     /// The advice that stands (the technician's decision, else the tool's);
     /// `None` when the pan was not judged.
     pub stands: Option<AdviceChoice>,
-    /// Distance to the next look, km; only used with [`AdviceChoice::Watch`].
-    pub look_again_km: Option<u32>,
+    /// Distance to the next look with its unit, "10,000 km"; only used with
+    /// [`AdviceChoice::Watch`].
+    pub look_again_after: Option<String>,
     /// The band of the score; `None` when there is none.
     pub band: Option<Band>,
     /// Coolant or water in the fluid.
@@ -63,13 +63,10 @@ pub struct Sentences {
 
 /// Answers the two questions, one sentence each.
 pub fn answer(situation: &Situation, words: &Words) -> Sentences {
-    let km = situation.look_again_km.map(|km| thousands(f64::from(km)));
+    let distance = situation.look_again_after.as_deref().unwrap_or_default();
     Sentences {
         can_it_be_saved: words.get(saved(situation)).to_owned(),
-        what_to_do: words.fill(
-            to_do(situation),
-            &[("km", km.as_deref().unwrap_or_default())],
-        ),
+        what_to_do: words.fill(to_do(situation), &[("distance", distance)]),
     }
 }
 
@@ -114,7 +111,7 @@ fn saved(situation: &Situation) -> &'static str {
 
 fn to_do(situation: &Situation) -> &'static str {
     let grave = situation.milky || situation.band == Some(Band::Failing);
-    let distance = situation.look_again_km.is_some();
+    let distance = situation.look_again_after.is_some();
     match situation.stands {
         Some(AdviceChoice::OpenUp) if situation.still_off > 0 => "answer.do_open_still_off",
         Some(AdviceChoice::OpenUp) if grave || situation.leaks => "answer.do_open_now",

@@ -35,6 +35,7 @@ interface Answers {
   plan_tightening: 'tightening';
   code_table: 'code_table';
   set_code_table: 'code_table';
+  read_numbers: 'numbers';
   read_code: 'code';
   read_vin: 'vin';
   pair: 'sync';

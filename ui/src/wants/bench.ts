@@ -2,7 +2,7 @@
 export interface BenchSet {
   /** The leads held together, as typed. */
   leads: string;
-  /** The part's temperature, °C. */
+  /** The part's temperature as typed, in this device's unit. */
   part: string;
   /** It may be off by so many kelvin either way. */
   within: string;

@@ -1,8 +1,11 @@
 /** The maker's limits of one part, half typed, and the line that they make. */
+import type { NumberTyped } from '../door/types/NumberTyped';
 import type { Quantity } from '../door/types/Quantity';
 import type { SensorData } from '../door/types/SensorData';
+import type { SensorRow } from '../door/types/SensorRow';
 import type { SpecEntered } from '../door/types/SpecEntered';
-import { numberOf } from '../paper/turn';
+import { type Numbers, type NumbersTyped, typedOf } from '../state/units';
+import { words } from '../words';
 
 /** Two limits, a table of a temperature sensor, or its B value. */
 export type LimitsForm = 'range' | 'table' | 'b_value';
@@ -33,7 +36,7 @@ export const emptyLimits = (): Limits => ({
   form: 'range',
   low: '',
   high: '',
-  at: '20',
+  at: typedOf(20, 'temperature'),
   source: '',
   rows: [emptyRow(), emptyRow()],
   ohms: '',
@@ -41,48 +44,88 @@ export const emptyLimits = (): Limits => ({
   tolerance: '',
 });
 
-/** "2.5k", "10M", "12,4"; `NaN` when it is no number. */
-export function ohmsOf(typed: string): number {
-  const text = typed.trim();
-  const times = text.endsWith('k') ? 1e3 : text.endsWith('M') ? 1e6 : 1;
-  return numberOf(times === 1 ? text : text.slice(0, -1)) * times;
-}
-
-const orNull = (number: number): number | null => (Number.isNaN(number) ? null : number);
-
-function sensorOf(limits: Limits): SensorData | null {
-  if (limits.form === 'table') {
-    const rows = limits.rows
-      .filter((row) => row.celsius.trim() !== '')
-      .map((row) => ({
-        celsius: numberOf(row.celsius),
-        low_ohms: ohmsOf(row.low),
-        high_ohms: ohmsOf(row.high),
-      }));
-    const whole = rows.every((row) => !Object.values(row).some(Number.isNaN));
-    return rows.length > 0 && whole ? { kind: 'table', rows } : null;
+/** What of them is a number, by name, for the core to read; only what the form shows. */
+export function typedIn(limits: Limits): NumbersTyped<string> {
+  const { quantity, form } = limits;
+  const ohms = (name: string, typed: string): NumberTyped => ({
+    name,
+    typed,
+    quantity: 'resistance',
+  });
+  const celsius = (name: string, typed: string): NumberTyped => ({
+    name,
+    typed,
+    quantity: 'temperature',
+  });
+  const bare = (name: string, typed: string): NumberTyped => ({ name, typed, quantity: null });
+  if (form === 'table' && quantity === 'resistance') {
+    const rows = limits.rows.flatMap((row, at) => [
+      [`celsius ${at}`, celsius(words.limits.celsius, row.celsius)],
+      [`low ${at}`, ohms(words.bench.low, row.low)],
+      [`high ${at}`, ohms(words.bench.high, row.high)],
+    ]);
+    return Object.fromEntries(rows) as NumbersTyped<string>;
   }
-  const data = {
-    ohms: ohmsOf(limits.ohms),
-    reference_c: numberOf(limits.at),
-    b_kelvin: numberOf(limits.b),
-    tolerance_percent: numberOf(limits.tolerance),
+  if (form === 'b_value' && quantity === 'resistance') {
+    return {
+      ohms: ohms(words.limits.ohms, limits.ohms),
+      at: celsius(words.bench.at, limits.at),
+      b: bare(words.limits.b, limits.b),
+      tolerance: bare(words.limits.tolerance, limits.tolerance),
+    };
+  }
+  const of = quantity === 'insulation' ? 'resistance' : quantity;
+  return {
+    low: { name: words.bench.low, typed: limits.low, quantity: of },
+    ...(quantity === 'insulation'
+      ? {}
+      : { high: { name: words.bench.high, typed: limits.high, quantity: of } }),
+    ...(quantity === 'resistance' ? { at: celsius(words.bench.at, limits.at) } : {}),
   };
-  return Object.values(data).some(Number.isNaN) ? null : { kind: 'b_value', ...data };
 }
 
-/** The line to write; null while there is nothing to limit by. */
-export function specOf(limits: Limits): SpecEntered | null {
+/** Enough is typed to limit by. */
+export function canLimit(set: Limits): boolean {
+  const said = (typed: string): boolean => typed.trim() !== '';
+  if (set.quantity !== 'resistance' || set.form === 'range')
+    return said(set.low) || (set.quantity !== 'insulation' && said(set.high));
+  return set.form === 'table'
+    ? set.rows.some((row) => Object.values(row).every(said))
+    : [set.ohms, set.at, set.b, set.tolerance].every(said);
+}
+
+type Read = Numbers<string>;
+
+function sensorOf(limits: Limits, read: Read): SensorData | null {
+  if (limits.form === 'table') {
+    const rows: SensorRow[] = [];
+    for (const at of limits.rows.keys()) {
+      const celsius = read[`celsius ${at}`];
+      const low_ohms = read[`low ${at}`];
+      const high_ohms = read[`high ${at}`];
+      if (celsius == null) continue;
+      // Half a row is not written.
+      if (low_ohms == null || high_ohms == null) return null;
+      rows.push({ celsius, low_ohms, high_ohms });
+    }
+    return rows.length > 0 ? { kind: 'table', rows } : null;
+  }
+  const { ohms, at: reference_c, b: b_kelvin, tolerance: tolerance_percent } = read;
+  return ohms == null || reference_c == null || b_kelvin == null || tolerance_percent == null
+    ? null
+    : { kind: 'b_value', ohms, reference_c, b_kelvin, tolerance_percent };
+}
+
+/** The line to write, from what the core read; null while there is nothing to limit by. */
+export function specOf(limits: Limits, read: Read): SpecEntered | null {
   const { quantity, form } = limits;
   const source = limits.source.trim();
   if (form !== 'range' && quantity === 'resistance') {
-    const sensor = sensorOf(limits);
+    const sensor = sensorOf(limits, read);
     return sensor && { quantity, low: null, high: null, at_c: null, source, sensor };
   }
-  const low = orNull(ohmsOf(limits.low));
-  const high = quantity === 'insulation' ? null : orNull(ohmsOf(limits.high));
+  const { low = null, high = null, at: at_c = null } = read;
   if (low === null && high === null) return null;
-  const at_c = quantity === 'resistance' ? orNull(numberOf(limits.at)) : null;
   return { quantity, low, high, at_c, source };
 }
 
@@ -94,13 +137,13 @@ export function limitsOf(spec: SpecEntered): Limits {
     quantity: spec.quantity,
     low: text(spec.low),
     high: text(spec.high),
-    at: text(spec.at_c),
+    at: typedOf(spec.at_c, 'temperature'),
     source: spec.source,
   };
   const { sensor } = spec;
   if (sensor?.kind === 'table') {
     const rows = sensor.rows.map((row) => ({
-      celsius: text(row.celsius),
+      celsius: typedOf(row.celsius, 'temperature'),
       low: text(row.low_ohms),
       high: text(row.high_ohms),
     }));
@@ -111,7 +154,7 @@ export function limitsOf(spec: SpecEntered): Limits {
       ...limits,
       form: 'b_value',
       ohms: text(sensor.ohms),
-      at: text(sensor.reference_c),
+      at: typedOf(sensor.reference_c, 'temperature'),
       b: text(sensor.b_kelvin),
       tolerance: text(sensor.tolerance_percent),
     };

@@ -2,7 +2,8 @@
 import type { AdapterUsed } from '../door/types/AdapterUsed';
 import type { Fact } from '../door/types/Fact';
 import type { TorqueTool } from '../door/types/TorqueTool';
-import { numberOf } from '../paper/turn';
+import type { Numbers, NumbersTyped } from '../state/units';
+import { words } from '../words';
 
 /** What the line says of a tightening beside its torque and passes. */
 export type TightenExtra = Partial<
@@ -37,22 +38,35 @@ export const planSet = (): PlanSet => ({
   done: [],
 });
 
-/** Null while a length is missing. */
-export function adapterOf(set: PlanSet): AdapterUsed | null {
-  if (!set.adapter) return null;
-  const used = {
-    lever_mm: numberOf(set.lever),
-    adapter_mm: numberOf(set.length),
-    angle_deg: numberOf(set.angle),
+type Field = 'bolts' | 'lever' | 'length' | 'angle' | 'most' | 'percent';
+export type PlanNumbers = Numbers<Field>;
+
+/** What of it is a number, for the core to read; only what the form shows. */
+export function typedIn(set: PlanSet): NumbersTyped<Field> {
+  const when = (shown: boolean, typed: string): string => (shown ? typed : '');
+  const { adapter, tool } = set;
+  const { plan } = words;
+  return {
+    bolts: { name: plan.bolts, typed: set.bolts, quantity: null },
+    lever: { name: plan.lever, typed: when(adapter, set.lever), quantity: 'length' },
+    length: { name: plan.length, typed: when(adapter, set.length), quantity: 'length' },
+    angle: { name: plan.angle, typed: when(adapter, set.angle), quantity: null },
+    most: { name: plan.most, typed: when(tool === 'scale', set.most), quantity: 'torque' },
+    percent: { name: plan.percent, typed: when(tool === 'percent', set.percent), quantity: null },
   };
-  return Object.values(used).some(Number.isNaN) ? null : used;
+}
+
+/** Null while a length is missing. */
+export function adapterOf(read: PlanNumbers): AdapterUsed | null {
+  const { lever: lever_mm, length: adapter_mm, angle: angle_deg } = read;
+  return lever_mm === null || adapter_mm === null || angle_deg === null
+    ? null
+    : { lever_mm, adapter_mm, angle_deg };
 }
 
 /** Null when it is not said. */
-export function toolOf(set: PlanSet): TorqueTool | null {
-  const most_nm = numberOf(set.most);
-  const percent = numberOf(set.percent);
-  if (set.tool === 'scale' && !Number.isNaN(most_nm)) return { kind: 'scale', most_nm };
-  if (set.tool === 'percent' && !Number.isNaN(percent)) return { kind: 'percent', percent };
+export function toolOf(read: PlanNumbers): TorqueTool | null {
+  if (read.most !== null) return { kind: 'scale', most_nm: read.most };
+  if (read.percent !== null) return { kind: 'percent', percent: read.percent };
   return null;
 }

@@ -117,7 +117,7 @@ export const en = {
   },
 
   firstRun: {
-    hello: 'A notebook for gearbox work. Four things, then you can start.',
+    hello: 'A notebook for gearbox work. Five things, then you can start.',
     begin: 'Begin',
     nameFirst: 'Your name first',
   },
@@ -148,6 +148,17 @@ export const en = {
       unknown: 'here and there',
     }),
     keep: 'Keep it so',
+  },
+
+  units: {
+    label: 'Which units?',
+    of: {
+      distance: 'Distance driven',
+      temperature: 'Temperature',
+      torque: 'Torque',
+      volume: 'Fluid',
+      length: 'Length of bolts',
+    },
   },
 
   jobs: {
@@ -533,11 +544,12 @@ export const en = {
 
   readings: {
     samples: 'Samples',
-    field: (field: 'sample' | 'leads' | 'part' | 'top', value: string): string =>
+    part: 'The part’s temperature',
+    field: (field: 'sample' | 'leads' | 'part' | 'top', value: string, degrees: string): string =>
       ({
         sample: value,
         leads: value ? `leads ${value} Ω` : 'leads: not known',
-        part: value ? `part ${value} °C` : 'part: °C not known',
+        part: value ? `part ${value} ${degrees}` : `part: ${degrees} not known`,
         top: value ? `meter ends at ${value} Ω` : 'meter ends at: not known',
       })[field],
     within: 'How well is that temperature known?',

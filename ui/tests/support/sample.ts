@@ -20,6 +20,13 @@ export function start(over: Partial<StartView> = {}): StartView {
       meter: null,
       guard: null,
       market: null,
+      units: {
+        distance: 'kilometre',
+        temperature: 'celsius',
+        torque: 'newton_metre',
+        volume: 'litre',
+        length: 'millimetre',
+      },
     },
     first_run: false,
     is_hub: false,
@@ -28,6 +35,11 @@ export function start(over: Partial<StartView> = {}): StartView {
     jobs: 0,
     demo: false,
     meters: [{ name: 'ordinary', percent: 1, counts: 3 }],
+    units: [
+      { quantity: 'volume', unit: 'litre', symbol: 'l', scale: 1, offset: 0 },
+      { quantity: 'temperature', unit: 'celsius', symbol: '°C', scale: 1, offset: 0 },
+      { quantity: 'temperature', unit: 'fahrenheit', symbol: '°F', scale: 5 / 9, offset: -160 / 9 },
+    ],
     storage_warning: null,
     ...over,
   };

@@ -4,6 +4,7 @@ use swarfbook_job::fold::JobState;
 use swarfbook_measure::fluid::{
     Density, Level, LevelError, LevelWindow, Look, Plug, Poured, balance, next_step,
 };
+use swarfbook_measure::unit::Units;
 
 /// Half a mark of a measuring jug, litres (common practice, no published source).
 const JUG_HALF_WIDTH_L: f64 = 0.05;
@@ -15,36 +16,40 @@ const DRAINED_C: (f64, f64) = (50.0, 30.0);
 const TRAY_HALF_WIDTH_C: f64 = 5.0;
 
 /// What the numbers say; nothing when there are none.
-pub(crate) fn words(state: &JobState) -> Vec<String> {
-    balance_words(state)
+pub(crate) fn words(state: &JobState, units: Units) -> Vec<String> {
+    balance_words(state, units)
         .into_iter()
-        .chain(level_words(state))
+        .chain(level_words(state, units))
         .collect()
 }
 
 /// Out, in, the total and the difference, both at 15 °C; nothing when nothing was poured.
-pub(crate) fn balance_words(state: &JobState) -> Vec<String> {
+pub(crate) fn balance_words(state: &JobState, units: Units) -> Vec<String> {
     let out_c = state
         .last_measure("fluid_out_c")
         .map_or(DRAINED_C, |c| (c, TRAY_HALF_WIDTH_C));
     let out = poured(state, "fluid_out_l", out_c);
     let filled = poured(state, "fluid_in_l", SHOP_C);
+    let unit = units.volume;
+    let volume = |litres: f64, decimals: usize| {
+        format!("{:.decimals$} {}", unit.from_base(litres), unit.symbol())
+    };
+    let sum = |p: &[Poured]| volume(p.iter().map(|p| p.litres).sum(), 1);
     if out.is_empty() || filled.is_empty() {
-        let litres = |p: &[Poured]| p.iter().map(|p| p.litres).sum::<f64>();
         return match (out.is_empty(), filled.is_empty()) {
-            (false, true) => vec![format!("{:.1} l came out.", litres(&out))],
-            (true, false) => vec![format!("{:.1} l went in.", litres(&filled))],
+            (false, true) => vec![format!("{} came out.", sum(&out))],
+            (true, false) => vec![format!("{} went in.", sum(&filled))],
             _ => Vec::new(),
         };
     }
-    match balance(&out, &filled, Density::default()) {
+    match balance(&out, &filled, Density::default(), units) {
         Ok(balance) => vec![
             format!(
-                "In total {:.1} l came out and {:.1} l went in; at 15 °C that is {:.2} l and {:.2} l.",
-                out.iter().map(|p| p.litres).sum::<f64>(),
-                filled.iter().map(|p| p.litres).sum::<f64>(),
-                balance.out_15.value,
-                balance.in_15.value
+                "In total {} came out and {} went in; at 15 °C that is {} and {}.",
+                sum(&out),
+                sum(&filled),
+                volume(balance.out_15.value, 2),
+                volume(balance.in_15.value, 2)
             ),
             balance.words,
         ],
@@ -71,18 +76,18 @@ pub(crate) const LEVEL_SEEN: &str = "level_seen";
 
 /// The level counts as set: inside the maker's window, the gears cycled, a thin trickle.
 pub(crate) fn level_set(state: &JobState) -> bool {
-    level(state).is_some_and(|level| level.is_ok_and(|level| level.set))
+    level(state, Units::default()).is_some_and(|level| level.is_ok_and(|level| level.set))
 }
 
 /// What the open level plug says, and what to do next.
-pub(crate) fn level_words(state: &JobState) -> Option<String> {
-    Some(match level(state)? {
+pub(crate) fn level_words(state: &JobState, units: Units) -> Option<String> {
+    Some(match level(state, units)? {
         Ok(level) => level.words,
         Err(why) => why.to_string(),
     })
 }
 
-fn level(state: &JobState) -> Option<Result<Level, LevelError>> {
+fn level(state: &JobState, units: Units) -> Option<Result<Level, LevelError>> {
     let window = LevelWindow {
         low_c: state.last_measure("level_low_c")?,
         high_c: state.last_measure("level_high_c")?,
@@ -100,5 +105,5 @@ fn level(state: &JobState) -> Option<Result<Level, LevelError>> {
             _ => Plug::Closed,
         },
     };
-    Some(next_step(look, window))
+    Some(next_step(look, window, units))
 }

@@ -7,7 +7,7 @@ use swarfbook_measure::input;
 use swarfbook_measure::torque::{
     Adapter, Pass, PassKind, Plan, ToolClass, cross_sequence, doubt, plan, tool_uncertainty,
 };
-use swarfbook_measure::unit::{NewtonMetres, Quantity, Unit, show_number};
+use swarfbook_measure::unit::{NewtonMetres, Quantity, Unit, Units, show_number};
 
 use crate::command::TighteningAsked;
 use crate::problem::Problem;
@@ -29,13 +29,14 @@ struct Places {
 pub(crate) fn planned(
     state: &JobState,
     asked: &TighteningAsked,
+    units: Units,
 ) -> Result<TighteningView, Problem> {
     let places = places(state, asked)?;
-    let torque = torque(&asked.torque)?;
+    let torque = torque(&asked.torque, units.torque)?;
     let adapter = asked.adapter.map(adapter);
     let tool = asked.tool.map(tool);
     let Plan { passes, cautions } = passes(&places, torque.map(|(t, _)| t), asked)?;
-    let unit = torque.map_or(Unit::NewtonMetre, |(_, unit)| unit);
+    let unit = torque.map_or(units.torque, |(_, unit)| unit);
     let passes = passes
         .iter()
         .map(|pass| pass_view(pass, places.at.len(), adapter, unit))
@@ -78,12 +79,12 @@ fn again(why: impl std::fmt::Display) -> Problem {
     Problem::bad_input(why.to_string(), "Enter it again.")
 }
 
-/// The torque as typed, with the unit it was typed in; `None` to feel.
-fn torque(typed: &str) -> Result<Option<(NewtonMetres, Unit)>, Problem> {
+/// The torque as typed, with the unit it was typed in, `usual` when none was; `None` to feel.
+fn torque(typed: &str, usual: Unit) -> Result<Option<(NewtonMetres, Unit)>, Problem> {
     if typed.trim().is_empty() {
         return Ok(None);
     }
-    let entered = input::parse(typed, Quantity::Torque).map_err(again)?;
+    let entered = input::parse_in(typed, Quantity::Torque, usual).map_err(again)?;
     Ok(match entered.value {
         input::EnteredValue::Number { value, unit, .. } => Some((NewtonMetres(value), unit)),
         input::EnteredValue::Open => None,

@@ -2,15 +2,20 @@
 
 use chrono::{DateTime, FixedOffset};
 use swarfbook_job::words::thousands;
-use swarfbook_measure::unit::show_number;
+use swarfbook_measure::unit::{Units, show_number};
 use swarfbook_wear::{Change, ChangeVerdict, Trend, VisitRates};
 
 use super::history::Visit;
-use crate::present::{count_words, km_words};
+use crate::present::{count_words, distance_words};
 use crate::view::{TrendPoint, TrendView};
 
 /// The trend as screens show it; `now` is when this job was opened.
-pub(super) fn view(trend: &Trend, earlier: &[Visit], now: DateTime<FixedOffset>) -> TrendView {
+pub(super) fn view(
+    trend: &Trend,
+    earlier: &[Visit],
+    now: DateTime<FixedOffset>,
+    units: Units,
+) -> TrendView {
     TrendView {
         words: words(trend),
         verdict: trend.change.as_ref().map(|c| c.verdict),
@@ -27,7 +32,7 @@ pub(super) fn view(trend: &Trend, earlier: &[Visit], now: DateTime<FixedOffset>)
             .iter()
             .map(|rates| {
                 let visit = earlier.iter().find(|v| v.seen.id == rates.id);
-                point(rates, visit, now)
+                point(rates, visit, now, units)
             })
             .collect(),
     }
@@ -82,14 +87,19 @@ fn compared(trend: &Trend) -> String {
     format!("{size}, {place}. Bars: 90 % (Garwood). Change: exact conditional test, 5 %.")
 }
 
-fn point(rates: &VisitRates, visit: Option<&Visit>, now: DateTime<FixedOffset>) -> TrendPoint {
+fn point(
+    rates: &VisitRates,
+    visit: Option<&Visit>,
+    now: DateTime<FixedOffset>,
+    units: Units,
+) -> TrendPoint {
     let at = visit.map_or(now, |v| v.at);
     let date = at.format("%-d %b %Y").to_string();
     let rate = rates.wear;
     let counted = format!(
         "{} in {}",
         count_words(rate.n, "piece", "pieces"),
-        km_words(rates.km)
+        distance_words(rates.km, units)
     );
     let per = match (rate.per_10000_km, rate.lo, rate.hi) {
         (Some(r), Some(lo), Some(hi)) => format!(

@@ -5,6 +5,7 @@ use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_job::id::EntryId;
 use swarfbook_measure::code::{Answer, Explanation};
 use swarfbook_measure::conformity::Verdict;
+use swarfbook_measure::unit::Units;
 use swarfbook_wear::{
     Assessment, CodeSeen, Evidence, Explained, HazardTable, Observation, Observed, Overrule,
     PhotoSeen, ReadingSeen, ReadingVerdict, Symptom, SymptomSeen, assess as judge,
@@ -174,7 +175,12 @@ fn readings(components: &[ComponentView]) -> Vec<ReadingSeen> {
 
 /// Score and advice as screens show them.
 pub(crate) fn view(loaded: &Loaded, assessment: &Assessment) -> WearView {
-    let Loaded { state, beside, .. } = loaded;
+    let Loaded {
+        state,
+        beside,
+        units,
+        ..
+    } = loaded;
     let unconfirmed = state
         .photos
         .iter()
@@ -226,7 +232,7 @@ pub(crate) fn view(loaded: &Loaded, assessment: &Assessment) -> WearView {
             .map(|f| f.words.clone())
             .collect(),
         missing,
-        trend: trend_view(state, &beside.earlier, assessment),
+        trend: trend_view(state, &beside.earlier, assessment, *units),
     }
 }
 
@@ -235,8 +241,9 @@ pub(crate) fn trend_view(
     state: &JobState,
     earlier: &[Visit],
     assessment: &Assessment,
+    units: Units,
 ) -> Option<TrendView> {
     let opened = state.opened.as_ref()?.wall;
     let trend = assessment.trend.as_ref()?;
-    Some(super::trend::view(trend, earlier, opened))
+    Some(super::trend::view(trend, earlier, opened, units))
 }

@@ -9,10 +9,13 @@ use swarfbook_measure::input;
 use swarfbook_measure::resistance::ntc::Ntc;
 use swarfbook_measure::unit::Quantity as Unit;
 
-use super::{SHORT, number, text, wanted_text};
+use super::{SHORT, number, quantity, text, wanted_text};
 use crate::assess::reading;
 use crate::problem::{Problem, ProblemKind};
 use crate::serve::Loaded;
+
+/// Colder or hotter than a part that is measured, °C.
+const PART_C: [f64; 2] = [-60.0, 200.0];
 
 /// More samples than anyone takes.
 const MAX_SAMPLES: usize = 50;
@@ -61,12 +64,12 @@ pub(super) fn spec(loaded: &Loaded, component: EntryId, spec: &SpecEntered) -> R
             .map_err(|why| again(why.to_string()))?,
     }
     if let Some(c) = spec.at_c {
-        number(
+        quantity(
             "The temperature that the limits hold at",
             c,
-            -60.0,
-            200.0,
-            "°C",
+            PART_C,
+            Unit::Temperature,
+            loaded.units,
         )?;
     }
     Ok(())
@@ -99,7 +102,13 @@ pub(super) fn reading(
         input::parse(leads, Unit::Resistance).map_err(retype)?;
     }
     if let Some(c) = taken.part_c {
-        number("The part's temperature", c, -60.0, 200.0, "°C")?;
+        quantity(
+            "The part's temperature",
+            c,
+            PART_C,
+            Unit::Temperature,
+            loaded.units,
+        )?;
     }
     if let Some(k) = taken.part_within_k {
         number("How far off that temperature may be", k, 0.0, 50.0, "K")?;

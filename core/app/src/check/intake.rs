@@ -2,11 +2,13 @@
 
 use swarfbook_job::fact::{Car, CodeSeen, Complaint, GoAhead};
 use swarfbook_job::procedure::{Choice, Evidence};
+use swarfbook_measure::unit::Quantity;
 use swarfbook_measure::vin::Vin;
 use swarfbook_store::Store;
 
-use super::{LONG, SHORT, number, text, wanted_text};
+use super::{LONG, SHORT, quantity, text, wanted_text};
 use crate::assess::history;
+use crate::present::distance_words;
 use crate::problem::{Problem, ProblemKind};
 use crate::serve::Loaded;
 use crate::serve::settings::market;
@@ -37,16 +39,21 @@ pub(super) fn car(store: &Store, loaded: &Loaded, car: &Car, sure: bool) -> Resu
             ));
         }
     }
+    let units = loaded.units;
+    let distance =
+        |what: &str, km: f64| quantity(what, km, [0.0, MAX_KM], Quantity::Distance, units);
+    let words = |km: f64| distance_words(km, units);
     if let Some(km) = car.odometer_km {
-        number("The odometer", km, 0.0, MAX_KM, "km")?;
+        distance("The odometer", km)?;
     }
     if let Some(km) = car.fluid_changed_at_km {
-        number("The last fluid change", km, 0.0, MAX_KM, "km")?;
+        distance("The last fluid change", km)?;
         if car.odometer_km.is_some_and(|now| km > now) {
             return Err(Problem::bad_input(
                 format!(
-                    "The fluid can't have been changed at {km} km: the odometer shows {} km.",
-                    car.odometer_km.unwrap_or_default()
+                    "The fluid can't have been changed at {}: the odometer shows {}.",
+                    words(km),
+                    words(car.odometer_km.unwrap_or_default())
                 ),
                 "Look at both numbers again.",
             ));
@@ -58,7 +65,11 @@ pub(super) fn car(store: &Store, loaded: &Loaded, car: &Car, sure: bool) -> Resu
     {
         return Err(Problem::new(
             ProblemKind::Doubtful,
-            format!("The odometer shows {now} km, but this car was here with {before} km before."),
+            format!(
+                "The odometer shows {}, but this car was here with {} before.",
+                words(now),
+                words(before)
+            ),
             "Read it again. If it is right (another instrument, miles), write it anyway.",
         ));
     }

@@ -7,6 +7,7 @@ mod photo;
 mod step;
 
 use swarfbook_job::fact::{Fact, MeterUsed};
+use swarfbook_measure::unit::{Quantity, Units};
 use swarfbook_store::Store;
 
 use crate::problem::{Problem, ProblemKind};
@@ -112,6 +113,31 @@ pub(crate) fn number(
         format!("It is between {min} and {max} {unit}. Look at the number and the unit again."),
     ))
 }
+
+/// A number in the core's unit within what is possible, told in this device's unit.
+pub(crate) fn quantity(
+    what: &str,
+    base: f64,
+    [min, max]: [f64; 2],
+    quantity: Quantity,
+    units: Units,
+) -> Result<(), Problem> {
+    if base.is_finite() && (min - SLACK..=max + SLACK).contains(&base) {
+        return Ok(());
+    }
+    let show = |base| units.show(base, quantity);
+    Err(Problem::bad_input(
+        format!("{what}: {} can't be.", show(base)),
+        format!(
+            "It is between {} and {}. Look at the number and the unit again.",
+            show(min),
+            show(max)
+        ),
+    ))
+}
+
+/// Noise of a conversion between units.
+const SLACK: f64 = 1e-9;
 
 /// A meter's accuracy as its leaflet gives it.
 pub(crate) fn meter(meter: &MeterUsed) -> Result<(), Problem> {

@@ -4,9 +4,9 @@ use swarfbook_job::fact::{PartOff, Tightened};
 use swarfbook_job::fold::PartState;
 use swarfbook_job::id::EntryId;
 use swarfbook_measure::torque::{doubt, tool_uncertainty};
-use swarfbook_measure::unit::NewtonMetres;
+use swarfbook_measure::unit::{NewtonMetres, Quantity};
 
-use super::{LONG, SHORT, number, text, wanted_text};
+use super::{LONG, SHORT, number, quantity, text, wanted_text};
 use crate::assess::tighten;
 use crate::problem::{Problem, ProblemKind};
 use crate::serve::Loaded;
@@ -18,7 +18,13 @@ pub(super) fn off(loaded: &Loaded, part: &PartOff) -> Result<(), Problem> {
     text("The size", &part.size, SHORT)?;
     number("How many", f64::from(part.count), 1.0, 200.0, "pieces")?;
     if let Some(mm) = part.length_mm {
-        number("The length", mm, 1.0, 1_000.0, "mm")?;
+        quantity(
+            "The length",
+            mm,
+            [1.0, 1_000.0],
+            Quantity::Length,
+            loaded.units,
+        )?;
     }
     if let Some(photo) = part.photo
         && loaded.state.photo(photo).is_none()
@@ -129,7 +135,13 @@ pub(super) fn tightened(
         SHORT,
     )?;
     if let Some(nm) = tightened.torque_nm {
-        number("The torque", nm, 0.0, 10_000.0, "N·m")?;
+        quantity(
+            "The torque",
+            nm,
+            [0.0, 10_000.0],
+            Quantity::Torque,
+            loaded.units,
+        )?;
         if !sure && let Some(doubt) = doubt(NewtonMetres(nm), None) {
             return Err(Problem::new(
                 ProblemKind::Doubtful,

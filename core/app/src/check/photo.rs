@@ -3,8 +3,9 @@
 use swarfbook_job::census::{PhotoHints, PointPx};
 use swarfbook_job::fold::PhotoState;
 use swarfbook_job::id::EntryId;
+use swarfbook_measure::unit::Quantity;
 
-use super::number;
+use super::{number, quantity};
 use crate::problem::{Problem, ProblemKind};
 use crate::serve::Loaded;
 
@@ -38,7 +39,13 @@ pub(super) fn hinted(loaded: &Loaded, photo: EntryId, hints: &PhotoHints) -> Res
             ));
         }
         match hints.tap_mm {
-            Some(mm) => number("The known length", mm, 0.5, MAX_TAP_MM, "mm")?,
+            Some(mm) => quantity(
+                "The known length",
+                mm,
+                [0.5, MAX_TAP_MM],
+                Quantity::Length,
+                loaded.units,
+            )?,
             None => {
                 return Err(Problem::bad_input(
                     "The length between the two taps is missing.",

@@ -3,8 +3,9 @@
 use swarfbook_job::fact::{AdviceChoice, Measured, Observed};
 use swarfbook_job::procedure::Evidence;
 
-use super::{LONG, number, text, wanted_text};
+use super::{LONG, number, quantity, text, wanted_text};
 use crate::assess::Assessed;
+use crate::present::quantity_of;
 use crate::problem::{Problem, ProblemKind};
 use crate::serve::Loaded;
 
@@ -79,7 +80,10 @@ pub(super) fn measured(loaded: &Loaded, measured: &Measured) -> Result<(), Probl
             max,
             unit,
             ..
-        } => number(label, measured.value, *min, *max, unit),
+        } => match quantity_of(unit) {
+            Some(of) => quantity(label, measured.value, [*min, *max], of, loaded.units),
+            None => number(label, measured.value, *min, *max, unit),
+        },
         _ => Ok(()),
     }
 }

@@ -33,7 +33,7 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         .flat_map(|stage| &stage.steps)
         .find(|step| step.standing == Standing::InHand);
     let last = stages.iter().flat_map(|stage| &stage.steps).next_back();
-    let lines = line::lines(state, &loaded.procedure);
+    let lines = line::lines(loaded);
     let recent = lines
         .iter()
         .skip(lines.len().saturating_sub(RECENT))
@@ -52,7 +52,7 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
             .unwrap_or_default(),
         procedure: loaded.procedure.title.clone(),
         car: state.car.clone(),
-        car_words: car_words(store, state)?,
+        car_words: car_words(store, loaded)?,
         customer: customer(store, state)?,
         complaint: state.complaint.clone(),
         codes_before: codes(state, swarfbook_job::fact::Moment::Before),
@@ -63,17 +63,21 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         finished: in_hand.is_none(),
         stages,
         photos: state.photos.iter().map(photo::photo).collect(),
-        parts: state.parts.iter().map(parts::part).collect(),
+        parts: state
+            .parts
+            .iter()
+            .map(|part| parts::part(part, loaded.units))
+            .collect(),
         still_off: state.still_off(),
         components: assessed.components,
         explains: assess::explain::explains(&assessed.explanations),
         wear,
         wear_problem,
         decision: decision(state),
-        fluid_words: assess::fluid::words(state),
+        fluid_words: assess::fluid::words(state, loaded.units),
         recent,
         undo_words: crate::serve::undo::last_undoable(state, store.device())
-            .map(|l| line::words(state, &loaded.procedure, l)),
+            .map(|l| line::words(loaded, l)),
         drafts: store.drafts(state.id)?,
         answers: answers::answers(store, state)?,
         links: answers::links(state),
@@ -129,7 +133,8 @@ fn codes(state: &JobState, moment: swarfbook_job::fact::Moment) -> Option<Vec<Co
     })
 }
 
-fn car_words(store: &Store, state: &JobState) -> Result<Vec<String>, Problem> {
+fn car_words(store: &Store, loaded: &Loaded) -> Result<Vec<String>, Problem> {
+    let state = &loaded.state;
     let Some(car) = &state.car else {
         return Ok(Vec::new());
     };
@@ -137,7 +142,7 @@ fn car_words(store: &Store, state: &JobState) -> Result<Vec<String>, Problem> {
     if let (Some(now), Some(changed)) = (car.odometer_km, car.fluid_changed_at_km) {
         words.push(format!(
             "{} since the fluid was changed",
-            super::km_words(now - changed)
+            super::distance_words(now - changed, loaded.units)
         ));
     }
     let year = state.opened.as_ref().map_or(0, |s| s.wall.year());

@@ -10,35 +10,29 @@ use swarfbook_job::procedure::{Evidence, Procedure};
 use super::photo::{class_words, subject_words};
 use super::{parts, time};
 use crate::assess::wear::choice_words;
+use crate::serve::Loaded;
 use crate::view::LineView;
 
 /// The whole log, oldest first.
-pub(crate) fn lines(state: &JobState, procedure: &Procedure) -> Vec<LineView> {
-    state
-        .lines
-        .iter()
-        .map(|line| view(state, procedure, line))
-        .collect()
+pub(crate) fn lines(loaded: &Loaded) -> Vec<LineView> {
+    let lines = &loaded.state.lines;
+    lines.iter().map(|line| view(loaded, line)).collect()
 }
 
 /// Lines that belong to a step and count, by step.
-pub(super) fn lines_by_step<'a>(
-    state: &'a JobState,
-    procedure: &Procedure,
-) -> BTreeMap<&'a str, Vec<LineView>> {
+pub(super) fn lines_by_step(loaded: &Loaded) -> BTreeMap<&str, Vec<LineView>> {
+    let state = &loaded.state;
     let mut by_step: BTreeMap<&str, Vec<LineView>> = BTreeMap::new();
     for line in state.lines.iter().filter(|l| l.retracted_by.is_none()) {
         if let Some(step) = line.fact.as_ref().and_then(|f| step_of(state, f)) {
-            by_step
-                .entry(step)
-                .or_default()
-                .push(view(state, procedure, line));
+            by_step.entry(step).or_default().push(view(loaded, line));
         }
     }
     by_step
 }
 
-fn view(state: &JobState, procedure: &Procedure, line: &LineState) -> LineView {
+fn view(loaded: &Loaded, line: &LineState) -> LineView {
+    let state = &loaded.state;
     LineView {
         entry: line.stamp.entry,
         at: time(&line.stamp.wall),
@@ -47,7 +41,7 @@ fn view(state: &JobState, procedure: &Procedure, line: &LineState) -> LineView {
             .get(&line.stamp.device)
             .cloned()
             .unwrap_or_default(),
-        words: words(state, procedure, line),
+        words: words(loaded, line),
         machine: matches!(line.fact, Some(Fact::CensusMade { .. })),
         photo: line
             .fact
@@ -90,7 +84,14 @@ fn photo_of(entry: EntryId, fact: &Fact) -> Option<EntryId> {
 }
 
 /// One line in words.
-pub(crate) fn words(state: &JobState, procedure: &Procedure, line: &LineState) -> String {
+pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
+    let Loaded {
+        state,
+        procedure,
+        units,
+        ..
+    } = loaded;
+    let units = *units;
     let Some(fact) = &line.fact else {
         return "A line by a newer version of the app; kept, not shown.".to_owned();
     };
@@ -98,9 +99,9 @@ pub(crate) fn words(state: &JobState, procedure: &Procedure, line: &LineState) -
         Fact::Opened { .. } => format!("Job opened: {}", procedure.title),
         Fact::WrittenBy { name } => format!("Written by {name}"),
         Fact::CarNoted { car } => {
-            let km = car
-                .odometer_km
-                .map_or_else(String::new, |km| format!(", {}", super::km_words(km)));
+            let km = car.odometer_km.map_or_else(String::new, |km| {
+                format!(", {}", super::distance_words(km, units))
+            });
             let name = if car.plate.is_empty() {
                 car.vin.as_deref().unwrap_or_default()
             } else {
@@ -144,7 +145,7 @@ pub(crate) fn words(state: &JobState, procedure: &Procedure, line: &LineState) -
             )
         }
         Fact::Measured { measured } => {
-            number(procedure, &measured.step, &measured.topic, measured.value)
+            number(loaded, &measured.step, &measured.topic, measured.value)
         }
         Fact::PhotoTaken { subject, .. } => format!("Photo: {}", subject_words(*subject)),
         Fact::PhotoHinted { .. } => "Taps on the photo".to_owned(),
@@ -169,17 +170,17 @@ pub(crate) fn words(state: &JobState, procedure: &Procedure, line: &LineState) -
                 .map_or("the photo", |p| subject_words(p.subject));
             format!("Census of {of} confirmed")
         }
-        Fact::PartOff { part } => format!("Off: {}", parts::part_words(part, part.count)),
+        Fact::PartOff { part } => format!("Off: {}", parts::part_words(part, part.count, units)),
         Fact::PartBack {
             part,
             count,
             replacement,
         } => {
             let new = if *replacement { " (new)" } else { "" };
-            format!("Back: {}{new}", part_name(state, *part, *count))
+            format!("Back: {}{new}", part_name(loaded, *part, *count))
         }
         Fact::PartLost { part, count, text } => {
-            format!("Lost: {} ({text})", part_name(state, *part, *count))
+            format!("Lost: {} ({text})", part_name(loaded, *part, *count))
         }
         Fact::ComponentNoted { component } => format!("Part noted: {}", component.name),
         Fact::SpecEntered { component, .. } => {
@@ -192,7 +193,7 @@ pub(crate) fn words(state: &JobState, procedure: &Procedure, line: &LineState) -
         ),
         Fact::PartReplaced { replacement, .. } => format!("Replaced: {}", replacement.what),
         Fact::Tightened { tightened, .. } => {
-            format!("Tightened: {}", parts::tightened_words(tightened))
+            format!("Tightened: {}", parts::tightened_words(tightened, units))
         }
         Fact::Decided {
             chosen,
@@ -222,10 +223,7 @@ pub(crate) fn words(state: &JobState, procedure: &Procedure, line: &LineState) -
                 .iter()
                 .find(|l| l.stamp.entry == *entry)
                 .filter(|l| !matches!(l.fact, Some(Fact::Retracted { .. })))
-                .map_or_else(
-                    || "an earlier line".to_owned(),
-                    |l| words(state, procedure, l),
-                );
+                .map_or_else(|| "an earlier line".to_owned(), |l| words(loaded, l));
             let why = reason
                 .as_ref()
                 .map_or_else(String::new, |r| format!(" ({r})"));
@@ -251,9 +249,12 @@ fn answer(procedure: &Procedure, step: &str, topic: &str, choice: &str) -> Strin
     }
 }
 
-fn number(procedure: &Procedure, step: &str, topic: &str, value: f64) -> String {
-    match procedure.topic(step, topic).map(|w| &w.evidence) {
-        Some(Evidence::Measure { label, unit, .. }) => format!("{label}: {value} {unit}"),
+fn number(loaded: &Loaded, step: &str, topic: &str, value: f64) -> String {
+    match loaded.procedure.topic(step, topic).map(|w| &w.evidence) {
+        Some(Evidence::Measure { label, unit, .. }) => format!(
+            "{label}: {}",
+            super::measured_words(value, unit, loaded.units)
+        ),
         _ => format!("{topic}: {value}"),
     }
 }
@@ -264,13 +265,14 @@ fn component_name(state: &JobState, component: EntryId) -> &str {
         .map_or("a part", |c| c.component.name.as_str())
 }
 
-fn part_name(state: &JobState, part: EntryId, count: u32) -> String {
-    state
+fn part_name(loaded: &Loaded, part: EntryId, count: u32) -> String {
+    loaded
+        .state
         .parts
         .iter()
         .find(|p| p.stamp.entry == part)
         .map_or_else(
             || "a part".to_owned(),
-            |p| parts::part_words(&p.part, count),
+            |p| parts::part_words(&p.part, count, loaded.units),
         )
 }

@@ -8,6 +8,7 @@ mod offers;
 mod parts;
 mod photo;
 mod steps;
+mod units;
 mod wants;
 
 pub(crate) use job::job;
@@ -16,6 +17,9 @@ pub(crate) use list::job_line;
 pub(crate) use parts::{part_words, tightened_words};
 pub(crate) use photo::{counts, histogram, photo_census, subject_words, summary};
 pub(crate) use steps::{blocks, in_the_way};
+pub(crate) use units::{
+    asked as asked_in, distance_words, measured_words, quantity_of, round_distance_words,
+};
 pub(crate) use wants::go_ahead_words;
 
 /// A time as the wire has it.
@@ -26,11 +30,6 @@ pub(crate) fn time(at: &chrono::DateTime<chrono::FixedOffset>) -> String {
 /// "1 piece", "2 pieces".
 pub(crate) fn count_words(n: u32, one: &str, many: &str) -> String {
     format!("{n} {}", if n == 1 { one } else { many })
-}
-
-/// "118,400 km".
-pub(crate) fn km_words(km: f64) -> String {
-    format!("{} km", swarfbook_job::words::thousands(km))
 }
 
 /// The same with a capital at its front.

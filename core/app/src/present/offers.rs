@@ -2,30 +2,36 @@
 
 use swarfbook_job::fold::JobState;
 use swarfbook_job::procedure::Evidence;
+use swarfbook_measure::unit::Units;
 
-use super::wants::trim;
+use super::units::{measured_typed, measured_words, trim};
 use crate::assess::Assessed;
+use crate::serve::Loaded;
 use crate::view::{OfferView, ReadingVerdict};
 
 /// The offers for one wish. They are what this job or the procedure's file
 /// holds already; a figure of the maker's is never made up.
-pub(super) fn of(state: &JobState, assessed: &Assessed, evidence: &Evidence) -> Vec<OfferView> {
+pub(super) fn of(loaded: &Loaded, assessed: &Assessed, evidence: &Evidence) -> Vec<OfferView> {
+    let Loaded { state, units, .. } = loaded;
     match evidence {
         Evidence::Measure {
             unit, quick, about, ..
         } => {
             let earlier = about.as_ref().and_then(|topic| sum(state, topic));
             let earlier = earlier.map(|value| OfferView {
-                label: format!("{} {unit}, as before", trim(value)),
-                value: trim(value),
+                label: format!("{}, as before", measured_words(value, unit, *units)),
+                value: measured_typed(value, unit, *units),
             });
-            let quick = quick.iter().map(|value| OfferView {
-                value: trim(*value),
-                label: trim(*value),
+            let quick = quick.iter().map(|value| {
+                let value = measured_typed(*value, unit, *units);
+                OfferView {
+                    label: value.clone(),
+                    value,
+                }
             });
             earlier.into_iter().chain(quick).collect()
         }
-        Evidence::Tighten { .. } => torques(state),
+        Evidence::Tighten { .. } => torques(state, *units),
         Evidence::Replace {
             electrical: true, ..
         } => out_of_spec(assessed),
@@ -45,16 +51,20 @@ fn sum(state: &JobState, topic: &str) -> Option<f64> {
 }
 
 /// Torques that were used in this job, the last first.
-fn torques(state: &JobState) -> Vec<OfferView> {
+fn torques(state: &JobState, units: Units) -> Vec<OfferView> {
     let mut offers: Vec<OfferView> = Vec::new();
     for done in state.tightened.iter().rev() {
         let Some(nm) = done.tightened.torque_nm else {
             continue;
         };
-        let value = trim(nm);
+        let value = trim(units.torque.from_base(nm));
         if offers.iter().all(|offer| offer.value != value) {
             offers.push(OfferView {
-                label: format!("{value} N·m, as {}", done.tightened.what),
+                label: format!(
+                    "{value} {}, as {}",
+                    units.torque.symbol(),
+                    done.tightened.what
+                ),
                 value,
             });
         }

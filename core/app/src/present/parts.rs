@@ -2,31 +2,31 @@
 
 use swarfbook_job::fact::{PartOff, Tightened};
 use swarfbook_job::fold::PartState;
-use swarfbook_measure::unit::{NewtonMetres, Unit, show_number};
+use swarfbook_measure::unit::{NewtonMetres, Quantity, Units, show_number};
 
 use super::count_words;
 use crate::assess::tighten;
 use crate::view::PartView;
 
-pub(super) fn part(state: &PartState) -> PartView {
+pub(super) fn part(state: &PartState, units: Units) -> PartView {
     PartView {
         entry: state.stamp.entry,
-        words: part_words(&state.part, state.part.count),
+        words: part_words(&state.part, state.part.count, units),
         count: state.part.count,
         off: state.off(),
         lost: state.lost,
         lost_words: (!state.lost_text.is_empty()).then(|| state.lost_text.join("; ")),
         photo: state.part.photo,
         at_px: state.part.at_px.clone(),
-        mark: state
-            .part
-            .length_mm
-            .map_or_else(|| state.part.size.clone(), |mm| mm.to_string()),
+        mark: state.part.length_mm.map_or_else(
+            || state.part.size.clone(),
+            |mm| show_number(units.length.from_base(mm)),
+        ),
     }
 }
 
 /// "4 × bolt M6 × 25 mm, front edge".
-pub(crate) fn part_words(part: &PartOff, count: u32) -> String {
+pub(crate) fn part_words(part: &PartOff, count: u32, units: Units) -> String {
     let mut words = if count == 1 {
         part.item.clone()
     } else {
@@ -36,14 +36,14 @@ pub(crate) fn part_words(part: &PartOff, count: u32) -> String {
         words.push_str(&format!(" {}", part.size));
     }
     if let Some(mm) = part.length_mm {
-        words.push_str(&format!(" × {mm} mm"));
+        words.push_str(&format!(" × {}", units.show(mm, Quantity::Length)));
     }
     format!("{words}, {}", part.place)
 }
 
-pub(crate) fn tightened_words(tightened: &Tightened) -> String {
+pub(crate) fn tightened_words(tightened: &Tightened, units: Units) -> String {
     let how = match tightened.torque_nm {
-        Some(nm) => format!("{nm} N·m"),
+        Some(nm) => units.show(nm, Quantity::Torque),
         None => "by hand to feel".to_owned(),
     };
     let over = tightened
@@ -58,22 +58,22 @@ pub(crate) fn tightened_words(tightened: &Tightened) -> String {
         "{}: by hand first, then {}{over}{last}, {how}{}",
         tightened.what,
         count_words(tightened.passes, "pass", "passes"),
-        adapter_words(tightened)
+        adapter_words(tightened, units)
     )
 }
 
 /// What the wrench was set to, where an adapter made it longer.
-fn adapter_words(tightened: &Tightened) -> String {
+fn adapter_words(tightened: &Tightened, units: Units) -> String {
     let Some((used, nm)) = tightened.adapter.zip(tightened.torque_nm) else {
         return String::new();
     };
     match tighten::adapter(used).set_for(NewtonMetres(nm)) {
         Ok(set) => format!(
-            ", wrench set to {} for an adapter of {} mm at {}° on {} mm",
-            tighten::with_nm(set.get(), Unit::NewtonMetre),
-            show_number(used.adapter_mm),
+            ", wrench set to {} for an adapter of {} at {}° on {}",
+            tighten::with_nm(set.get(), units.torque),
+            units.show(used.adapter_mm, Quantity::Length),
             show_number(used.angle_deg),
-            show_number(used.lever_mm)
+            units.show(used.lever_mm, Quantity::Length)
         ),
         Err(_) => String::new(),
     }

@@ -1,6 +1,6 @@
 //! Stages and steps as they stand.
 
-use swarfbook_job::fold::{JobState, Mark};
+use swarfbook_job::fold::Mark;
 use swarfbook_job::procedure::{Gate, Step};
 
 use super::{count_words, line, wants};
@@ -12,7 +12,7 @@ pub(super) fn stages(loaded: &Loaded, assessed: &Assessed) -> Vec<StageView> {
     let Loaded {
         state, procedure, ..
     } = loaded;
-    let lines = line::lines_by_step(state, procedure);
+    let lines = line::lines_by_step(loaded);
     let mut in_hand = procedure
         .steps()
         .find(|(_, step)| !state.steps.contains_key(&step.id))
@@ -78,7 +78,7 @@ fn step_view(
         caution: step.caution.clone(),
         standing,
         skip_reason,
-        in_the_way: blocks_of(&loaded.state, step, &wants),
+        in_the_way: blocks_of(loaded, step, &wants),
         wants,
         lines,
     }
@@ -94,10 +94,11 @@ pub(crate) fn in_the_way(loaded: &Loaded, step: &str) -> Vec<String> {
 
 /// The same of a job that is already judged.
 pub(crate) fn blocks(loaded: &Loaded, assessed: &Assessed, step: &Step) -> Vec<String> {
-    blocks_of(&loaded.state, step, &wants::wants(loaded, assessed, step))
+    blocks_of(loaded, step, &wants::wants(loaded, assessed, step))
 }
 
-fn blocks_of(state: &JobState, step: &Step, wants: &[crate::view::WantView]) -> Vec<String> {
+fn blocks_of(loaded: &Loaded, step: &Step, wants: &[crate::view::WantView]) -> Vec<String> {
+    let state = &loaded.state;
     let mut blocks: Vec<String> = wants
         .iter()
         .filter(|want| !want.have && !want.want.optional)
@@ -108,7 +109,7 @@ fn blocks_of(state: &JobState, step: &Step, wants: &[crate::view::WantView]) -> 
             .parts
             .iter()
             .filter(|p| p.off() > 0)
-            .map(|p| super::part_words(&p.part, p.off()))
+            .map(|p| super::part_words(&p.part, p.off(), loaded.units))
             .collect();
         blocks.push(format!(
             "{} still off the car: {}.",

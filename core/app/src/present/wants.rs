@@ -2,7 +2,8 @@
 
 use swarfbook_job::fact::{GoAhead, GoAheadHow, Moment, PhotoSubject};
 use swarfbook_job::fold::JobState;
-use swarfbook_job::procedure::{Choice, Evidence, Step};
+use swarfbook_job::procedure::{Choice, Evidence, Step, Want};
+use swarfbook_measure::unit::Units;
 
 use super::{count_words, offers, parts, subject_words};
 use crate::assess::{self, Assessed};
@@ -32,30 +33,40 @@ pub(super) fn wants(loaded: &Loaded, assessed: &Assessed, step: &Step) -> Vec<Wa
     step.evidence
         .iter()
         .map(|want| {
-            let held = held(&loaded.state, assessed, step, &want.evidence);
+            let held = held(loaded, assessed, step, &want.evidence);
             WantView {
-                want: want.clone(),
+                want: Want {
+                    evidence: super::asked_in(&want.evidence, loaded.units),
+                    ..want.clone()
+                },
+                measures: match &want.evidence {
+                    Evidence::Measure { unit, .. } => super::quantity_of(unit),
+                    _ => None,
+                },
                 have: held.have,
                 words: held.words,
                 value: held.value,
-                said: said(&loaded.state, &want.evidence),
-                offers: offers::of(&loaded.state, assessed, &want.evidence),
+                said: said(loaded, &want.evidence),
+                offers: offers::of(loaded, assessed, &want.evidence),
             }
         })
         .collect()
 }
 
 /// What follows from what the log holds.
-fn said(state: &JobState, evidence: &Evidence) -> Vec<String> {
+fn said(loaded: &Loaded, evidence: &Evidence) -> Vec<String> {
+    let Loaded { state, units, .. } = loaded;
     match evidence {
         Evidence::Codes {
             moment: Moment::After,
         } => assess::explain::changes(state),
         Evidence::Measure { topic, .. } if topic == "fluid_in_l" => {
-            assess::fluid::balance_words(state)
+            assess::fluid::balance_words(state, *units)
         }
         Evidence::Observe { topic, .. } if topic == "level_seen" => {
-            assess::fluid::level_words(state).into_iter().collect()
+            assess::fluid::level_words(state, *units)
+                .into_iter()
+                .collect()
         }
         _ => Vec::new(),
     }
@@ -93,9 +104,10 @@ fn lower(label: &str) -> String {
         .unwrap_or_default()
 }
 
-fn held(state: &JobState, assessed: &Assessed, step: &Step, evidence: &Evidence) -> Held {
+fn held(loaded: &Loaded, assessed: &Assessed, step: &Step, evidence: &Evidence) -> Held {
+    let Loaded { state, units, .. } = loaded;
     match evidence {
-        Evidence::Car => car(state),
+        Evidence::Car => car(state, *units),
         Evidence::Complaint { when, symptoms } => complaint(state, symptoms, when),
         Evidence::Codes { moment } => match state.codes.get(moment) {
             Some(read) if read.codes.is_empty() => Held::when(true, "none set"),
@@ -110,7 +122,7 @@ fn held(state: &JobState, assessed: &Assessed, step: &Step, evidence: &Evidence)
         Evidence::Observe { topic, choices, .. } => observed(state, step, topic, choices),
         Evidence::Measure {
             topic, unit, adds, ..
-        } => measured(state, step, topic, unit, *adds),
+        } => measured(loaded, step, topic, unit, *adds),
         Evidence::Text { topic, .. } => state
             .notes
             .iter()
@@ -126,7 +138,7 @@ fn held(state: &JobState, assessed: &Assessed, step: &Step, evidence: &Evidence)
                 .parts
                 .iter()
                 .filter(|p| p.part.step == step.id)
-                .map(|p| parts::part_words(&p.part, p.part.count))
+                .map(|p| parts::part_words(&p.part, p.part.count, *units))
                 .collect();
             Held::when(!off.is_empty(), off.join("; "))
         }
@@ -189,7 +201,7 @@ fn held(state: &JobState, assessed: &Assessed, step: &Step, evidence: &Evidence)
                 .tightened
                 .iter()
                 .filter(|t| t.step == step.id)
-                .map(|t| parts::tightened_words(&t.tightened))
+                .map(|t| parts::tightened_words(&t.tightened, *units))
                 .collect();
             Held::when(!done.is_empty(), done.join("; "))
         }
@@ -207,14 +219,14 @@ fn held(state: &JobState, assessed: &Assessed, step: &Step, evidence: &Evidence)
     }
 }
 
-fn car(state: &JobState) -> Held {
+fn car(state: &JobState, units: Units) -> Held {
     let Some(car) = &state.car else {
         return Held::default();
     };
     let named = !car.plate.trim().is_empty() || car.vin.is_some();
     let mut words = vec![car.plate.trim().to_owned()];
     words.extend(car.vin.clone());
-    words.extend(car.odometer_km.map(super::km_words));
+    words.extend(car.odometer_km.map(|km| super::distance_words(km, units)));
     words.retain(|w| !w.is_empty());
     Held::when(named && car.odometer_km.is_some(), words.join(", "))
 }
@@ -302,8 +314,9 @@ fn observed(state: &JobState, step: &Step, topic: &str, choices: &[Choice]) -> H
     }
 }
 
-fn measured(state: &JobState, step: &Step, topic: &str, unit: &str, adds: bool) -> Held {
-    let values: Vec<f64> = state
+fn measured(loaded: &Loaded, step: &Step, topic: &str, unit: &str, adds: bool) -> Held {
+    let values: Vec<f64> = loaded
+        .state
         .measured
         .iter()
         .filter(|m| m.step == step.id && m.topic == topic)
@@ -315,15 +328,9 @@ fn measured(state: &JobState, step: &Step, topic: &str, unit: &str, adds: bool) 
     let value = if adds { values.iter().sum() } else { *last };
     Held {
         have: true,
-        words: format!("{} {unit}", trim(value)),
-        value: Some(trim(value)),
+        words: super::measured_words(value, unit, loaded.units),
+        value: Some(super::units::measured_typed(value, unit, loaded.units)),
     }
-}
-
-/// A number without the noise of its sum: 4.6, not 4.6000000000000005.
-pub(super) fn trim(value: f64) -> String {
-    let text = format!("{value:.3}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 fn census(state: &JobState) -> Held {

@@ -75,9 +75,9 @@ fn situation(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Situatio
     let km = state.last_measure("next_look_km").or(advised_km);
     Situation {
         stands: decided.or_else(|| assessment.map(|a| a.advice.stands.choice())),
-        look_again_km: km
-            .map(|km| km.round().clamp(0.0, f64::from(u32::MAX)) as u32)
-            .filter(|km| *km > 0),
+        look_again_after: km
+            .filter(|km| *km > 0.0)
+            .map(|km| crate::present::round_distance_words(km, figures.loaded.units)),
         band: assessment.map(|a| a.band),
         milky: found(|f| matches!(f, FindingKind::Milky)),
         not_explained: found(|f| matches!(f, FindingKind::NotExplainedYet { .. })),
@@ -128,7 +128,7 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
                 figures.said(
                     format!(
                         "Still off: {}.",
-                        crate::present::part_words(&p.part, p.off())
+                        crate::present::part_words(&p.part, p.off(), figures.loaded.units)
                     ),
                     [p.stamp.entry],
                 )
@@ -164,7 +164,12 @@ fn trend(
     figures: &Figures<'_>,
     assessment: &Assessment,
 ) -> Result<(Vec<Said>, Vec<VisitSaid>), Problem> {
-    let Some(view) = wear::trend_view(figures.state, figures.earlier, assessment) else {
+    let Some(view) = wear::trend_view(
+        figures.state,
+        figures.earlier,
+        assessment,
+        figures.loaded.units,
+    ) else {
         return Ok(Default::default());
     };
     let said = |words| figures.said(words, figures.lines_of("car_noted"));
@@ -222,11 +227,11 @@ fn said(figures: &Figures<'_>, assessment: &Assessment) -> Result<WearSaid, Prob
             match exposure.km_from {
                 swarfbook_wear::KmFrom::Unknown => format!(
                     "The distance since the pan was last clean is not known; {} are assumed.",
-                    crate::present::km_words(exposure.km)
+                    crate::present::distance_words(exposure.km, figures.loaded.units)
                 ),
                 _ => format!(
                     "{} since the pan was last clean.",
-                    crate::present::km_words(exposure.km)
+                    crate::present::distance_words(exposure.km, figures.loaded.units)
                 ),
             },
             figures.lines_of("car_noted"),

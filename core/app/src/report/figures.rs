@@ -18,6 +18,7 @@ use crate::serve::Loaded;
 
 /// A job being told.
 pub(super) struct Figures<'a> {
+    pub loaded: &'a Loaded,
     pub state: &'a JobState,
     pub procedure: &'a Procedure,
     pub assessed: Assessed,
@@ -31,8 +32,10 @@ impl<'a> Figures<'a> {
             state,
             procedure,
             beside,
+            ..
         } = loaded;
         Figures {
+            loaded,
             state,
             procedure,
             assessed: Assessed::of(state, beside),

@@ -83,10 +83,14 @@ pub(super) fn fluid(figures: &Figures<'_>) -> FluidSaid {
         .filter(|line| matches!(&line.fact, Some(Line::Measured { measured }) if of_fluid(&measured.topic)))
         .map(|line| line.stamp.entry)
         .collect();
-    facts.extend(balance::words(figures.state).into_iter().map(|words| Fact {
-        label: "What that means".to_owned(),
-        said: figures.said(words, lines.clone()),
-    }));
+    facts.extend(
+        balance::words(figures.state, figures.loaded.units)
+            .into_iter()
+            .map(|words| Fact {
+                label: "What that means".to_owned(),
+                said: figures.said(words, lines.clone()),
+            }),
+    );
     FluidSaid {
         facts,
         swatches: swatches(figures),
@@ -150,7 +154,7 @@ fn answers(figures: &Figures<'_>, wanted: impl Fn(&str) -> bool) -> Vec<Fact> {
                 Evidence::Observe { label, .. } | Evidence::Measure { label, .. } => label.clone(),
                 _ => return None,
             };
-            let words = crate::present::line_words(figures.state, figures.procedure, line);
+            let words = crate::present::line_words(figures.loaded, line);
             let value = words
                 .strip_prefix(&format!("{label}: "))
                 .unwrap_or(&words)

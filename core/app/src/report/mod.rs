@@ -19,7 +19,7 @@ use swarfbook_report::content::{CarSaid, ComplaintSaid, Fact, LogHead, Made, Pho
 use swarfbook_report::words::Words;
 use swarfbook_store::Store;
 
-use crate::present::km_words;
+use crate::present::distance_words;
 use crate::problem::{Problem, ProblemKind};
 use crate::serve::Loaded;
 use figures::Figures;
@@ -148,6 +148,7 @@ fn customer(store: &Store, state: &JobState) -> Result<Option<String>, Problem> 
 
 fn car(figures: &Figures<'_>) -> CarSaid {
     let car = figures.state.car.clone().unwrap_or_default();
+    let units = figures.loaded.units;
     let from = figures.lines_of("car_noted");
     let mut facts = Vec::new();
     let mut fact = |label: &str, words: String| {
@@ -157,10 +158,13 @@ fn car(figures: &Figures<'_>) -> CarSaid {
         });
     };
     if let Some(km) = car.odometer_km {
-        fact("Odometer", km_words(km));
+        fact("Odometer", distance_words(km, units));
     }
     match (car.odometer_km, car.fluid_changed_at_km) {
-        (Some(now), Some(changed)) => fact("Since the last fluid change", km_words(now - changed)),
+        (Some(now), Some(changed)) => fact(
+            "Since the last fluid change",
+            distance_words(now - changed, units),
+        ),
         _ => fact("Since the last fluid change", "not known".to_owned()),
     }
     CarSaid {

@@ -84,9 +84,6 @@ fn raw(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Vec<Raw> {
             );
             raw
         }
-        _ => vec![value(
-            "line",
-            present::line_words(figures.state, figures.procedure, line),
-        )],
+        _ => vec![value("line", present::line_words(figures.loaded, line))],
     }
 }

@@ -59,7 +59,7 @@ pub(super) fn tightened(figures: &Figures<'_>) -> Vec<Fact> {
         .tightened
         .iter()
         .map(|t| {
-            let words = present::tightened_words(&t.tightened);
+            let words = present::tightened_words(&t.tightened, figures.loaded.units);
             let (label, how) = words.split_once(": ").unwrap_or((&words, ""));
             Fact {
                 label: label.to_owned(),
@@ -82,7 +82,10 @@ pub(super) fn parts_off(figures: &Figures<'_>) -> PartsOff {
                     remark.push(format!("{} new", p.replaced));
                 }
                 PartOffSaid {
-                    said: figures.said(present::part_words(&p.part, p.part.count), [p.stamp.entry]),
+                    said: figures.said(
+                        present::part_words(&p.part, p.part.count, figures.loaded.units),
+                        [p.stamp.entry],
+                    ),
                     count: p.part.count,
                     off: p.off(),
                     remark: (!remark.is_empty()).then(|| remark.join("; ")),

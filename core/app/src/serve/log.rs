@@ -9,6 +9,6 @@ use crate::reply::Reply;
 pub(super) fn log(app: &App, job: JobId) -> Result<Reply, Problem> {
     let loaded = super::load(&app.store(), job)?;
     Ok(Reply::Log {
-        lines: crate::present::lines(&loaded.state, &loaded.procedure),
+        lines: crate::present::lines(&loaded),
     })
 }

@@ -6,6 +6,7 @@ mod customer;
 pub(crate) mod export;
 mod jobs;
 mod log;
+mod numbers;
 mod open_job;
 pub(crate) mod photo;
 mod procedures;
@@ -24,6 +25,7 @@ use swarfbook_job::fact::Fact;
 use swarfbook_job::fold::{JobState, fold};
 use swarfbook_job::id::{EntryId, JobId};
 use swarfbook_job::procedure::Procedure;
+use swarfbook_measure::unit::Units;
 use swarfbook_store::{NewEntry, Store};
 
 use crate::app::App;
@@ -76,9 +78,14 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
         Command::AddProcedure { text } => procedures::add(app, &text),
         Command::PlanTightening { job, asked } => {
             let state = fold_of(&app.store(), job)?;
-            let plan = Box::new(crate::assess::tighten::planned(&state, &asked)?);
+            let plan = Box::new(crate::assess::tighten::planned(
+                &state,
+                &asked,
+                settings::units(&app.store())?,
+            )?);
             Ok(Reply::Tightening { plan })
         }
+        Command::ReadNumbers { typed } => numbers::read(app, &typed),
         Command::ReadVin { photo } => vin::read(app, photo),
         Command::CodeTable {} => codes::show(app),
         Command::SetCodeTable { text } => codes::set(app, &text),
@@ -94,6 +101,8 @@ pub(crate) struct Loaded {
     pub state: JobState,
     pub procedure: Procedure,
     pub beside: Beside,
+    /// The units that this device is told numbers in.
+    pub units: Units,
 }
 
 /// Folds the log of a job.
@@ -112,6 +121,7 @@ pub(crate) fn load_alone(store: &Store, job: JobId) -> Result<Loaded, Problem> {
             earlier: Vec::new(),
             codes: codes::table(store)?,
         },
+        units: settings::units(store)?,
         state,
     })
 }

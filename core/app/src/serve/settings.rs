@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 use swarfbook_job::id::JobId;
 use swarfbook_measure::conformity::Guard;
+use swarfbook_measure::unit::Units;
 use swarfbook_measure::vin::Market;
 use swarfbook_store::Store;
 
@@ -34,6 +35,11 @@ pub(crate) fn market(store: &Store) -> Result<Market, Problem> {
     Ok(settings.market.unwrap_or(Market::Unknown))
 }
 
+/// The units that numbers are typed and read in.
+pub(crate) fn units(store: &Store) -> Result<Units, Problem> {
+    Ok(device_settings(store)?.unwrap_or_default().units)
+}
+
 pub(super) fn get(app: &App) -> Result<Reply, Problem> {
     let settings = device_settings(&app.store())?.unwrap_or_default();
     Ok(Reply::Settings { settings })
@@ -50,6 +56,10 @@ pub(super) fn save(app: &App, settings: Settings) -> Result<Reply, Problem> {
             .check()
             .map_err(|why| Problem::bad_input(why.to_string(), "Choose one of those offered."))?;
     }
+    settings
+        .units
+        .check()
+        .map_err(|why| Problem::bad_input(why.to_string(), "Choose one of those offered."))?;
     app.store().set(DEVICE_SETTINGS, &settings)?;
     Ok(Reply::Settings { settings })
 }

@@ -1,12 +1,13 @@
 //! The first screen.
 
+use swarfbook_measure::unit::Unit;
 use swarfbook_store::Store;
 
 use super::settings::{Place, device_settings};
 use crate::app::App;
 use crate::problem::Problem;
 use crate::reply::Reply;
-use crate::view::StartView;
+use crate::view::{StartView, UnitOffered};
 
 /// Below this a phone may run full in the middle of a job: some 60 photos.
 const LOW_BYTES: u64 = 300 * 1024 * 1024;
@@ -23,10 +24,38 @@ pub(super) fn start(app: &App) -> Result<Reply, Problem> {
         jobs: store.jobs("", 0, 0)?.total,
         demo: is_demo(&store)?,
         meters: crate::assess::reading::meter_grades(),
+        units: units_offered(),
         is_hub: app.is_hub(),
         storage_warning: storage_warning(store.free_bytes()?),
     };
     Ok(Reply::Start { start })
+}
+
+/// Units that gearbox work is done in; the first of a quantity is the core's own.
+const UNITS: [Unit; 12] = [
+    Unit::Kilometre,
+    Unit::Mile,
+    Unit::Celsius,
+    Unit::Fahrenheit,
+    Unit::NewtonMetre,
+    Unit::PoundForceFoot,
+    Unit::PoundForceInch,
+    Unit::Litre,
+    Unit::UsQuart,
+    Unit::ImperialQuart,
+    Unit::Millimetre,
+    Unit::Inch,
+];
+
+fn units_offered() -> Vec<UnitOffered> {
+    let offered = UNITS.into_iter().map(|unit| UnitOffered {
+        quantity: unit.quantity(),
+        unit,
+        symbol: unit.symbol().to_owned(),
+        scale: unit.difference_to_base(1.0),
+        offset: unit.to_base(0.0),
+    });
+    offered.collect()
 }
 
 /// The name of the setting that says so.

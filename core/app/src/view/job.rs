@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::{AdviceChoice, Car, CodeState, Complaint, GoAhead};
 use swarfbook_job::id::{CustomerId, EntryId, JobId};
 use swarfbook_job::procedure::Want;
+use swarfbook_measure::unit::Quantity;
 use ts_rs::TS;
 
 use super::{AnswerView, ComponentView, ExplainView, LinkView, PartView, PhotoView, WearView};
@@ -75,6 +76,9 @@ pub struct WantView {
     pub words: String,
     /// The answer or number in hand, for the keys to show.
     pub value: Option<String>,
+    /// What a number measures; `None` for a unit that the core does not know, and for
+    /// wishes that are no number.
+    pub measures: Option<Quantity>,
     /// What follows from it, in words: what to do next at the level plug, what
     /// became of the codes. Left out when nothing does.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]

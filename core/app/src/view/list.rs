@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::MeterUsed;
 use swarfbook_job::id::JobId;
+use swarfbook_measure::unit::{Quantity, Unit};
 use ts_rs::TS;
 
 use crate::settings::Settings;
@@ -45,10 +46,27 @@ pub struct StartView {
     pub demo: bool,
     /// Generic grades of meters to choose from.
     pub meters: Vec<MeterUsed>,
+    /// The units to choose from.
+    pub units: Vec<UnitOffered>,
     /// This is the shop's hub, not a phone that pairs with one.
     pub is_hub: bool,
     /// Said when storage runs low.
     pub storage_warning: Option<String>,
+}
+
+/// A unit that numbers can be typed and read in.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct UnitOffered {
+    /// What it measures.
+    pub quantity: Quantity,
+    /// It.
+    pub unit: Unit,
+    /// How it is written: "°F".
+    pub symbol: String,
+    /// The core's number of that quantity is this number times `scale`, and `offset` more.
+    pub scale: f64,
+    /// See `scale`.
+    pub offset: f64,
 }
 
 /// A procedure at hand.

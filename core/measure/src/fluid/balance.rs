@@ -5,7 +5,7 @@ use ts_rs::TS;
 
 use super::volume::{Density, FluidError, volume_at_15};
 use crate::uncertainty::{Estimate, quadrature, rectangular};
-use crate::unit::{Quantity, show_number, show_pm};
+use crate::unit::{Quantity, Units, show_number};
 
 /// One portion drained or filled.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
@@ -35,11 +35,16 @@ pub struct Balance {
     pub steps: Vec<String>,
 }
 
-/// Compares what came out with what went in.
+/// Compares what came out with what went in, told in `units`.
 ///
 /// # Errors
 /// [`FluidError`] for a volume, temperature or density that can't be.
-pub fn balance(out: &[Poured], filled: &[Poured], density: Density) -> Result<Balance, FluidError> {
+pub fn balance(
+    out: &[Poured],
+    filled: &[Poured],
+    density: Density,
+    units: Units,
+) -> Result<Balance, FluidError> {
     let mut steps = Vec::new();
     let mut sum = |portions: &[Poured], word: &str| -> Result<Estimate, FluidError> {
         let mut value = 0.0;
@@ -73,7 +78,7 @@ pub fn balance(out: &[Poured], filled: &[Poured], density: Density) -> Result<Ba
         u: quadrature(&[out_15.u, in_15.u]),
     };
     Ok(Balance {
-        words: words(out, filled, difference),
+        words: words(out, filled, difference, units),
         out_15,
         in_15,
         difference,
@@ -81,13 +86,13 @@ pub fn balance(out: &[Poured], filled: &[Poured], density: Density) -> Result<Ba
     })
 }
 
-fn words(out: &[Poured], filled: &[Poured], difference: Estimate) -> String {
+fn words(out: &[Poured], filled: &[Poured], difference: Estimate, units: Units) -> String {
     if out.is_empty() || filled.is_empty() {
         return "Out and in can be compared once both are entered.".into();
     }
     let by = format!(
         "{} (95 %, both at 15 °C)",
-        show_pm(
+        units.show_pm(
             difference.value.abs(),
             1.96 * difference.u,
             Quantity::Volume

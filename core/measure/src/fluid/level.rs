@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
 use super::volume::{FluidError, check_temperature};
-use crate::unit::show_number;
+use crate::unit::{Quantity, Units};
 
 /// The maker's temperature window for the level, °C; entered with its source.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
@@ -87,11 +87,11 @@ pub enum LevelError {
     Swapped { low_c: f64, high_c: f64 },
 }
 
-/// What to do next. Common practice, no published source; the window is the maker's.
+/// What to do next, told in `units`. Common practice, no published source; the window is the maker's.
 ///
 /// # Errors
 /// [`LevelError`] for a swapped window or a temperature that can't be.
-pub fn next_step(look: Look, window: LevelWindow) -> Result<Level, LevelError> {
+pub fn next_step(look: Look, window: LevelWindow, units: Units) -> Result<Level, LevelError> {
     let LevelWindow { low_c, high_c } = window;
     check_temperature(low_c)?;
     check_temperature(high_c)?;
@@ -99,7 +99,7 @@ pub fn next_step(look: Look, window: LevelWindow) -> Result<Level, LevelError> {
         return Err(LevelError::Swapped { low_c, high_c });
     }
     check_temperature(look.celsius)?;
-    let (action, words) = decide(look, window);
+    let (action, words) = decide(look, window, units);
     Ok(Level {
         action,
         words,
@@ -107,8 +107,13 @@ pub fn next_step(look: Look, window: LevelWindow) -> Result<Level, LevelError> {
     })
 }
 
-fn decide(look: Look, LevelWindow { low_c, high_c }: LevelWindow) -> (Action, String) {
-    let here = show_number(look.celsius);
+fn decide(
+    look: Look,
+    LevelWindow { low_c, high_c }: LevelWindow,
+    units: Units,
+) -> (Action, String) {
+    let show = |celsius: f64| units.show(celsius, Quantity::Temperature);
+    let here = show(look.celsius);
     if !look.engine_running {
         return (
             Action::StartEngine,
@@ -130,8 +135,8 @@ fn decide(look: Look, LevelWindow { low_c, high_c }: LevelWindow) -> (Action, St
         return (
             Action::WaitWarmer,
             format!(
-                "{here} °C is too cold: plug closed, wait for {} °C.{early}",
-                show_number(low_c)
+                "{here} is too cold: plug closed, wait for {}.{early}",
+                show(low_c)
             ),
         );
     }
@@ -144,8 +149,8 @@ fn decide(look: Look, LevelWindow { low_c, high_c }: LevelWindow) -> (Action, St
         return (
             Action::WaitCooler,
             format!(
-                "{here} °C is too hot: plug closed, let it cool to {} °C.{late}",
-                show_number(high_c)
+                "{here} is too hot: plug closed, let it cool to {}.{late}",
+                show(high_c)
             ),
         );
     }
@@ -153,14 +158,14 @@ fn decide(look: Look, LevelWindow { low_c, high_c }: LevelWindow) -> (Action, St
         Plug::Closed => (
             Action::OpenPlug,
             format!(
-                "{here} °C is within the window: open the level plug. Hot fluid: gloves, eyes, wrist out of the way."
+                "{here} is within the window: open the level plug. Hot fluid: gloves, eyes, wrist out of the way."
             ),
         ),
         Plug::Nothing => (
             Action::Add,
             format!(
-                "Nothing comes: add fluid until it trickles, before it passes {} °C.",
-                show_number(high_c)
+                "Nothing comes: add fluid until it trickles, before it passes {}.",
+                show(high_c)
             ),
         ),
         Plug::Stream => (
@@ -171,7 +176,7 @@ fn decide(look: Look, LevelWindow { low_c, high_c }: LevelWindow) -> (Action, St
         Plug::Trickle => (
             Action::Close,
             format!(
-                "A thin trickle at {here} °C: the level is right. Close the plug with a new washer to the maker's torque."
+                "A thin trickle at {here}: the level is right. Close the plug with a new washer to the maker's torque."
             ),
         ),
     }

@@ -1,5 +1,6 @@
 use super::*;
 use crate::uncertainty::Estimate;
+use crate::unit::Units;
 use proptest::prelude::*;
 
 fn rho(kg_m3: f64) -> Density {
@@ -61,7 +62,7 @@ fn poured(litres: f64, celsius: f64) -> Poured {
 #[test]
 fn out_and_in() {
     let check = |out: &[Poured], filled: &[Poured], difference: f64, says: &str| {
-        let got = balance(out, filled, Density::default()).unwrap();
+        let got = balance(out, filled, Density::default(), Units::default()).unwrap();
         assert!((got.difference.value - difference).abs() < 2e-3, "{got:?}");
         assert!(got.words.contains(says), "{}", got.words);
         assert_eq!(got.steps.len(), out.len() + filled.len());
@@ -93,7 +94,13 @@ fn out_and_in() {
 /// half widths of jug (0.05 l), thermometer (3 K) and density (15 kg/m³) by hand.
 #[test]
 fn the_doubt_of_a_balance() {
-    let got = balance(&[poured(5.0, 80.0)], &[], Density::default()).unwrap();
+    let got = balance(
+        &[poured(5.0, 80.0)],
+        &[],
+        Density::default(),
+        Units::default(),
+    )
+    .unwrap();
     let jug: f64 = 0.05 / 3f64.sqrt() * 0.9516;
     // d VCF/dt about -α VCF (1 + 1.6 α Δ), α = 0.6278/855.
     let alpha: f64 = 0.6278 / 855.0;
@@ -143,7 +150,7 @@ fn what_the_plug_says() {
         plug,
     };
     let check = |look: Look, action, says: &str| {
-        let got = next_step(look, window).unwrap();
+        let got = next_step(look, window, Units::default()).unwrap();
         assert_eq!(got.action, action, "{look:?}: {}", got.words);
         assert!(got.words.contains(says), "{}", got.words);
         assert_eq!(got.set, action == Close);
@@ -178,7 +185,7 @@ fn what_the_plug_says() {
     check(ready(40.0, Plug::Stream), LetRun, "run down");
     check(ready(45.0, Plug::Trickle), Close, "level is right");
     assert!(matches!(
-        next_step(ready(400.0, Plug::Trickle), window),
+        next_step(ready(400.0, Plug::Trickle), window, Units::default()),
         Err(LevelError::Fluid(FluidError::Temperature { .. }))
     ));
     let swapped = LevelWindow {
@@ -186,7 +193,7 @@ fn what_the_plug_says() {
         high_c: 35.0,
     };
     assert!(matches!(
-        next_step(ready(40.0, Plug::Trickle), swapped),
+        next_step(ready(40.0, Plug::Trickle), swapped, Units::default()),
         Err(LevelError::Swapped { .. })
     ));
 }
@@ -208,6 +215,6 @@ proptest! {
         let look = Look { celsius, engine_running: engine, gears_cycled: gears, plug };
         let window = LevelWindow { low_c: 35.0, high_c: 45.0 };
         let right = engine && gears && plug == Plug::Trickle && (35.0..=45.0).contains(&celsius);
-        prop_assert_eq!(next_step(look, window).unwrap().set, right);
+        prop_assert_eq!(next_step(look, window, Units::default()).unwrap().set, right);
     }
 }

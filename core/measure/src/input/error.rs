@@ -13,6 +13,8 @@ pub enum InputError {
     #[error("\"{text}\" is not a {}. Enter a number, with its unit if it is not {}.",
         quantity.word(), quantity.base().symbol())]
     NotANumber { text: String, quantity: Quantity },
+    #[error("\"{text}\" is not a number. Enter digits, with a point or a comma at most once.")]
+    NotBare { text: String },
     #[error(
         "\"{text}\" can be {} or {}. Enter it again without the separator: {} or {}.",
         small,

@@ -78,15 +78,23 @@ const OPEN: &[&str] = &[
     "infinity", "∞",
 ];
 
-/// Reads what was typed as a value of `quantity`.
-///
-/// A decimal comma and a decimal point are both understood; a bare number is
-/// in the quantity's base unit; `OL`, `O.L`, `0.L`, `open` and `∞` mean open and
-/// are taken for resistance only.
+/// Reads what was typed as a value of `quantity`, a bare number in its base unit.
 ///
 /// # Errors
 /// [`InputError`] in words that can be shown as they are.
 pub fn parse(typed: &str, quantity: Quantity) -> Result<Entered, InputError> {
+    parse_in(typed, quantity, quantity.base())
+}
+
+/// Reads what was typed as a value of `quantity`.
+///
+/// A decimal comma and a decimal point are both understood; a bare number is
+/// in `usual`, which measures that quantity; `OL`, `O.L`, `0.L`, `open` and `∞` mean open and
+/// are taken for resistance only.
+///
+/// # Errors
+/// [`InputError`] in words that can be shown as they are.
+pub fn parse_in(typed: &str, quantity: Quantity, usual: Unit) -> Result<Entered, InputError> {
     let text = typed.trim();
     if text.is_empty() {
         return Err(InputError::Empty { quantity });
@@ -104,7 +112,7 @@ pub fn parse(typed: &str, quantity: Quantity) -> Result<Entered, InputError> {
         step,
         significant_digits,
     } = number::read(head, text, quantity)?;
-    let unit = unit_of(tail, text, quantity)?;
+    let unit = unit_of(tail, text, quantity, usual)?;
     let base = unit.to_base(value);
     if base < 0.0 && !quantity.may_be_negative() {
         return Err(InputError::Negative {
@@ -127,6 +135,33 @@ pub fn parse(typed: &str, quantity: Quantity) -> Result<Entered, InputError> {
             unit,
         },
     })
+}
+
+/// Reads a number that has no unit: a percentage, an angle, a ratio. It may be
+/// below zero.
+///
+/// # Errors
+/// [`InputError::NotBare`], [`InputError::Ambiguous`].
+pub fn parse_bare(typed: &str) -> Result<f64, InputError> {
+    let text = typed.trim();
+    let not_bare = || InputError::NotBare {
+        text: text.chars().take(LONGEST).collect(),
+    };
+    if text.chars().count() > LONGEST {
+        return Err(not_bare());
+    }
+    match number::split(text) {
+        (head, "") if !head.is_empty() => {
+            // The quantity only says what a slip is called; a length has no other rule.
+            number::read(head, text, Quantity::Length)
+                .map(|number| number.value)
+                .map_err(|why| match why {
+                    InputError::NotANumber { .. } => not_bare(),
+                    other => other,
+                })
+        }
+        _ => Err(not_bare()),
+    }
 }
 
 const ABSOLUTE_ZERO_C: f64 = -273.15;
@@ -168,9 +203,9 @@ fn open(text: &str, quantity: Quantity) -> Result<Entered, InputError> {
     })
 }
 
-fn unit_of(tail: &str, text: &str, quantity: Quantity) -> Result<Unit, InputError> {
+fn unit_of(tail: &str, text: &str, quantity: Quantity, usual: Unit) -> Result<Unit, InputError> {
     if tail.is_empty() {
-        return Ok(quantity.base());
+        return Ok(usual);
     }
     if tail == "m" && quantity == Quantity::Resistance {
         return Err(InputError::MilliOrMega {

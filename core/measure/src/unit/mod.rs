@@ -10,9 +10,11 @@
 //! of 1959, standard gravity 9.80665 m/s², US gallon 231 in³, imperial gallon
 //! 4.54609 l, mile 1.609344 km, 0 °C = 32 °F.
 
+mod choice;
 mod show;
 mod table;
 
+pub use choice::{UnitMismatch, Units};
 pub use show::{show, show_number, show_pm, show_range};
 pub use table::{Quantity, Unit};
 

@@ -27,11 +27,15 @@ pub fn show(base: f64, quantity: Quantity) -> String {
 /// A value with its uncertainty, both in the base unit: the uncertainty with two
 /// significant digits, the value to the same place (GUM 7.2.6): `12.67 ± 0.46 ohm`.
 pub fn show_pm(base: f64, u: f64, quantity: Quantity) -> String {
-    let unit = best(base, quantity);
+    show_pm_in(base, u, best(base, quantity))
+}
+
+/// The same in a unit that is chosen.
+pub(super) fn show_pm_in(base: f64, u: f64, unit: Unit) -> String {
     let value = unit.from_base(base);
     let u = (unit.from_base(base + u) - value).abs();
     if !(u.is_finite() && u > 0.0) {
-        return show(base, quantity);
+        return format!("{} {}", show_number(value), unit.symbol());
     }
     // Rounded first: 0.0996 has two digits as 0.10, not as 0.100.
     let place = |u: f64| 1 - u.log10().floor() as i32;

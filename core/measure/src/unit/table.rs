@@ -7,6 +7,7 @@ use ts_rs::TS;
 /// What is measured.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, TS)]
 #[serde(rename_all = "snake_case")]
+#[ts(rename = "UnitQuantity")] // on the wire `Quantity` is what a reading is of
 pub enum Quantity {
     /// In ohms.
     Resistance,

@@ -1,7 +1,6 @@
 //! Each thing that is advised, with how soon and what happens if it is left.
 
 use swarfbook_job::fact::AdviceChoice;
-use swarfbook_job::words::thousands;
 use swarfbook_wear::Band;
 
 use super::{ComplaintNow, Situation};
@@ -94,8 +93,8 @@ fn main(
             "advise.open_left",
         ),
         AdviceChoice::Watch => (
-            match situation.look_again_km {
-                Some(km) => words.fill("advise.watch_what", &[("km", &thousands(f64::from(km)))]),
+            match &situation.look_again_after {
+                Some(distance) => words.fill("advise.watch_what", &[("distance", distance)]),
                 None => words.get("advise.watch_soon_what").to_owned(),
             },
             Urgency::NextVisit,

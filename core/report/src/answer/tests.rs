@@ -31,7 +31,7 @@ fn all() -> Vec<Situation> {
                         stands,
                         band,
                         complaint_now,
-                        look_again_km: bit(0).then_some(12_000),
+                        look_again_after: bit(0).then(|| "12,000 km".to_owned()),
                         milky: bit(1),
                         not_explained: bit(2),
                         finished: bit(3),
@@ -141,7 +141,7 @@ fn the_cases_of_the_procedure() {
     let watch = Situation {
         stands: Some(AdviceChoice::Watch),
         band: Some(Band::Active),
-        look_again_km: Some(12_000),
+        look_again_after: Some("12,000 km".to_owned()),
         ..base
     };
     assert!(sentences(&watch).1.contains("after 12,000 km"));

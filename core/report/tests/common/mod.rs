@@ -49,7 +49,7 @@ pub fn content() -> Content {
     let words = Words::of("en").unwrap();
     let situation = Situation {
         stands: Some(AdviceChoice::Watch),
-        look_again_km: Some(10_000),
+        look_again_after: Some("10,000 km".to_owned()),
         band: Some(Band::Active),
         finished: true,
         complaint_now: Some(ComplaintNow::Gone),

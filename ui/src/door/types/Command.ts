@@ -4,6 +4,7 @@ import type { EntryId } from "./EntryId";
 import type { Fact } from "./Fact";
 import type { ItemAnswer } from "./ItemAnswer";
 import type { JobId } from "./JobId";
+import type { NumberTyped } from "./NumberTyped";
 import type { Settings } from "./Settings";
 import type { Sha256Hex } from "./Sha256Hex";
 import type { Sheet } from "./Sheet";
@@ -192,7 +193,11 @@ text: string, } | { "do": "code_table", } | { "do": "set_code_table",
 /**
  * The file's text (TOML).
  */
-text: string, } | { "do": "read_code", 
+text: string, } | { "do": "read_numbers", 
+/**
+ * Each.
+ */
+typed: Array<NumberTyped>, } | { "do": "read_code", 
 /**
  * "P0741", "P0741-1C"; or with `bytes` "07 41", "07411C".
  */

@@ -100,7 +100,12 @@ settings: Settings, } | { "reply": "procedures",
 /**
  * A line each.
  */
-procedures: Array<ProcedureView>, } | { "reply": "vin", 
+procedures: Array<ProcedureView>, } | { "reply": "numbers", 
+/**
+ * Each in the core's unit of its quantity (km, °C, N·m, l, mm, ohm, V, Hz), in the
+ * order asked; `None` where nothing was typed, or a meter's "open".
+ */
+numbers: Array<number | null>, } | { "reply": "vin", 
 /**
  * It.
  */

@@ -3,6 +3,7 @@ import type { Hand } from "./Hand";
 import type { Market } from "./Market";
 import type { MeterUsed } from "./MeterUsed";
 import type { Paper } from "./Paper";
+import type { Units } from "./Units";
 
 /**
  * How this device is set.
@@ -40,4 +41,8 @@ guard: number | null,
 /**
  * Where the cars were sold, for the VIN's check digit and model year.
  */
-market: Market | null, };
+market: Market | null, 
+/**
+ * The units that numbers are typed and read in.
+ */
+units: Units, };

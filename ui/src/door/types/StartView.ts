@@ -2,6 +2,7 @@
 import type { JobId } from "./JobId";
 import type { MeterUsed } from "./MeterUsed";
 import type { Settings } from "./Settings";
+import type { UnitOffered } from "./UnitOffered";
 
 /**
  * What the first screen needs.
@@ -35,6 +36,10 @@ demo: boolean,
  * Generic grades of meters to choose from.
  */
 meters: Array<MeterUsed>, 
+/**
+ * The units to choose from.
+ */
+units: Array<UnitOffered>, 
 /**
  * This is the shop's hub, not a phone that pairs with one.
  */

@@ -4,6 +4,7 @@ import type { Moment } from "./Moment";
 import type { OfferView } from "./OfferView";
 import type { PhotoSubject } from "./PhotoSubject";
 import type { Quantity } from "./Quantity";
+import type { UnitQuantity } from "./UnitQuantity";
 
 /**
  * A wish of a step, and whether the log holds it.
@@ -21,6 +22,11 @@ words: string,
  * The answer or number in hand, for the keys to show.
  */
 value: string | null, 
+/**
+ * What a number measures; `None` for a unit that the core does not know, and for
+ * wishes that are no number.
+ */
+measures: UnitQuantity | null, 
 /**
  * What follows from it, in words: what to do next at the level plug, what
  * became of the codes. Left out when nothing does.

@@ -1,0 +1,43 @@
+//! What is typed, as numbers that a line can hold: one reader of numbers for
+//! every screen, in the units of this device.
+
+use swarfbook_measure::input;
+
+use super::settings::units;
+use crate::app::App;
+use crate::command::NumberTyped;
+use crate::problem::Problem;
+use crate::reply::Reply;
+
+/// More numbers than any screen has.
+const MOST: usize = 200;
+
+pub(super) fn read(app: &App, typed: &[NumberTyped]) -> Result<Reply, Problem> {
+    if typed.len() > MOST {
+        return Err(Problem::bad_input(
+            format!("{} numbers at once; at most {MOST} are read.", typed.len()),
+            "Ask for fewer.",
+        ));
+    }
+    let units = units(&app.store())?;
+    let numbers = typed
+        .iter()
+        .map(|one| {
+            if one.typed.trim().is_empty() {
+                return Ok(None);
+            }
+            let read = match one.quantity {
+                Some(quantity) => input::parse_in(&one.typed, quantity, units.of(quantity))
+                    .map(|entered| entered.number()),
+                None => input::parse_bare(&one.typed).map(Some),
+            };
+            read.map_err(|why| {
+                Problem::bad_input(
+                    format!("{}: {why}", one.name),
+                    "Nothing was written; what you typed is still there.",
+                )
+            })
+        })
+        .collect::<Result<_, _>>()?;
+    Ok(Reply::Numbers { numbers })
+}

@@ -1,0 +1,86 @@
+/** The units that this device is set to, and what is typed in them read by the core. */
+import { call } from '../door';
+import type { NumberTyped } from '../door/types/NumberTyped';
+import type { Unit } from '../door/types/Unit';
+import type { UnitOffered } from '../door/types/UnitOffered';
+import type { Units } from '../door/types/Units';
+import { words } from '../words';
+import { attempt, session } from './session.svelte';
+
+/** What trades measure differently. */
+export type Choosable = keyof Units;
+export const choosable: readonly Choosable[] = [
+  'distance',
+  'temperature',
+  'torque',
+  'volume',
+  'length',
+];
+
+export function unitOf(quantity: Choosable): UnitOffered | undefined {
+  const chosen = session.start?.settings.units[quantity];
+  return session.start?.units.find(({ unit }) => unit === chosen);
+}
+
+export const symbolOf = (quantity: Choosable): string => unitOf(quantity)?.symbol ?? '';
+
+/** A number of the core as it would be typed here; empty for none. */
+export function typedOf(base: number | null | undefined, quantity: Choosable): string {
+  if (base == null) return '';
+  const { scale = 1, offset = 0 } = unitOf(quantity) ?? {};
+  return String(Number(((base - offset) / scale).toFixed(3)));
+}
+
+/** One turn of a dial that goes by so many millimetres: in inches about as far, in round steps. */
+export function lengthTurn(mm: number): number {
+  return unitOf('length')?.unit === 'inch' ? mm / 20 : mm;
+}
+
+export type NumbersTyped<K extends string> = Record<K, NumberTyped>;
+export type Numbers<K extends string> = Record<K, number | null>;
+
+/** Asks the core to read what was typed; rejects with its problem. */
+export async function askNumbers<K extends string>(typed: NumbersTyped<K>): Promise<Numbers<K>> {
+  const names = Object.keys(typed) as K[];
+  const reply = await call({ do: 'read_numbers', typed: names.map((name) => typed[name]) });
+  return Object.fromEntries(
+    names.map((name, at) => [name, reply.numbers[at] ?? null]),
+  ) as Numbers<K>;
+}
+
+/** The same; a problem is shown at the thumb, and the answer is null. */
+export function readNumbers<K extends string>(typed: NumbersTyped<K>): Promise<Numbers<K> | null> {
+  return attempt(words.busy.reading, () => askNumbers(typed));
+}
+
+const metric: Units = {
+  distance: 'kilometre',
+  temperature: 'celsius',
+  torque: 'newton_metre',
+  volume: 'litre',
+  length: 'millimetre',
+};
+const british: Units = { ...metric, distance: 'mile' };
+const american: Units = {
+  distance: 'mile',
+  temperature: 'fahrenheit',
+  torque: 'pound_force_foot',
+  volume: 'us_quart',
+  length: 'inch',
+};
+
+/** Usual sets, each one press. */
+export const sets: readonly Units[] = [metric, british, american];
+
+/** A first guess by the device's region. */
+export function homeUnits(language = navigator.language): Units {
+  const region = language.split('-')[1] ?? '';
+  return region === 'US' ? american : region === 'GB' ? british : metric;
+}
+
+/** The units to choose from for one quantity. */
+export function offered(quantity: Choosable): { id: Unit; label: string }[] {
+  return (session.start?.units ?? [])
+    .filter((one) => one.quantity === quantity)
+    .map(({ unit, symbol }) => ({ id: unit, label: symbol }));
+}
