@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::MeterUsed;
 use swarfbook_measure::vin::Market;
+use swarfbook_words::Language;
 use ts_rs::TS;
 
 /// Which thumb works.
@@ -48,4 +49,6 @@ pub struct Settings {
     pub guard: Option<f64>,
     /// Where the cars were sold, for the VIN's check digit and model year.
     pub market: Option<Market>,
+    /// The language of the screens and of what the core says; English when not chosen.
+    pub language: Option<Language>,
 }

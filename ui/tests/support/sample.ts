@@ -20,6 +20,7 @@ export function start(over: Partial<StartView> = {}): StartView {
       meter: null,
       guard: null,
       market: null,
+      language: 'en',
     },
     first_run: false,
     is_hub: false,
