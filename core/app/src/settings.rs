@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::MeterUsed;
 use swarfbook_measure::unit::Units;
 use swarfbook_measure::vin::Market;
+use swarfbook_words::Language;
 use ts_rs::TS;
 
 /// Which thumb works.
@@ -51,4 +52,6 @@ pub struct Settings {
     pub market: Option<Market>,
     /// The units that numbers are typed and read in.
     pub units: Units,
+    /// The language of the screens and of what the core says; English when not chosen.
+    pub language: Option<Language>,
 }

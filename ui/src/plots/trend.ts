@@ -1,5 +1,6 @@
 /** Where the visits lie in their plot. Heights are shares of it, 0 to 1. */
 import type { TrendPoint } from '../door/types/TrendPoint';
+import { sayNumber } from '../words/language.svelte';
 
 export interface TrendScale {
   points: { index: number; rate: number; lo: number; hi: number; now: boolean }[];
@@ -28,6 +29,6 @@ export function trendScale(visits: readonly TrendPoint[]): TrendScale | null {
       lo: one.lo / top,
       hi: one.hi / top,
     })),
-    ticks: [0, 0.5, 1].map((at) => ({ at, label: String(Number((at * top).toPrecision(3))) })),
+    ticks: [0, 0.5, 1].map((at) => ({ at, label: sayNumber(at * top, 3) })),
   };
 }

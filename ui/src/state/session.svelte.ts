@@ -8,6 +8,7 @@ import type { Problem } from '../door/types/Problem';
 import type { StartView } from '../door/types/StartView';
 import type { Settings } from '../door/types/Settings';
 import { words } from '../words';
+import { ofBrowser } from '../words/language.svelte';
 
 /** A problem at the thumb; a doubtful one waits for an answer. */
 export interface Trouble {
@@ -110,10 +111,23 @@ export async function undo(): Promise<void> {
   }
 }
 
+/** A device that never chose: at its first run it speaks as its browser does. */
+export function spoken(start: StartView): StartView {
+  const language = start.settings.language ?? (start.first_run ? ofBrowser() : 'en');
+  return { ...start, settings: { ...start.settings, language } };
+}
+
 export async function saveSettings(settings: Settings): Promise<boolean> {
-  const reply = await attempt(words.busy.writing, () => call({ do: 'save_settings', settings }));
-  if (reply && session.start) {
-    session.start = { ...session.start, settings: reply.settings, first_run: false };
+  const spoke = session.start?.settings.language;
+  const reply = await attempt(words.busy.writing, async () => {
+    const saved = await call({ do: 'save_settings', settings });
+    // What the core said before, it said in the other language.
+    const anew = saved.settings.language !== spoke ? await call({ do: 'start' }) : null;
+    return { settings: saved.settings, start: anew?.start ?? session.start };
+  });
+  if (reply?.start) {
+    if (reply.settings.language !== spoke) session.job = null;
+    session.start = { ...reply.start, settings: reply.settings, first_run: false };
   }
   return reply !== null;
 }

@@ -106,6 +106,7 @@ export const en = {
   keypad: {
     label: 'Number keys',
     point: 'point',
+    mark: '.',
     erase: 'erase',
     thousand: 'three noughts',
     letters: 'Letter keys',
@@ -117,12 +118,13 @@ export const en = {
   },
 
   firstRun: {
-    hello: 'A notebook for gearbox work. Five things, then you can start.',
+    hello: 'A notebook for gearbox work. Six things, then you can start.',
     begin: 'Begin',
     nameFirst: 'Your name first',
   },
 
   settings: {
+    language: 'Language',
     technician: 'Your name, as the report gives it',
     shop: "The shop's name",
     hand: 'Which thumb works?',
@@ -230,7 +232,7 @@ export const en = {
     report: 'The report',
     customer: 'The customer’s answer',
     reports: (n: number) => (n === 0 ? 'not made yet' : many(n, 'made', 'made')),
-    settings: 'Hand, paper, name, meter',
+    settings: 'Language, hand, paper, name',
     procedures: 'Procedures',
     sync: "The shop's hub",
   },
@@ -729,7 +731,7 @@ export const en = {
     where: 'The taps lie',
     wheres: keys({ ground: 'on the ground', subject: 'on the magnet' }),
     readAgain: 'Read it again with this',
-    notYet: (mode: 'taps' | 'subject' | 'fluid', taps: number) =>
+    notYet: (mode: 'taps' | 'subject' | 'fluid', taps: number): string =>
       mode === 'subject'
         ? 'Tap the magnet'
         : mode === 'fluid'

@@ -27,6 +27,7 @@ export function start(over: Partial<StartView> = {}): StartView {
         volume: 'litre',
         length: 'millimetre',
       },
+      language: 'en',
     },
     first_run: false,
     is_hub: false,

@@ -1,0 +1,5 @@
+//! The languages that the book speaks.
+
+mod language;
+
+pub use language::Language;

@@ -1,0 +1,861 @@
+/**
+ * Every text of the screens, in German: workshop German, short, without „du“
+ * or „Sie“ where it can be said without.
+ */
+import type { ComponentKind } from '../door/types/ComponentKind';
+import type { DebrisClass } from '../door/types/DebrisClass';
+import type { PhotoSubject } from '../door/types/PhotoSubject';
+import type { Quantity } from '../door/types/Quantity';
+import type { WantView } from '../door/types/WantView';
+import type { Words } from './en';
+
+/** „1 Foto“, „3 Fotos“ */
+const many = (n: number, one: string, more: string): string => `${n} ${n === 1 ? one : more}`;
+const keys = <T extends string>(pairs: Record<T, string>) =>
+  (Object.entries(pairs) as [T, string][]).map(([id, label]) => ({ id, label }));
+const figures = new Intl.NumberFormat('de', { maximumFractionDigits: 4, useGrouping: false });
+const figure = (n: number): string => figures.format(n);
+
+const subjects: Record<PhotoSubject, string> = {
+  patch: 'Der Abstrich',
+  patch_after_magnet: 'Der Abstrich nach dem Magneten',
+  pan: 'Die Ölwanne',
+  magnet: 'Der Magnet',
+  place: 'Wo es hingehört',
+  filter: 'Der Filter',
+  part: 'Das Teil',
+  leak: 'Die geprüfte Stelle',
+  other: 'Ein Foto',
+};
+
+const classes: Record<DebrisClass, string> = {
+  steel_flake: 'Stahlplättchen',
+  steel_sliver: 'Stahlspan',
+  yellow_metal: 'Buntmetall',
+  light_metal: 'Leichtmetall',
+  lining: 'Reibbelag',
+  plastic: 'Kunststoff',
+  elastomer: 'Gummi',
+  grit: 'Schmutzkorn',
+  lint: 'Fussel',
+};
+
+const kinds: Record<ComponentKind, string> = {
+  on_off_solenoid: 'Schaltventil',
+  linear_solenoid: 'Druckregelventil',
+  temperature_sensor: 'Temperaturfühler',
+  speed_sensor: 'Drehzahlsensor',
+  other: 'etwas anderes',
+};
+
+const quantities: Record<Quantity, string> = {
+  resistance: 'Widerstand',
+  insulation: 'Gegen Masse',
+  voltage: 'Spannung',
+  frequency: 'Frequenz',
+};
+
+export const de: Words = {
+  app: 'Swarfbook',
+  subjects,
+  classes,
+
+  door: {
+    unreachable: 'Der Speicher antwortet nicht.',
+    unreachableDo:
+      'Prüfen, ob der Server der Werkstatt läuft und erreichbar ist, dann noch einmal versuchen. Nichts Getipptes ist verloren.',
+    stranger: 'Dieser Browser ist hier nicht bekannt.',
+    strangerDo: 'Die Adresse öffnen, die der Server ausgegeben hat.',
+    strange: (status: number) => `Die Antwort ist nicht lesbar (${status}).`,
+    strangeDo: 'Noch einmal versuchen. Nichts Getipptes ist verloren.',
+    broke: (said: string) => `Das hat nicht geklappt: ${said}`,
+    brokeDo: 'Noch einmal versuchen. Nichts Getipptes ist verloren.',
+  },
+
+  busy: {
+    opening: 'Wird geöffnet…',
+    writing: 'Wird aufgeschrieben…',
+    undoing: 'Wird zurückgenommen…',
+    photo: 'Foto wird abgelegt…',
+    reading: 'Foto wird ausgewertet…',
+    report: 'Bericht wird geschrieben…',
+    syncing: 'Der Server wird gefragt…',
+  },
+
+  thumb: {
+    undo: 'Rückgängig',
+    undoWhat: (what: string) => `Zurücknehmen: ${what}`,
+    takenBack: (what: string) => `Zurückgenommen: ${what}`,
+    camera: 'Kamera',
+    back: 'Zurück',
+    toJob: 'Zurück zum Schritt',
+    tryAgain: 'Noch einmal versuchen',
+    writeAnyway: 'Trotzdem schreiben',
+    changeIt: 'Ändern',
+    understood: 'Verstanden',
+    nothingNext: 'Gerade nichts zu drücken',
+  },
+
+  standing: {
+    later: 'später',
+    in_hand: 'in Arbeit',
+    done: 'erledigt',
+    skipped: 'ausgelassen',
+  },
+
+  spine: {
+    label: 'Abschnitte',
+    knot: (number: number | string, title: string, standing: string) =>
+      `${number} ${title}, ${standing}`,
+    more: 'Mehr',
+    far: (done: number, all: number) => `${done} von ${all} Abschnitten`,
+  },
+
+  keypad: {
+    label: 'Zifferntasten',
+    point: 'Komma',
+    mark: ',',
+    erase: 'löschen',
+    thousand: 'drei Nullen',
+    letters: 'Buchstabentasten',
+    dash: 'Strich',
+    space: 'Leerzeichen',
+    names: { '-': 'plus oder minus', k: 'Kilo', M: 'Mega', OL: 'OL' },
+    less: (what: string) => `weniger: ${what}`,
+    more: (what: string) => `mehr: ${what}`,
+  },
+
+  firstRun: {
+    hello: 'Ein Notizbuch für Getriebearbeit. Sechs Angaben, dann geht es los.',
+    begin: 'Anfangen',
+    nameFirst: 'Zuerst der Name',
+  },
+
+  settings: {
+    language: 'Sprache',
+    technician: 'Name, wie er im Bericht steht',
+    shop: 'Name der Werkstatt',
+    hand: 'Welcher Daumen drückt?',
+    hands: keys({ left: 'Linker', right: 'Rechter' }),
+    paper: 'Welches Papier?',
+    papers: keys({ bay: 'Grube: dunkel', desk: 'Tisch: hell' }),
+    glove: 'Handschuhe',
+    gloves: keys({ off: 'Bloße Hände', on: 'Mit: größer' }),
+    meter: 'Das Messgerät',
+    guard: 'Wie sicher muss „in“ oder „außer Vorgabe“ sein?',
+    guardExplain:
+      'Ein Messwert nahe an einer Grenze, der weniger sicher ist, gilt als „zu knapp“. Üblich sind 95 %.',
+    guards: [
+      { id: '0.5', label: '50 %: ohne Abstand' },
+      { id: '0.8', label: '80 %' },
+      { id: '0.95', label: '95 %' },
+      { id: '0.99', label: '99 %' },
+    ],
+    market: 'Wo wurden die Autos verkauft?',
+    markets: keys({
+      north_america: 'USA oder Kanada',
+      elsewhere: 'anderswo',
+      unknown: 'hier und dort',
+    }),
+    keep: 'So lassen',
+  },
+
+  units: {
+    label: 'Welche Einheiten?',
+    of: {
+      distance: 'Fahrstrecke',
+      temperature: 'Temperatur',
+      torque: 'Drehmoment',
+      volume: 'Öl',
+      length: 'Länge der Schrauben',
+    },
+  },
+
+  jobs: {
+    label: 'Aufträge',
+    count: (n: number) => many(n, 'Auftrag', 'Aufträge'),
+    newJob: 'Neuer Auftrag',
+    more: 'Mehr',
+    find: 'Suchen',
+    search: 'Auftrag suchen',
+    searchHint: 'Kennzeichen, Auto, Kunde',
+    untitled: 'Noch kein Kennzeichen',
+    emptyTitle: 'Das Buch ist leer.',
+    emptyText:
+      'Ein Auftrag beginnt mit dem Auto auf der Bühne: Kennzeichen, Beanstandung, Fehlercodes. Dann führt das Buch durch Ölwanne, Prüfungen und Bericht, eines nach dem anderen.',
+    emptyNext:
+      'Nichts braucht Empfang. Jeder Druck ist sofort aufgeschrieben und lässt sich immer zurücknehmen.',
+    noneFound: (search: string) => `Kein Auftrag passt zu „${search}“.`,
+  },
+
+  job: {
+    one: 'Auftrag',
+    demo: 'erfundene Vorführung',
+    notebook: 'Notizbuch',
+    steps: (stage: string) => `Schritte: ${stage}`,
+    finished: 'Alles ist erledigt oder ausgelassen. Der Bericht steht unter „Mehr“.',
+  },
+
+  step: {
+    tick: (title: string) => `Abhaken: ${title}`,
+    toHand: (title: string) => `Zum Schritt in Arbeit: ${title}`,
+    isDone: 'Erledigt.',
+    notYet: 'Noch nicht: siehe oben',
+    isSkipped: (reason: string) => `Ausgelassen: ${reason}`,
+    why: 'Warum?',
+    note: 'Notiz',
+    leaveOut: 'Auslassen',
+    leaveOutTitle: (title: string) => `Auslassen: ${title}`,
+    leaveOutWith: (reason: string) => `Auslassen: ${reason}`,
+    reason: 'Warum ausgelassen',
+    reasonFirst: 'Zuerst der Grund',
+    reasons: [
+      'hat dieses Auto nicht',
+      'der Kunde will es nicht',
+      'die Herstellerdaten sagen es anders',
+      'schon gemacht',
+      'nicht erreichbar',
+      'beim nächsten Besuch',
+    ],
+    notNow: 'Zurück zum Schritt',
+  },
+
+  note: {
+    title: (step: string) => `Notiz zu: ${step}`,
+    text: 'In eigenen Worten',
+    who: 'Wer liest das?',
+    whos: keys({ report: 'Im Bericht', private: 'Nur Werkstatt' }),
+    keep: 'Notiz schreiben',
+    first: 'Zuerst der Text',
+  },
+
+  more: {
+    title: 'Mehr',
+    jobs: 'Alle Aufträge',
+    hand: 'Zurück zum Schritt',
+    pan: 'Ölwanne und Verschleiß',
+    parts: 'Ausgebaute Teile',
+    bench: 'Elektrische Teile',
+    photos: 'Fotos',
+    log: 'Das ganze Protokoll',
+    report: 'Der Bericht',
+    customer: 'Die Antwort des Kunden',
+    reports: (n: number) => (n === 0 ? 'noch nicht erstellt' : `${n} erstellt`),
+    settings: 'Sprache, Hand, Papier, Name',
+    procedures: 'Arbeitsabläufe',
+    sync: 'Server der Werkstatt',
+  },
+
+  log: {
+    machine: 'Die Maschine: ',
+    takenBack: 'zurückgenommen',
+    takeBack: 'Diese Zeile zurücknehmen',
+    takeBackShort: 'Zurücknehmen',
+    keepIt: 'Behalten',
+    choose: (what: string) => `Zurücknehmen: ${what}`,
+    reason: 'Warum (darf leer bleiben)',
+  },
+
+  want: {
+    label: (want: WantView): string => {
+      switch (want.kind) {
+        case 'car':
+          return 'Das Auto';
+        case 'complaint':
+          return 'Die Beanstandung';
+        case 'codes':
+          return want.moment === 'before' ? 'Codes vorher' : 'Codes nachher';
+        case 'go_ahead':
+          return 'Freigabe';
+        case 'parts_off':
+          return 'Ausgebaute Teile';
+        case 'parts_back':
+          return 'Wieder eingebaut';
+        case 'census':
+          return 'Die Zählungen';
+        case 'components':
+          return 'Elektrische Teile';
+        case 'readings':
+          return quantities[want.quantity];
+        case 'explains':
+          return 'Was es erklärt';
+        case 'decision':
+          return 'Entscheidung';
+        case 'replace':
+          return `Ersetzt: ${want.what}`;
+        case 'tighten':
+          return `Angezogen: ${want.what}`;
+        case 'report':
+          return 'Der Bericht';
+        default:
+          return want.label;
+      }
+    },
+    row: (label: string, state: string) => `${label}: ${state}`,
+    have: 'steht da',
+    missing: 'zu tun',
+    optional: 'falls vorhanden',
+    choose: 'Eine der Tasten drücken',
+    enter: (label: string) => `${label}: eingeben`,
+    write: (what: string) => `Schreiben: ${what}`,
+    offers: (label: string) => `${label}: Tasten`,
+    enough: 'Genug davon',
+  },
+
+  photo: {
+    take: (label: string) => `Foto: ${label}`,
+    another: (label: string) => `Noch ein Foto: ${label}`,
+    open: (what: string) => `Foto öffnen: ${what}`,
+    again: 'Noch einmal aufnehmen',
+    againShort: 'Noch mal',
+    takenAgain: 'neu aufgenommen',
+    none: 'Noch kein Foto.',
+  },
+
+  camera: {
+    title: (subject: string) => `Kamera: ${subject}`,
+    live: 'Was die Kamera sieht',
+    still: 'Das Foto, wie aufgenommen',
+    shoot: 'Foto aufnehmen',
+    opening: 'Kamera wird geöffnet…',
+    keep: 'Dieses Foto behalten',
+    tryAgain: 'Kamera noch einmal versuchen',
+    refused:
+      'Die Kamera in der App lässt sich nicht öffnen. In den Einstellungen des Telefons oder des Browsers erlauben oder eine der beiden Tasten unten nehmen.',
+    file: 'Fotodatei',
+    system: 'Kamera des Telefons',
+    torch: 'Licht',
+    itself: 'Löst selbst aus',
+    told: 'Auf Druck',
+    advice: {
+      good: 'Gut: stillhalten',
+      dark: 'Zu dunkel: Licht holen',
+      glare: 'Spiegelung: Licht zur Seite',
+      no_card: 'Die ganze Maßkarte zeigen',
+      tilted: 'Gerade darüber halten',
+      far: 'Näher heran',
+      blurred: 'Unscharf: stillhalten',
+    },
+    figures: (tilt: number, pxPerMm: number) =>
+      `${Math.round(tilt)}° schräg, ${Math.round(pxPerMm)} px/mm`,
+    how: {
+      patch: 'Gerade von oben, die Maßkarte daneben, keine Spiegelung.',
+      patch_after_magnet: 'Dieselbe Stelle, nach dem Magneten; die Maßkarte daneben.',
+      pan: 'Gerade von oben, nichts abgewischt, die Maßkarte darin.',
+      magnet: 'Wie er sitzt, vor dem Abwischen; wenn Platz ist, die Maßkarte auf seiner Höhe.',
+      place: 'So, dass es jemand anders wieder einbauen könnte.',
+    },
+  },
+
+  car: {
+    plate: 'Kennzeichen',
+    description: 'Das Auto',
+    descriptionHint: 'Farbe, Bauart, Getriebe',
+    vin: 'FIN (VIN)',
+    odometer: 'Kilometerstand',
+    changed: 'Letzter Ölwechsel bei (leer: weiß niemand)',
+    owner: 'Wem gehört es',
+    contact: 'Telefon oder E-Mail',
+    plateFirst: 'Zuerst Kennzeichen oder FIN',
+    odometerNext: 'Jetzt der Kilometerstand',
+  },
+
+  meter: {
+    own: 'eigenes Gerät',
+    byLeaflet: 'Nach Datenblatt…',
+    explain: 'Wie es im Datenblatt steht: ± (Prozent vom Messwert + Digits der letzten Stelle).',
+    percent: 'Prozent vom Messwert',
+    counts: 'Digits',
+    take: (percent: string, counts: string) =>
+      `Dieses Gerät: ±${percent || '…'} % + ${counts || '…'}`,
+  },
+
+  trend: {
+    plot: 'Teilchen auf 10.000 km bei jedem Besuch, mit 90-%-Bereichen',
+    axis: 'Verschleißteilchen auf 10.000 km; gefüllt: dieser Besuch.',
+    now: 'jetzt',
+    visits: 'Besuche, der älteste zuerst',
+  },
+
+  vin: {
+    scan: 'FIN: Strichcode lesen',
+    file: 'FIN: aus einer Fotodatei',
+    fromPhoto: 'FIN aus dem Foto von hier',
+    read: (vin: string, format: string) =>
+      `Aus ${format} gelesen: ${vin}. Mit dem Auto vergleichen.`,
+  },
+
+  complaint: {
+    words: 'In den Worten des Kunden',
+    what: 'Was macht es?',
+    when: 'Wann zeigt es sich?',
+    keep: 'Beanstandung schreiben',
+    first: 'Zuerst der Text',
+  },
+
+  codes: {
+    label: 'Gelesene Codes',
+    state: 'Gespeichert oder vorläufig',
+    states: { stored: 'gespeichert', pending: 'vorläufig' },
+    stateKeys: keys({ pending: 'Vorläufig', stored: 'Gespeichert' }),
+    typing: 'Der Code, der getippt wird',
+    pad: 'Code-Tasten',
+    remove: (code: string) => `${code} herausnehmen`,
+    takeOut: 'Herausnehmen',
+    status: 'Status',
+    statusOf: (code: string) => `Statusbyte von ${code}`,
+    bitsOf: (code: string) => `Statusbits von ${code}`,
+    noStatus: 'Kein Status',
+    orTap: 'oder die gesetzten Bits antippen:',
+    bits: [
+      'Fehler jetzt',
+      'Fehler in diesem Zyklus',
+      'vorläufig',
+      'bestätigt',
+      'seit dem Löschen nicht geprüft',
+      'Fehler seit dem Löschen',
+      'in diesem Zyklus nicht geprüft',
+      'Warnleuchte',
+    ],
+    inBytes: 'Mein Lesegerät zeigt Bytes',
+    inLetters: 'Mein Lesegerät zeigt Buchstaben',
+    takeBytes: (bytes: string) => `${bytes} nehmen`,
+    failureType: (code: string) => `Fehlerart von ${code}`,
+    finish: (typing: string) => `${typing} fertig tippen…`,
+    none: 'Schreiben: keine Codes gesetzt',
+    write: (n: number) => `Schreiben: ${many(n, 'Code', 'Codes')}`,
+  },
+
+  goAhead: {
+    by: 'Wer hat zugestimmt',
+    customer: 'der Kunde',
+    amounts: 'Runde Beträge',
+    how: 'Wie',
+    hows: keys({ in_person: 'Persönlich', phone: 'Am Telefon', message: 'Schriftlich' }),
+    limit: 'So viel darf es höchstens kosten, ehe neu gefragt wird',
+    currency: 'Währung',
+    currencies: (now: string) =>
+      [...new Set([now, 'EUR', 'CHF', 'USD'])].slice(0, 4).map((id) => ({ id, label: id })),
+    whoFirst: 'Wer hat zugestimmt?',
+    upTo: (who: string, amount: string) => `Schreiben: ${who}, bis ${amount}`,
+    noLimit: (who: string) => `Schreiben: ${who}, ohne Grenze`,
+  },
+
+  parts: {
+    label: 'Ausgebaute Teile',
+    item: 'Was kam heraus',
+    ownItem: 'Was herauskam, in Worten',
+    items: [
+      'Schrauben M6',
+      'Schrauben M8',
+      'Schrauben',
+      'Muttern',
+      'Blechschrauben',
+      'Strebe',
+      'Abdeckung',
+      'Halter',
+      'Hitzeblech',
+      'Klammer',
+      'Stopfen',
+    ],
+    /** Was Größe und Länge hat. */
+    fasteners: ['Schrauben', 'Muttern', 'Blechschrauben'],
+    count: 'Wie viele',
+    countKeys: 'So viele',
+    size: 'Größe',
+    sizes: ['M5', 'M6', 'M8', 'M10'],
+    length: 'Länge',
+    place: 'Wo es wieder hinkommt',
+    places: ['Ölwanne', 'vorn', 'hinten', 'links', 'rechts', 'Mitte'],
+    photo: 'Foto der Stelle',
+    photoOf: (what: string, n: number) => `${what}, ${n}`,
+    tapPlaces: (n: number) =>
+      n === 0 ? 'Jede Stelle im Foto antippen.' : `${many(n, 'Stelle', 'Stellen')} angetippt.`,
+    lastPlace: 'Letzte Stelle wegnehmen',
+    say: (count: string, item: string, size: string, length: string) =>
+      [count, item, size, length && `× ${length}`].filter(Boolean).join(' '),
+    off: (what: string) => `Ausgebaut: ${what}`,
+    change: (what: string) => `${what}: ändern`,
+    itemFirst: 'Was kam heraus?',
+    placeFirst: 'Wo gehört es hin?',
+    enoughOff: 'Mehr kam nicht heraus',
+    stillOff: (n: number) => (n === 0 ? 'nichts ist ausgebaut' : `${n} noch ausgebaut`),
+    nothing: 'Nichts wurde ausgebaut.',
+    standing: (off: number, count: number) =>
+      off === 0
+        ? 'alles wieder drin'
+        : off === count
+          ? 'ausgebaut'
+          : `${off} von ${count} ausgebaut`,
+    back: (n: number) => (n === 1 ? 'Eins wieder drin' : `Alle ${n} wieder drin`),
+    backName: (n: number, what: string) =>
+      `${n === 1 ? 'Eins wieder drin' : `Alle ${n} wieder drin`}: ${what}`,
+    lost: 'Verloren oder kaputt',
+    lostHow: 'Was damit geschah',
+    writeLost: 'Schreiben: eins verloren',
+    laterBack: (n: number) => `Weiter, ${n} noch ausgebaut`,
+    putBack: (n: number) => `${n} noch ausgebaut`,
+    allBack: 'Alles ist wieder drin',
+  },
+
+  bench: {
+    label: 'Elektrische Teile',
+    kind: 'Was ist es?',
+    kinds: keys(kinds),
+    kindFirst: 'Was ist es?',
+    name: 'Name im Schaltplan des Herstellers',
+    names: 'Namen zur Wahl',
+    nameFirst: 'Welches ist es?',
+    named: (name: string) => `Sein Name: ${name}`,
+    change: (what: string) => `${what}: ändern`,
+    suggest: (kind: ComponentKind): string[] =>
+      kind === 'temperature_sensor'
+        ? ['Öltemperatur']
+        : kind === 'speed_sensor'
+          ? ['Eingangsdrehzahl', 'Ausgangsdrehzahl']
+          : kind === 'other'
+            ? []
+            : ['A', 'B', 'C', 'D', 'E', 'F'].map((letter) => `Magnetventil ${letter}`),
+    connector: 'Stecker: Farbe oder Zeichen',
+    number: 'Teilenummer',
+    codes: 'Codes, die es nennen',
+    low: 'Grenze von',
+    high: 'Grenze bis',
+    at: 'bei',
+    source: 'Wo die Grenzen stehen',
+    sourceHint: 'Herstellerhandbuch, Seite…',
+    sources: 'Wessen Daten',
+    sourceKeys: ['Herstellerhandbuch', 'Herstellerdaten', 'Datenblatt des Teils'],
+    oneMore: (name: string, like: string) => `${name}, wie ${like}`,
+    sourceFirst: 'Wo stehen die Grenzen?',
+    sameLimits: (name: string, spec: string) => `Gleiche Grenzen wie ${name}: ${spec}`,
+    write: (name: string) => `Schreiben: ${name} und Grenzen`,
+    writeBare: (name: string) => `Schreiben: ${name}, ohne Grenzen`,
+    enough: (n: number) => `Genug: ${many(n, 'Teil', 'Teile')}`,
+    replaced: 'ersetzt',
+    noSpec: 'keine Grenzen eingegeben',
+    quantities,
+    how: 'So wurde gerechnet',
+    nothing: 'Noch kein elektrisches Teil benannt.',
+    toReadings: 'Zu den Messungen',
+  },
+
+  limits: {
+    of: 'Grenzen für',
+    quantities: keys(quantities),
+    units: { resistance: 'Ω', insulation: 'Ω', voltage: 'V', frequency: 'Hz' },
+    form: 'So gibt sie der Hersteller an',
+    forms: keys({ range: 'Bei einer Temperatur', table: 'Eine Tabelle', b_value: 'Ein B-Wert' }),
+    row: (n: number) => `Zeile ${n} der Tabelle`,
+    celsius: 'Bei',
+    moreRows: 'Noch eine Zeile (kalt nach heiß)',
+    tolerance: 'Toleranz',
+    b: 'B-Wert',
+    ohms: 'Widerstand',
+    least: 'Mindestens',
+    more: 'mehr Grenzen',
+    moreOf: (name: string) => `Mehr Grenzen: ${name}`,
+    no: 'Keine weiteren Grenzen',
+  },
+
+  readings: {
+    samples: 'Ablesungen',
+    part: 'Die Temperatur des Teils',
+    field: (field: 'sample' | 'leads' | 'part' | 'top', value: string, degrees: string): string =>
+      ({
+        sample: value,
+        leads: value ? `Leitungen ${value} Ω` : 'Leitungen: unbekannt',
+        part: value ? `Teil ${value} ${degrees}` : `Teil: ${degrees} unbekannt`,
+        top: value ? `Gerät endet bei ${value} Ω` : 'Gerät endet bei: unbekannt',
+      })[field],
+    within: 'Wie genau ist diese Temperatur bekannt?',
+    withins: keys({
+      '1': '± 1 K: Fühler darin',
+      '3': '± 3 K: von Hand',
+      '5': '± 5 K: geschätzt',
+    }),
+    contact: 'Kontakt gezeigt durch',
+    contactWhy:
+      'Eine abgerutschte Prüfspitze ist der häufigste falsche Leerlauf. Erst zeigen, dass die Leitungen Kontakt haben, dann zählt ein Leerlauf.',
+    contactBy: {
+      leads: '✓ Kontakt: Spitzen zusammen',
+      sibling: (name: string) => `✓ Kontakt: ${name} gemessen`,
+      ticked: '✓ Kontakt gezeigt',
+      not: 'Kontakt: nicht gezeigt',
+    },
+    contactKeys: {
+      leads: 'Spitzen zusammengehalten: Anzeige eingeben',
+      sibling: (name: string) => `${name}, mit diesen Leitungen gemessen`,
+      ticked: 'Gezeigt, ohne Zahl',
+      not: 'Nicht gezeigt',
+    },
+    leadsKeys: 'Spitzen zusammengehalten, Ω',
+    leadsUnknown: 'Weiter, Leitungen unbekannt',
+    meter: 'Messgerät',
+    meterSays: (name: string, percent: number, counts: number) =>
+      `${name} (±${figure(percent)} % + ${figure(counts)})`,
+    take: (value: string) => `${value} nehmen`,
+    write: (samples: string) => `Schreiben: ${samples}`,
+    sameAgain: (value: string) => `Noch einmal ${value}`,
+    drop: (sample: string) => `Ablesung ${sample} herausnehmen`,
+    toSamples: 'Jetzt die Ablesung',
+    first: (name: string) => `${name} messen`,
+    next: (name: string) => `Weiter: ${name}`,
+    enough: 'Genug gemessen',
+    partsFirst: 'Zuerst die Teile benennen',
+    noParts: 'Noch kein elektrisches Teil benannt. Das ist der Schritt davor.',
+    other: (name: string) => `Gemessen wird: ${name}; ein anderes`,
+    otherShort: 'anderes',
+    whichPart: 'Welches Teil',
+    plot: (value: string, verdict: string) => `${value}: ${verdict}`,
+  },
+
+  explains: {
+    read: 'Gesehen',
+    notYet: 'Noch nichts abzuwägen',
+    nothing: 'Noch kein Code und kein Messwert, der zur Beanstandung passen könnte.',
+  },
+
+  tighten: {
+    torque: 'Anzugsdrehmoment nach Herstellerdaten',
+    torqueFirst: 'Das Drehmoment, oder nach Gefühl',
+    how: 'Wie',
+    hows: keys({ feel: 'Von Hand, nach Gefühl', by_hand: 'Alle von Hand angesetzt' }),
+    startedAnd: (what: string, torque: string) =>
+      `Alle von Hand angesetzt. Schreiben: ${what} ${torque || 'nach Gefühl'}`,
+    passes: 'Durchgänge',
+    write: (what: string, torque: string) => `Schreiben: ${what} ${torque || 'nach Gefühl'}`,
+  },
+
+  plan: {
+    show: 'Reihenfolge und Durchgänge',
+    picture: (n: number) => `Anziehen über Kreuz, ${n} Schrauben, mit Nummern`,
+    passes: 'Durchgänge, einer nach dem anderen abhaken',
+    bolts: 'Wie viele Schrauben',
+    more: 'Dazu',
+    mores: keys({ adapter: 'Adapter am Schlüssel', sealant: 'Dichtmasse, keine Dichtung' }),
+    lever: 'Schlüssel: Mitte Griff bis Vierkant',
+    length: 'Adapter: Vierkant bis Schraube',
+    angle: 'Wie der Adapter zum Schlüssel steht',
+    angles: keys({ '0': 'gerade', '45': '45°', '90': 'rechtwinklig' }),
+    tool: 'Wie genau ist der Drehmomentschlüssel?',
+    tools: keys({ none: 'Keine Angabe', scale: 'Nach Skala', percent: 'Nach Prüfschein' }),
+    most: 'Seine Skala endet bei (ISO 6789)',
+    percent: 'Sein Prüfschein sagt',
+  },
+
+  replace: {
+    component: 'Welches Teil',
+    what: 'Was ersetzt wurde',
+    number: 'Nummer des neuen Teils',
+    batch: 'Charge oder Datum',
+    old: 'Das alte Teil',
+    olds: keys({ kept: 'Für Kunden aufgehoben', not: 'Nicht aufgehoben' }),
+    write: (what: string) => `Schreiben: ${what} ersetzt`,
+    first: 'Was wurde ersetzt?',
+    enough: 'Mehr wurde nicht ersetzt',
+  },
+
+  census: {
+    lookAt: (what: string) => `Ansehen: ${what}`,
+    enough: 'Alle Zählungen stehen',
+    photosFirst: 'Erst Fotos: Wanne, Magnete, Abstrich',
+    noPhotos: 'Noch kein Foto von Ölwanne, Magnet oder Abstrich.',
+    notRead: 'Noch nicht ausgewertet.',
+    confirmed: '✓ Bestätigt.',
+    notConfirmed: '○ Noch anzusehen.',
+  },
+
+  decision: {
+    label: 'Was entschieden ist',
+    choices: { carry_on: 'Weitermachen', watch: 'Beobachten', open_up: 'Öffnen' },
+    advice: (advice: string) => `Rat: ${advice}`,
+    take: (choice: string) => `Entscheiden: ${choice}`,
+    overrule: (choice: string) => `Gegen den Rat: ${choice}`,
+    reason: 'Warum anders entschieden wird',
+    reasonFirst: 'Zuerst der Grund',
+    reasons: [
+      'der Kunde will es so',
+      'Abrieb stammt von früherer Reparatur',
+      'selbst gesehen: in Ordnung',
+      'mehr, als das Foto zeigt',
+    ],
+    choose: 'Wie wird entschieden?',
+    notYet: 'Noch nichts abzuwägen: erst eine Zählung bestätigen.',
+    was: (what: string) => `Entschieden: ${what}`,
+  },
+
+  pan: {
+    gauge: (numeral: number, band: string, score: number, lo: number, hi: number) =>
+      `Stufe ${numeral}, ${band}. Verschleißwert ${score}, zwischen ${lo} und ${hi}.`,
+    score: (score: number, lo: number, hi: number) =>
+      `Verschleißwert ${score} (${lo} bis ${hi}) von 100`,
+    reasons: 'Gründe, die schwersten zuerst',
+    share: (share: number) => `${Math.round(share * 100)} %`,
+    all: (n: number) => `Alle ${n} Gründe`,
+    photo: 'Foto',
+    seePhoto: (reason: string) => `Foto dazu: ${reason}`,
+    missing: 'Noch nicht bekannt:',
+    nothing:
+      'Noch nichts gezählt. Der Verschleißwert kommt aus den Fotos von Ölwanne, Magneten und Abstrich.',
+  },
+
+  review: {
+    read: 'Dieses Foto auswerten',
+    standBy: (n: number) => `Bestätigen: ${many(n, 'Teilchen', 'Teilchen')}`,
+    piece: (number: number, of: number) => `Teilchen ${number} von ${of}`,
+    previous: 'Voriges Teilchen',
+    next: 'Nächstes Teilchen',
+    close: 'Teilchen schließen',
+    whatIsIt: 'Was ist es?',
+    notDebris: 'kein Abrieb',
+    machineSaid: (what: string) => `Die Maschine sagte: ${what}.`,
+    likely: (p: number) => `${Math.round(p * 100)} % sicher`,
+    pieces: 'Teilchen',
+    tabs: 'Zu diesem Foto',
+    panels: [
+      { id: 'class', label: 'Arten' },
+      { id: 'size', label: 'Größen' },
+      { id: 'limits', label: 'Grenzen' },
+      { id: 'help', label: 'Helfen' },
+    ],
+    filterClass: 'Nur diese Arten zeigen',
+    filterSize: 'Nur diese Größen zeigen',
+    showAll: 'Wieder alle zeigen',
+    count: (n: number, lo: number, hi: number) => `${n} (${Math.round(lo)} bis ${Math.round(hi)})`,
+    noSizes: 'Keine Größen ohne Maßstab.',
+    scale: 'Maßstab:',
+    cannot: 'Was dieses Foto nicht zeigen kann',
+    zoom: 'Vergrößern',
+    out: 'Verkleinern',
+  },
+
+  help: {
+    label: 'Was angetippt wird',
+    taps: 'Bekannte Länge',
+    magnet: 'Der Magnet',
+    drop: 'Öltropfen',
+    ask: {
+      taps: 'Die beiden Enden von etwas antippen, dessen Länge bekannt ist: Schraubenkopf, Lineal.',
+      subject: 'Die Mitte der Magnetfläche antippen.',
+      fluid: 'Die Mitte des Öltropfens antippen.',
+    },
+    known: 'Bekannte Längen',
+    lengths: keys({
+      '8': 'Kopf 8 mm',
+      '10': 'Kopf 10 mm',
+      '13': 'Kopf 13 mm',
+      '50': 'Lineal 50 mm',
+    }),
+    length: 'Länge zwischen den Punkten',
+    where: 'Die Punkte liegen',
+    wheres: keys({ ground: 'auf dem Grund', subject: 'auf dem Magneten' }),
+    readAgain: 'Damit neu auswerten',
+    notYet: (mode: 'taps' | 'subject' | 'fluid', taps: number) =>
+      mode === 'subject'
+        ? 'Den Magneten antippen'
+        : mode === 'fluid'
+          ? 'Den Tropfen antippen'
+          : taps === 0
+            ? 'Ein Ende antippen'
+            : taps === 1
+              ? 'Das andere Ende antippen'
+              : 'Wie lang ist es?',
+  },
+
+  report: {
+    look: 'Bericht ansehen',
+    explain:
+      'Er wird durchgelesen, ehe er erstellt wird. Was erstellt ist, ist unterschrieben und ändert sich nicht mehr.',
+    make: 'Bericht erstellen',
+    again: 'Neu schreiben',
+    made: 'Der Bericht ist erstellt.',
+    save: 'Datei speichern',
+    savePdf: 'Als PDF speichern, zum Drucken',
+    share: 'Bericht senden',
+    frame: 'Der Bericht',
+    fileName: (title: string, form: 'html' | 'pdf') =>
+      `bericht-${title.trim().replace(/[^\p{L}\p{N}]+/gu, '-') || 'auftrag'}.${form}`,
+  },
+
+  customer: {
+    explain:
+      'Ein Link nur für diesen Kunden. Er öffnet den Bericht auf dem Server der Werkstatt; dort antwortet der Kunde auf jeden Rat. Der Link wird einmal gezeigt.',
+    link: 'Link erzeugen',
+    another: 'Noch einen Link erzeugen',
+    days: 'Offen für',
+    dayChoices: [
+      { id: '7', label: '7 Tage' },
+      { id: '30', label: '30 Tage' },
+      { id: '90', label: '90 Tage' },
+    ],
+    code: 'Code verlangen',
+    codeChoices: keys({ no: 'Ohne Code', yes: 'Code am Telefon' }),
+    shown: 'Den Kunden scannen lassen oder senden.',
+    qr: 'Der Link als QR-Code',
+    tell: (code: string) => `Diesen Code am Telefon sagen: ${code}`,
+    made: (when: string) => `Erzeugt ${when}.`,
+    until: (day: string) => `Offen bis ${day}.`,
+    copy: 'Link kopieren',
+    copied: 'Kopiert.',
+    sync: 'Der Server braucht den Auftrag, ehe der Link aufgeht: jetzt abgleichen.',
+    open: 'Offene Links',
+    close: 'Schließen',
+    closing: 'Link wird geschlossen…',
+    none: 'Noch keine Antwort.',
+    by: (name: string, when: string) => (name ? `${name}, ${when}` : when),
+    says: (answers: number, links: number) =>
+      answers > 0
+        ? many(answers, 'Antwort', 'Antworten')
+        : links > 0
+          ? 'noch keine Antwort'
+          : 'noch nicht gefragt',
+  },
+
+  sync: {
+    explain:
+      'Die Werkstatt hat einen eigenen Server. Er zeigt eine Adresse und einen Einmalcode: beide einmal eingeben, dann ist dieses Telefon bekannt.',
+    isHub: 'Das ist der Server selbst: was hier geschrieben wird, steht sofort im Buch.',
+    showCode: 'Einmalcode zeigen',
+    phonesPair: 'Telefone melden sich mit seiner Adresse und dem gezeigten Einmalcode an.',
+    address: 'Adresse',
+    addressHint: 'http://…',
+    code: 'Einmalcode',
+    first: 'Zuerst Adresse und Code',
+    pair: 'Beim Server anmelden',
+    now: 'Jetzt abgleichen',
+    other: 'Bei anderem Server anmelden',
+    hub: (address: string) => `Angemeldet bei ${address}.`,
+    last: (when: string) => `Letzter Abgleich: ${when}.`,
+    never: 'Noch kein Abgleich.',
+    waiting: (lines: number, photos: number) =>
+      lines + photos === 0
+        ? 'Der Server hat alles.'
+        : `Es warten: ${many(lines, 'Zeile', 'Zeilen')}, ${many(photos, 'Foto', 'Fotos')}.`,
+  },
+
+  codeTable: {
+    title: 'Worauf Codes zeigen',
+    explain:
+      'Eine Tabelle verbindet Codes mit Arten von Teilen, damit ein Messwert zu einem Code passt. Eine Werkstatt kann eigene Zeilen voranstellen (eine Textdatei, TOML, in der Form der mitgelieferten).',
+    says: (rows: number, own: number) =>
+      `${many(rows, 'Zeile', 'Zeilen')}, ${own === 0 ? 'keine eigenen' : `davon ${own} eigene`}.`,
+    file: 'Datei mit Zeilen',
+    add: 'Eigene Zeilen aus Datei nehmen',
+    added: (name: string) => `Übernommen: ${name}`,
+    show: 'Eigene Zeilen ansehen',
+    remove: 'Eigene Zeilen entfernen',
+    gone: 'Entfernt: eigene Zeilen',
+  },
+
+  procedures: {
+    explain:
+      'Ein Arbeitsablauf ist eine Textdatei (TOML). Eine Werkstatt kann einen eigenen oder eine neue Fassung hinzufügen; Aufträge behalten die Fassung, mit der sie begannen.',
+    file: 'Datei des Arbeitsablaufs',
+    add: 'Arbeitsablauf aus Datei nehmen',
+    added: (name: string) => `Hinzugefügt: ${name}`,
+    newJob: (title: string) => `Neuer Auftrag: ${title}`,
+    says: (version: number, steps: number, builtIn: boolean) =>
+      `Fassung ${version}, ${many(steps, 'Schritt', 'Schritte')}${builtIn ? ', mitgeliefert' : ''}`,
+  },
+};
