@@ -286,7 +286,7 @@ async function fill(phone) {
   await phone.key('Filled: keys', '4.7 l, as before');
   await phone.press('Tick: Engine on, through every gear');
   await phone.key("Maker's window from: keys", '35');
-  await phone.key('to: keys', '45');
+  await phone.key("Maker's window to: keys", '45');
   await phone.shot('level');
   await phone.key('Fluid now: keys', '40');
   await phone.key('At the level plug', 'thin steady trickle');

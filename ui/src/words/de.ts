@@ -83,7 +83,7 @@ export const de: Words = {
   },
 
   thumb: {
-    undo: 'Rückgängig',
+    undo: 'Widerruf',
     undoWhat: (what: string) => `Zurücknehmen: ${what}`,
     takenBack: (what: string) => `Zurückgenommen: ${what}`,
     camera: 'Kamera',

@@ -37,8 +37,13 @@ pub(crate) fn quantity_of(unit: &str) -> Option<Quantity> {
 
 /// A number of a procedure's wish, with its unit: "4.6 l".
 pub(crate) fn measured_words(value: f64, unit: &str, units: Units) -> String {
-    let (value, unit) = local(value, unit, units);
-    format!("{} {unit}", trim(value))
+    let (number, symbol) = local(value, unit, units);
+    let digits = match quantity_of(unit) {
+        // Long numbers are read in threes.
+        Some(Quantity::Distance) if number >= 1_000.0 => thousands(number),
+        _ => trim(number),
+    };
+    format!("{digits} {symbol}")
 }
 
 /// The same as it would be typed.
@@ -159,6 +164,7 @@ mod tests {
             let base = units.of(quantity).to_base(typed);
             assert_eq!(measured_words(base, quantity.base().symbol(), units), words);
         }
+        assert_eq!(measured_words(40_000.0, "km", Units::default()), "40,000 km");
         assert_eq!(round_distance_words(9_656.064, units), "6,000 mi");
         assert_eq!(round_distance_words(10_000.0, units), "6,200 mi");
         assert_eq!(
