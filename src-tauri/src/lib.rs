@@ -3,15 +3,19 @@
 //!
 //! - `call`: a command in, a reply or a problem out.
 //! - `put_photo`: a photo's bytes in, its name out.
+//! - `hand_over`, `hand_over_everything`: a file out, to the share sheet or the downloads.
+//! - `handed_in`, `take_in`: a link or an export that the app was opened with.
 //! - `swarf://localhost/photo/NAME?w=WIDTH`: a copy of a photo out.
 
 mod call;
 mod darkroom;
 mod door;
+mod handover;
 mod photo_in;
 mod photo_out;
 mod start;
 
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use swarfbook_app::App;
@@ -19,11 +23,20 @@ use tauri::{Builder, Runtime};
 
 use crate::darkroom::Darkroom;
 use crate::door::Door;
+use crate::handover::Handover;
 
 /// Wires the commands and the photo scheme onto a builder, on an app that is
-/// open already. For tests that drive the shell without a window.
-pub fn builder<R: Runtime>(builder: Builder<R>, app: App) -> Builder<R> {
-    wire(builder).manage(Door::open(app))
+/// open already; files go out to `outbox`, and the app was opened with `opened`.
+/// For tests that drive the shell without a window.
+pub fn builder<R: Runtime>(
+    builder: Builder<R>,
+    app: App,
+    outbox: PathBuf,
+    opened: Option<String>,
+) -> Builder<R> {
+    wire(builder)
+        .manage(Door::open(app))
+        .manage(Handover::new(outbox, opened))
 }
 
 /// The shell's real configuration: its content policy and what its window may
@@ -36,7 +49,15 @@ pub fn context<R: Runtime>() -> tauri::Context<R> {
 fn wire<R: Runtime>(builder: Builder<R>) -> Builder<R> {
     let darkroom = Arc::new(Darkroom::new());
     builder
-        .invoke_handler(tauri::generate_handler![call::call, photo_in::put_photo])
+        .invoke_handler(tauri::generate_handler![
+            call::call,
+            photo_in::put_photo,
+            handover::outward::hand_over,
+            handover::outward::hand_over_everything,
+            handover::inward::handed_in,
+            handover::inward::take_in,
+        ])
+        .plugin(handover::plugin())
         .register_asynchronous_uri_scheme_protocol("swarf", move |context, request, responder| {
             photo_out::answer(context.app_handle(), &darkroom, request, responder);
         })

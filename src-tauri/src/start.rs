@@ -6,9 +6,13 @@ use std::path::PathBuf;
 use tauri::{Manager, Runtime, WebviewWindowBuilder};
 
 use crate::door::Door;
+use crate::handover::Handover;
 
 /// A data folder of the caller's choice: for tests and for `make run-window`.
 const DATA: &str = "SWARFBOOK_DATA";
+
+/// A folder of the caller's choice for files that go out: for tests.
+const OUTBOX: &str = "SWARFBOOK_OUTBOX";
 
 /// Set to 1 to open with the invented demo shop.
 const DEMO: &str = "SWARFBOOK_DEMO";
@@ -24,8 +28,24 @@ pub(crate) fn start<R: Runtime>(app: &mut tauri::App<R>) -> Result<(), Box<dyn E
         return Err(format!("{DEMO}=1, but this build has no demo; build it with it").into());
     }
     app.manage(Door::at(folder, demo));
+    let outbox = match std::env::var_os(OUTBOX).filter(|folder| !folder.is_empty()) {
+        Some(folder) => PathBuf::from(folder),
+        None => outbox(app)?,
+    };
+    // On a desk a link or a file is the first word behind the program's name.
+    let opened = std::env::args().nth(1);
+    app.manage(Handover::new(outbox, opened));
     for window in &app.config().app.windows {
         WebviewWindowBuilder::from_config(app.handle(), window)?.build()?;
     }
     Ok(())
+}
+
+/// Where the share sheet may read (`res/xml/file_paths.xml`), or a desk's downloads.
+fn outbox<R: Runtime>(app: &tauri::App<R>) -> tauri::Result<PathBuf> {
+    if cfg!(target_os = "android") {
+        Ok(app.path().app_cache_dir()?.join("outbox"))
+    } else {
+        app.path().download_dir()
+    }
 }

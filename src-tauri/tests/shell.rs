@@ -14,7 +14,7 @@ use tauri::webview::InvokeRequest;
 use tauri::{App, WebviewUrl, WebviewWindow, WebviewWindowBuilder};
 
 struct Shell {
-    _folder: tempfile::TempDir,
+    folder: tempfile::TempDir,
     _app: App<MockRuntime>,
     window: WebviewWindow<MockRuntime>,
 }
@@ -25,16 +25,21 @@ impl Shell {
     }
 
     fn with_window(label: &str) -> Shell {
+        Shell::opened_with(label, None)
+    }
+
+    fn opened_with(label: &str, opened: Option<String>) -> Shell {
         let folder = tempfile::tempdir().unwrap();
         let door = swarfbook_app::App::open(folder.path()).unwrap();
-        let app = swarfbook_shell::builder(mock_builder(), door)
+        let outbox = folder.path().join("outbox");
+        let app = swarfbook_shell::builder(mock_builder(), door, outbox, opened)
             .build(swarfbook_shell::context())
             .unwrap();
         let window = WebviewWindowBuilder::new(&app, label, WebviewUrl::default())
             .build()
             .unwrap();
         Shell {
-            _folder: folder,
+            folder,
             _app: app,
             window,
         }
@@ -177,4 +182,83 @@ fn only_our_own_page_in_our_own_window_may_call() {
     assert!(Shell::with_window("other").ask("call", start()).is_err());
     let stranger = Shell::open().ask_from("http://192.0.2.7/", "call", start());
     assert!(stranger.is_err(), "{stranger:?}");
+}
+
+#[test]
+fn a_file_goes_out_whole_and_replaces_nothing() {
+    let shell = Shell::open();
+    let file =
+        |name: &str| json!({ "file": { "name": name, "base64": STANDARD.encode("a report") } });
+    let place = |name: &str| -> std::path::PathBuf {
+        let handed = shell.ask("hand_over", file(name).into()).unwrap();
+        serde_json::from_value(handed["place"].clone()).unwrap()
+    };
+    let (first, second) = (place("report A 1.html"), place("report A 1.html"));
+    assert_ne!(first, second);
+    for path in [&first, &second] {
+        assert!(path.starts_with(shell.folder.path().join("outbox")));
+        assert_eq!(std::fs::read_to_string(path).unwrap(), "a report");
+    }
+    let refused = shell.ask("hand_over", file("a.sh").into()).unwrap_err();
+    assert!(refused["what"].as_str().unwrap().contains("a.sh"));
+    let cut = json!({ "file": { "name": "a.pdf", "base64": "%%" } });
+    let cut = shell.ask("hand_over", cut.into()).unwrap_err();
+    assert!(cut["what"].as_str().unwrap().contains("whole"), "{cut}");
+}
+
+#[test]
+fn everything_goes_out_of_one_app_and_into_another() {
+    let from = Shell::open();
+    from.call(json!({"do": "open_job"})).unwrap();
+    let handed = from
+        .ask("hand_over_everything", json!({ "name": "all.zip" }).into())
+        .unwrap();
+    let export = handed["place"].as_str().unwrap().to_owned();
+
+    let to = Shell::opened_with("main", Some(export));
+    let empty = || InvokeBody::Json(json!({}));
+    let waits = json!({ "what": "export", "name": "all.zip" });
+    assert_eq!(to.ask("handed_in", empty()).unwrap(), waits);
+    assert_eq!(
+        to.ask("handed_in", empty()).unwrap(),
+        waits,
+        "until it is taken in"
+    );
+    let jobs = |shell: &Shell| shell.call(json!({"do": "jobs", "limit": 10})).unwrap();
+    assert_eq!(jobs(&to)["total"], 0, "nothing comes in unasked");
+    assert!(
+        to.ask("take_in", empty()).unwrap()["lines"]
+            .as_u64()
+            .unwrap()
+            > 0
+    );
+    assert_eq!(jobs(&to)["jobs"], jobs(&from)["jobs"]);
+    assert_eq!(
+        to.ask("handed_in", empty()).unwrap(),
+        json!({ "what": "nothing" })
+    );
+    assert!(to.ask("take_in", empty()).is_err());
+}
+
+#[test]
+fn a_file_that_is_no_export_is_refused_and_stays() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("holiday.zip");
+    std::fs::write(&file, "no archive").unwrap();
+    let shell = Shell::opened_with("main", Some(file.to_str().unwrap().to_owned()));
+    let problem = shell.ask("take_in", json!({}).into()).unwrap_err();
+    assert!(problem["do_next"].is_string(), "{problem}");
+    assert!(file.exists());
+}
+
+#[test]
+fn a_pairing_link_is_told_once() {
+    let link = "swarfbook://pair?hub=http%3A%2F%2F192.0.2.7%3A8350&code=12345678";
+    let shell = Shell::opened_with("main", Some(link.to_owned()));
+    let ask = || shell.ask("handed_in", json!({}).into()).unwrap();
+    assert_eq!(
+        ask(),
+        json!({ "what": "pair", "address": "http://192.0.2.7:8350", "code": "12345678" })
+    );
+    assert_eq!(ask(), json!({ "what": "nothing" }));
 }

@@ -23,6 +23,7 @@ def main(root: Path) -> int:
         *names(shell, app),
         *versions(root, shell),
         *commands(shell),
+        *handover(shell, app),
     ]
     for line in wrong:
         print(line, file=sys.stderr)
@@ -92,6 +93,25 @@ def names(shell: Path, app: Path):
     activity = app / "src/main/java" / identifier.replace(".", "/") / "MainActivity.kt"
     if f"package {identifier}\n" not in activity.read_text():
         yield f"MainActivity.kt is not in package {identifier}"
+
+
+def handover(shell: Path, app: Path):
+    """Rust names the Kotlin class, and the share sheet may read just where Rust lays files down."""
+    rust = (shell / "src/handover/phone.rs").read_text()
+    package = re.search(r'PACKAGE: &str = "([\w.]+)"', rust)[1]
+    name = re.search(r'register_android_plugin\(PACKAGE, "(\w+)"\)', rust)[1]
+    kotlin = (app / "src/main/java" / package.replace(".", "/") / f"{name}.kt").read_text()
+    if f"package {package}\n" not in kotlin or f"class {name}(" not in kotlin:
+        yield f"{name}.kt does not hold {package}.{name}"
+    if f"@TauriPlugin\nclass {name}(" not in kotlin:
+        yield f"{name} is not annotated, so R8 would take it away"
+    for command in re.findall(r'run_mobile_plugin(?:::<\(\)>)?\("(\w+)"', rust):
+        if not re.search(rf"@Command\s+fun {command}\(", kotlin):
+            yield f"{name}.kt has no command {command}"
+    outbox = re.search(r'app_cache_dir\(\)\?\.join\("(\w+)"\)', (shell / "src/start.rs").read_text())[1]
+    paths = ET.parse(app / "src/main/res/xml/file_paths.xml").getroot()
+    if [e.get("path") for e in paths.findall("cache-path")] != [f"{outbox}/"]:
+        yield f"file_paths.xml does not open just {outbox}/ of the cache"
 
 
 def versions(root: Path, shell: Path):

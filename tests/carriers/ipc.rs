@@ -20,7 +20,8 @@ impl Shell {
     pub fn open() -> Shell {
         let dir = tempfile::tempdir().expect("folder");
         let door = swarfbook_app::App::open(dir.path()).expect("opens");
-        let app = swarfbook_shell::builder(mock_builder(), door)
+        let outbox = dir.path().join("outbox");
+        let app = swarfbook_shell::builder(mock_builder(), door, outbox, None)
             .build(swarfbook_shell::context())
             .expect("builds");
         let window = WebviewWindowBuilder::new(&app, "main", tauri::WebviewUrl::default())

@@ -24,6 +24,18 @@ fn commands() -> Vec<(&'static str, Value)> {
             "settings",
             json!({"do": "save_settings", "settings": {"technician": "Robin Invented", "shop": "Invented", "hand": "left", "paper": "desk", "glove": true, "meter": null}}),
         ),
+        (
+            "numbers",
+            json!({"do": "read_numbers", "typed": [
+                {"name": "The odometer", "typed": "73500 mi", "quantity": "distance"},
+                {"name": "The leads", "typed": "", "quantity": "resistance"}]}),
+        ),
+        (
+            "no number",
+            json!({"do": "read_numbers", "typed": [
+                {"name": "The torque", "typed": "8 km", "quantity": "torque"}]}),
+        ),
+        ("card", json!({"do": "gauge_card"})),
         ("job", json!({"do": "open_job", "procedure": null})),
         (
             "no such procedure",

@@ -36,7 +36,7 @@ test('a job in the window, and the window opened again', async (t) => {
   await t.test('the first run leads to an empty book', () => firstRun(first));
   await t.test('a job gets its car and a tick', () => takeIn(first));
   await t.test('a photo goes in by the IPC and comes back by the scheme', () => photo(first));
-  await t.test('nothing of the shell but its two commands answers', () => closed(first));
+  await t.test('nothing of the shell but its own commands answers', () => closed(first));
   await t.test('the content policy had nothing to refuse', async () => {
     assert.deepEqual(await first.ask('return window.refused'), []);
   });

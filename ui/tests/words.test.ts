@@ -181,7 +181,7 @@ test('a language that the browser wants and the book has is spoken, else English
 test('a change of language changes the words, the dates and the marks of numbers', () => {
   const before = language.now;
   language.now = 'de';
-  expect(words.thumb.undo).toBe('Rückgängig');
+  expect(words.thumb.undo).toBe('Widerruf');
   expect(locale(['en-US', 'de-CH'])).toBe('de-CH');
   expect(shortWhen('2024-05-03T09:41:00+02:00', new Date('2024-08-01'))).toBe('3. Mai');
   expect(turn('1,5', 0.1, 0, 9)).toBe('1,6');

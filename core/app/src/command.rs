@@ -222,6 +222,8 @@ pub enum Command {
         #[serde(default)]
         place: String,
     },
+    /// The gauge card's sheet, to print. Answer: `gauge_card`.
+    GaugeCard {},
     /// How this device is set. Answer: `settings`.
     Settings {},
     /// Sets this device. Answer: `settings`.

@@ -16,6 +16,7 @@ pub mod demo;
 mod present;
 pub mod problem;
 pub mod proof;
+pub mod qr;
 pub mod reply;
 mod report;
 mod serve;
@@ -23,6 +24,7 @@ pub mod settings;
 pub mod view;
 
 pub use app::App;
+pub use swarfbook_sync::PairLink;
 
 /// The gauge card's sheet as a PDF.
 ///

@@ -86,6 +86,11 @@ pub enum Reply {
         /// SHA-256 of its bytes.
         sha256: String,
     },
+    /// The gauge card's sheet.
+    GaugeCard {
+        /// PDF, base64.
+        base64: String,
+    },
     /// How this device is set.
     Settings {
         /// It.

@@ -17,6 +17,7 @@ pub mod auth;
 mod digest;
 mod http;
 mod message;
+mod pair_link;
 mod peer;
 mod run;
 pub mod serve;
@@ -26,5 +27,6 @@ pub use http::{HttpHub, pair};
 pub use message::{
     Head, MAX_BODY_BYTES, PhotoMissing, Refused, Request, Response, Standing, Words,
 };
+pub use pair_link::PairLink;
 pub use peer::{InProcess, Peer, PeerError};
 pub use run::{Outcome, SyncError, sync};

@@ -9,10 +9,28 @@ export interface Carrier {
   call(command: Command): Promise<Reply>;
   /** Keeps a photo's bytes and answers with their SHA-256, or rejects with a `Problem`. */
   putPhoto(photo: Blob): Promise<string>;
+  /** Files out and in; `null` in a browser. */
+  readonly handover: Handover | null;
   /** The address of the hub that served the screens; `null` in the app. */
   readonly hub: string | null;
   /** Where the photo can be seen, at most `width` pixels wide when it is given. */
   photoUrl(photo: string, width?: number): string;
+}
+
+/** What the app was opened with. */
+export type HandedIn =
+  | { what: 'nothing' }
+  | { what: 'pair'; address: string; code: string }
+  | { what: 'export'; name: string };
+
+/** What only the app in its shell can do: files out and in over the system's own ways. */
+export interface Handover {
+  /** Where the file lies; null where the share sheet has it. */
+  out(file: File): Promise<string | null>;
+  everythingOut(name: string): Promise<string | null>;
+  openedWith(): Promise<HandedIn>;
+  /** Takes in the export that waits. */
+  takeIn(): Promise<{ lines: number; photos: number }>;
 }
 
 let carrier: Carrier | undefined;

@@ -28,6 +28,7 @@ async function ask(path: string, init: RequestInit): Promise<unknown> {
 export function httpCarrier(): Carrier {
   return {
     hub: location.origin,
+    handover: null,
 
     async call(command) {
       const body = JSON.stringify(command);

@@ -1,5 +1,5 @@
 /** The one door. Screens use this and nothing else of the outside. */
-import { pickCarrier } from './carrier';
+import { type Handover, pickCarrier } from './carrier';
 import type { Command } from './types/Command';
 import type { Reply } from './types/Reply';
 
@@ -28,6 +28,7 @@ interface Answers {
   make_report_pdf: 'report_pdf';
   keep_draft: 'done';
   stand_at: 'done';
+  gauge_card: 'gauge_card';
   settings: 'settings';
   save_settings: 'settings';
   procedures: 'procedures';
@@ -61,4 +62,10 @@ export function ownHub(): string | null {
   return pickCarrier().hub;
 }
 
+/** Files out and in; null in a browser. */
+export function handover(): Handover | null {
+  return pickCarrier().handover;
+}
+
+export type { HandedIn } from './carrier';
 export { asProblem, isProblem, problem } from './problem';

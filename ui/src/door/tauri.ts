@@ -1,5 +1,5 @@
 /** The shell's carrier: Tauri's IPC for commands, its own scheme for photos. */
-import type { Carrier } from './carrier';
+import type { Carrier, HandedIn } from './carrier';
 import { asProblem } from './problem';
 import type { Reply } from './types/Reply';
 
@@ -9,6 +9,11 @@ interface Internals {
 
 export function tauriInternals(): Internals | undefined {
   return (window as { __TAURI_INTERNALS__?: Internals }).__TAURI_INTERNALS__;
+}
+
+/** Where a file lies that went out; null where the share sheet has it. */
+interface HandedOver {
+  place: string | null;
 }
 
 /** Android and Windows serve an own scheme as a host of http. */
@@ -52,6 +57,22 @@ export function tauriCarrier(): Carrier {
   const origin = schemeOrigin(navigator.userAgent);
   return {
     hub: null,
+    handover: {
+      async out(file) {
+        const base64 = toBase64(new Uint8Array(await file.arrayBuffer()));
+        const handed = await invoke('hand_over', { file: { name: file.name, base64 } });
+        return (handed as HandedOver).place;
+      },
+      async everythingOut(name) {
+        return ((await invoke('hand_over_everything', { name })) as HandedOver).place;
+      },
+      async openedWith() {
+        return (await invoke('handed_in', {})) as HandedIn;
+      },
+      async takeIn() {
+        return (await invoke('take_in', {})) as { lines: number; photos: number };
+      },
+    },
 
     async call(command) {
       return (await invoke('call', { command })) as Reply;

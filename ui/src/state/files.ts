@@ -1,12 +1,18 @@
-/** Handing a file over: the share sheet where there is one, else a download. */
-import { asProblem } from '../door';
-import { session } from './session.svelte';
+/** Handing a file over: the shell's own way, the browser's share sheet, else a download. */
+import { asProblem, handover } from '../door';
+import { words } from '../words';
+import { attempt, session } from './session.svelte';
 
-export function canShare(file: File): boolean {
+/** The share sheet takes it: on the phone by the shell, elsewhere where the browser has one. */
+export function canSend(file: File): boolean {
+  if (handover()) return navigator.userAgent.includes('Android');
   return navigator.canShare?.({ files: [file] }) ?? false;
 }
 
-export async function shareFile(file: File): Promise<void> {
+export async function send(file: File): Promise<void> {
+  const shell = handover();
+  if (shell) return laid(() => shell.out(file));
+  if (!canSend(file)) return download(file);
   try {
     await navigator.share({ files: [file], title: file.name });
   } catch (cause) {
@@ -16,11 +22,34 @@ export async function shareFile(file: File): Promise<void> {
   }
 }
 
-export function saveFile(file: File): void {
+/** A file to keep here; on the phone the share sheet is the way to keep one too. */
+export function save(file: File): Promise<void> | void {
+  return handover() ? send(file) : download(file);
+}
+
+/** Everything of this device in one file; only the app in its shell can. */
+export async function sendEverything(): Promise<void> {
+  const shell = handover();
+  const day = new Date().toISOString().slice(0, 10);
+  if (shell) await laid(() => shell.everythingOut(`swarfbook-${day}.zip`));
+}
+
+async function laid(out: () => Promise<string | null>): Promise<void> {
+  const handed = await attempt(words.busy.file, async () => ({ place: await out() }));
+  if (handed?.place) session.said = words.files.lies(handed.place);
+}
+
+function download(file: File): void {
   const url = URL.createObjectURL(file);
   const link = document.createElement('a');
   link.href = url;
   link.download = file.name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(url), 60_000);
+}
+
+/** A PDF as the door hands it over. */
+export function pdfOf(base64: string, name: string): File {
+  const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
+  return new File([bytes], name, { type: 'application/pdf' });
 }

@@ -24,6 +24,10 @@ class Session {
   busy = $state<string | null>(null);
   /** What just happened, in words. */
   said = $state<string | null>(null);
+  /** A hub's link that the app was opened with. */
+  pairing = $state.raw<{ address: string; code: string } | null>(null);
+  /** An export that the app was opened with, by its name. */
+  waiting = $state<string | null>(null);
 }
 
 export const session = new Session();

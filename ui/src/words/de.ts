@@ -73,6 +73,7 @@ export const de: Words = {
   },
 
   busy: {
+    file: 'Die Datei entsteht …',
     opening: 'Wird geöffnet…',
     writing: 'Wird aufgeschrieben…',
     undoing: 'Wird zurückgenommen…',
@@ -160,6 +161,18 @@ export const de: Words = {
     keep: 'So lassen',
   },
 
+  files: {
+    title: 'Eine Ausgabe von anderswo',
+    explain:
+      'Alles darin, was diesem Gerät fehlt, kommt herein: Aufträge, Fotos, Kunden. Was schon da ist, bleibt wie es ist.',
+    none: 'Es wartet nichts.',
+    takeIn: 'Übernehmen',
+    cameIn: (lines: number, photos: number) =>
+      `${many(lines, 'Zeile', 'Zeilen')} und ${many(photos, 'Foto', 'Fotos')} übernommen.`,
+    lies: (place: string) => `Die Datei liegt hier: ${place}`,
+    card: 'masskarte.pdf',
+  },
+
   units: {
     label: 'Welche Einheiten?',
     of: {
@@ -241,6 +254,8 @@ export const de: Words = {
     report: 'Der Bericht',
     customer: 'Die Antwort des Kunden',
     reports: (n: number) => (n === 0 ? 'noch nicht erstellt' : `${n} erstellt`),
+    card: 'Die Maßkarte zum Drucken',
+    everything: 'Alles von hier in einer Datei',
     settings: 'Sprache, Hand, Papier, Name',
     procedures: 'Arbeitsabläufe',
     sync: 'Server der Werkstatt',
@@ -338,6 +353,7 @@ export const de: Words = {
     },
     figures: (tilt: number, pxPerMm: number) =>
       `${Math.round(tilt)}° schräg, ${Math.round(pxPerMm)} px/mm`,
+    hold: 'Von der Seite: das Telefon waagerecht darüber, die Maßkarte auf gleicher Höhe.',
     how: {
       patch: 'Gerade von oben, die Maßkarte daneben, keine Spiegelung.',
       patch_after_magnet: 'Dieselbe Stelle, nach dem Magneten; die Maßkarte daneben.',

@@ -70,6 +70,7 @@ export const en = {
   },
 
   busy: {
+    file: 'Making the file…',
     opening: 'Opening…',
     writing: 'Writing it down…',
     undoing: 'Taking it back…',
@@ -152,6 +153,18 @@ export const en = {
     keep: 'Keep it so',
   },
 
+  files: {
+    title: 'An export',
+    explain:
+      'Everything in it that this device lacks comes in: jobs, photos, customers. What is here already stays as it is.',
+    none: 'Nothing waits to be taken in.',
+    takeIn: 'Take it in',
+    cameIn: (lines: number, photos: number) =>
+      `${many(lines, 'line', 'lines')} and ${many(photos, 'photo', 'photos')} came in.`,
+    lies: (place: string) => `The file is kept: ${place}`,
+    card: 'gauge-card.pdf',
+  },
+
   units: {
     label: 'Which units?',
     of: {
@@ -232,6 +245,8 @@ export const en = {
     report: 'The report',
     customer: 'The customer’s answer',
     reports: (n: number) => (n === 0 ? 'not made yet' : many(n, 'made', 'made')),
+    card: 'The gauge card, to print',
+    everything: 'Everything here in one file',
     settings: 'Language, hand, paper, name',
     procedures: 'Procedures',
     sync: "The shop's hub",
@@ -329,6 +344,7 @@ export const en = {
     } as Record<string, string>,
     figures: (tilt: number, pxPerMm: number) =>
       `${Math.round(tilt)}° tilt, ${Math.round(pxPerMm)} px/mm`,
+    hold: 'From the side: the phone level above it, the gauge card at its height.',
     how: {
       patch: 'Straight from above, the gauge card beside it, no glare.',
       patch_after_magnet: 'The same place, after the magnet; the gauge card beside it.',

@@ -164,7 +164,10 @@ mod tests {
             let base = units.of(quantity).to_base(typed);
             assert_eq!(measured_words(base, quantity.base().symbol(), units), words);
         }
-        assert_eq!(measured_words(40_000.0, "km", Units::default()), "40,000 km");
+        assert_eq!(
+            measured_words(40_000.0, "km", Units::default()),
+            "40,000 km"
+        );
         assert_eq!(round_distance_words(9_656.064, units), "6,000 mi");
         assert_eq!(round_distance_words(10_000.0, units), "6,200 mi");
         assert_eq!(

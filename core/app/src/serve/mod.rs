@@ -20,6 +20,8 @@ pub(crate) mod undo;
 mod vin;
 mod write;
 
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
 use swarfbook_job::entry::Entry;
 use swarfbook_job::fact::Fact;
 use swarfbook_job::fold::{JobState, fold};
@@ -72,6 +74,10 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
         Command::MakeReportPdf { job, sheet } => report::make_pdf(app, job, sheet),
         Command::KeepDraft { job, field, text } => settings::keep_draft(app, job, &field, &text),
         Command::StandAt { job, place } => settings::stand_at(app, job, place),
+        Command::GaugeCard {} => {
+            let base64 = STANDARD.encode(crate::card()?);
+            Ok(Reply::GaugeCard { base64 })
+        }
         Command::Settings {} => settings::get(app),
         Command::SaveSettings { settings } => settings::save(app, settings),
         Command::Procedures {} => procedures::list(app),

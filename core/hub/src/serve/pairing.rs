@@ -5,6 +5,7 @@ use axum::extract::State;
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::Response;
 use serde::Serialize;
+use swarfbook_app::PairLink;
 use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_job::id::DeviceId;
 use swarfbook_sync::auth::CODE_LIFE_MILLIS;
@@ -41,21 +42,43 @@ pub(super) async fn who_and_code(
     headers: HeaderMap,
 ) -> Result<Response, Refusal> {
     let code = new_code(&hub)?;
-    let (left, right) = code.split_at(4);
     let host = headers
         .get(header::HOST)
         .and_then(|host| host.to_str().ok())
         .unwrap_or_default();
+    let picture = picture(host, &code)?;
+    let (left, right) = code.split_at(4);
     show(
         &hub,
         &format!(
-            "<p style=\"font-size:3rem;letter-spacing:.1em\"><output>{left} {right}</output></p>\
+            "{picture}<p style=\"font-size:3rem;letter-spacing:.1em\"><output>{left} {right}</output></p>\
              <p>Type it on the device within {} minutes. It works once. The hub's address is the \
              one it printed for phones, or this one: <b>{}</b></p>",
             CODE_LIFE_MILLIS / 60_000,
             escape(host)
         ),
     )
+}
+
+/// Address and code for a device's camera. On the hub's own machine there is none:
+/// the address in it would lead the device to itself.
+fn picture(host: &str, code: &str) -> Result<String, Problem> {
+    if ["127.", "localhost", "[::1]"]
+        .iter()
+        .any(|own| host.starts_with(own))
+    {
+        return Ok(String::new());
+    }
+    let link = PairLink {
+        hub: format!("http://{host}"),
+        code: code.to_owned(),
+    };
+    let picture = swarfbook_app::qr::svg(&link.write())?;
+    Ok(format!(
+        "<div style=\"width:14rem\" role=\"img\" aria-label=\"Address and code, for the device's \
+         camera\">{picture}</div><p>Point the device's camera at it and open the link with the app, \
+         or type both.</p>"
+    ))
 }
 
 /// `POST /pair/remove`: ends the pairing of a device that was lost or sold.
@@ -109,4 +132,17 @@ fn show(hub: &Hub, news: &str) -> Result<Response, Refusal> {
              <p><a href=\"/\">Back to the jobs</a></p>"
         ),
     ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_picture_is_drawn_for_an_address_that_a_device_can_reach() {
+        assert!(picture("192.0.2.7:8350", "12345678").is_ok_and(|p| p.contains("<svg")));
+        for own in ["127.0.0.1:8350", "localhost:8350", "[::1]:8350"] {
+            assert_eq!(picture(own, "12345678").ok().as_deref(), Some(""), "{own}");
+        }
+    }
 }

@@ -181,7 +181,7 @@ job: JobId | null,
 /**
  * The step, or another screen of the job.
  */
-place: string, } | { "do": "settings", } | { "do": "save_settings", 
+place: string, } | { "do": "gauge_card", } | { "do": "settings", } | { "do": "save_settings", 
 /**
  * How.
  */

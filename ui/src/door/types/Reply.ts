@@ -92,7 +92,11 @@ base64: string,
 /**
  * SHA-256 of its bytes.
  */
-sha256: string, } | { "reply": "settings", 
+sha256: string, } | { "reply": "gauge_card", 
+/**
+ * PDF, base64.
+ */
+base64: string, } | { "reply": "settings", 
 /**
  * It.
  */

@@ -1,9 +1,6 @@
 //! Making a link.
 
 use chrono::Duration;
-use fast_qr::QRBuilder;
-use fast_qr::convert::svg::SvgBuilder;
-use fast_qr::convert::{Builder, Shape};
 use swarfbook_job::fact::{Asked, Fact, Share};
 use swarfbook_job::id::{JobId, Sha256Hex};
 
@@ -72,7 +69,7 @@ pub(in crate::serve) fn share(
     }
     let url = format!("{base}/r/{secret}");
     Ok(Reply::Shared {
-        qr_svg: qr(&url)?,
+        qr_svg: crate::qr::svg(&url)?,
         url,
         code,
         expires: expires.format("%-d %B %Y").to_string(),
@@ -126,15 +123,4 @@ fn random<const N: usize>() -> Result<[u8; N], Problem> {
 
 fn hex(bytes: &[u8]) -> String {
     bytes.iter().map(|byte| format!("{byte:02x}")).collect()
-}
-
-fn qr(url: &str) -> Result<String, Problem> {
-    let code = QRBuilder::new(url).build().map_err(|error| {
-        Problem::new(
-            ProblemKind::BadInput,
-            format!("The address can't be drawn as a code: {error}."),
-            "Give the customer the address as text.",
-        )
-    })?;
-    Ok(SvgBuilder::default().shape(Shape::Square).to_str(&code))
 }

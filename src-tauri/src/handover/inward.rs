@@ -1,0 +1,127 @@
+//! What the app was opened with.
+
+use std::path::{Path, PathBuf};
+
+use serde::Serialize;
+use swarfbook_app::PairLink;
+use swarfbook_app::problem::{Problem, ProblemKind};
+use tauri::{AppHandle, Manager, Runtime};
+
+use super::Handover;
+use crate::call::aside;
+use crate::door::Door;
+
+/// What came in and waits for an answer of the technician's.
+#[derive(Debug, PartialEq, Eq, Serialize)]
+#[serde(tag = "what", rename_all = "snake_case")]
+pub(crate) enum HandedIn {
+    Nothing,
+    /// A link of the shop's hub.
+    Pair {
+        address: String,
+        code: String,
+    },
+    /// An export, by its name.
+    Export {
+        name: String,
+    },
+}
+
+/// What was taken in of an export.
+#[derive(Serialize)]
+pub(crate) struct TakenIn {
+    lines: u64,
+    photos: u64,
+}
+
+/// Tells what the app was opened with. A link is told once; a file waits until
+/// it is taken in or another comes.
+#[tauri::command]
+pub(crate) async fn handed_in<R: Runtime>(shell: AppHandle<R>) -> Result<HandedIn, Problem> {
+    aside(move || {
+        let handover = shell.state::<Handover>();
+        let mut opened = handover.opened();
+        #[cfg(target_os = "android")]
+        if let Some(new) = super::phone::opened(&shell) {
+            *opened = Some(new);
+        }
+        let handed = opened.as_deref().map_or(HandedIn::Nothing, told);
+        if !matches!(handed, HandedIn::Export { .. }) {
+            *opened = None;
+        }
+        Ok(handed)
+    })
+    .await
+}
+
+fn told(opened: &str) -> HandedIn {
+    if let Some(PairLink { hub, code }) = PairLink::read(opened) {
+        return HandedIn::Pair { address: hub, code };
+    }
+    let path = Path::new(opened);
+    match (path.extension(), path.file_name()) {
+        (Some(ending), Some(name)) if ending.eq_ignore_ascii_case("zip") => HandedIn::Export {
+            name: name.to_string_lossy().into_owned(),
+        },
+        _ => HandedIn::Nothing,
+    }
+}
+
+/// Takes in the export that waits, on the technician's word.
+#[tauri::command]
+pub(crate) async fn take_in<R: Runtime>(shell: AppHandle<R>) -> Result<TakenIn, Problem> {
+    aside(move || {
+        let handover = shell.state::<Handover>();
+        let waiting = handover.opened().clone().ok_or_else(|| {
+            Problem::new(
+                ProblemKind::NotFound,
+                "No export waits to be taken in.",
+                "Open the file with this app again.",
+            )
+        })?;
+        let path = PathBuf::from(waiting);
+        let holds = shell.state::<Door>().app()?.import(&path)?;
+        *handover.opened() = None;
+        // On a phone it is a copy of the app's own.
+        if cfg!(target_os = "android") {
+            let _ = std::fs::remove_file(&path);
+        }
+        Ok(TakenIn {
+            lines: holds.entries,
+            photos: holds.photos,
+        })
+    })
+    .await
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn links_and_exports_are_told_and_nothing_else() {
+        let pair = "swarfbook://pair?hub=http%3A%2F%2F192.0.2.7%3A8350&code=12345678";
+        assert_eq!(
+            told(pair),
+            HandedIn::Pair {
+                address: "http://192.0.2.7:8350".into(),
+                code: "12345678".into()
+            }
+        );
+        assert_eq!(
+            told("/tmp/all my jobs.ZIP"),
+            HandedIn::Export {
+                name: "all my jobs.ZIP".into()
+            }
+        );
+        for other in [
+            "",
+            "--flag",
+            "swarfbook://erase",
+            "/etc/passwd",
+            "http://192.0.2.7/a",
+        ] {
+            assert_eq!(told(other), HandedIn::Nothing, "{other}");
+        }
+    }
+}

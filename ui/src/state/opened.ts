@@ -1,0 +1,28 @@
+/** What the app was opened with: a link of the hub, or an export. Asked at the start and on coming back. */
+import { handover } from '../door';
+import { go } from './route.svelte';
+import { session } from './session.svelte';
+
+async function ask(): Promise<void> {
+  // What can't be told now is told when the app comes back the next time.
+  const handed = await handover()
+    ?.openedWith()
+    .catch(() => null);
+  if (handed?.what === 'pair') {
+    session.pairing = { address: handed.address, code: handed.code };
+    go('/sync');
+  } else if (handed?.what === 'export' && session.waiting !== handed.name) {
+    session.waiting = handed.name;
+    go('/take-in');
+  }
+}
+
+/** Watches until the returned function is called. */
+export function watchOpened(): () => void {
+  const back = (): void => {
+    if (!document.hidden) void ask();
+  };
+  void ask();
+  document.addEventListener('visibilitychange', back);
+  return () => document.removeEventListener('visibilitychange', back);
+}

@@ -1,0 +1,67 @@
+import { render, screen, waitFor } from '@testing-library/svelte';
+import { beforeEach, expect, test, vi } from 'vitest';
+import App from '../src/App.svelte';
+import { save } from '../src/state/files';
+import { swap } from '../src/state/route.svelte';
+import { session } from '../src/state/session.svelte';
+import { openDoor, type Door } from './support/door';
+import { start } from './support/sample';
+
+const next = () => screen.getByTestId<HTMLButtonElement>('next');
+let door: Door;
+
+beforeEach(() => {
+  vi.stubGlobal('scrollTo', () => undefined);
+  session.start = session.pairing = session.waiting = null;
+  swap('/');
+  door = openDoor({
+    start: () => ({ reply: 'start', start: start() }),
+    jobs: () => ({ reply: 'jobs', jobs: [], total: 0 }),
+    sync_state: () => ({
+      reply: 'sync',
+      sync: { hub: null, last: null, lines_waiting: 0, photos_waiting: 0, words: '' },
+    }),
+  });
+});
+
+test('a link of the hub fills in address and code, and pairs on a press', async () => {
+  door.shell.handed_in = () => ({
+    what: 'pair',
+    address: 'http://192.0.2.7:8350',
+    code: '12345678',
+  });
+  render(App);
+  await waitFor(() => expect(next().textContent?.trim()).toBe('Pair with the hub'));
+  expect(screen.getByLabelText<HTMLInputElement>('Address').value).toBe('http://192.0.2.7:8350');
+  expect(door.of('pair')).toEqual([]);
+  next().click();
+  await waitFor(() =>
+    expect(door.of('pair')[0]).toMatchObject({
+      address: 'http://192.0.2.7:8350',
+      code: '12345678',
+    }),
+  );
+});
+
+test('an export comes in on a press, and it is said how much', async () => {
+  const taken = vi.fn(() => ({ lines: 120, photos: 1 }));
+  door.shell.handed_in = () => ({ what: 'export', name: 'all.zip' });
+  door.shell.take_in = taken;
+  render(App);
+  await screen.findByText('all.zip');
+  await waitFor(() => expect(next().textContent?.trim()).toBe('Take it in'));
+  expect(taken).not.toHaveBeenCalled();
+  next().click();
+  await screen.findByText('120 lines and 1 photo came in.');
+});
+
+test('in the app a file goes to the shell whole, and it is said where it lies', async () => {
+  let handed: unknown;
+  door.shell.hand_over = (payload) => {
+    handed = payload;
+    return { place: '/downloads/a.pdf' };
+  };
+  await save(new File(['a report'], 'a.pdf'));
+  expect(handed).toEqual({ file: { name: 'a.pdf', base64: btoa('a report') } });
+  expect(session.said).toBe('The file is kept: /downloads/a.pdf');
+});
