@@ -5,6 +5,7 @@ use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use swarfbook_job::id::{JobId, Sha256Hex};
 use swarfbook_store::{Exported, Store};
+use swarfbook_words::Language;
 
 use crate::clock::{Clock, SystemClock};
 use crate::command::{Command, Sheet};
@@ -53,7 +54,7 @@ impl App {
     /// # Errors
     /// A [`Problem`] in the user's words; nothing was changed then.
     pub fn call(&self, command: Command) -> Result<Reply, Problem> {
-        crate::serve::serve(self, command)
+        crate::serve::speak(self, || crate::serve::serve(self, command))
     }
 
     /// Keeps a photo as taken and gives its name; a line may name it from then on.
@@ -61,7 +62,7 @@ impl App {
     /// # Errors
     /// A [`Problem`] when it is empty, too large, not a picture, or the storage is full.
     pub fn put_photo(&self, bytes: &[u8]) -> Result<Sha256Hex, Problem> {
-        crate::serve::photo::put(self, bytes)
+        crate::serve::speak(self, || crate::serve::photo::put(self, bytes))
     }
 
     /// A copy of a photo, upright and without metadata, JPEG; at most `max_width` px wide.
@@ -69,7 +70,7 @@ impl App {
     /// # Errors
     /// A [`Problem`] when it is not here.
     pub fn photo(&self, photo: Sha256Hex, max_width: Option<u32>) -> Result<Vec<u8>, Problem> {
-        crate::serve::photo::copy(self, photo, max_width)
+        crate::serve::speak(self, || crate::serve::photo::copy(self, photo, max_width))
     }
 
     /// Writes everything to one file that opens without this program; tells how
@@ -94,8 +95,15 @@ impl App {
     ///
     /// # Errors
     /// A [`Problem`] when there is no such job, or it can't be made.
-    pub fn report_pdf(&self, job: JobId, sheet: Sheet) -> Result<Vec<u8>, Problem> {
-        crate::serve::report::pdf(self, job, sheet)
+    pub fn report_pdf(
+        &self,
+        job: JobId,
+        sheet: Sheet,
+        language: Option<Language>,
+    ) -> Result<Vec<u8>, Problem> {
+        crate::serve::speak(self, || {
+            crate::serve::report::pdf(self, job, sheet, language)
+        })
     }
 
     /// The store, for what carries entries between stores. A thread that

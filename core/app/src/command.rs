@@ -7,6 +7,7 @@ use swarfbook_measure::unit::Quantity;
 use ts_rs::TS;
 
 use crate::settings::Settings;
+use swarfbook_words::Language;
 
 /// The paper that a report is made for.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, TS)]
@@ -149,11 +150,17 @@ pub enum Command {
     PreviewReport {
         /// The job.
         job: JobId,
+        /// The language that the customer reads; the device's when none is named.
+        #[serde(default)]
+        language: Option<Language>,
     },
     /// Makes the report and writes that it was made. Answer: `report`.
     MakeReport {
         /// The job.
         job: JobId,
+        /// The language that the customer reads; the device's when none is named.
+        #[serde(default)]
+        language: Option<Language>,
     },
     /// Makes the report and a link by which the customer reads and answers it.
     /// Answer: `shared`. The link's secret is in the answer only: it can't be shown again.
@@ -168,6 +175,9 @@ pub enum Command {
         /// Ask for a code that is told by phone.
         #[serde(default)]
         with_code: bool,
+        /// The language that the customer reads; the device's when none is named.
+        #[serde(default)]
+        language: Option<Language>,
     },
     /// What the customer's link opens. Answer: `page`.
     OpenShared {
@@ -204,6 +214,9 @@ pub enum Command {
         /// The paper; A4 when none is named.
         #[serde(default)]
         sheet: Sheet,
+        /// The language that the customer reads; the device's when none is named.
+        #[serde(default)]
+        language: Option<Language>,
     },
     /// Keeps what is half typed, so that it survives a kill. Answer: `done`.
     KeepDraft {

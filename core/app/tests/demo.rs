@@ -82,7 +82,12 @@ fn every_demo_job_has_a_report_that_says_that_it_is_invented() {
     let app = App::open(dir.path()).expect("opens");
     swarfbook_app::demo::load(&app).expect("loads");
     for job in jobs(&app) {
-        let made = app.call(Command::MakeReport { job: job.id }).expect("made");
+        let made = app
+            .call(Command::MakeReport {
+                job: job.id,
+                language: None,
+            })
+            .expect("made");
         let Reply::Report { html, .. } = made else {
             panic!("{made:?}")
         };

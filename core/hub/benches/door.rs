@@ -88,7 +88,15 @@ fn first_page_of_3000_jobs(bencher: Bencher) {
 fn report_as_html(bencher: Bencher) {
     let shop = demo();
     let job = shop.jobs[0];
-    bencher.bench_local(|| do_it(&shop.app, Command::PreviewReport { job }));
+    bencher.bench_local(|| {
+        do_it(
+            &shop.app,
+            Command::PreviewReport {
+                job,
+                language: None,
+            },
+        )
+    });
 }
 
 #[divan::bench(sample_count = 20)]

@@ -10,9 +10,11 @@ use minijinja::syntax::SyntaxConfig;
 use minijinja::value::Serde;
 use minijinja::{AutoEscape, Environment, UndefinedBehavior};
 
+use swarfbook_words::in_language;
+
 use crate::ReportError;
 use crate::content::{Content, Photos};
-use crate::words::Words;
+use crate::words::{Words, language_of};
 
 pub use check::check;
 
@@ -63,6 +65,10 @@ pub(crate) fn page(
     key: Option<&Key>,
 ) -> Result<String, ReportError> {
     check(content, photos)?;
+    in_language(language_of(&content.lang), || set_out(content, photos, key))
+}
+
+fn set_out(content: &Content, photos: &Photos, key: Option<&Key>) -> Result<String, ReportError> {
     let words = Words::of(&content.lang)?;
     let mut env = environment(content, &words)?;
     for (name, source) in TEMPLATES {

@@ -1,16 +1,19 @@
 //! Every fixed text of the report, one file a language, so that it can be
-//! translated without touching code. `words/en.json` is the first.
+//! translated without touching code. `words/en.json` is the first, `words/de.json` the second.
 
+use chrono::{DateTime, Datelike, FixedOffset};
 use serde::Deserialize;
 use serde_json::Value;
 use swarfbook_job::census::DebrisClass;
 use swarfbook_wear::Band;
+use swarfbook_words::Language;
 
 use crate::ReportError;
 use crate::content::Method;
 use crate::plot::Mark;
 
 const EN: &str = include_str!("words/en.json");
+const DE: &str = include_str!("words/de.json");
 
 /// The texts of one language.
 #[derive(Debug, Clone)]
@@ -29,12 +32,16 @@ struct Lists {
 }
 
 impl Words {
-    /// The texts of a language (BCP 47); English where there is no other yet.
+    /// The texts of a language by its tag (BCP 47); English where there is no other yet.
     ///
     /// # Errors
     /// [`ReportError::Words`] when the file is not whole; the tests read each.
-    pub fn of(_lang: &str) -> Result<Words, ReportError> {
-        let tree: Value = serde_json::from_str(EN).map_err(ReportError::Words)?;
+    pub fn of(lang: &str) -> Result<Words, ReportError> {
+        let file = match language_of(lang) {
+            Language::En => EN,
+            Language::De => DE,
+        };
+        let tree: Value = serde_json::from_str(file).map_err(ReportError::Words)?;
         let lists = Lists::deserialize(&tree).map_err(ReportError::Words)?;
         Ok(Words { tree, lists })
     }
@@ -92,8 +99,21 @@ impl Words {
         &self.tree
     }
 
+    /// "25 November 2026", "25. November 2026".
+    pub fn day(&self, at: DateTime<FixedOffset>) -> String {
+        let (day, month, year) = (
+            at.day().to_string(),
+            self.month(at.month()),
+            at.year().to_string(),
+        );
+        self.fill(
+            "page.day",
+            &[("day", &day), ("month", month), ("year", &year)],
+        )
+    }
+
     /// Name of a month, 1 to 12.
-    pub(crate) fn month(&self, month: u32) -> &str {
+    fn month(&self, month: u32) -> &str {
         let at = usize::try_from(month.saturating_sub(1)).unwrap_or(usize::MAX);
         self.lists.months.get(at).map_or("", String::as_str)
     }
@@ -112,6 +132,11 @@ impl Words {
     pub fn method(&self) -> Vec<Method> {
         self.lists.method.clone()
     }
+}
+
+/// The language that a report of this tag speaks.
+pub(crate) fn language_of(lang: &str) -> Language {
+    Language::of_tag(lang).unwrap_or_default()
 }
 
 /// The first `{name}`: what is before it, the name, what is after.

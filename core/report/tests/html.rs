@@ -328,3 +328,38 @@ fn twelve_photos_of_1200_px_fit_in_three_megabytes() {
     let html = render(&content, &photos).unwrap();
     assert!(html.len() <= 3_000_000, "{}", html.len());
 }
+
+#[test]
+fn a_german_report_is_set_out_in_german() {
+    let (mut content, photos) = with_photos();
+    content.lang = "de".into();
+    let html = render(&content, &photos).unwrap();
+    let parsed = Html::parse_document(&html);
+    assert_eq!(select(&parsed, "html")[0].attr("lang"), Some("de"));
+    assert!(text(select(&parsed, "h1")[0]).contains("Zustandsbericht"));
+    let all = text(select(&parsed, "body")[0]);
+    assert!(
+        all.contains("12. Mai 2026, "),
+        "dates as German writes them"
+    );
+    let figures: Vec<&str> = all.split_whitespace().collect();
+    let comma = |word: &&&str| {
+        word.split_once(',')
+            .is_some_and(|(a, b)| digits(a) && digits(b))
+    };
+    assert!(figures.iter().filter(comma).count() > 3, "decimal commas");
+    // What the words of this language say stands nowhere in English.
+    for english in [
+        "Condition report",
+        "What we found",
+        "Likely",
+        "in spec",
+        "What we advise",
+    ] {
+        assert!(!all.contains(english), "{english}");
+    }
+}
+
+fn digits(text: &str) -> bool {
+    !text.is_empty() && text.chars().all(|c| c.is_ascii_digit())
+}

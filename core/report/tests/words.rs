@@ -2,7 +2,7 @@
 //! asked for.
 #![allow(clippy::unwrap_used)] // helpers are not #[test] functions
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -104,4 +104,130 @@ fn words_and_sources_agree() {
         .filter(|path| !made(path))
         .collect();
     assert!(unused.is_empty(), "nobody says: {unused:?}");
+}
+
+const EN: &str = include_str!("../src/words/en.json");
+const DE: &str = include_str!("../src/words/de.json");
+
+/// Every text by its path, those in lists too.
+fn texts(tree: &Value, path: &str, all: &mut BTreeMap<String, String>) {
+    match tree {
+        Value::Object(fields) => fields
+            .iter()
+            .for_each(|(name, value)| texts(value, &format!("{path}.{name}"), all)),
+        Value::Array(list) => list
+            .iter()
+            .enumerate()
+            .for_each(|(n, value)| texts(value, &format!("{path}.{n}"), all)),
+        Value::String(text) => {
+            all.insert(path.to_owned(), text.clone());
+        }
+        _ => panic!("{path} is no text"),
+    }
+}
+
+fn catalogue(json: &str) -> BTreeMap<String, String> {
+    let mut all = BTreeMap::new();
+    texts(&serde_json::from_str(json).unwrap(), "", &mut all);
+    all
+}
+
+fn places(text: &str) -> BTreeSet<&str> {
+    text.split('{')
+        .skip(1)
+        .filter_map(|rest| rest.split('}').next())
+        .collect()
+}
+
+#[test]
+fn german_has_every_text_with_the_same_places() {
+    let (english, german) = (catalogue(EN), catalogue(DE));
+    assert_eq!(
+        german.keys().collect::<Vec<_>>(),
+        english.keys().collect::<Vec<_>>()
+    );
+    // Names of months, and words that both languages have.
+    let same = ["April", "August", "September", "November"];
+    for (path, text) in &german {
+        assert_eq!(places(text), places(&english[path]), "{path}");
+        assert!(
+            *text != english[path] || same.contains(&text.as_str()),
+            "{path} was left in English"
+        );
+        assert!(!text.contains('"') && !text.contains('’'), "{path}");
+    }
+}
+
+/// Groups of vowels; a diphthong is one group, "öffnen" and "Öl" as they stand.
+fn syllables(word: &str) -> usize {
+    let mut count = 0;
+    let mut before: Option<char> = None;
+    for letter in word.to_lowercase().chars() {
+        let vowel = "aeiouyäöü".contains(letter);
+        let diphthong = before.is_some_and(|first| {
+            ["ei", "ai", "au", "eu", "äu", "ie", "ey", "ee", "aa", "oo"]
+                .contains(&format!("{first}{letter}").as_str())
+        });
+        count += usize::from(vowel && !diphthong);
+        // Three vowels in a row are a diphthong and one more.
+        before = (vowel && !diphthong).then_some(letter);
+    }
+    count.max(1)
+}
+
+/// The first Wiener Sachtextformel (Bamberger and Vanecek, Lesen, Verstehen,
+/// Lernen, Schreiben, 1984): the school year that a factual text is fit for.
+fn school_year(texts: &[&str]) -> f64 {
+    let sentences = texts
+        .iter()
+        .flat_map(|text| text.split(['.', '!', '?', ':', ';']))
+        .filter(|part| !part.trim().is_empty())
+        .count() as f64;
+    let words: Vec<&str> = texts
+        .iter()
+        .flat_map(|text| text.split(|c: char| !c.is_alphabetic()))
+        .filter(|word| !word.is_empty())
+        .collect();
+    let all = words.len() as f64;
+    let share = |is: &dyn Fn(&str) -> bool| {
+        100.0 * words.iter().filter(|word| is(word)).count() as f64 / all
+    };
+    let long = share(&|word| syllables(word) >= 3);
+    let letters = share(&|word| word.chars().count() > 6);
+    let short = share(&|word| syllables(word) == 1);
+    0.1935 * long + 0.1672 * (all / sentences) + 0.1297 * letters - 0.0327 * short - 0.875
+}
+
+#[test]
+fn german_syllables_are_counted_as_they_are_spoken() {
+    for (word, count) in [
+        ("Öl", 1),
+        ("Getriebe", 3),
+        ("öffnen", 2),
+        ("Ölwanne", 3),
+        ("neues", 2),
+        ("Sie", 1),
+        ("Verschleiß", 2),
+        ("Reparatur", 4),
+        ("Feuer", 2),
+    ] {
+        assert_eq!(syllables(word), count, "{word}");
+    }
+}
+
+#[test]
+fn the_german_answer_and_advice_are_for_a_reader_of_twelve() {
+    let german = catalogue(DE);
+    let said: Vec<&str> = german
+        .iter()
+        .filter(|(path, _)| path.starts_with(".answer.") || path.starts_with(".advise."))
+        .map(|(_, text)| text.as_str())
+        .collect();
+    let year = school_year(&said);
+    eprintln!(
+        "first Wiener Sachtextformel: {year:.1} over {} texts",
+        said.len()
+    );
+    // Twelve-year-olds are in the sixth or seventh year.
+    assert!(year <= 7.0, "school year {year:.1}");
 }

@@ -1,5 +1,7 @@
 //! Which languages there are.
 
+use std::cell::Cell;
+
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
@@ -28,6 +30,14 @@ impl Language {
         }
     }
 
+    /// The language of a tag: `de`, `de-AT`; `None` for one that there is no catalogue of.
+    pub fn of_tag(tag: &str) -> Option<Language> {
+        let primary = tag.split('-').next().unwrap_or_default();
+        Language::ALL
+            .into_iter()
+            .find(|language| language.tag().eq_ignore_ascii_case(primary))
+    }
+
     /// The mark between whole and fraction of a number.
     pub fn decimal_mark(self) -> char {
         match self {
@@ -35,4 +45,27 @@ impl Language {
             Language::De => ',',
         }
     }
+}
+
+thread_local! {
+    /// Handed down a call instead of through every function that says something;
+    /// only [`in_language`] sets it, and sets it back.
+    static SPOKEN: Cell<Language> = const { Cell::new(Language::En) };
+}
+
+/// The language that this call is answered in.
+pub fn speaking() -> Language {
+    SPOKEN.get()
+}
+
+/// Does `what` with everything said in `language`, on this thread.
+pub fn in_language<T>(language: Language, what: impl FnOnce() -> T) -> T {
+    struct Back(Language);
+    impl Drop for Back {
+        fn drop(&mut self) {
+            SPOKEN.set(self.0);
+        }
+    }
+    let _back = Back(SPOKEN.replace(language));
+    what()
 }

@@ -790,6 +790,7 @@ export const de: Words = {
     savePdf: 'Als PDF speichern, zum Drucken',
     share: 'Bericht senden',
     frame: 'Der Bericht',
+    reads: 'Der Kunde liest',
     fileName: (title: string, form: 'html' | 'pdf') =>
       `bericht-${title.trim().replace(/[^\p{L}\p{N}]+/gu, '-') || 'auftrag'}.${form}`,
   },

@@ -769,6 +769,7 @@ export const en = {
     savePdf: 'Save it as PDF, to print',
     share: 'Send the report',
     frame: 'The report',
+    reads: 'The customer reads',
     fileName: (title: string, form: 'html' | 'pdf') =>
       `report-${title.trim().replace(/[^\p{L}\p{N}]+/gu, '-') || 'job'}.${form}`,
   },

@@ -18,6 +18,7 @@ use swarfbook_report::Content;
 use swarfbook_report::content::{CarSaid, ComplaintSaid, Fact, LogHead, Made, Photos, Shop};
 use swarfbook_report::words::Words;
 use swarfbook_store::Store;
+use swarfbook_words::Language;
 
 use crate::present::distance_words;
 use crate::problem::{Problem, ProblemKind};
@@ -30,6 +31,7 @@ pub(crate) struct Making<'a> {
     pub loaded: &'a Loaded,
     pub shop: String,
     pub now: DateTime<FixedOffset>,
+    pub language: Language,
 }
 
 /// All that the report says, and the copies of the photos that it shows.
@@ -38,7 +40,7 @@ pub(crate) struct Making<'a> {
 /// As the store's; a number that can't be written; words that are not whole.
 pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem> {
     let state = &making.loaded.state;
-    let words = Words::of("en").map_err(unmade)?;
+    let words = Words::of(making.language.tag()).map_err(unmade)?;
     let demo = crate::serve::start::is_demo(making.store)?;
     let figures = Figures::new(making.loaded);
     let (shown, copies) = photos::photos(&figures, making.store, demo)?;
@@ -47,7 +49,7 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
     photo_limits.extend(photos::limits(state));
     let mut content = Content {
         form: swarfbook_report::content::FORM,
-        lang: "en".to_owned(),
+        lang: making.language.tag().to_owned(),
         invented: demo,
         made: made(making)?,
         shop: Shop {

@@ -29,6 +29,7 @@ use swarfbook_job::id::{EntryId, JobId};
 use swarfbook_job::procedure::Procedure;
 use swarfbook_measure::unit::Units;
 use swarfbook_store::{NewEntry, Store};
+use swarfbook_words::in_language;
 
 use crate::app::App;
 use crate::assess::{Beside, history};
@@ -36,6 +37,14 @@ use crate::command::Command;
 use crate::problem::Problem;
 use crate::reply::Reply;
 use crate::view::JobView;
+
+/// Does `what` with everything said in the language of this device.
+pub(crate) fn speak<T>(app: &App, what: impl FnOnce() -> T) -> T {
+    // Settings that can't be read are told by what reads them.
+    let settings = settings::device_settings(&app.store()).ok().flatten();
+    let language = settings.and_then(|settings| settings.language);
+    in_language(language.unwrap_or_default(), what)
+}
 
 pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
     match command {
@@ -55,14 +64,15 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
         Command::SaveCustomer { job, name, contact } => customer::save(app, job, &name, &contact),
         Command::EraseCustomer { customer } => customer::erase(app, customer),
         Command::Log { job } => log::log(app, job),
-        Command::PreviewReport { job } => report::preview(app, job),
-        Command::MakeReport { job } => report::make(app, job),
+        Command::PreviewReport { job, language } => report::preview(app, job, language),
+        Command::MakeReport { job, language } => report::make(app, job, language),
         Command::ShareReport {
             job,
             base,
             days,
             with_code,
-        } => share::share(app, job, base, days, with_code),
+            language,
+        } => share::share(app, job, base, days, with_code, language),
         Command::OpenShared { secret, code } => share::page(app, &secret, &code),
         Command::ReadShared { secret, code } => share::read(app, &secret, &code),
         Command::AnswerShared {
@@ -71,7 +81,11 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
             name,
             answers,
         } => share::answer(app, &secret, &code, &name, &answers),
-        Command::MakeReportPdf { job, sheet } => report::make_pdf(app, job, sheet),
+        Command::MakeReportPdf {
+            job,
+            sheet,
+            language,
+        } => report::make_pdf(app, job, sheet, language),
         Command::KeepDraft { job, field, text } => settings::keep_draft(app, job, &field, &text),
         Command::StandAt { job, place } => settings::stand_at(app, job, place),
         Command::GaugeCard {} => {

@@ -8,6 +8,8 @@ use swarfbook_report::content::{Content, Photos};
 use swarfbook_report::seal::{Signer, sign_html, sign_pdf};
 use swarfbook_report::{Paper, ReportError};
 
+use swarfbook_words::{Language, in_language, speaking};
+
 use super::settings::device_settings;
 use crate::app::App;
 use crate::command::Sheet;
@@ -15,36 +17,50 @@ use crate::problem::Problem;
 use crate::reply::Reply;
 use crate::report::{Making, content, unmade};
 
-pub(super) fn preview(app: &App, job: JobId) -> Result<Reply, Problem> {
-    let (content, photos) = gather(app, job)?;
+pub(super) fn preview(app: &App, job: JobId, language: Option<Language>) -> Result<Reply, Problem> {
+    let (content, photos) = gather(app, job, language)?;
     Ok(reply(
         swarfbook_report::render(&content, &photos).map_err(unmade)?,
     ))
 }
 
-pub(super) fn make(app: &App, job: JobId) -> Result<Reply, Problem> {
-    let (html, _) = made(app, job)?;
+pub(super) fn make(app: &App, job: JobId, language: Option<Language>) -> Result<Reply, Problem> {
+    let (html, _) = made(app, job, language)?;
     note(app, job, html.as_bytes())?;
     Ok(reply(html))
 }
 
 /// The signed page, and what it says.
-pub(super) fn made(app: &App, job: JobId) -> Result<(String, Content), Problem> {
-    let (content, photos) = gather(app, job)?;
+pub(super) fn made(
+    app: &App,
+    job: JobId,
+    language: Option<Language>,
+) -> Result<(String, Content), Problem> {
+    let (content, photos) = gather(app, job, language)?;
     let html = signed(app, |signer| sign_html(&content, &photos, signer))?;
     Ok((html, content))
 }
 
-pub(super) fn make_pdf(app: &App, job: JobId, sheet: Sheet) -> Result<Reply, Problem> {
-    let bytes = pdf(app, job, sheet)?;
+pub(super) fn make_pdf(
+    app: &App,
+    job: JobId,
+    sheet: Sheet,
+    language: Option<Language>,
+) -> Result<Reply, Problem> {
+    let bytes = pdf(app, job, sheet, language)?;
     Ok(Reply::ReportPdf {
         sha256: Sha256Hex::of(&bytes).to_string(),
         base64: STANDARD.encode(&bytes),
     })
 }
 
-pub(crate) fn pdf(app: &App, job: JobId, sheet: Sheet) -> Result<Vec<u8>, Problem> {
-    let (content, photos) = gather(app, job)?;
+pub(crate) fn pdf(
+    app: &App,
+    job: JobId,
+    sheet: Sheet,
+    language: Option<Language>,
+) -> Result<Vec<u8>, Problem> {
+    let (content, photos) = gather(app, job, language)?;
     let paper = match sheet {
         Sheet::A4 => Paper::A4,
         Sheet::Letter => Paper::Letter,
@@ -54,14 +70,19 @@ pub(crate) fn pdf(app: &App, job: JobId, sheet: Sheet) -> Result<Vec<u8>, Proble
     Ok(bytes)
 }
 
-fn gather(app: &App, job: JobId) -> Result<(Content, Photos), Problem> {
+fn gather(app: &App, job: JobId, language: Option<Language>) -> Result<(Content, Photos), Problem> {
     let store = app.store();
-    let loaded = super::load(&store, job)?;
-    content(&Making {
-        store: &store,
-        loaded: &loaded,
-        shop: device_settings(&store)?.unwrap_or_default().shop,
-        now: app.clock().now(),
+    // Told in the customer's language from the log on: nothing is translated after.
+    let language = language.unwrap_or_else(speaking);
+    in_language(language, || {
+        let loaded = super::load(&store, job)?;
+        content(&Making {
+            store: &store,
+            loaded: &loaded,
+            shop: device_settings(&store)?.unwrap_or_default().shop,
+            now: app.clock().now(),
+            language,
+        })
     })
 }
 

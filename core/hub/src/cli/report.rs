@@ -7,6 +7,7 @@ use clap::{Args, ValueEnum};
 use swarfbook_app::command::{Command, Sheet};
 use swarfbook_app::reply::Reply;
 use swarfbook_job::id::JobId;
+use swarfbook_words::Language;
 
 use super::{Data, Failure};
 
@@ -22,12 +23,21 @@ pub(super) struct Report {
     /// The paper of a PDF.
     #[arg(long, value_enum, default_value_t = PaperOf::A4)]
     paper: PaperOf,
+    /// The language of the report; that of the data's device when none is named.
+    #[arg(long, value_enum)]
+    language: Option<LanguageOf>,
 }
 
 #[derive(Clone, Copy, ValueEnum)]
 enum PaperOf {
     A4,
     Letter,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+enum LanguageOf {
+    En,
+    De,
 }
 
 /// The exit code for a form of report that is not made.
@@ -53,14 +63,19 @@ impl Report {
             .parse()
             .map_err(|_| Failure::new("This is no job's id. `swarfbook jobs` lists them."))?;
         let app = self.data.open()?;
+        let language = self.language.map(|language| match language {
+            LanguageOf::En => Language::En,
+            LanguageOf::De => Language::De,
+        });
         let bytes = if pdf {
             let sheet = match self.paper {
                 PaperOf::A4 => Sheet::A4,
                 PaperOf::Letter => Sheet::Letter,
             };
-            app.report_pdf(job, sheet)?
+            app.report_pdf(job, sheet, language)?
         } else {
-            let Reply::Report { html, .. } = app.call(Command::MakeReport { job })? else {
+            let Reply::Report { html, .. } = app.call(Command::MakeReport { job, language })?
+            else {
                 return Err(Failure::new("The door gave another answer than a report."));
             };
             html.into_bytes()

@@ -1,17 +1,20 @@
 //! Numbers in sentences: as many digits as mean something, no more.
 
+use swarfbook_words::{decimals, say};
+
 use super::{Quantity, Unit};
 
-/// Four significant digits, no trailing zeros: `12.5`, `0.4166`, `12500`.
+/// Four significant digits, no trailing zeros: `12.5`, `0.4166`, `12500`; with the
+/// decimal mark of the language that is spoken.
 pub fn show_number(value: f64) -> String {
     if value == 0.0 || !value.is_finite() {
         return if value == 0.0 { "0".into() } else { "?".into() };
     }
     let magnitude = value.abs().log10().floor() as i32;
-    let decimals = (3 - magnitude).clamp(0, 9) as usize;
-    let text = format!("{value:.decimals$}");
+    let places = (3 - magnitude).clamp(0, 9) as usize;
+    let text = format!("{value:.places$}");
     if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+        decimals(text.trim_end_matches('0').trim_end_matches('.'))
     } else {
         text
     }
@@ -40,14 +43,16 @@ pub(super) fn show_pm_in(base: f64, u: f64, unit: Unit) -> String {
     // Rounded first: 0.0996 has two digits as 0.10, not as 0.100.
     let place = |u: f64| 1 - u.log10().floor() as i32;
     let scale = 10_f64.powi(place(u));
-    let decimals = place((u * scale).round() / scale).clamp(0, 9) as usize;
-    format!("{value:.decimals$} ± {u:.decimals$} {}", unit.symbol())
+    let places = place((u * scale).round() / scale).clamp(0, 9) as usize;
+    let figures = [value, u].map(|one| decimals(&format!("{one:.places$}")));
+    let [value, u] = figures;
+    format!("{value} ± {u} {}", unit.symbol())
 }
 
 /// Two values in the base unit, the unit written once: `11 to 15 ohm`.
 pub fn show_range(low: f64, high: f64, quantity: Quantity) -> String {
     let unit = best(high, quantity);
-    format!(
+    say!(
         "{} to {} {}",
         show_number(unit.from_base(low)),
         show_number(unit.from_base(high)),

@@ -1,6 +1,6 @@
 //! How values become text in the templates.
 
-use chrono::{DateTime, Datelike, FixedOffset, Timelike};
+use chrono::{DateTime, FixedOffset, Timelike};
 use minijinja::{Environment, Error, ErrorKind, Output, State, Value};
 use swarfbook_measure::unit::show_number;
 
@@ -54,10 +54,8 @@ fn when(text: &str, words: &Words) -> Result<String, Error> {
         )
     })?;
     Ok(format!(
-        "{} {} {}, {:02}:{:02}",
-        at.day(),
-        words.month(at.month()),
-        at.year(),
+        "{}, {:02}:{:02}",
+        words.day(at),
         at.hour(),
         at.minute()
     ))

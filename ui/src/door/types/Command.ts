@@ -4,6 +4,7 @@ import type { EntryId } from "./EntryId";
 import type { Fact } from "./Fact";
 import type { ItemAnswer } from "./ItemAnswer";
 import type { JobId } from "./JobId";
+import type { Language } from "./Language";
 import type { NumberTyped } from "./NumberTyped";
 import type { Settings } from "./Settings";
 import type { Sha256Hex } from "./Sha256Hex";
@@ -101,11 +102,19 @@ job: JobId, } | { "do": "preview_report",
 /**
  * The job.
  */
-job: JobId, } | { "do": "make_report", 
+job: JobId, 
+/**
+ * The language that the customer reads; the device's when none is named.
+ */
+language: Language | null, } | { "do": "make_report", 
 /**
  * The job.
  */
-job: JobId, } | { "do": "share_report", 
+job: JobId, 
+/**
+ * The language that the customer reads; the device's when none is named.
+ */
+language: Language | null, } | { "do": "share_report", 
 /**
  * The job.
  */
@@ -121,7 +130,11 @@ days: number,
 /**
  * Ask for a code that is told by phone.
  */
-with_code: boolean, } | { "do": "open_shared", 
+with_code: boolean, 
+/**
+ * The language that the customer reads; the device's when none is named.
+ */
+language: Language | null, } | { "do": "open_shared", 
 /**
  * The link's secret.
  */
@@ -161,7 +174,11 @@ job: JobId,
 /**
  * The paper; A4 when none is named.
  */
-sheet: Sheet, } | { "do": "keep_draft", 
+sheet: Sheet, 
+/**
+ * The language that the customer reads; the device's when none is named.
+ */
+language: Language | null, } | { "do": "keep_draft", 
 /**
  * The job.
  */

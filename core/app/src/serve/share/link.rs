@@ -4,6 +4,9 @@ use chrono::Duration;
 use swarfbook_job::fact::{Asked, Fact, Share};
 use swarfbook_job::id::{JobId, Sha256Hex};
 
+use swarfbook_report::words::Words;
+use swarfbook_words::{Language, speaking};
+
 use crate::app::App;
 use crate::problem::{Problem, ProblemKind};
 use crate::reply::Reply;
@@ -20,6 +23,7 @@ pub(in crate::serve) fn share(
     base: Option<String>,
     days: u32,
     with_code: bool,
+    language: Option<Language>,
 ) -> Result<Reply, Problem> {
     if !(1..=MAX_DAYS).contains(&days) {
         return Err(Problem::bad_input(
@@ -28,7 +32,7 @@ pub(in crate::serve) fn share(
         ));
     }
     let base = address(app, base)?;
-    let (html, content) = report::made(app, job)?;
+    let (html, content) = report::made(app, job, language)?;
     let report = app.store().put_photo(html.as_bytes())?;
 
     let secret = hex(&random::<SECRET_BYTES>()?);
@@ -72,7 +76,9 @@ pub(in crate::serve) fn share(
         qr_svg: crate::qr::svg(&url)?,
         url,
         code,
-        expires: expires.format("%-d %B %Y").to_string(),
+        expires: Words::of(speaking().tag())
+            .map_err(crate::report::unmade)?
+            .day(expires),
         job: job_view(app, job)?,
     })
 }

@@ -1,0 +1,106 @@
+//! Saying a sentence in the language that is spoken.
+
+use std::borrow::Cow;
+use std::fmt::{Display, Write};
+
+use crate::catalogue::{catalogue, place};
+use crate::speaking;
+
+/// A sentence in the language that is spoken, its `{}` filled in order:
+/// `say!("{} of {} samples", jumped, all)`. As many values as places, or it
+/// does not compile.
+#[macro_export]
+macro_rules! say {
+    ($english:literal $(, $value:expr)* $(,)?) => {{
+        const {
+            let given: &[&str] = &[$(stringify!($value)),*];
+            assert!($crate::count($english) == given.len(), "a value for each place");
+        };
+        $crate::say($english, &[$(&$value as &dyn ::std::fmt::Display),*])
+    }};
+}
+
+/// How many `{}` a sentence has.
+pub const fn count(sentence: &str) -> usize {
+    let bytes = sentence.as_bytes();
+    let (mut at, mut found) = (0, 0);
+    while at + 1 < bytes.len() {
+        if bytes[at] == b'{' && bytes[at + 1] == b'}' {
+            found += 1;
+        }
+        at += 1;
+    }
+    found
+}
+
+/// What [`say!`] comes to.
+pub fn say(english: &str, given: &[&dyn Display]) -> String {
+    let sentence = translated(english);
+    let mut rest = sentence.as_ref();
+    let mut said = String::with_capacity(rest.len());
+    let mut next = 0;
+    // One pass, so that a value which looks like a place is not filled again.
+    while let Some((before, name, after)) = place(rest) {
+        said.push_str(before);
+        let at = name.parse().unwrap_or(next);
+        next += usize::from(name.is_empty());
+        if let Some(value) = given.get(at) {
+            // Writing to a String does not fail.
+            let _ = write!(said, "{value}");
+        }
+        rest = after;
+    }
+    said.push_str(rest);
+    said
+}
+
+/// A text that is data, such as that of the procedure that ships, in the
+/// language that is spoken; as it is where the catalogue does not have it.
+pub fn translated(english: &str) -> Cow<'_, str> {
+    catalogue(speaking())
+        .and_then(|all| all.get(english))
+        .map_or(Cow::Borrowed(english), |text| Cow::Borrowed(text.as_str()))
+}
+
+/// The same as an owned text.
+pub fn heading(english: &str) -> String {
+    translated(english).into_owned()
+}
+
+/// A number with the decimal mark of the language: from one that was written with a point.
+pub fn decimals(written: &str) -> String {
+    match speaking().decimal_mark() {
+        '.' => written.to_owned(),
+        mark => written.replace('.', &mark.to_string()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::{Language, in_language, say, speaking};
+
+    #[test]
+    fn a_value_that_looks_like_a_place_is_left_alone() {
+        assert_eq!(say("{} and {}", &[&"{1}", &2]), "{1} and 2");
+    }
+
+    #[test]
+    fn places_may_be_reordered() {
+        assert_eq!(say("{1} before {0}", &[&"a", &"b"]), "b before a");
+    }
+
+    #[test]
+    fn the_language_is_set_back_after_a_panic_too() {
+        let panicked = std::panic::catch_unwind(|| in_language(Language::De, || panic!("a test")));
+        assert!(panicked.is_err());
+        assert_eq!(speaking(), Language::En);
+    }
+
+    #[test]
+    fn a_language_inside_another_gives_way_again() {
+        in_language(Language::De, || {
+            in_language(Language::En, || assert_eq!(speaking(), Language::En));
+            assert_eq!(speaking(), Language::De);
+        });
+    }
+}
