@@ -87,9 +87,12 @@ android:
 	tests/android/check.sh
 
 # ---------------------------------------------------------------- measuring it
-bench:
-	.ci/packages run
+bench: ui
+	.ci/packages test
 	cargo bench -p swarfbook-hub --locked --bench door --bench census
+	cargo build --release -p swarfbook-hub
+	test -d tests/e2e/node_modules || npm --prefix tests/e2e ci --no-audit --no-fund --silent
+	SWARFBOOK_BIN=$(CURDIR)/target/release/swarfbook node tests/e2e/bench.mjs
 
 types:
 	UPDATE=1 cargo test -p swarfbook-app --test door_types

@@ -73,8 +73,7 @@ test('the main screens on both papers', async (t) => {
     await page.locator(`html[data-paper=${paper}]`).waitFor();
     for (const [name, path] of places) {
       await t.test(`${name} on ${paper} paper`, async (t) => {
-        await page.evaluate((to) => (location.hash = to), path);
-        await settled(page, path);
+        await phone.at(path);
         await check(t, page, name);
         await phone.shot(`${paper}-${name.replaceAll(/\W+/g, '-')}`);
       });
@@ -92,14 +91,6 @@ test('the report by itself, as the customer opens it', async (t) => {
   await check(t, phone.page, 'report');
   await phone.shot('report');
 });
-
-/** The screen is drawn and the machine does nothing more. */
-async function settled(page, path) {
-  await page.waitForFunction((to) => location.hash === `#${to}`, path);
-  await page.getByRole('heading', { level: 1 }).first().waitFor({ state: 'attached' });
-  await page.locator('.waiting').waitFor({ state: 'detached', timeout: 120_000 });
-  await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => setTimeout(done, 200))));
-}
 
 async function check(t, page, what) {
   await page.evaluate(axe);

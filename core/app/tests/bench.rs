@@ -72,7 +72,14 @@ impl Bay {
     }
 
     fn report(&self, job: JobId) -> String {
-        match self.app.call(Command::PreviewReport { job }).unwrap() {
+        match self
+            .app
+            .call(Command::PreviewReport {
+                job,
+                language: None,
+            })
+            .unwrap()
+        {
             Reply::Report { html, .. } => html,
             other => panic!("{other:?}"),
         }

@@ -192,7 +192,10 @@ fn a_job_is_asked_and_told_in_the_devices_units_and_kept_in_the_cores() {
     assert!(last.unwrap().words.ends_with("8 lb-ft"), "{last:?}");
     let report = match bay
         .app
-        .call(Command::PreviewReport { job: bay.job })
+        .call(Command::PreviewReport {
+            job: bay.job,
+            language: None,
+        })
         .unwrap()
     {
         Reply::Report { html, .. } => html,

@@ -1,6 +1,6 @@
 //! The words are whole: each that is asked for is there, each that is there is
 //! asked for.
-#![allow(clippy::unwrap_used)] // helpers are not #[test] functions
+#![allow(clippy::panic, clippy::unwrap_used)] // helpers are not #[test] functions
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;

@@ -61,6 +61,18 @@ export class Phone {
     });
   }
 
+  /** Goes to a screen by its address, and waits until it is drawn and the machine does nothing more. */
+  async at(path) {
+    const { page } = this;
+    await page.evaluate((to) => (location.hash = to), path);
+    await page.waitForFunction((to) => location.hash === `#${to}`, path);
+    await page.getByRole('heading', { level: 1 }).first().waitFor({ state: 'attached' });
+    await page.locator('.waiting').waitFor({ state: 'detached', timeout: 120_000 });
+    await page.evaluate(
+      () => new Promise((done) => requestAnimationFrame(() => setTimeout(done, 200))),
+    );
+  }
+
   async tap(locator) {
     await locator.tap();
     this.taps += 1;
