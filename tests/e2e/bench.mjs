@@ -53,7 +53,9 @@ try {
     zoom.click();
     await new Promise((done) => setTimeout(done, 500));
     const picture = document.querySelector('[data-testid=picture]');
-    const moved = [picture, ...picture.querySelectorAll('*')].find((one) => one.scrollWidth > one.clientWidth + 10);
+    const moved = [picture, picture.parentElement, ...picture.querySelectorAll('*')].find(
+      (one) => one.scrollWidth > one.clientWidth + 10 && getComputedStyle(one).overflowX !== 'visible',
+    );
     const times = [];
     await new Promise((done) => {
       let last = performance.now();
