@@ -104,10 +104,10 @@ fn row(
     ));
 }
 
-/// A round number at or above `value`: 1, 2 or 5 times a power of ten.
+/// A round number at or above `value`, not far above.
 fn round_up(value: f64) -> f64 {
     let power = 10_f64.powf(value.log10().floor());
-    [1.0, 2.0, 5.0]
+    [1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0]
         .into_iter()
         .map(|step| step * power)
         .find(|top| *top >= value * (1.0 - 1e-9))
@@ -166,7 +166,7 @@ mod tests {
         assert!(svg.contains(">this visit</text>"), "{svg}");
         assert_eq!(svg.matches("<circle").count(), 2);
         // The scale ends at a round number above the greatest end.
-        assert!(svg.contains(">50</text>"), "{svg}");
+        assert!(svg.contains(">30</text>"), "{svg}");
     }
 
     #[test]
@@ -189,7 +189,7 @@ mod tests {
 
     #[test]
     fn scales_end_at_round_numbers() {
-        let cases = [(23.1, 50.0), (0.2, 0.2), (7.0, 10.0), (1000.0, 1000.0)];
+        let cases = [(23.1, 30.0), (0.2, 0.2), (8.5, 10.0), (1000.0, 1000.0)];
         for (value, top) in cases {
             assert!((round_up(value) - top).abs() < 1e-9 * top, "{value}");
         }
