@@ -12,7 +12,7 @@ use std::process::Command;
 /// Who may know whom, from the bottom up. What is not named is not known.
 const ARROWS: [(&str, &[&str]); 12] = [
     ("words", &[]),
-    ("job", &[]),
+    ("job", &["words"]),
     ("debris", &["job"]),
     ("guide", &["debris"]),
     ("measure", &["words", "job"]),

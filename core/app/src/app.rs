@@ -91,6 +91,12 @@ impl App {
         crate::serve::export::read(self, from)
     }
 
+    /// The language of the report that a customer's link opens; this device's
+    /// where it opens none.
+    pub fn language_of_link(&self, secret: &str) -> Language {
+        crate::serve::speak(self, || crate::serve::share::language(self, secret))
+    }
+
     /// Makes the report of a job as a PDF and writes that it was made.
     ///
     /// # Errors

@@ -1,6 +1,7 @@
 //! What went wrong, in the user's words.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::{say, term};
 use ts_rs::TS;
 
 /// Which kind of thing went wrong, for the screen to act on.
@@ -55,7 +56,7 @@ impl Problem {
         Problem::new(
             ProblemKind::NotFound,
             what,
-            "Go back to the list and open it again.",
+            say!("Go back to the list and open it again."),
         )
     }
 }
@@ -66,29 +67,37 @@ impl From<swarfbook_store::StoreError> for Problem {
         let what = format!("{}.", crate::present::capital(&error.to_string()));
         let storage = |next: &str| Problem::new(ProblemKind::Storage, what.clone(), next);
         match &error {
-            E::Full => storage("Make room and do it again. Nothing written before is lost."),
-            E::Damaged(_) => storage(
-                "It was left as it is: keep a copy of the folder, and bring back the last export or sync from the hub.",
-            ),
-            E::Newer { .. } => storage("Update the app; the data were left as they are."),
-            E::Busy => storage("Close the other program, or wait a moment, and do it again."),
+            E::Full => storage(term!(
+                "Make room and do it again. Nothing written before is lost."
+            )),
+            E::Damaged(_) => storage(term!(
+                "It was left as it is: keep a copy of the folder, and bring back the last export or sync from the hub."
+            )),
+            E::Newer { .. } => storage(term!("Update the app; the data were left as they are.")),
+            E::Busy => storage(term!(
+                "Close the other program, or wait a moment, and do it again."
+            )),
             E::Photo(_) => Problem::new(
                 ProblemKind::NotFound,
                 what,
-                "Take the photo again, or sync with the device that took it.",
+                say!("Take the photo again, or sync with the device that took it."),
             ),
             E::Export(_) => Problem::bad_input(
                 what,
-                "Nothing was taken in. Make the export again where it came from, and copy it whole.",
+                say!(
+                    "Nothing was taken in. Make the export again where it came from, and copy it whole."
+                ),
             ),
             E::Gap { .. } | E::Fork { .. } => Problem::new(
                 ProblemKind::Hub,
                 what,
-                "Nothing was taken in. Keep both devices as they are and compare their exports.",
+                say!(
+                    "Nothing was taken in. Keep both devices as they are and compare their exports."
+                ),
             ),
-            E::Entry(_) | E::File { .. } | E::Sqlite(_) | E::Setting(_) => {
-                storage("Do it again; if it stays so, make an export and a copy of the folder.")
-            }
+            E::Entry(_) | E::File { .. } | E::Sqlite(_) | E::Setting(_) => storage(term!(
+                "Do it again; if it stays so, make an export and a copy of the folder."
+            )),
         }
     }
 }

@@ -3,6 +3,7 @@
 use fast_qr::QRBuilder;
 use fast_qr::convert::svg::SvgBuilder;
 use fast_qr::convert::{Builder, Shape};
+use swarfbook_words::say;
 
 use crate::problem::{Problem, ProblemKind};
 
@@ -14,8 +15,8 @@ pub fn svg(text: &str) -> Result<String, Problem> {
     let code = QRBuilder::new(text).build().map_err(|error| {
         Problem::new(
             ProblemKind::BadInput,
-            format!("The address can't be drawn as a code: {error}."),
-            "Give the address as text.",
+            say!("The address can't be drawn as a code: {}.", error),
+            say!("Give the address as text."),
         )
     })?;
     Ok(SvgBuilder::default().shape(Shape::Square).to_str(&code))

@@ -1,5 +1,7 @@
 //! How numbers stand in sentences, the same in score, report and screens.
 
+use swarfbook_words::speaking;
+
 /// A number rounded to a whole one, its digits in threes: "118,400".
 pub fn thousands(number: f64) -> String {
     let digits = format!("{:.0}", number.abs());
@@ -9,7 +11,7 @@ pub fn thousands(number: f64) -> String {
     }
     for (at, digit) in digits.chars().enumerate() {
         if at > 0 && (digits.len() - at).is_multiple_of(3) {
-            grouped.push(',');
+            grouped.push(speaking().group_mark());
         }
         grouped.push(digit);
     }

@@ -4,6 +4,7 @@
 //! The limits here are common practice, no published source.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use crate::input::Entered;
@@ -170,25 +171,26 @@ impl Contact {
         match self {
             Contact::Steady { .. } => None,
             Contact::TooFew { missing: 1 } => {
-                Some("Take it once more, with the probe seated anew.".into())
+                Some(say!("Take it once more, with the probe seated anew."))
             }
-            Contact::TooFew { missing } => Some(format!(
-                "Take it {missing} more times, with the probe seated anew each time."
+            Contact::TooFew { missing } => Some(say!(
+                "Take it {} more times, with the probe seated anew each time.",
+                missing
             )),
             Contact::Jumping { .. } => {
-                Some("The reading jumps. Seat the probe and take it again.".into())
+                Some(say!("The reading jumps. Seat the probe and take it again."))
             }
-            Contact::Drifting { .. } => Some(
-                "The reading drifts. Seat the probe, wait until it rests and take it again.".into(),
-            ),
+            Contact::Drifting { .. } => Some(say!(
+                "The reading drifts. Seat the probe, wait until it rests and take it again."
+            )),
             Contact::Open => match shown {
                 Some(shown) if shown.is_good() => None,
-                Some(_) => Some(
-                    "The leads themselves read too high when held together. Change or clean them, then seat the probe and take it again.".into(),
-                ),
-                None => Some(
-                    "It shows open. Hold the probes together, or read a like part with the same leads, then seat the probe and take it again.".into(),
-                ),
+                Some(_) => Some(say!(
+                    "The leads themselves read too high when held together. Change or clean them, then seat the probe and take it again."
+                )),
+                None => Some(say!(
+                    "It shows open. Hold the probes together, or read a like part with the same leads, then seat the probe and take it again."
+                )),
             },
         }
     }

@@ -6,6 +6,7 @@
 //! half width over the square root of three.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use crate::uncertainty::rectangular;
@@ -78,25 +79,19 @@ impl Grade {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum MeterError {
     /// The percentage is no percentage of a meter.
-    #[error(
-        "An accuracy of {percent} % can't be right. Enter the percent of reading from the meter's data sheet, such as 0.9."
-    )]
+    #[error("{}", say!("An accuracy of {} % can't be right. Enter the percent of reading from the meter's data sheet, such as 0.9.", percent))]
     Percent {
         /// As entered.
         percent: f64,
     },
     /// So many counts that nothing could be read.
-    #[error(
-        "{counts} counts can't be right. Enter the counts from the meter's data sheet, such as 2."
-    )]
+    #[error("{}", say!("{} counts can't be right. Enter the counts from the meter's data sheet, such as 2.", counts))]
     Counts {
         /// As entered.
         counts: f64,
     },
     /// The last digit is worth nothing, or less.
-    #[error(
-        "The meter's last digit must be worth more than zero. Enter what one count is, such as 0.1 ohm."
-    )]
+    #[error("{}", say!("The meter's last digit must be worth more than zero. Enter what one count is, such as 0.1 ohm."))]
     Resolution,
 }
 

@@ -5,6 +5,7 @@
 //! absolute deviation are not pulled by the part that is off, as a mean would be.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use crate::uncertainty::{mean, median};
@@ -55,7 +56,7 @@ pub fn compare(values: &[f64], u: f64) -> Siblings {
             median: None,
             mad: None,
             members: Vec::new(),
-            words: "No readings to compare.".into(),
+            words: say!("No readings to compare."),
         };
     }
     let middle = median(&values);
@@ -92,14 +93,18 @@ fn words(members: &[Member]) -> String {
     let out = members.iter().filter(|m| m.stands_out).count();
     match (members.len(), out) {
         (n, _) if n < LEAST => {
-            format!("{n} of a kind: too few to compare. Only the spec can judge them.")
+            say!(
+                "{} of a kind: too few to compare. Only the spec can judge them.",
+                n
+            )
         }
-        (n, _) if n < ENOUGH => format!(
-            "{n} of a kind: too few to say that one stands out; compare by eye, judge by the spec."
+        (n, _) if n < ENOUGH => say!(
+            "{} of a kind: too few to say that one stands out; compare by eye, judge by the spec.",
+            n
         ),
-        (n, 0) => format!("{n} of a kind read alike."),
-        (n, 1) => format!("One of {n} of a kind stands out."),
-        (n, out) => format!("{out} of {n} of a kind stand out."),
+        (n, 0) => say!("{} of a kind read alike.", n),
+        (n, 1) => say!("One of {} of a kind stands out.", n),
+        (n, out) => say!("{} of {} of a kind stand out.", out, n),
     }
 }
 

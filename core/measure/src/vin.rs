@@ -7,6 +7,7 @@
 
 use std::fmt;
 use std::str::FromStr;
+use swarfbook_words::say;
 
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
@@ -69,22 +70,18 @@ pub struct ModelYear {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum VinError {
-    #[error("A VIN has 17 characters, this has {found}. {}", match found {
-        18 => "A bar code can put a letter before it, often I: leave that out.",
-        _ => "Read it again from the plate.",
-    })]
+    #[error("{}", say!("A VIN has 17 characters, this has {}. {}", found, match found {
+        18 => say!("A bar code can put a letter before it, often I: leave that out."),
+        _ => say!("Read it again from the plate."),
+    }))]
     Length { found: u32 },
-    #[error(
-        "\"{letter}\" in place {place}: a VIN never has I, O or Q, since they look like 1 and 0. Is it {instead}? Enter it again."
-    )]
+    #[error("{}", say!("\"{}\" in place {}: a VIN never has I, O or Q, since they look like 1 and 0. Is it {}? Enter it again.", letter, place, instead))]
     LookAlike {
         letter: char,
         place: u32,
         instead: char,
     },
-    #[error(
-        "\"{found}\" in place {place} can't be in a VIN. Only the digits 0 to 9 and the letters A to Z without I, O and Q can."
-    )]
+    #[error("{}", say!("\"{}\" in place {} can't be in a VIN. Only the digits 0 to 9 and the letters A to Z without I, O and Q can.", found, place))]
     Character { found: char, place: u32 },
 }
 
@@ -166,15 +163,9 @@ impl Vin {
         let agrees = expected == found;
         let mandatory = market == Market::NorthAmerica;
         let ask = (!agrees).then(|| match market {
-            Market::NorthAmerica => format!(
-                "The check digit (9th place) is {found} but should be {expected}. A character was read wrongly: compare it with the plate."
-            ),
-            Market::Elsewhere => format!(
-                "The 9th place is {found}; as a check digit it would be {expected}. Many makers outside North America put a filler there: compare it with the plate once, then go on."
-            ),
-            Market::Unknown => format!(
-                "The 9th place is {found}; as a check digit it would be {expected}. If the car was sold in the United States or Canada a character was read wrongly; elsewhere it may be a filler. Compare it with the plate."
-            ),
+            Market::NorthAmerica => say!("The check digit (9th place) is {} but should be {}. A character was read wrongly: compare it with the plate.", found, expected),
+            Market::Elsewhere => say!("The 9th place is {}; as a check digit it would be {}. Many makers outside North America put a filler there: compare it with the plate once, then go on.", found, expected),
+            Market::Unknown => say!("The 9th place is {}; as a check digit it would be {}. If the car was sold in the United States or Canada a character was read wrongly; elsewhere it may be a filler. Compare it with the plate.", found, expected),
         });
         CheckDigit {
             expected,
@@ -197,7 +188,10 @@ impl Vin {
         let Some(at) = YEARS.find(code) else {
             return ModelYear {
                 years: Vec::new(),
-                words: format!("The 10th place is {code}, which stands for no model year."),
+                words: say!(
+                    "The 10th place is {}, which stands for no model year.",
+                    code
+                ),
             };
         };
         let first = YEARS_FROM + at as u32;
@@ -210,20 +204,23 @@ impl Vin {
                 let later = seventh.is_ascii_alphabetic();
                 (
                     both.filter(|y| (*y >= 2010) == later).collect(),
-                    format!(
-                        "10th place {code}; the 7th place {seventh} is a {} (holds for cars and light trucks).",
+                    say!(
+                        "10th place {}; the 7th place {} is a {} (holds for cars and light trucks).",
+                        code,
+                        seventh,
                         if later {
-                            "letter: 2010 or later"
+                            say!("letter: 2010 or later")
                         } else {
-                            "digit: before 2010"
+                            say!("digit: before 2010")
                         }
                     ),
                 )
             }
             Market::Elsewhere | Market::Unknown => (
                 both.collect(),
-                format!(
-                    "10th place {code}, repeated every 30 years. Outside North America the maker need not put the model year there."
+                say!(
+                    "10th place {}, repeated every 30 years. Outside North America the maker need not put the model year there.",
+                    code
                 ),
             ),
         };

@@ -1,6 +1,7 @@
 //! What is found beside the score: never averaged into it.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::{say, term};
 use ts_rs::TS;
 
 use crate::{Band, Evidence, Explained, FluidLook, Observation, ReadingVerdict, words};
@@ -48,13 +49,15 @@ pub(crate) fn findings(evidence: &Evidence, band: Band) -> Vec<Finding> {
         evidence,
         FluidLook::Milky,
         FindingKind::Milky,
-        "The fluid is milky: coolant or water is in it. Find the way it came in; the cooler and the lining are at risk.",
+        term!("The fluid is milky: coolant or water is in it. Find the way it came in; the cooler and the lining are at risk."),
     ));
     findings.extend(looks(
         evidence,
         FluidLook::Foamy,
         FindingKind::Foam,
-        "The fluid foams: air or water is in it. Let a sample stand: air clears, water stays.",
+        term!(
+            "The fluid foams: air or water is in it. Let a sample stand: air clears, water stays."
+        ),
     ));
     findings.extend(explained(evidence));
     findings.extend(not_explained(evidence, band));
@@ -98,8 +101,8 @@ fn explained(evidence: &Evidence) -> Vec<Finding> {
                 code: code.code.clone(),
             },
             words: match &code.by {
-                Some(by) => format!("{by} explains code {}.", code.code),
-                None => format!("What was found explains code {}.", code.code),
+                Some(by) => say!("{} explains code {}.", by, code.code),
+                None => say!("What was found explains code {}.", code.code),
             },
             sources: vec![code.id.clone()],
         })
@@ -121,17 +124,19 @@ fn not_explained(evidence: &Evidence, band: Band) -> Option<Finding> {
         .iter()
         .all(|reading| reading.verdict == ReadingVerdict::InSpec);
     let next = match (tested, all_in_spec) {
-        (false, _) => "Nothing was tested yet.",
+        (false, _) => say!("Nothing was tested yet."),
         (true, true) => {
-            "All that was tested is in spec: look at the wiring, the connector, the module and the hydraulics before a part is bought."
+            say!(
+                "All that was tested is in spec: look at the wiring, the connector, the module and the hydraulics before a part is bought."
+            )
         }
-        (true, false) => "What is out of spec does not explain it.",
+        (true, false) => say!("What is out of spec does not explain it."),
     };
     if !codes.is_empty() {
         let listed = words::list(&codes.iter().map(String::as_str).collect::<Vec<_>>());
         let noun = if codes.len() == 1 { "Code" } else { "Codes" };
         return Some(Finding {
-            words: format!("{noun} {listed}: not explained yet. {next}"),
+            words: say!("{} {}: not explained yet. {}", noun, listed, next),
             finding: FindingKind::NotExplainedYet { codes },
             sources: sorted(open.iter().map(|code| code.id.clone())),
         });
@@ -140,7 +145,7 @@ fn not_explained(evidence: &Evidence, band: Band) -> Option<Finding> {
     let quiet = evidence.codes.is_empty() && band <= Band::Settled;
     (quiet && tested && all_in_spec && !evidence.symptoms.is_empty()).then(|| Finding {
         finding: FindingKind::NotExplainedYet { codes: Vec::new() },
-        words: format!("The complaint: not explained yet. {next}"),
+        words: say!("The complaint: not explained yet. {}", next),
         sources: sorted(evidence.symptoms.iter().map(|symptom| symptom.id.clone())),
     })
 }
@@ -154,7 +159,7 @@ fn to_confirm(evidence: &Evidence) -> Vec<Finding> {
             finding: FindingKind::ToConfirm {
                 component: reading.component.clone(),
             },
-            words: format!(
+            words: say!(
                 "{}: too close to call. Take it again at the temperature of its spec.",
                 reading.component
             ),

@@ -1,6 +1,7 @@
 //! The terms of the hazard, each a reason.
 
 use std::collections::{BTreeMap, BTreeSet};
+use swarfbook_words::{say, term};
 
 use crate::count::{self, Cell, Size};
 use crate::exposure::Exposure;
@@ -144,17 +145,18 @@ pub(crate) fn paste_hazard(
 fn paste(evidence: &Evidence, exposure: &Exposure, table: &HazardTable) -> Option<Reason> {
     let seen = paste_seen(evidence, table)?;
     let what = if seen.thick {
-        "Thick grey paste"
+        say!("Thick grey paste")
     } else {
-        "A grey film"
+        say!("A grey film")
     };
     Some(Reason {
         reason: ReasonKind::Paste {
             films: films(&seen, seen.cover[0], table),
             explained: films_explained(exposure, table),
         },
-        words: format!(
-            "{what} on the magnet, more than {} explain",
+        words: say!(
+            "{} on the magnet, more than {} explain",
+            what,
             words::km(exposure.km)
         ),
         hazard: paste_hazard(&seen, seen.cover[0], exposure, table),
@@ -214,15 +216,15 @@ fn weighed(observation: &Observation) -> Option<Weighed> {
 
 fn told(what: Weighed) -> &'static str {
     match what {
-        Weighed::Dark => "Dark fluid",
-        Weighed::Glittering => "Metal glittering in the fluid",
-        Weighed::SharpSmell => "Sharp smell: the fluid is oxidised",
-        Weighed::BurntSmell => "Burnt smell: something slipped or ran too hot",
-        Weighed::Chunk => "A piece of a known part",
-        Weighed::FilterSome => "Some debris in the filter",
-        Weighed::FilterLiningDust => "Lining dust in the filter",
-        Weighed::FilterMetal => "Metal in the filter",
-        Weighed::FilterChoked => "The filter is choked",
+        Weighed::Dark => term!("Dark fluid"),
+        Weighed::Glittering => term!("Metal glittering in the fluid"),
+        Weighed::SharpSmell => term!("Sharp smell: the fluid is oxidised"),
+        Weighed::BurntSmell => term!("Burnt smell: something slipped or ran too hot"),
+        Weighed::Chunk => term!("A piece of a known part"),
+        Weighed::FilterSome => term!("Some debris in the filter"),
+        Weighed::FilterLiningDust => term!("Lining dust in the filter"),
+        Weighed::FilterMetal => term!("Metal in the filter"),
+        Weighed::FilterChoked => term!("The filter is choked"),
     }
 }
 
@@ -237,7 +239,7 @@ fn chunks(evidence: &Evidence, table: &HazardTable) -> Vec<Reason> {
         .filter_map(|observed| match &observed.observation {
             Observation::Chunk { part } => Some(Reason {
                 reason: ReasonKind::Chunk { part: part.clone() },
-                words: format!("A piece of a known part: {part}"),
+                words: say!("A piece of a known part: {}", part),
                 hazard: row.k,
                 share: 0.0,
                 sources: vec![observed.id.clone()],

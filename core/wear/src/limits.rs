@@ -1,6 +1,7 @@
 //! What was not looked at, and what the score therefore does not know.
 
 use swarfbook_job::census::PhotoKind;
+use swarfbook_words::{fixed, say};
 
 use crate::exposure::{Exposure, KmFrom};
 use crate::{Evidence, Observation, Paste, words};
@@ -13,7 +14,9 @@ pub(crate) fn limits(evidence: &Evidence, exposure: &Exposure) -> Vec<String> {
         evidence.observations.iter().any(|o| wanted(&o.observation))
     };
     if !has(PhotoKind::Patch) && !has(PhotoKind::Pan) {
-        limits.push("No photo of the pan's residue: pieces were not counted.".to_owned());
+        limits.push(say!(
+            "No photo of the pan's residue: pieces were not counted."
+        ));
     }
     let felt = observed(|o| matches!(o, Observation::Paste { .. }));
     let covered = evidence
@@ -21,45 +24,41 @@ pub(crate) fn limits(evidence: &Evidence, exposure: &Exposure) -> Vec<String> {
         .iter()
         .any(|photo| photo.cover.is_some_and(|cover| cover.cover_lo > 0.0));
     if !has(PhotoKind::Magnet) && !felt {
-        limits.push("The magnets were not looked at.".to_owned());
+        limits.push(say!("The magnets were not looked at."));
     } else if !felt {
-        limits.push(
+        limits.push(say!(
             "The magnet was not felt: what covers it is taken as a thin film, not paste."
-                .to_owned(),
-        );
+        ));
     } else if covered && only_bare(evidence) {
         limits.push(
-            "A photo shows the magnet covered, the finger found it bare: the finger is believed. Look again.".to_owned(),
+            say!("A photo shows the magnet covered, the finger found it bare: the finger is believed. Look again."),
         );
     }
     if !observed(|o| matches!(o, Observation::Fluid { .. })) {
-        limits.push("How the fluid looks was not entered.".to_owned());
+        limits.push(say!("How the fluid looks was not entered."));
     }
     if !observed(|o| matches!(o, Observation::Smell { .. })) {
-        limits.push("How the fluid smells was not entered.".to_owned());
+        limits.push(say!("How the fluid smells was not entered."));
     }
     if !observed(|o| matches!(o, Observation::Filter { .. })) {
-        limits.push("The filter was not looked into.".to_owned());
+        limits.push(say!("The filter was not looked into."));
     }
     if exposure.km_from == KmFrom::Unknown {
-        limits.push(format!(
-            "The distance since the pan was clean is unknown; the score reckons with {}. Soon after a service the same debris weighs more.",
-            words::km(exposure.km)
-        ));
+        limits.push(say!("The distance since the pan was clean is unknown; the score reckons with {}. Soon after a service the same debris weighs more.", words::km(exposure.km)));
     }
     let counted = || evidence.photos.iter().filter(|photo| !photo.again);
     if counted().any(|photo| photo.particles.iter().any(|p| p.feret_max.is_none())) {
-        limits.push(
+        limits.push(say!(
             "Some pieces have no size, since their photo has no scale; they weigh as small ones."
-                .to_owned(),
-        );
+        ));
     }
     let smallest = counted()
         .filter_map(|photo| photo.smallest_mm)
         .fold(0.0, f64::max);
     if smallest > 0.0 {
-        limits.push(format!(
-            "Pieces under {smallest:.2} mm can't be seen in every photo."
+        limits.push(say!(
+            "Pieces under {} mm can't be seen in every photo.",
+            fixed(smallest, 2)
         ));
     }
     limits

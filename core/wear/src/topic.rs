@@ -1,6 +1,7 @@
 //! The answers of the procedure's topics as observations.
 
 use crate::{FilterFound, FluidLook, Observation, Paste, Smell, Symptom};
+use swarfbook_words::term;
 
 impl Observation {
     /// The observation of an answer on a topic of the procedure that ships;
@@ -80,7 +81,7 @@ fn filter(choice: &str) -> Option<FilterFound> {
 
 fn part(text: &str) -> &str {
     match text.trim() {
-        "" => "not named",
+        "" => term!("not named"),
         named => named,
     }
 }

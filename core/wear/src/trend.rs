@@ -1,6 +1,7 @@
 //! The visits of one car: debris by distance, and whether it is more than before.
 
 use std::collections::BTreeMap;
+use swarfbook_words::{say, term};
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::census::{DebrisClass, PhotoKind};
@@ -206,8 +207,8 @@ fn is_wear(class: DebrisClass) -> bool {
 
 fn pieces(n: u32) -> String {
     match n {
-        1 => "1 piece".to_owned(),
-        _ => format!("{n} pieces"),
+        1 => say!("1 piece"),
+        _ => say!("{} pieces", n),
     }
 }
 
@@ -285,11 +286,11 @@ fn change(
     let test = compare_counts(n_now, km_now, n_before, km_before, LEVEL)?;
     let limit = CALLED_BELOW / looks.max(1) as f64;
     let (verdict, told) = if test.p_greater < limit {
-        (ChangeVerdict::MoreThanBefore, "More than before")
+        (ChangeVerdict::MoreThanBefore, term!("More than before"))
     } else if test.p_less < limit {
-        (ChangeVerdict::LessThanBefore, "Less than before")
+        (ChangeVerdict::LessThanBefore, term!("Less than before"))
     } else {
-        (ChangeVerdict::NoClearChange, "No clear change")
+        (ChangeVerdict::NoClearChange, term!("No clear change"))
     };
     Some(Change {
         verdict,
@@ -297,8 +298,9 @@ fn change(
         km_now,
         n_before,
         km_before,
-        words: format!(
-            "{told}: {} in {}, against {} in {} at earlier visits.",
+        words: say!(
+            "{}: {} in {}, against {} in {} at earlier visits.",
+            told,
             what(n_now),
             words::km(km_now),
             what(n_before),

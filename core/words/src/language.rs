@@ -30,6 +30,14 @@ impl Language {
         }
     }
 
+    /// The mark between each three digits of a large number.
+    pub fn group_mark(self) -> char {
+        match self {
+            Language::En => ',',
+            Language::De => '.',
+        }
+    }
+
     /// The language of a tag: `de`, `de-AT`; `None` for one that there is no catalogue of.
     pub fn of_tag(tag: &str) -> Option<Language> {
         let primary = tag.split('-').next().unwrap_or_default();

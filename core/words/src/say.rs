@@ -1,10 +1,9 @@
 //! Saying a sentence in the language that is spoken.
 
-use std::borrow::Cow;
 use std::fmt::{Display, Write};
 
 use crate::catalogue::{catalogue, place};
-use crate::speaking;
+use crate::{Language, speaking};
 
 /// A sentence in the language that is spoken, its `{}` filled in order:
 /// `say!("{} of {} samples", jumped, all)`. As many values as places, or it
@@ -18,6 +17,14 @@ macro_rules! say {
         };
         $crate::say($english, &[$(&$value as &dyn ::std::fmt::Display),*])
     }};
+}
+
+/// A word or sentence without places in the language that is spoken, as `&'static str`.
+#[macro_export]
+macro_rules! term {
+    ($english:literal) => {
+        $crate::translated($english)
+    };
 }
 
 /// How many `{}` a sentence has.
@@ -36,7 +43,7 @@ pub const fn count(sentence: &str) -> usize {
 /// What [`say!`] comes to.
 pub fn say(english: &str, given: &[&dyn Display]) -> String {
     let sentence = translated(english);
-    let mut rest = sentence.as_ref();
+    let mut rest = sentence;
     let mut said = String::with_capacity(rest.len());
     let mut next = 0;
     // One pass, so that a value which looks like a place is not filled again.
@@ -56,15 +63,10 @@ pub fn say(english: &str, given: &[&dyn Display]) -> String {
 
 /// A text that is data, such as that of the procedure that ships, in the
 /// language that is spoken; as it is where the catalogue does not have it.
-pub fn translated(english: &str) -> Cow<'_, str> {
+pub fn translated(english: &str) -> &str {
     catalogue(speaking())
         .and_then(|all| all.get(english))
-        .map_or(Cow::Borrowed(english), |text| Cow::Borrowed(text.as_str()))
-}
-
-/// The same as an owned text.
-pub fn heading(english: &str) -> String {
-    translated(english).into_owned()
+        .map_or(english, String::as_str)
 }
 
 /// A number with the decimal mark of the language: from one that was written with a point.
@@ -73,6 +75,21 @@ pub fn decimals(written: &str) -> String {
         '.' => written.to_owned(),
         mark => written.replace('.', &mark.to_string()),
     }
+}
+
+/// A text that begins a line, as it stands within a sentence: English writes its
+/// first letter small; German leaves it, since it may begin a noun.
+pub fn within(text: &str) -> String {
+    let mut letters = text.chars();
+    match (speaking(), letters.next()) {
+        (Language::En, Some(first)) => first.to_lowercase().chain(letters).collect(),
+        _ => text.to_owned(),
+    }
+}
+
+/// A number to so many decimals.
+pub fn fixed(number: impl Into<f64>, places: usize) -> String {
+    decimals(&format!("{:.places$}", number.into()))
 }
 
 #[cfg(test)]

@@ -265,7 +265,7 @@ export const de: Words = {
     machine: 'Die Maschine: ',
     takenBack: 'zurückgenommen',
     takeBack: 'Diese Zeile zurücknehmen',
-    takeBackShort: 'Zurücknehmen',
+    takeBackShort: 'Widerruf',
     keepIt: 'Behalten',
     choose: (what: string) => `Zurücknehmen: ${what}`,
     reason: 'Warum (darf leer bleiben)',
@@ -321,7 +321,7 @@ export const de: Words = {
     take: (label: string) => `Foto: ${label}`,
     another: (label: string) => `Noch ein Foto: ${label}`,
     open: (what: string) => `Foto öffnen: ${what}`,
-    again: 'Noch einmal aufnehmen',
+    again: 'Neu aufnehmen',
     againShort: 'Noch mal',
     takenAgain: 'neu aufgenommen',
     none: 'Noch kein Foto.',
@@ -495,7 +495,7 @@ export const de: Words = {
     itemFirst: 'Was kam heraus?',
     placeFirst: 'Wo gehört es hin?',
     enoughOff: 'Mehr kam nicht heraus',
-    stillOff: (n: number) => (n === 0 ? 'nichts ist ausgebaut' : `${n} noch ausgebaut`),
+    stillOff: (n: number) => (n === 0 ? 'nichts ist ab' : `${n} noch ab`),
     nothing: 'Nichts wurde ausgebaut.',
     standing: (off: number, count: number) =>
       off === 0

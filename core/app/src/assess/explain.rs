@@ -7,6 +7,7 @@ use swarfbook_measure::code::{
     explain_all,
 };
 use swarfbook_measure::vin::{Market, Vin};
+use swarfbook_words::{say, term};
 
 use super::reading;
 use crate::view::{CodeView, ComponentView, ExplainView};
@@ -72,16 +73,16 @@ pub(crate) fn code_words(code: &str) -> String {
     };
     let structure = code.structure();
     let system = match structure.system {
-        System::Powertrain if structure.transmission => "transmission",
-        System::Powertrain => "powertrain",
-        System::Chassis => "chassis",
-        System::Body => "body",
-        System::Network => "network",
+        System::Powertrain if structure.transmission => term!("transmission"),
+        System::Powertrain => term!("powertrain"),
+        System::Chassis => term!("chassis"),
+        System::Body => term!("body"),
+        System::Network => term!("network"),
     };
     let origin = match structure.origin {
-        Origin::Standard => "meaning set by the standard",
-        Origin::Maker => "meaning set by the maker",
-        Origin::Reserved => "reserved by the standard",
+        Origin::Standard => say!("meaning set by the standard"),
+        Origin::Maker => say!("meaning set by the maker"),
+        Origin::Reserved => say!("reserved by the standard"),
     };
     format!("{system}, {origin}")
 }
@@ -109,13 +110,13 @@ pub(crate) fn status_words(byte: u8) -> Vec<String> {
     let status = Status::from_byte(byte);
     let bits = status.set_bits();
     let bits = if bits.is_empty() {
-        "no bit set".to_owned()
+        say!("no bit set")
     } else {
         bits.join(", ")
     };
     vec![
         status.words().to_owned(),
-        format!("Status {byte:02X}: {bits}."),
+        say!("Status {}: {}.", format_args!("{byte:02X}"), bits),
     ]
 }
 
@@ -151,8 +152,8 @@ pub(crate) fn vin_words(vin: &str, this_year: u32, market: Market) -> Vec<String
     let years: Vec<String> = year.years.iter().map(u32::to_string).collect();
     let years = match years.as_slice() {
         [] => year.words,
-        [one] => format!("Model year {one}: {}", year.words),
-        more => format!("Model year {}: {}", more.join(" or "), year.words),
+        [one] => say!("Model year {}: {}", one, year.words),
+        more => say!("Model year {}: {}", more.join(" or "), year.words),
     };
     vin.check_digit(market)
         .ask

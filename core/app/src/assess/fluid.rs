@@ -5,6 +5,7 @@ use swarfbook_measure::fluid::{
     Density, Level, LevelError, LevelWindow, Look, Plug, Poured, balance, next_step,
 };
 use swarfbook_measure::unit::Units;
+use swarfbook_words::{fixed, say};
 
 /// Half a mark of a measuring jug, litres (common practice, no published source).
 const JUG_HALF_WIDTH_L: f64 = 0.05;
@@ -31,20 +32,24 @@ pub(crate) fn balance_words(state: &JobState, units: Units) -> Vec<String> {
     let out = poured(state, "fluid_out_l", out_c);
     let filled = poured(state, "fluid_in_l", SHOP_C);
     let unit = units.volume;
-    let volume = |litres: f64, decimals: usize| {
-        format!("{:.decimals$} {}", unit.from_base(litres), unit.symbol())
+    let volume = |litres: f64, places: usize| {
+        format!(
+            "{} {}",
+            fixed(unit.from_base(litres), places),
+            unit.symbol()
+        )
     };
     let sum = |p: &[Poured]| volume(p.iter().map(|p| p.litres).sum(), 1);
     if out.is_empty() || filled.is_empty() {
         return match (out.is_empty(), filled.is_empty()) {
-            (false, true) => vec![format!("{} came out.", sum(&out))],
-            (true, false) => vec![format!("{} went in.", sum(&filled))],
+            (false, true) => vec![say!("{} came out.", sum(&out))],
+            (true, false) => vec![say!("{} went in.", sum(&filled))],
             _ => Vec::new(),
         };
     }
     match balance(&out, &filled, Density::default(), units) {
         Ok(balance) => vec![
-            format!(
+            say!(
                 "In total {} came out and {} went in; at 15 °C that is {} and {}.",
                 sum(&out),
                 sum(&filled),

@@ -16,6 +16,7 @@ use swarfbook_measure::meter::{Accuracy, Grade, Meter};
 use swarfbook_measure::resistance::ntc::{NtcData, NtcRow};
 use swarfbook_measure::siblings;
 use swarfbook_measure::unit::{Quantity as Unit, show, show_number, show_range};
+use swarfbook_words::{fixed, say, term};
 
 use super::explain::part_kind;
 use crate::present::time;
@@ -38,9 +39,9 @@ pub(crate) fn meter_grades() -> Vec<MeterUsed> {
 
 fn grade_words(grade: Grade) -> &'static str {
     match grade {
-        Grade::Pocket => "Pocket meter",
-        Grade::Workshop => "Workshop meter",
-        Grade::Fine => "Fine meter, calibrated",
+        Grade::Pocket => term!("Pocket meter"),
+        Grade::Workshop => term!("Workshop meter"),
+        Grade::Fine => term!("Fine meter, calibrated"),
     }
 }
 
@@ -99,15 +100,15 @@ pub(crate) fn spec_words(spec: &SpecEntered) -> String {
     let unit = unit(spec.quantity);
     let range = match (spec.low, spec.high) {
         (Some(low), Some(high)) => show_range(low, high, unit),
-        (Some(low), None) => format!("at least {}", show(low, unit)),
-        (None, Some(high)) => format!("at most {}", show(high, unit)),
-        (None, None) => "no limits".to_owned(),
+        (Some(low), None) => say!("at least {}", show(low, unit)),
+        (None, Some(high)) => say!("at most {}", show(high, unit)),
+        (None, None) => say!("no limits"),
     };
     let at = spec
         .at_c
-        .map_or_else(String::new, |c| format!(" at {} °C", show_number(c)));
+        .map_or_else(String::new, |c| say!(" at {} °C", show_number(c)));
     let what = match spec.quantity {
-        Quantity::Insulation => "to ground ",
+        Quantity::Insulation => term!("to ground "),
         _ => "",
     };
     format!("{what}{range}{at}")
@@ -116,20 +117,20 @@ pub(crate) fn spec_words(spec: &SpecEntered) -> String {
 fn sensor_words(sensor: &SensorData) -> String {
     match sensor {
         SensorData::Table { rows } => match (rows.first(), rows.last()) {
-            (Some(first), Some(last)) => format!(
+            (Some(first), Some(last)) => say!(
                 "by its table of {} rows, {} to {} °C",
                 rows.len(),
                 show_number(first.celsius),
                 show_number(last.celsius)
             ),
-            _ => "no limits".to_owned(),
+            _ => say!("no limits"),
         },
         SensorData::BValue {
             ohms,
             reference_c,
             b_kelvin,
             tolerance_percent,
-        } => format!(
+        } => say!(
             "{} at {} °C, B {} K, ± {} %",
             show(*ohms, Unit::Resistance),
             show_number(*reference_c),
@@ -361,7 +362,7 @@ fn fill(view: &mut ReadingView, judged: Judgement, unit: Unit, has_spec: bool) {
         (view.low, view.high) = (judged.limits.low, judged.limits.high);
     }
     if judged.open {
-        view.value_words = "open".to_owned();
+        view.value_words = say!("open");
     } else if let Some(value) = judged.value {
         view.value_words = show(value, unit);
     }
@@ -373,8 +374,8 @@ fn fill(view: &mut ReadingView, judged: Judgement, unit: Unit, has_spec: bool) {
         (Some(Verdict::TooCloseToCall), true) => ReadingVerdict::TooCloseToCall,
     };
     view.verdict_words = match view.verdict {
-        ReadingVerdict::NoSpec => "no limits entered".to_owned(),
-        ReadingVerdict::TakeAgain => "take it again".to_owned(),
+        ReadingVerdict::NoSpec => say!("no limits entered"),
+        ReadingVerdict::TakeAgain => say!("take it again"),
         _ => short(judged.verdict, judged.probability),
     };
     if has_spec {
@@ -393,15 +394,15 @@ fn short(verdict: Option<Verdict>, p_in_spec: Option<f64>) -> String {
     };
     let (words, right) = match verdict {
         Verdict::TooCloseToCall => {
-            return format!("too close to call: {:.0} % to be in spec", 100.0 * p);
+            return say!("too close to call: {} % to be in spec", fixed(100.0 * p, 0));
         }
         Verdict::InSpec => (verdict.words(), p),
         Verdict::OutOfSpec => (verdict.words(), 1.0 - p),
     };
     if right >= 0.999 {
-        format!("{words}, certain")
+        say!("{}, certain", words)
     } else {
-        format!("{words}, {:.1} % sure", 100.0 * right)
+        say!("{}, {} % sure", words, fixed(100.0 * right, 1))
     }
 }
 
@@ -453,15 +454,20 @@ fn sibling_words(state: &JobState, component: &ComponentState) -> Option<String>
         .median
         .map_or_else(String::new, |m| show(m, Unit::Resistance));
     let own = if member.stands_out {
-        format!(
-            "Stands out among {} like parts (middle {median}).",
-            values.len()
+        say!(
+            "Stands out among {} like parts (middle {}).",
+            values.len(),
+            median
         )
     } else if values.len() >= siblings::ENOUGH {
-        format!("Like its {} siblings (middle {median}).", values.len() - 1)
+        say!(
+            "Like its {} siblings (middle {}).",
+            values.len() - 1,
+            median
+        )
     } else {
         // Too few to call one of them like or unlike the rest.
-        format!("The middle of {} like parts is {median}.", values.len())
+        say!("The middle of {} like parts is {}.", values.len(), median)
     };
     Some(format!("{own} {}", compared.words))
 }

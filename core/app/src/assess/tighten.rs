@@ -8,6 +8,7 @@ use swarfbook_measure::torque::{
     Adapter, Pass, PassKind, Plan, ToolClass, cross_sequence, doubt, plan, tool_uncertainty,
 };
 use swarfbook_measure::unit::{NewtonMetres, Quantity, Unit, Units, show_number};
+use swarfbook_words::{say, term};
 
 use crate::command::TighteningAsked;
 use crate::problem::Problem;
@@ -76,7 +77,7 @@ pub(crate) fn tool(used: TorqueTool) -> ToolClass {
 }
 
 fn again(why: impl std::fmt::Display) -> Problem {
-    Problem::bad_input(why.to_string(), "Enter it again.")
+    Problem::bad_input(why.to_string(), say!("Enter it again."))
 }
 
 /// The torque as typed, with the unit it was typed in, `usual` when none was; `None` to feel.
@@ -91,16 +92,18 @@ fn torque(typed: &str, usual: Unit) -> Result<Option<(NewtonMetres, Unit)>, Prob
     })
 }
 
+/// By the words of either language, since the log keeps what the technician wrote.
 fn is_fastener(part: &&PartState) -> bool {
     let item = part.part.item.to_lowercase();
-    ["bolt", "screw", "nut"]
+    ["bolt", "screw", "nut", "schraube", "mutter"]
         .iter()
         .any(|word| item.contains(word))
 }
 
 /// Places tapped on the photo that shows most of them; else a count, drawn.
 fn places(state: &JobState, asked: &TighteningAsked) -> Result<Places, Problem> {
-    let many = asked.what.to_lowercase().contains("bolt");
+    let what = asked.what.to_lowercase();
+    let many = ["bolt", "schraube"].iter().any(|word| what.contains(word));
     let nowhere = Places {
         at: Vec::new(),
         photo: None,
@@ -138,21 +141,24 @@ fn places(state: &JobState, asked: &TighteningAsked) -> Result<Places, Problem> 
     };
     match (best, asked.bolts) {
         (Some((photo, at)), None) => Ok(Places {
-            words: format!("{} bolts, where you tapped them on the photo.", at.len()),
+            words: say!("{} bolts, where you tapped them on the photo.", at.len()),
             photo: Some(photo),
             at,
         }),
         (_, count) => match count.unwrap_or_else(at_the_pan) {
             0 => Ok(nowhere),
             count @ 2..=MOST_BOLTS => Ok(Places {
-                words: format!(
-                    "{count} bolts, drawn evenly round a pan. Where yours differs, hold to the rule: from the middle, crosswise, each next one far from the last."
+                words: say!(
+                    "{} bolts, drawn evenly round a pan. Where yours differs, hold to the rule: from the middle, crosswise, each next one far from the last.",
+                    count
                 ),
                 photo: None,
                 at: around(count),
             }),
-            count => Err(again(format!(
-                "{count} bolts can't be. A pan has 2 to {MOST_BOLTS}."
+            count => Err(again(say!(
+                "{} bolts can't be. A pan has 2 to {}.",
+                count,
+                MOST_BOLTS
             ))),
         },
     }
@@ -200,9 +206,9 @@ fn passes(
                 order: order.clone(),
             })
             .collect(),
-        cautions: vec![
-            "Start it by hand before any tool; a new washer where there was one.".to_owned(),
-        ],
+        cautions: vec![say!(
+            "Start it by hand before any tool; a new washer where there was one."
+        )],
     })
 }
 
@@ -212,19 +218,23 @@ fn pass_view(
     adapter: Option<Adapter>,
     unit: Unit,
 ) -> Result<PassView, Problem> {
-    let how = if bolts >= 2 { "Crosswise to" } else { "To" };
+    let how = if bolts >= 2 {
+        term!("Crosswise to")
+    } else {
+        term!("To")
+    };
     let (words, torque_nm) = match pass.what {
         PassKind::ByHand if bolts >= 2 => (
-            "By hand first: every bolt started and run down, no tool that drives.".to_owned(),
+            say!("By hand first: every bolt started and run down, no tool that drives."),
             None,
         ),
-        PassKind::ByHand => ("By hand first: no tool that drives.".to_owned(), None),
+        PassKind::ByHand => (say!("By hand first: no tool that drives."), None),
         PassKind::Rising { torque_nm } | PassKind::Full { torque_nm } => (
             format!("{how} {}", with_nm(torque_nm, unit)),
             Some(torque_nm),
         ),
         PassKind::LastRound { torque_nm } => (
-            format!("Once more round at {}", with_nm(torque_nm, unit)),
+            say!("Once more round at {}", with_nm(torque_nm, unit)),
             Some(torque_nm),
         ),
     };
@@ -236,7 +246,7 @@ fn pass_view(
         words,
         torque_nm,
         set_nm,
-        set_words: set_nm.map(|nm| format!("Set the wrench to {}", with_nm(nm, unit))),
+        set_words: set_nm.map(|nm| say!("Set the wrench to {}", with_nm(nm, unit))),
         by_hand: pass.what == PassKind::ByHand,
     })
 }
@@ -256,7 +266,7 @@ fn tool_words(
     // Rectangular: the half width is √3 standard uncertainties.
     let share = 3.0_f64.sqrt() * u.get() / set.get();
     let nm = torque.get();
-    Ok(format!(
+    Ok(say!(
         "The tool is within ± {} %: {} to {} {} reach the bolt.",
         show_number((share * 1000.0).round() / 10.0),
         short(nm * (1.0 - share), unit),

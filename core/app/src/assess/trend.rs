@@ -4,6 +4,7 @@ use chrono::{DateTime, FixedOffset};
 use swarfbook_job::words::thousands;
 use swarfbook_measure::unit::{Units, show_number};
 use swarfbook_wear::{Change, ChangeVerdict, Trend, VisitRates};
+use swarfbook_words::{say, term};
 
 use super::history::Visit;
 use crate::present::{count_words, distance_words};
@@ -41,7 +42,7 @@ pub(super) fn view(
 /// What the comparison comes to.
 fn words(trend: &Trend) -> String {
     trend.change.as_ref().map_or_else(
-        || "No pieces at any visit: nothing to compare.".to_owned(),
+        || say!("No pieces at any visit: nothing to compare."),
         change_words,
     )
 }
@@ -49,13 +50,13 @@ fn words(trend: &Trend) -> String {
 fn change_words(change: &Change) -> String {
     let test = &change.test;
     let times = match (test.ratio, test.ratio_hi) {
-        (Some(ratio), Some(hi)) => format!(
+        (Some(ratio), Some(hi)) => say!(
             " For the same distance {} times as many ({} to {}).",
             show_number(round(ratio)),
             show_number(round(test.ratio_lo)),
             show_number(round(hi))
         ),
-        _ => format!(
+        _ => say!(
             " For the same distance at least {} times as many.",
             show_number(round(test.ratio_lo))
         ),
@@ -72,19 +73,23 @@ pub(crate) fn round(value: f64) -> f64 {
 /// What was compared, so that nobody takes it for more.
 fn compared(trend: &Trend) -> String {
     let size = if trend.floor_mm > 0.0 {
-        format!(
+        say!(
             "Pieces of {} mm and more, which every photo of every visit could show",
             show_number((trend.floor_mm * 100.0).ceil() / 100.0)
         )
     } else {
-        "Pieces of all sizes".to_owned()
+        say!("Pieces of all sizes")
     };
     let place = if trend.magnets {
-        "on pan, patch and magnets"
+        say!("on pan, patch and magnets")
     } else {
-        "on pan and patch; magnets were not photographed at every visit"
+        say!("on pan and patch; magnets were not photographed at every visit")
     };
-    format!("{size}, {place}. Bars: 90 % (Garwood). Change: exact conditional test, 5 %.")
+    say!(
+        "{}, {}. Bars: 90 % (Garwood). Change: exact conditional test, 5 %.",
+        size,
+        place
+    )
 }
 
 fn point(
@@ -94,15 +99,15 @@ fn point(
     units: Units,
 ) -> TrendPoint {
     let at = visit.map_or(now, |v| v.at);
-    let date = at.format("%-d %b %Y").to_string();
+    let date = at.format(term!("%-d %b %Y")).to_string();
     let rate = rates.wear;
-    let counted = format!(
+    let counted = say!(
         "{} in {}",
-        count_words(rate.n, "piece", "pieces"),
+        count_words(rate.n, term!("piece"), term!("pieces")),
         distance_words(rates.km, units)
     );
     let per = match (rate.per_10000_km, rate.lo, rate.hi) {
-        (Some(r), Some(lo), Some(hi)) => format!(
+        (Some(r), Some(lo), Some(hi)) => say!(
             ": {} in {} km ({} to {})",
             show_number(round(r)),
             thousands(10_000.0),

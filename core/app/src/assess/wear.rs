@@ -10,6 +10,7 @@ use swarfbook_wear::{
     Assessment, CodeSeen, Evidence, Explained, HazardTable, Observation, Observed, Overrule,
     PhotoSeen, ReadingSeen, ReadingVerdict, Symptom, SymptomSeen, assess as judge,
 };
+use swarfbook_words::{say, term};
 
 use super::history::Visit;
 use super::{corrected, reading};
@@ -39,17 +40,17 @@ pub(crate) fn table() -> Result<HazardTable, Problem> {
 
 fn unscored(why: swarfbook_wear::WearProblem) -> Problem {
     Problem::bad_input(
-        format!("The wear score can't be worked out: {why}"),
-        "Correct the line that it names.",
+        say!("The wear score can't be worked out: {}", why),
+        say!("Correct the line that it names."),
     )
 }
 
 /// An advice in words.
 pub(crate) fn choice_words(choice: AdviceChoice) -> &'static str {
     match choice {
-        AdviceChoice::CarryOn => "Carry on",
-        AdviceChoice::Watch => "Watch",
-        AdviceChoice::OpenUp => "Open up",
+        AdviceChoice::CarryOn => term!("Carry on"),
+        AdviceChoice::Watch => term!("Watch"),
+        AdviceChoice::OpenUp => term!("Open up"),
     }
 }
 
@@ -94,7 +95,7 @@ fn evidence(
                 id: d.stamp.entry.to_string(),
                 chosen: d.chosen,
                 after_km: None,
-                reason: d.reason.clone().unwrap_or_else(|| "not said".to_owned()),
+                reason: d.reason.clone().unwrap_or_else(|| say!("not said")),
             }),
     }
 }
@@ -189,12 +190,12 @@ pub(crate) fn view(loaded: &Loaded, assessment: &Assessment) -> WearView {
         .count();
     let mut missing = assessment.limits.clone();
     if unconfirmed > 0 {
-        missing.push(format!(
+        missing.push(say!(
             "{} not confirmed by the technician yet.",
             if unconfirmed == 1 {
                 "1 census is".to_owned()
             } else {
-                format!("{unconfirmed} censuses are")
+                say!("{} censuses are", unconfirmed)
             }
         ));
     }

@@ -8,6 +8,7 @@ use swarfbook_measure::contact::Sample;
 use swarfbook_measure::input;
 use swarfbook_measure::resistance::ntc::Ntc;
 use swarfbook_measure::unit::Quantity as Unit;
+use swarfbook_words::{say, term};
 
 use super::{SHORT, number, quantity, text, wanted_text};
 use crate::assess::reading;
@@ -23,13 +24,13 @@ const MAX_SAMPLES: usize = 50;
 pub(super) fn code(code: &str) -> Result<(), Problem> {
     code.parse::<Code>()
         .map(|_| ())
-        .map_err(|why| Problem::bad_input(why.to_string(), "Nothing was written."))
+        .map_err(|why| Problem::bad_input(why.to_string(), say!("Nothing was written.")))
 }
 
 pub(super) fn component(component: &Component) -> Result<(), Problem> {
-    wanted_text("The part's name", &component.name, SHORT)?;
-    text("The connector", &component.connector, SHORT)?;
-    text("The part number", &component.part_number, SHORT)?;
+    wanted_text(term!("The part's name"), &component.name, SHORT)?;
+    text(term!("The connector"), &component.connector, SHORT)?;
+    text(term!("The part number"), &component.part_number, SHORT)?;
     component.codes.iter().try_for_each(|c| code(c))
 }
 
@@ -37,27 +38,27 @@ fn known(loaded: &Loaded, component: EntryId) -> Result<&ComponentState, Problem
     loaded
         .state
         .component(component)
-        .ok_or_else(|| Problem::not_found("That part was not noted in this job."))
+        .ok_or_else(|| Problem::not_found(say!("That part was not noted in this job.")))
 }
 
 pub(super) fn spec(loaded: &Loaded, component: EntryId, spec: &SpecEntered) -> Result<(), Problem> {
     known(loaded, component)?;
-    text("The source", &spec.source, SHORT)?;
-    let again = |why: String| Problem::bad_input(why, "Look at the maker's data again.");
+    text(term!("The source"), &spec.source, SHORT)?;
+    let again = |why: String| Problem::bad_input(why, say!("Look at the maker's data again."));
     match (&spec.sensor, spec.quantity, spec.low) {
         (Some(data), Quantity::Resistance, _) => {
-            wanted_text("Where the limits stand", &spec.source, SHORT)?;
+            wanted_text(term!("Where the limits stand"), &spec.source, SHORT)?;
             Ntc::new(reading::sensor(data)).map_err(|why| again(why.to_string()))?;
         }
         (Some(_), ..) => {
-            return Err(again(
-                "A sensor's table is of its resistance, not of anything else.".to_owned(),
-            ));
+            return Err(again(say!(
+                "A sensor's table is of its resistance, not of anything else."
+            )));
         }
         (None, Quantity::Insulation, None) => {
-            return Err(again(
-                "To ground there is a least resistance, not only a most.".to_owned(),
-            ));
+            return Err(again(say!(
+                "To ground there is a least resistance, not only a most."
+            )));
         }
         (None, ..) => reading::spec(spec)
             .check()
@@ -65,7 +66,7 @@ pub(super) fn spec(loaded: &Loaded, component: EntryId, spec: &SpecEntered) -> R
     }
     if let Some(c) = spec.at_c {
         quantity(
-            "The temperature that the limits hold at",
+            term!("The temperature that the limits hold at"),
             c,
             PART_C,
             Unit::Temperature,
@@ -85,12 +86,12 @@ pub(super) fn reading(
     super::meter(&taken.meter)?;
     if taken.samples.is_empty() || taken.samples.len() > MAX_SAMPLES {
         return Err(Problem::bad_input(
-            format!("{} samples make no reading.", taken.samples.len()),
-            "Take at least one, better three: seat the probe anew each time.",
+            say!("{} samples make no reading.", taken.samples.len()),
+            say!("Take at least one, better three: seat the probe anew each time."),
         ));
     }
     let retype = |why: input::InputError| {
-        Problem::bad_input(why.to_string(), "Type it as the meter shows it.")
+        Problem::bad_input(why.to_string(), say!("Type it as the meter shows it."))
     };
     let samples: Vec<Sample> = taken
         .samples
@@ -103,7 +104,7 @@ pub(super) fn reading(
     }
     if let Some(c) = taken.part_c {
         quantity(
-            "The part's temperature",
+            term!("The part's temperature"),
             c,
             PART_C,
             Unit::Temperature,
@@ -111,7 +112,13 @@ pub(super) fn reading(
         )?;
     }
     if let Some(k) = taken.part_within_k {
-        number("How far off that temperature may be", k, 0.0, 50.0, "K")?;
+        number(
+            term!("How far off that temperature may be"),
+            k,
+            0.0,
+            50.0,
+            "K",
+        )?;
     }
     if let Some(top) = taken.range_top.as_deref() {
         input::parse(top, Unit::Resistance).map_err(retype)?;
@@ -121,7 +128,7 @@ pub(super) fn reading(
     }
     reading::guard(taken)
         .check()
-        .map_err(|why| Problem::bad_input(why.to_string(), "Choose one of those offered."))?;
+        .map_err(|why| Problem::bad_input(why.to_string(), say!("Choose one of those offered.")))?;
     if sure || taken.quantity == Quantity::Insulation {
         return Ok(());
     }
@@ -138,7 +145,7 @@ pub(super) fn reading(
         Some(doubt) => Err(Problem::new(
             ProblemKind::Doubtful,
             doubt.question,
-            "Look at the meter again. If it is right, write it anyway.",
+            say!("Look at the meter again. If it is right, write it anyway."),
         )),
         None => Ok(()),
     }
@@ -150,9 +157,9 @@ pub(super) fn replaced(
     replacement: &Replacement,
 ) -> Result<(), Problem> {
     super::step::known(loaded, step)?;
-    wanted_text("What was replaced", &replacement.what, SHORT)?;
-    text("The number", &replacement.number, SHORT)?;
-    text("The batch", &replacement.batch, SHORT)?;
+    wanted_text(term!("What was replaced"), &replacement.what, SHORT)?;
+    text(term!("The number"), &replacement.number, SHORT)?;
+    text(term!("The batch"), &replacement.batch, SHORT)?;
     if let Some(component) = replacement.component {
         known(loaded, component)?;
     }

@@ -5,6 +5,7 @@ use swarfbook_job::procedure::{Choice, Evidence};
 use swarfbook_measure::unit::Quantity;
 use swarfbook_measure::vin::Vin;
 use swarfbook_store::Store;
+use swarfbook_words::{say, term};
 
 use super::{LONG, SHORT, quantity, text, wanted_text};
 use crate::assess::history;
@@ -17,25 +18,25 @@ use crate::serve::settings::market;
 const MAX_KM: f64 = 5_000_000.0;
 
 pub(super) fn car(store: &Store, loaded: &Loaded, car: &Car, sure: bool) -> Result<(), Problem> {
-    text("The plate", &car.plate, SHORT)?;
-    text("The description", &car.description, SHORT)?;
+    text(term!("The plate"), &car.plate, SHORT)?;
+    text(term!("The description"), &car.description, SHORT)?;
     if car.plate.trim().is_empty() && car.vin.is_none() {
         return Err(Problem::bad_input(
-            "The car has neither plate nor VIN.",
-            "Type or scan one of them.",
+            say!("The car has neither plate nor VIN."),
+            say!("Type or scan one of them."),
         ));
     }
     if let Some(vin) = &car.vin {
-        let vin = vin
-            .parse::<Vin>()
-            .map_err(|why| Problem::bad_input(why.to_string(), "Read it again from the car."))?;
+        let vin = vin.parse::<Vin>().map_err(|why| {
+            Problem::bad_input(why.to_string(), say!("Read it again from the car."))
+        })?;
         let digit = vin.check_digit(market(store)?);
         // Only where the law asks for it does a wrong digit mean a wrong number.
         if let (false, true, Some(ask)) = (sure, digit.mandatory, digit.ask) {
             return Err(Problem::new(
                 ProblemKind::Doubtful,
                 ask,
-                "If the car says so all the same, write it anyway.",
+                say!("If the car says so all the same, write it anyway."),
             ));
         }
     }
@@ -44,18 +45,18 @@ pub(super) fn car(store: &Store, loaded: &Loaded, car: &Car, sure: bool) -> Resu
         |what: &str, km: f64| quantity(what, km, [0.0, MAX_KM], Quantity::Distance, units);
     let words = |km: f64| distance_words(km, units);
     if let Some(km) = car.odometer_km {
-        distance("The odometer", km)?;
+        distance(term!("The odometer"), km)?;
     }
     if let Some(km) = car.fluid_changed_at_km {
-        distance("The last fluid change", km)?;
+        distance(term!("The last fluid change"), km)?;
         if car.odometer_km.is_some_and(|now| km > now) {
             return Err(Problem::bad_input(
-                format!(
+                say!(
                     "The fluid can't have been changed at {}: the odometer shows {}.",
                     words(km),
                     words(car.odometer_km.unwrap_or_default())
                 ),
-                "Look at both numbers again.",
+                say!("Look at both numbers again."),
             ));
         }
     }
@@ -65,12 +66,12 @@ pub(super) fn car(store: &Store, loaded: &Loaded, car: &Car, sure: bool) -> Resu
     {
         return Err(Problem::new(
             ProblemKind::Doubtful,
-            format!(
+            say!(
                 "The odometer shows {}, but this car was here with {} before.",
                 words(now),
                 words(before)
             ),
-            "Read it again. If it is right (another instrument, miles), write it anyway.",
+            say!("Read it again. If it is right (another instrument, miles), write it anyway."),
         ));
     }
     Ok(())
@@ -85,7 +86,7 @@ fn last_odometer(store: &Store, loaded: &Loaded, car: &Car) -> Result<Option<f64
 }
 
 pub(super) fn complaint(loaded: &Loaded, complaint: &Complaint) -> Result<(), Problem> {
-    wanted_text("The complaint", &complaint.words, LONG)?;
+    wanted_text(term!("The complaint"), &complaint.words, LONG)?;
     let offered = loaded.procedure.steps().find_map(|(_, step)| {
         step.evidence.iter().find_map(|want| match &want.evidence {
             Evidence::Complaint { when, symptoms } => Some((when, symptoms)),
@@ -101,8 +102,11 @@ pub(super) fn complaint(loaded: &Loaded, complaint: &Complaint) -> Result<(), Pr
         .or_else(|| complaint.symptoms.iter().find(|id| !among(symptoms, id)));
     match stray {
         Some(id) => Err(Problem::bad_input(
-            format!("\"{id}\" is none of the answers that this procedure offers."),
-            "Choose one that is offered, or write it in words.",
+            say!(
+                "\"{}\" is none of the answers that this procedure offers.",
+                id
+            ),
+            say!("Choose one that is offered, or write it in words."),
         )),
         None => Ok(()),
     }
@@ -113,8 +117,8 @@ pub(super) fn codes(codes: &[CodeSeen]) -> Result<(), Problem> {
         super::bench::code(&seen.code)?;
         if codes.iter().take(index).any(|c| c.code == seen.code) {
             return Err(Problem::bad_input(
-                format!("The code {} stands there twice.", seen.code),
-                "Take one away; stored counts before pending.",
+                say!("The code {} stands there twice.", seen.code),
+                say!("Take one away; stored counts before pending."),
             ));
         }
     }
@@ -122,14 +126,14 @@ pub(super) fn codes(codes: &[CodeSeen]) -> Result<(), Problem> {
 }
 
 pub(super) fn go_ahead(go_ahead: &GoAhead) -> Result<(), Problem> {
-    wanted_text("Who agreed", &go_ahead.by, SHORT)?;
+    wanted_text(term!("Who agreed"), &go_ahead.by, SHORT)?;
     if let Some(limit) = &go_ahead.limit {
         let good =
             limit.currency.len() == 3 && limit.currency.bytes().all(|b| b.is_ascii_uppercase());
         if !good {
             return Err(Problem::bad_input(
-                format!("\"{}\" is no currency.", limit.currency),
-                "Use three letters, for instance EUR (ISO 4217).",
+                say!("\"{}\" is no currency.", limit.currency),
+                say!("Use three letters, for instance EUR (ISO 4217)."),
             ));
         }
     }

@@ -9,6 +9,7 @@ mod step;
 use swarfbook_job::fact::{Fact, MeterUsed};
 use swarfbook_measure::unit::{Quantity, Units};
 use swarfbook_store::Store;
+use swarfbook_words::{say, term};
 
 use crate::problem::{Problem, ProblemKind};
 use crate::serve::Loaded;
@@ -31,8 +32,8 @@ pub(crate) fn fact(store: &Store, loaded: &Loaded, fact: &Fact, sure: bool) -> R
         | Fact::CustomerAnswered { .. }
         | Fact::Retracted { .. } => Err(Problem::new(
             ProblemKind::BadRequest,
-            "This kind of line is written by the app itself.",
-            "Use the command that is made for it.",
+            say!("This kind of line is written by the app itself."),
+            say!("Use the command that is made for it."),
         )),
         Fact::CarNoted { car } => intake::car(store, loaded, car, sure),
         Fact::ComplaintNoted { complaint } => intake::complaint(loaded, complaint),
@@ -72,15 +73,15 @@ pub(crate) fn text(what: &str, text: &str, max: usize) -> Result<(), Problem> {
     let chars = text.chars().count();
     if chars > max {
         return Err(Problem::bad_input(
-            format!("{what} has {chars} characters; at most {max} fit."),
-            "Shorten it.",
+            say!("{} has {} characters; at most {} fit.", what, chars, max),
+            say!("Shorten it."),
         ));
     }
     let odd = |c: char| c.is_control() && !matches!(c, '\n' | '\t' | '\r');
     if text.contains(odd) {
         return Err(Problem::bad_input(
-            format!("{what} holds characters that can't be shown."),
-            "Type it anew.",
+            say!("{} holds characters that can't be shown.", what),
+            say!("Type it anew."),
         ));
     }
     Ok(())
@@ -90,8 +91,8 @@ pub(crate) fn text(what: &str, text: &str, max: usize) -> Result<(), Problem> {
 pub(crate) fn wanted_text(what: &str, value: &str, max: usize) -> Result<(), Problem> {
     if value.trim().is_empty() {
         return Err(Problem::bad_input(
-            format!("{what} is missing."),
-            "Type or choose it.",
+            say!("{} is missing.", what),
+            say!("Type or choose it."),
         ));
     }
     text(what, value, max)
@@ -109,8 +110,13 @@ pub(crate) fn number(
         return Ok(());
     }
     Err(Problem::bad_input(
-        format!("{what}: {value} {unit} can't be."),
-        format!("It is between {min} and {max} {unit}. Look at the number and the unit again."),
+        say!("{}: {} {} can't be.", what, value, unit),
+        say!(
+            "It is between {} and {} {}. Look at the number and the unit again.",
+            min,
+            max,
+            unit
+        ),
     ))
 }
 
@@ -127,8 +133,8 @@ pub(crate) fn quantity(
     }
     let show = |base| units.show(base, quantity);
     Err(Problem::bad_input(
-        format!("{what}: {} can't be.", show(base)),
-        format!(
+        say!("{}: {} can't be.", what, show(base)),
+        say!(
             "It is between {} and {}. Look at the number and the unit again.",
             show(min),
             show(max)
@@ -141,13 +147,19 @@ const SLACK: f64 = 1e-9;
 
 /// A meter's accuracy as its leaflet gives it.
 pub(crate) fn meter(meter: &MeterUsed) -> Result<(), Problem> {
-    text("The meter's name", &meter.name, SHORT)?;
+    text(term!("The meter's name"), &meter.name, SHORT)?;
     number(
-        "The meter's percent of reading",
+        term!("The meter's percent of reading"),
         meter.percent,
         0.0,
         20.0,
         "%",
     )?;
-    number("The meter's counts", meter.counts, 0.0, 100.0, "counts")
+    number(
+        term!("The meter's counts"),
+        meter.counts,
+        0.0,
+        100.0,
+        "counts",
+    )
 }

@@ -5,6 +5,7 @@ use swarfbook_job::fold::PartState;
 use swarfbook_job::id::EntryId;
 use swarfbook_measure::torque::{doubt, tool_uncertainty};
 use swarfbook_measure::unit::{NewtonMetres, Quantity};
+use swarfbook_words::{say, term};
 
 use super::{LONG, SHORT, number, quantity, text, wanted_text};
 use crate::assess::tighten;
@@ -13,13 +14,19 @@ use crate::serve::Loaded;
 
 pub(super) fn off(loaded: &Loaded, part: &PartOff) -> Result<(), Problem> {
     super::step::known(loaded, &part.step)?;
-    wanted_text("What came off", &part.item, SHORT)?;
-    wanted_text("Where it goes back", &part.place, SHORT)?;
-    text("The size", &part.size, SHORT)?;
-    number("How many", f64::from(part.count), 1.0, 200.0, "pieces")?;
+    wanted_text(term!("What came off"), &part.item, SHORT)?;
+    wanted_text(term!("Where it goes back"), &part.place, SHORT)?;
+    text(term!("The size"), &part.size, SHORT)?;
+    number(
+        term!("How many"),
+        f64::from(part.count),
+        1.0,
+        200.0,
+        "pieces",
+    )?;
     if let Some(mm) = part.length_mm {
         quantity(
-            "The length",
+            term!("The length"),
             mm,
             [1.0, 1_000.0],
             Quantity::Length,
@@ -29,7 +36,7 @@ pub(super) fn off(loaded: &Loaded, part: &PartOff) -> Result<(), Problem> {
     if let Some(photo) = part.photo
         && loaded.state.photo(photo).is_none()
     {
-        return Err(Problem::not_found("That photo is not in this job."));
+        return Err(Problem::not_found(say!("That photo is not in this job.")));
     }
     places(part)
 }
@@ -41,18 +48,18 @@ fn places(part: &PartOff) -> Result<(), Problem> {
     }
     if part.photo.is_none() {
         return Err(Problem::bad_input(
-            "Places were tapped, but on no photo.",
-            "Choose the photo, then tap the places.",
+            say!("Places were tapped, but on no photo."),
+            say!("Choose the photo, then tap the places."),
         ));
     }
     if part.at_px.len() > part.count as usize {
         return Err(Problem::bad_input(
-            format!(
+            say!(
                 "{} places for {} pieces can't be.",
                 part.at_px.len(),
                 part.count
             ),
-            "Count again, or take a place away.",
+            say!("Count again, or take a place away."),
         ));
     }
     part.at_px
@@ -66,7 +73,7 @@ fn known(loaded: &Loaded, part: EntryId) -> Result<&PartState, Problem> {
         .parts
         .iter()
         .find(|p| p.stamp.entry == part)
-        .ok_or_else(|| Problem::not_found("Nothing of that kind came off in this job."))
+        .ok_or_else(|| Problem::not_found(say!("Nothing of that kind came off in this job.")))
 }
 
 pub(super) fn back(loaded: &Loaded, part: EntryId, count: u32) -> Result<(), Problem> {
@@ -75,24 +82,25 @@ pub(super) fn back(loaded: &Loaded, part: EntryId, count: u32) -> Result<(), Pro
         return Ok(());
     }
     Err(Problem::bad_input(
-        format!(
-            "{count} can't go back: {} of {} are still off.",
+        say!(
+            "{} can't go back: {} of {} are still off.",
+            count,
             part.off(),
             part.part.count
         ),
-        "Count again. One too many belongs somewhere else.",
+        say!("Count again. One too many belongs somewhere else."),
     ))
 }
 
 pub(super) fn lost(loaded: &Loaded, part: EntryId, count: u32, words: &str) -> Result<(), Problem> {
     let part = known(loaded, part)?;
-    wanted_text("What happened to it", words, LONG)?;
+    wanted_text(term!("What happened to it"), words, LONG)?;
     if (1..=part.off()).contains(&count) {
         return Ok(());
     }
     Err(Problem::bad_input(
-        format!("{count} can't be lost: {} are still off.", part.off()),
-        "Count again.",
+        say!("{} can't be lost: {} are still off.", count, part.off()),
+        say!("Count again."),
     ))
 }
 
@@ -103,18 +111,30 @@ pub(super) fn tightened(
     sure: bool,
 ) -> Result<(), Problem> {
     super::step::known(loaded, step)?;
-    wanted_text("What was tightened", &tightened.what, SHORT)?;
+    wanted_text(term!("What was tightened"), &tightened.what, SHORT)?;
     if !tightened.by_hand_first {
         return Err(Problem::new(
             ProblemKind::NotYet,
-            "Every bolt is started by hand first.",
-            "Start them by hand, then tighten; a crossed thread in aluminium is a new case.",
+            say!("Every bolt is started by hand first."),
+            say!("Start them by hand, then tighten; a crossed thread in aluminium is a new case."),
         ));
     }
-    number("Passes", f64::from(tightened.passes), 1.0, 10.0, "passes")?;
-    let again = |why: String| Problem::bad_input(why, "Enter it again.");
+    number(
+        term!("Passes"),
+        f64::from(tightened.passes),
+        1.0,
+        10.0,
+        "passes",
+    )?;
+    let again = |why: String| Problem::bad_input(why, say!("Enter it again."));
     if let Some(bolts) = tightened.bolts {
-        number("How many bolts", f64::from(bolts), 2.0, 60.0, "bolts")?;
+        number(
+            term!("How many bolts"),
+            f64::from(bolts),
+            2.0,
+            60.0,
+            "bolts",
+        )?;
     }
     if let Some(adapter) = tightened.adapter {
         tighten::adapter(adapter)
@@ -130,13 +150,13 @@ pub(super) fn tightened(
         tool_uncertainty(set, tighten::tool(tool)).map_err(|why| again(why.to_string()))?;
     }
     text(
-        "The torque as typed",
+        term!("The torque as typed"),
         tightened.typed.as_deref().unwrap_or_default(),
         SHORT,
     )?;
     if let Some(nm) = tightened.torque_nm {
         quantity(
-            "The torque",
+            term!("The torque"),
             nm,
             [0.0, 10_000.0],
             Quantity::Torque,
@@ -146,7 +166,9 @@ pub(super) fn tightened(
             return Err(Problem::new(
                 ProblemKind::Doubtful,
                 doubt.question,
-                "Look at the maker's figure and its unit again. If it is right, write it anyway.",
+                say!(
+                    "Look at the maker's figure and its unit again. If it is right, write it anyway."
+                ),
             ));
         }
     }

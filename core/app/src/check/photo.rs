@@ -4,6 +4,7 @@ use swarfbook_job::census::{PhotoHints, PointPx};
 use swarfbook_job::fold::PhotoState;
 use swarfbook_job::id::EntryId;
 use swarfbook_measure::unit::Quantity;
+use swarfbook_words::{say, term};
 
 use super::{number, quantity};
 use crate::problem::{Problem, ProblemKind};
@@ -18,7 +19,7 @@ fn known(loaded: &Loaded, photo: EntryId) -> Result<&PhotoState, Problem> {
     loaded
         .state
         .photo(photo)
-        .ok_or_else(|| Problem::not_found("That photo is not in this job."))
+        .ok_or_else(|| Problem::not_found(say!("That photo is not in this job.")))
 }
 
 pub(super) fn hinted(loaded: &Loaded, photo: EntryId, hints: &PhotoHints) -> Result<(), Problem> {
@@ -34,13 +35,13 @@ pub(super) fn hinted(loaded: &Loaded, photo: EntryId, hints: &PhotoHints) -> Res
     if let Some([[ax, ay], [bx, by]]) = hints.taps {
         if (ax - bx).hypot(ay - by) < MIN_TAP_PX {
             return Err(Problem::bad_input(
-                "The two taps lie on one another.",
-                "Tap the two ends of a known length, as far apart as there is one.",
+                say!("The two taps lie on one another."),
+                say!("Tap the two ends of a known length, as far apart as there is one."),
             ));
         }
         match hints.tap_mm {
             Some(mm) => quantity(
-                "The known length",
+                term!("The known length"),
                 mm,
                 [0.5, MAX_TAP_MM],
                 Quantity::Length,
@@ -48,14 +49,20 @@ pub(super) fn hinted(loaded: &Loaded, photo: EntryId, hints: &PhotoHints) -> Res
             )?,
             None => {
                 return Err(Problem::bad_input(
-                    "The length between the two taps is missing.",
-                    "Enter it in mm, for instance 10 for an M6 bolt head's flats.",
+                    say!("The length between the two taps is missing."),
+                    say!("Enter it in mm, for instance 10 for an M6 bolt head's flats."),
                 ));
             }
         }
     }
     for height in hints.subject_height_mm.iter().chain(&hints.taps_height_mm) {
-        number("The height above the card", *height, -50.0, 100.0, "mm")?;
+        number(
+            term!("The height above the card"),
+            *height,
+            -50.0,
+            100.0,
+            "mm",
+        )?;
     }
     Ok(())
 }
@@ -67,8 +74,8 @@ pub(super) fn corrected(loaded: &Loaded, photo: EntryId, at: PointPx) -> Result<
     }
     Err(Problem::new(
         ProblemKind::NotYet,
-        "This photo was not counted yet.",
-        "Let it be counted first.",
+        say!("This photo was not counted yet."),
+        say!("Let it be counted first."),
     ))
 }
 
@@ -77,23 +84,29 @@ pub(super) fn confirmed(loaded: &Loaded, photo: EntryId) -> Result<(), Problem> 
         Some(census) if census.problem.is_none() => Ok(()),
         Some(census) => Err(Problem::new(
             ProblemKind::NotYet,
-            format!(
+            say!(
                 "There is no census to stand by: {}",
                 census.problem.as_deref().unwrap_or_default()
             ),
-            "Give it a scale, or take the photo again.",
+            say!("Give it a scale, or take the photo again."),
         )),
         None => Err(Problem::new(
             ProblemKind::NotYet,
-            "This photo was not counted yet.",
-            "Let it be counted first.",
+            say!("This photo was not counted yet."),
+            say!("Let it be counted first."),
         )),
     }
 }
 
 pub(super) fn finite(point: PointPx) -> Result<(), Problem> {
     for side in point {
-        number("The place in the photo", side, -1_000.0, 100_000.0, "px")?;
+        number(
+            term!("The place in the photo"),
+            side,
+            -1_000.0,
+            100_000.0,
+            "px",
+        )?;
     }
     Ok(())
 }

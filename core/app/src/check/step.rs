@@ -2,6 +2,7 @@
 
 use swarfbook_job::fact::{AdviceChoice, Measured, Observed};
 use swarfbook_job::procedure::Evidence;
+use swarfbook_words::{say, term};
 
 use super::{LONG, number, quantity, text, wanted_text};
 use crate::assess::Assessed;
@@ -14,8 +15,8 @@ pub(super) fn known(loaded: &Loaded, step: &str) -> Result<(), Problem> {
         return Ok(());
     }
     Err(Problem::bad_input(
-        format!("The procedure of this job has no step \"{step}\"."),
-        "Go back to the job and choose a step.",
+        say!("The procedure of this job has no step \"{}\".", step),
+        say!("Go back to the job and choose a step."),
     ))
 }
 
@@ -28,13 +29,13 @@ pub(super) fn tick(loaded: &Loaded, step: &str) -> Result<(), Problem> {
     Err(Problem::new(
         ProblemKind::NotYet,
         in_the_way.join(" "),
-        "Do it, or leave the step out with a reason.",
+        say!("Do it, or leave the step out with a reason."),
     ))
 }
 
 pub(super) fn skip(loaded: &Loaded, step: &str, reason: &str) -> Result<(), Problem> {
     known(loaded, step)?;
-    wanted_text("The reason for leaving it out", reason, LONG)
+    wanted_text(term!("The reason for leaving it out"), reason, LONG)
 }
 
 pub(super) fn note(
@@ -47,12 +48,12 @@ pub(super) fn note(
     if let Some(topic) = topic {
         asked(loaded, step, topic, |e| matches!(e, Evidence::Text { .. }))?;
     }
-    wanted_text("The note", words, LONG)
+    wanted_text(term!("The note"), words, LONG)
 }
 
 pub(super) fn observed(loaded: &Loaded, observed: &Observed) -> Result<(), Problem> {
     known(loaded, &observed.step)?;
-    text("The words", &observed.text, LONG)?;
+    text(term!("The words"), &observed.text, LONG)?;
     let evidence = asked(loaded, &observed.step, &observed.topic, |e| {
         matches!(e, Evidence::Observe { .. })
     })?;
@@ -60,8 +61,8 @@ pub(super) fn observed(loaded: &Loaded, observed: &Observed) -> Result<(), Probl
         && !choices.iter().any(|c| c.id == observed.choice)
     {
         return Err(Problem::bad_input(
-            format!("\"{}\" is no answer to \"{label}\".", observed.choice),
-            "Choose one of the answers.",
+            say!("\"{}\" is no answer to \"{}\".", observed.choice, label),
+            say!("Choose one of the answers."),
         ));
     }
     Ok(())
@@ -69,7 +70,7 @@ pub(super) fn observed(loaded: &Loaded, observed: &Observed) -> Result<(), Probl
 
 pub(super) fn measured(loaded: &Loaded, measured: &Measured) -> Result<(), Problem> {
     known(loaded, &measured.step)?;
-    text("What was typed", &measured.typed, super::SHORT)?;
+    text(term!("What was typed"), &measured.typed, super::SHORT)?;
     let evidence = asked(loaded, &measured.step, &measured.topic, |e| {
         matches!(e, Evidence::Measure { .. })
     })?;
@@ -101,8 +102,12 @@ fn asked<'a>(
         .filter(|evidence| fits(evidence))
         .ok_or_else(|| {
             Problem::bad_input(
-                format!("The step \"{step}\" does not ask for \"{topic}\" in this form."),
-                "Go back to the job and choose what it asks for.",
+                say!(
+                    "The step \"{}\" does not ask for \"{}\" in this form.",
+                    step,
+                    topic
+                ),
+                say!("Go back to the job and choose what it asks for."),
             )
         })
 }
@@ -119,20 +124,20 @@ pub(super) fn decided(
     else {
         return Err(Problem::new(
             ProblemKind::NotYet,
-            "There is no advice yet: nothing was read from the pan.",
-            "Photograph the pan, a magnet or the patch first.",
+            say!("There is no advice yet: nothing was read from the pan."),
+            say!("Photograph the pan, a magnet or the patch first."),
         ));
     };
     if now != advised {
         return Err(Problem::new(
             ProblemKind::NotYet,
-            "The advice has changed since it was shown.",
-            "Read it again and decide then.",
+            say!("The advice has changed since it was shown."),
+            say!("Read it again and decide then."),
         ));
     }
     let reason = reason.unwrap_or_default();
     if chosen != advised {
-        wanted_text("Why you decide against the advice", reason, LONG)?;
+        wanted_text(term!("Why you decide against the advice"), reason, LONG)?;
     }
-    text("The reason", reason, LONG)
+    text(term!("The reason"), reason, LONG)
 }

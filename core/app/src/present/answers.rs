@@ -3,6 +3,7 @@
 use swarfbook_job::fact::{AnswerChoice, CustomerAnswer};
 use swarfbook_job::fold::JobState;
 use swarfbook_store::Store;
+use swarfbook_words::term;
 
 use super::time;
 use crate::problem::Problem;
@@ -33,7 +34,7 @@ pub(super) fn links(state: &JobState) -> Vec<LinkView> {
         .map(|share| LinkView {
             entry: share.stamp.entry,
             made: time(&share.stamp.wall),
-            expires: share.share.expires.format("%-d %B %Y").to_string(),
+            expires: super::day_words(share.share.expires),
         })
         .collect()
 }
@@ -41,9 +42,9 @@ pub(super) fn links(state: &JobState) -> Vec<LinkView> {
 /// One answer in words.
 pub(super) fn words(answer: &CustomerAnswer) -> String {
     let choice = match answer.choice {
-        AnswerChoice::Agree => "agreed",
-        AnswerChoice::Decline => "declined",
-        AnswerChoice::Ask => "asks first",
+        AnswerChoice::Agree => term!("agreed"),
+        AnswerChoice::Decline => term!("declined"),
+        AnswerChoice::Ask => term!("asks first"),
     };
     match answer.text.trim() {
         "" => choice.to_owned(),

@@ -3,6 +3,7 @@
 use chrono::Datelike;
 use swarfbook_job::fold::JobState;
 use swarfbook_store::Store;
+use swarfbook_words::say;
 
 use super::{answers, line, parts, photo, steps, time};
 use crate::assess::{self, Assessed};
@@ -102,7 +103,7 @@ pub(super) fn titles(state: &JobState) -> (String, String) {
     } else if let Some(vin) = car.vin {
         vin
     } else {
-        "New job".to_owned()
+        say!("New job")
     };
     (title, car.description.trim().to_owned())
 }
@@ -140,7 +141,7 @@ fn car_words(store: &Store, loaded: &Loaded) -> Result<Vec<String>, Problem> {
     };
     let mut words = Vec::new();
     if let (Some(now), Some(changed)) = (car.odometer_km, car.fluid_changed_at_km) {
-        words.push(format!(
+        words.push(say!(
             "{} since the fluid was changed",
             super::distance_words(now - changed, loaded.units)
         ));

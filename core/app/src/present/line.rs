@@ -1,6 +1,7 @@
 //! Lines of the log in words.
 
 use std::collections::BTreeMap;
+use swarfbook_words::{say, term, translated};
 
 use swarfbook_job::fact::{Correction, Fact, Moment};
 use swarfbook_job::fold::{JobState, LineState};
@@ -93,11 +94,11 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
     } = loaded;
     let units = *units;
     let Some(fact) = &line.fact else {
-        return "A line by a newer version of the app; kept, not shown.".to_owned();
+        return say!("A line by a newer version of the app; kept, not shown.");
     };
     match fact {
-        Fact::Opened { .. } => format!("Job opened: {}", procedure.title),
-        Fact::WrittenBy { name } => format!("Written by {name}"),
+        Fact::Opened { .. } => say!("Job opened: {}", procedure.title),
+        Fact::WrittenBy { name } => say!("Written by {}", name),
         Fact::CarNoted { car } => {
             let km = car.odometer_km.map_or_else(String::new, |km| {
                 format!(", {}", super::distance_words(km, units))
@@ -107,32 +108,32 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             } else {
                 &car.plate
             };
-            format!("Car {name}{km}")
+            say!("Car {}{}", name, km)
         }
-        Fact::CustomerLinked { .. } => "Customer noted".to_owned(),
-        Fact::ComplaintNoted { complaint } => format!("Complaint: {}", complaint.words),
+        Fact::CustomerLinked { .. } => say!("Customer noted"),
+        Fact::ComplaintNoted { complaint } => say!("Complaint: {}", complaint.words),
         Fact::CodesRead { moment, codes } => {
             let when = match moment {
-                Moment::Before => "Codes as it came in",
-                Moment::After => "Codes after the work",
+                Moment::Before => say!("Codes as it came in"),
+                Moment::After => say!("Codes after the work"),
             };
             let codes: Vec<_> = codes.iter().map(|c| c.code.as_str()).collect();
             let codes = if codes.is_empty() {
-                "none".to_owned()
+                say!("none")
             } else {
                 codes.join(", ")
             };
             format!("{when}: {codes}")
         }
-        Fact::GoAheadGiven { go_ahead } => format!("Go-ahead by {}", go_ahead.by),
+        Fact::GoAheadGiven { go_ahead } => say!("Go-ahead by {}", go_ahead.by),
         Fact::StepTicked { step } | Fact::StepSettled { step, .. } => {
-            format!("Done: {}", title(procedure, step))
+            say!("Done: {}", title(procedure, step))
         }
         Fact::StepSkipped { step, reason } => {
-            format!("Left out: {} ({reason})", title(procedure, step))
+            say!("Left out: {} ({})", title(procedure, step), reason)
         }
-        Fact::Noted { text, private, .. } if *private => format!("Private note: {text}"),
-        Fact::Noted { text, .. } => format!("Note: {text}"),
+        Fact::Noted { text, private, .. } if *private => say!("Private note: {}", text),
+        Fact::Noted { text, .. } => say!("Note: {}", text),
         Fact::Observed { observed } => {
             let text = if observed.text.is_empty() {
                 String::new()
@@ -147,53 +148,53 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
         Fact::Measured { measured } => {
             number(loaded, &measured.step, &measured.topic, measured.value)
         }
-        Fact::PhotoTaken { subject, .. } => format!("Photo: {}", subject_words(*subject)),
-        Fact::PhotoHinted { .. } => "Taps on the photo".to_owned(),
+        Fact::PhotoTaken { subject, .. } => say!("Photo: {}", subject_words(*subject)),
+        Fact::PhotoHinted { .. } => say!("Taps on the photo"),
         Fact::CensusMade { census, .. } => match &census.problem {
-            Some(problem) => format!("Could not be counted: {problem}"),
-            None => format!(
+            Some(problem) => say!("Could not be counted: {}", translated(problem)),
+            None => say!(
                 "Counted: {}",
                 super::count_words(
                     u32::try_from(census.particles.len()).unwrap_or(u32::MAX),
-                    "piece",
-                    "pieces"
+                    term!("piece"),
+                    term!("pieces")
                 )
             ),
         },
         Fact::ParticleCorrected { to, .. } => match to {
-            Correction::Debris { class } => format!("One piece corrected: {}", class_words(*class)),
-            Correction::NotDebris => "One piece corrected: not debris".to_owned(),
+            Correction::Debris { class } => say!("One piece corrected: {}", class_words(*class)),
+            Correction::NotDebris => say!("One piece corrected: not debris"),
         },
         Fact::CensusConfirmed { photo } => {
             let of = state
                 .photo(*photo)
-                .map_or("the photo", |p| subject_words(p.subject));
-            format!("Census of {of} confirmed")
+                .map_or(term!("the photo"), |p| subject_words(p.subject));
+            say!("Census of {} confirmed", of)
         }
-        Fact::PartOff { part } => format!("Off: {}", parts::part_words(part, part.count, units)),
+        Fact::PartOff { part } => say!("Off: {}", parts::part_words(part, part.count, units)),
         Fact::PartBack {
             part,
             count,
             replacement,
         } => {
             let new = if *replacement { " (new)" } else { "" };
-            format!("Back: {}{new}", part_name(loaded, *part, *count))
+            say!("Back: {}{}", part_name(loaded, *part, *count), new)
         }
         Fact::PartLost { part, count, text } => {
-            format!("Lost: {} ({text})", part_name(loaded, *part, *count))
+            say!("Lost: {} ({})", part_name(loaded, *part, *count), text)
         }
-        Fact::ComponentNoted { component } => format!("Part noted: {}", component.name),
+        Fact::ComponentNoted { component } => say!("Part noted: {}", component.name),
         Fact::SpecEntered { component, .. } => {
-            format!("Limits entered: {}", component_name(state, *component))
+            say!("Limits entered: {}", component_name(state, *component))
         }
-        Fact::ReadingTaken { component, reading } => format!(
+        Fact::ReadingTaken { component, reading } => say!(
             "Reading: {}, {}",
             component_name(state, *component),
             reading.samples.join(" · ")
         ),
-        Fact::PartReplaced { replacement, .. } => format!("Replaced: {}", replacement.what),
+        Fact::PartReplaced { replacement, .. } => say!("Replaced: {}", replacement.what),
         Fact::Tightened { tightened, .. } => {
-            format!("Tightened: {}", parts::tightened_words(tightened, units))
+            say!("Tightened: {}", parts::tightened_words(tightened, units))
         }
         Fact::Decided {
             chosen,
@@ -203,16 +204,16 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             let against = if chosen == advised {
                 String::new()
             } else {
-                format!(
+                say!(
                     ", against the advice: {}",
                     reason.as_deref().unwrap_or_default()
                 )
             };
-            format!("Decided: {}{against}", choice_words(*chosen))
+            say!("Decided: {}{}", choice_words(*chosen), against)
         }
-        Fact::ReportMade { .. } => "Report made".to_owned(),
-        Fact::ReportShared { .. } => "Report shared with the customer".to_owned(),
-        Fact::CustomerAnswered { answer } => format!(
+        Fact::ReportMade { .. } => say!("Report made"),
+        Fact::ReportShared { .. } => say!("Report shared with the customer"),
+        Fact::CustomerAnswered { answer } => say!(
             "The customer answered: {} — {}",
             answer.item,
             super::answers::words(answer)
@@ -223,11 +224,11 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
                 .iter()
                 .find(|l| l.stamp.entry == *entry)
                 .filter(|l| !matches!(l.fact, Some(Fact::Retracted { .. })))
-                .map_or_else(|| "an earlier line".to_owned(), |l| words(loaded, l));
+                .map_or_else(|| say!("an earlier line"), |l| words(loaded, l));
             let why = reason
                 .as_ref()
                 .map_or_else(String::new, |r| format!(" ({r})"));
-            format!("Taken back: {what}{why}")
+            say!("Taken back: {}{}", what, why)
         }
     }
 }
@@ -262,7 +263,7 @@ fn number(loaded: &Loaded, step: &str, topic: &str, value: f64) -> String {
 fn component_name(state: &JobState, component: EntryId) -> &str {
     state
         .component(component)
-        .map_or("a part", |c| c.component.name.as_str())
+        .map_or(term!("a part"), |c| c.component.name.as_str())
 }
 
 fn part_name(loaded: &Loaded, part: EntryId, count: u32) -> String {
@@ -272,7 +273,7 @@ fn part_name(loaded: &Loaded, part: EntryId, count: u32) -> String {
         .iter()
         .find(|p| p.stamp.entry == part)
         .map_or_else(
-            || "a part".to_owned(),
+            || say!("a part"),
             |p| parts::part_words(&p.part, count, loaded.units),
         )
 }

@@ -1,6 +1,7 @@
 //! A job's line in the list.
 
 use swarfbook_store::Store;
+use swarfbook_words::say;
 
 use super::{job, time};
 use crate::assess::Assessed;
@@ -18,7 +19,7 @@ pub(crate) fn job_line(store: &Store, loaded: &Loaded) -> Result<(JobLine, Strin
     let stage = stages
         .iter()
         .find(|s| s.standing == Standing::InHand)
-        .map_or_else(|| "Done".to_owned(), |s| s.title.clone());
+        .map_or_else(|| say!("Done"), |s| s.title.clone());
     let customer = match state.customer {
         Some(id) => store.customer(id)?.map(|c| c.name).unwrap_or_default(),
         None => String::new(),

@@ -11,11 +11,14 @@ mod steps;
 mod units;
 mod wants;
 
+use chrono::{DateTime, FixedOffset};
+use swarfbook_words::term;
+
 pub(crate) use job::job;
 pub(crate) use line::{lines, words as line_words};
 pub(crate) use list::job_line;
 pub(crate) use parts::{part_words, tightened_words};
-pub(crate) use photo::{counts, histogram, photo_census, subject_words, summary};
+pub(crate) use photo::{counts, histogram, limits, photo_census, subject_words, summary};
 pub(crate) use steps::{blocks, in_the_way};
 pub(crate) use units::{
     asked as asked_in, distance_words, measured_words, quantity_of, round_distance_words,
@@ -30,6 +33,11 @@ pub(crate) fn time(at: &chrono::DateTime<chrono::FixedOffset>) -> String {
 /// "1 piece", "2 pieces".
 pub(crate) fn count_words(n: u32, one: &str, many: &str) -> String {
     format!("{n} {}", if n == 1 { one } else { many })
+}
+
+/// "25 November 2026", "25.11.2026".
+pub(crate) fn day_words(at: DateTime<FixedOffset>) -> String {
+    at.format(term!("%-d %B %Y")).to_string()
 }
 
 /// The same with a capital at its front.

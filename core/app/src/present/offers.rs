@@ -3,6 +3,7 @@
 use swarfbook_job::fold::JobState;
 use swarfbook_job::procedure::Evidence;
 use swarfbook_measure::unit::Units;
+use swarfbook_words::say;
 
 use super::units::{measured_typed, measured_words, trim};
 use crate::assess::Assessed;
@@ -19,7 +20,7 @@ pub(super) fn of(loaded: &Loaded, assessed: &Assessed, evidence: &Evidence) -> V
         } => {
             let earlier = about.as_ref().and_then(|topic| sum(state, topic));
             let earlier = earlier.map(|value| OfferView {
-                label: format!("{}, as before", measured_words(value, unit, *units)),
+                label: say!("{}, as before", measured_words(value, unit, *units)),
                 value: measured_typed(value, unit, *units),
             });
             let quick = quick.iter().map(|value| {
@@ -60,8 +61,9 @@ fn torques(state: &JobState, units: Units) -> Vec<OfferView> {
         let value = trim(units.torque.from_base(nm));
         if offers.iter().all(|offer| offer.value != value) {
             offers.push(OfferView {
-                label: format!(
-                    "{value} {}, as {}",
+                label: say!(
+                    "{} {}, as {}",
+                    value,
                     units.torque.symbol(),
                     done.tightened.what
                 ),

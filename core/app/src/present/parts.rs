@@ -3,6 +3,7 @@
 use swarfbook_job::fact::{PartOff, Tightened};
 use swarfbook_job::fold::PartState;
 use swarfbook_measure::unit::{NewtonMetres, Quantity, Units, show_number};
+use swarfbook_words::{say, term};
 
 use super::count_words;
 use crate::assess::tighten;
@@ -44,20 +45,23 @@ pub(crate) fn part_words(part: &PartOff, count: u32, units: Units) -> String {
 pub(crate) fn tightened_words(tightened: &Tightened, units: Units) -> String {
     let how = match tightened.torque_nm {
         Some(nm) => units.show(nm, Quantity::Torque),
-        None => "by hand to feel".to_owned(),
+        None => say!("by hand to feel"),
     };
     let over = tightened
         .bolts
-        .map_or_else(String::new, |n| format!(" crosswise over {n} bolts"));
+        .map_or_else(String::new, |n| say!(" crosswise over {} bolts", n));
     let last = if tightened.last_round == Some(true) {
-        " and a last round"
+        term!(" and a last round")
     } else {
         ""
     };
-    format!(
-        "{}: by hand first, then {}{over}{last}, {how}{}",
+    say!(
+        "{}: by hand first, then {}{}{}, {}{}",
         tightened.what,
-        count_words(tightened.passes, "pass", "passes"),
+        count_words(tightened.passes, term!("pass"), term!("passes")),
+        over,
+        last,
+        how,
         adapter_words(tightened, units)
     )
 }
@@ -68,7 +72,7 @@ fn adapter_words(tightened: &Tightened, units: Units) -> String {
         return String::new();
     };
     match tighten::adapter(used).set_for(NewtonMetres(nm)) {
-        Ok(set) => format!(
+        Ok(set) => say!(
             ", wrench set to {} for an adapter of {} at {}° on {}",
             tighten::with_nm(set.get(), units.torque),
             units.show(used.adapter_mm, Quantity::Length),

@@ -1,6 +1,7 @@
 //! Photos and their censuses.
 
 use std::collections::BTreeMap;
+use swarfbook_words::{fixed, say, term, translated};
 
 use swarfbook_job::census::{Census, DebrisClass, ScaleFrom, SizeClass};
 use swarfbook_job::fact::PhotoSubject;
@@ -29,30 +30,30 @@ pub(super) fn photo(state: &PhotoState) -> PhotoView {
 /// What a photo shows, in words.
 pub(crate) fn subject_words(subject: PhotoSubject) -> &'static str {
     match subject {
-        PhotoSubject::Patch => "the patch",
-        PhotoSubject::PatchAfterMagnet => "the patch after the magnet",
-        PhotoSubject::Pan => "the pan",
-        PhotoSubject::Magnet => "a magnet",
-        PhotoSubject::Place => "where it goes back",
-        PhotoSubject::Filter => "the filter",
-        PhotoSubject::Part => "the part",
-        PhotoSubject::Leak => "a leak check",
-        PhotoSubject::Other => "something else",
+        PhotoSubject::Patch => term!("the patch"),
+        PhotoSubject::PatchAfterMagnet => term!("the patch after the magnet"),
+        PhotoSubject::Pan => term!("the pan"),
+        PhotoSubject::Magnet => term!("a magnet"),
+        PhotoSubject::Place => term!("where it goes back"),
+        PhotoSubject::Filter => term!("the filter"),
+        PhotoSubject::Part => term!("the part"),
+        PhotoSubject::Leak => term!("a leak check"),
+        PhotoSubject::Other => term!("something else"),
     }
 }
 
 /// A class in words.
 pub(crate) fn class_words(class: DebrisClass) -> &'static str {
     match class {
-        DebrisClass::SteelFlake => "steel flake",
-        DebrisClass::SteelSliver => "steel sliver",
-        DebrisClass::YellowMetal => "yellow metal",
-        DebrisClass::LightMetal => "light metal",
-        DebrisClass::Lining => "lining",
-        DebrisClass::Plastic => "plastic",
-        DebrisClass::Elastomer => "rubber or sealant",
-        DebrisClass::Grit => "grit",
-        DebrisClass::Lint => "lint",
+        DebrisClass::SteelFlake => term!("steel flake"),
+        DebrisClass::SteelSliver => term!("steel sliver"),
+        DebrisClass::YellowMetal => term!("yellow metal"),
+        DebrisClass::LightMetal => term!("light metal"),
+        DebrisClass::Lining => term!("lining"),
+        DebrisClass::Plastic => term!("plastic"),
+        DebrisClass::Elastomer => term!("rubber or sealant"),
+        DebrisClass::Grit => term!("grit"),
+        DebrisClass::Lint => term!("lint"),
     }
 }
 
@@ -68,25 +69,34 @@ pub(crate) fn summary(state: &PhotoState) -> Option<CensusSummary> {
     Some(CensusSummary {
         words: summary_words(&census, n),
         n,
-        problem: census.problem.clone(),
-        limits: census.limits.clone(),
+        problem: census
+            .problem
+            .as_deref()
+            .map(|text| translated(text).to_owned()),
+        limits: limits(&census),
         confirmed: state.confirmed.is_some(),
     })
 }
 
+/// What the photo can't show, which the log keeps in English.
+pub(crate) fn limits(census: &Census) -> Vec<String> {
+    let said = census.limits.iter();
+    said.map(|text| translated(text).to_owned()).collect()
+}
+
 fn summary_words(census: &Census, n: u32) -> String {
     if let Some(problem) = &census.problem {
-        return problem.clone();
+        return translated(problem).to_owned();
     }
     let (lo, hi) = garwood(n, 0.90);
     let pieces = if n == 0 {
-        "no pieces found".to_owned()
+        say!("no pieces found")
     } else {
-        format!(
-            "about {} ({:.0} to {:.0})",
-            count_words(n, "piece", "pieces"),
-            lo.floor(),
-            hi.ceil()
+        say!(
+            "about {} ({} to {})",
+            count_words(n, term!("piece"), term!("pieces")),
+            fixed(lo.floor(), 0),
+            fixed(hi.ceil(), 0)
         )
     };
     let big = census
@@ -95,12 +105,12 @@ fn summary_words(census: &Census, n: u32) -> String {
         .filter(|p| p.class != DebrisClass::Lint && p.feret_max_mm >= 1.0)
         .count();
     let big = if big > 0 {
-        format!(", {big} over 1 mm")
+        say!(", {} over 1 mm", big)
     } else {
         String::new()
     };
     let cover = census.magnet.map_or_else(String::new, |m| {
-        format!("; face covered {:.0} %", m.cover * 100.0)
+        say!("; face covered {} %", fixed(m.cover * 100.0, 0))
     });
     format!("{pieces}{big}{cover}")
 }
@@ -128,21 +138,29 @@ pub(crate) fn photo_census(state: &PhotoState) -> PhotoCensusView {
         unseen_words: census
             .as_ref()
             .and_then(|c| c.smallest_mm)
-            .map(|mm| format!("Nothing under {mm:.2} mm can be seen in this photo."))
+            .map(|mm| {
+                say!(
+                    "Nothing under {} mm can be seen in this photo.",
+                    fixed(mm, 2)
+                )
+            })
             .unwrap_or_default(),
         magnet_words: census.as_ref().and_then(|c| c.magnet).map(|m| {
-            format!(
-                "Face covered {:.0} % ({:.0} to {:.0})",
-                m.cover * 100.0,
-                m.cover_lo * 100.0,
-                m.cover_hi * 100.0
+            say!(
+                "Face covered {} % ({} to {})",
+                fixed(m.cover * 100.0, 0),
+                fixed(m.cover_lo * 100.0, 0),
+                fixed(m.cover_hi * 100.0, 0)
             )
         }),
         fluid_words: census.as_ref().and_then(|c| c.fluid).map(|f| {
             let [l, a, b] = f.lab;
-            format!(
-                "Fluid on the paper: L* {l:.0}, a* {a:.0}, b* {b:.0} (± {:.1})",
-                f.u_de
+            say!(
+                "Fluid on the paper: L* {}, a* {}, b* {} (± {})",
+                fixed(l, 0),
+                fixed(a, 0),
+                fixed(b, 0),
+                fixed(f.u_de, 1)
             )
         }),
         wants_taps: census
@@ -154,31 +172,31 @@ pub(crate) fn photo_census(state: &PhotoState) -> PhotoCensusView {
 
 fn scale_words(census: &Census) -> String {
     match &census.scale {
-        Some(scale) if scale.from == ScaleFrom::Card => format!(
-            "{:.1} px/mm from the gauge card, ± {:.1} %",
-            scale.px_per_mm,
-            scale.u_rel * 100.0
+        Some(scale) if scale.from == ScaleFrom::Card => say!(
+            "{} px/mm from the gauge card, ± {} %",
+            fixed(scale.px_per_mm, 1),
+            fixed(scale.u_rel * 100.0, 1)
         ),
-        Some(scale) if scale.from == ScaleFrom::Taps => format!(
-            "{:.1} px/mm from two taps, ± {:.1} %",
-            scale.px_per_mm,
-            scale.u_rel * 100.0
+        Some(scale) if scale.from == ScaleFrom::Taps => say!(
+            "{} px/mm from two taps, ± {} %",
+            fixed(scale.px_per_mm, 1),
+            fixed(scale.u_rel * 100.0, 1)
         ),
-        _ => "No scale: no sizes.".to_owned(),
+        _ => say!("No scale: no sizes."),
     }
 }
 
 fn particle(piece: &Piece<'_>, sized: bool) -> ParticleView {
     let machine = piece.machine;
     let words = if piece.not_debris {
-        "not debris".to_owned()
+        say!("not debris")
     } else if sized {
-        format!(
-            "{}, {:.2} mm ({:.2} to {:.2})",
+        say!(
+            "{}, {} mm ({} to {})",
             class_words(piece.class),
-            machine.feret_max_mm,
-            machine.feret_max_lo,
-            machine.feret_max_hi
+            fixed(machine.feret_max_mm, 2),
+            fixed(machine.feret_max_lo, 2),
+            fixed(machine.feret_max_hi, 2)
         )
     } else {
         class_words(piece.class).to_owned()
@@ -247,8 +265,8 @@ fn size_words(size: SizeClass) -> String {
         .position(|(class, _)| *class == size)
         .unwrap_or(0);
     match (limits.get(at), limits.get(at + 1)) {
-        (Some((_, lower)), Some((_, upper))) => format!("{} to {} mm", mm(*lower), mm(*upper)),
-        (Some((_, lower)), None) => format!("{} mm and more", mm(*lower)),
+        (Some((_, lower)), Some((_, upper))) => say!("{} to {} mm", mm(*lower), mm(*upper)),
+        (Some((_, lower)), None) => say!("{} mm and more", mm(*lower)),
         _ => String::new(),
     }
 }

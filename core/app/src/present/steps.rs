@@ -2,6 +2,7 @@
 
 use swarfbook_job::fold::Mark;
 use swarfbook_job::procedure::{Gate, Step};
+use swarfbook_words::{say, term};
 
 use super::{count_words, line, wants};
 use crate::assess::Assessed;
@@ -102,7 +103,7 @@ fn blocks_of(loaded: &Loaded, step: &Step, wants: &[crate::view::WantView]) -> V
     let mut blocks: Vec<String> = wants
         .iter()
         .filter(|want| !want.have && !want.want.optional)
-        .map(|want| format!("Still to do: {}.", wants::label(&want.want.evidence)))
+        .map(|want| say!("Still to do: {}.", wants::label(&want.want.evidence)))
         .collect();
     if step.gate == Some(Gate::PartsBack) && state.still_off() > 0 {
         let off: Vec<String> = state
@@ -111,9 +112,9 @@ fn blocks_of(loaded: &Loaded, step: &Step, wants: &[crate::view::WantView]) -> V
             .filter(|p| p.off() > 0)
             .map(|p| super::part_words(&p.part, p.off(), loaded.units))
             .collect();
-        blocks.push(format!(
+        blocks.push(say!(
             "{} still off the car: {}.",
-            count_words(state.still_off(), "thing is", "things are"),
+            count_words(state.still_off(), term!("thing is"), term!("things are")),
             off.join("; ")
         ));
     }

@@ -4,6 +4,7 @@
 use swarfbook_job::procedure::Evidence;
 use swarfbook_job::words::thousands;
 use swarfbook_measure::unit::{Quantity, Unit, Units};
+use swarfbook_words::decimals;
 
 /// "118,400 km".
 pub(crate) fn distance_words(km: f64, units: Units) -> String {
@@ -41,7 +42,7 @@ pub(crate) fn measured_words(value: f64, unit: &str, units: Units) -> String {
     let digits = match quantity_of(unit) {
         // Long numbers are read in threes.
         Some(Quantity::Distance) if number >= 1_000.0 => thousands(number),
-        _ => trim(number),
+        _ => decimals(&trim(number)),
     };
     format!("{digits} {symbol}")
 }

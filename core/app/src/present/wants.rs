@@ -4,6 +4,7 @@ use swarfbook_job::fact::{GoAhead, GoAheadHow, Moment, PhotoSubject};
 use swarfbook_job::fold::JobState;
 use swarfbook_job::procedure::{Choice, Evidence, Step, Want};
 use swarfbook_measure::unit::Units;
+use swarfbook_words::{decimals, say, term, within};
 
 use super::{count_words, offers, parts, subject_words};
 use crate::assess::{self, Assessed};
@@ -75,33 +76,25 @@ fn said(loaded: &Loaded, evidence: &Evidence) -> Vec<String> {
 /// What is wanted, in words.
 pub(super) fn label(evidence: &Evidence) -> String {
     match evidence {
-        Evidence::Car => "the car's plate or VIN, and its odometer".into(),
-        Evidence::Complaint { .. } => "the complaint".into(),
-        Evidence::Codes { .. } => "the codes, or that there are none".into(),
-        Evidence::GoAhead => "the go-ahead".into(),
-        Evidence::Photo { label, .. } => format!("photo: {}", lower(label)),
+        Evidence::Car => say!("the car's plate or VIN, and its odometer"),
+        Evidence::Complaint { .. } => say!("the complaint"),
+        Evidence::Codes { .. } => say!("the codes, or that there are none"),
+        Evidence::GoAhead => say!("the go-ahead"),
+        Evidence::Photo { label, .. } => say!("photo: {}", within(label)),
         Evidence::Observe { label, .. }
         | Evidence::Measure { label, .. }
-        | Evidence::Text { label, .. } => lower(label),
-        Evidence::PartsOff => "what came off".into(),
-        Evidence::PartsBack => "everything back in its place".into(),
-        Evidence::Census => "stand by the census of each photo".into(),
-        Evidence::Components => "the electrical parts".into(),
-        Evidence::Readings { .. } => "a reading of each part, with good contact".into(),
-        Evidence::Explains => "the codes as the car came in".into(),
-        Evidence::Decision => "your decision".into(),
-        Evidence::Replace { what, .. } => format!("the {what} out and in"),
-        Evidence::Tighten { what, .. } => format!("{what} tightened"),
-        Evidence::Report => "the report".into(),
+        | Evidence::Text { label, .. } => within(label),
+        Evidence::PartsOff => say!("what came off"),
+        Evidence::PartsBack => say!("everything back in its place"),
+        Evidence::Census => say!("stand by the census of each photo"),
+        Evidence::Components => say!("the electrical parts"),
+        Evidence::Readings { .. } => say!("a reading of each part, with good contact"),
+        Evidence::Explains => say!("the codes as the car came in"),
+        Evidence::Decision => say!("your decision"),
+        Evidence::Replace { what, .. } => say!("the {} out and in", what),
+        Evidence::Tighten { what, .. } => say!("{} tightened", what),
+        Evidence::Report => say!("the report"),
     }
-}
-
-fn lower(label: &str) -> String {
-    let mut chars = label.chars();
-    chars
-        .next()
-        .map(|first| first.to_lowercase().chain(chars).collect())
-        .unwrap_or_default()
 }
 
 fn held(loaded: &Loaded, assessed: &Assessed, step: &Step, evidence: &Evidence) -> Held {
@@ -110,7 +103,7 @@ fn held(loaded: &Loaded, assessed: &Assessed, step: &Step, evidence: &Evidence) 
         Evidence::Car => car(state, *units),
         Evidence::Complaint { when, symptoms } => complaint(state, symptoms, when),
         Evidence::Codes { moment } => match state.codes.get(moment) {
-            Some(read) if read.codes.is_empty() => Held::when(true, "none set"),
+            Some(read) if read.codes.is_empty() => Held::when(true, say!("none set")),
             Some(read) => {
                 let codes: Vec<_> = read.codes.iter().map(|c| c.code.as_str()).collect();
                 Held::when(true, codes.join(", "))
@@ -145,9 +138,13 @@ fn held(loaded: &Loaded, assessed: &Assessed, step: &Step, evidence: &Evidence) 
         Evidence::PartsBack => {
             let off = state.still_off();
             let words = if off == 0 {
-                "nothing is off".to_owned()
+                say!("nothing is off")
             } else {
-                count_words(off, "thing is still off", "things are still off")
+                count_words(
+                    off,
+                    term!("thing is still off"),
+                    term!("things are still off"),
+                )
             };
             Held::when(off == 0, words)
         }
@@ -157,7 +154,7 @@ fn held(loaded: &Loaded, assessed: &Assessed, step: &Step, evidence: &Evidence) 
             Held::when(
                 n > 0,
                 if n > 0 {
-                    count_words(n, "part", "parts")
+                    count_words(n, term!("part"), term!("parts"))
                 } else {
                     String::new()
                 },
@@ -182,7 +179,7 @@ fn held(loaded: &Loaded, assessed: &Assessed, step: &Step, evidence: &Evidence) 
                 Held::when(
                     false,
                     advice.map_or_else(String::new, |a| {
-                        format!("advice: {}", a.advice.advised.words())
+                        say!("advice: {}", a.advice.advised.words())
                     }),
                 )
             }
@@ -210,7 +207,7 @@ fn held(loaded: &Loaded, assessed: &Assessed, step: &Step, evidence: &Evidence) 
             Held::when(
                 n > 0,
                 if n > 0 {
-                    count_words(n, "report made", "reports made")
+                    count_words(n, term!("report made"), term!("reports made"))
                 } else {
                     String::new()
                 },
@@ -259,17 +256,13 @@ fn go_ahead(state: &JobState) -> Held {
 /// Who agreed, how, and up to what cost.
 pub(crate) fn go_ahead_words(go_ahead: &GoAhead) -> String {
     let how = match go_ahead.how {
-        GoAheadHow::InPerson => "in person",
-        GoAheadHow::Phone => "by telephone",
-        GoAheadHow::Message => "in writing",
+        GoAheadHow::InPerson => say!("in person"),
+        GoAheadHow::Phone => say!("by telephone"),
+        GoAheadHow::Message => say!("in writing"),
     };
     let limit = go_ahead.limit.as_ref().map_or_else(String::new, |m| {
-        format!(
-            ", up to {}.{:02} {}",
-            m.minor / 100,
-            m.minor % 100,
-            m.currency
-        )
+        let amount = decimals(&format!("{}.{:02}", m.minor / 100, m.minor % 100));
+        say!(", up to {} {}", amount, m.currency)
     });
     format!("{}, {how}{limit}", go_ahead.by)
 }
@@ -284,9 +277,9 @@ fn photos(state: &JobState, step: &Step, subject: PhotoSubject) -> Held {
     let words = if n == 0 {
         String::new()
     } else {
-        format!(
+        say!(
             "{} of {}",
-            count_words(n, "photo", "photos"),
+            count_words(n, term!("photo"), term!("photos")),
             subject_words(subject)
         )
     };
@@ -346,7 +339,7 @@ fn census(state: &JobState) -> Held {
     let confirmed = countable.iter().filter(|p| p.confirmed.is_some()).count();
     Held::when(
         good > 0 && confirmed == good,
-        format!("{confirmed} of {good} photos confirmed"),
+        say!("{} of {} photos confirmed", confirmed, good),
     )
 }
 
@@ -364,6 +357,6 @@ fn readings(components: &[ComponentView], quantity: swarfbook_job::fact::Quantit
         .count();
     Held::when(
         total > 0 && good == total,
-        format!("{good} of {total} read"),
+        say!("{} of {} read", good, total),
     )
 }

@@ -8,6 +8,7 @@ use swarfbook_report::content::{
 };
 use swarfbook_report::words::Words;
 use swarfbook_wear::{Advice, Assessment, FindingKind};
+use swarfbook_words::{say, within};
 
 use super::figures::{Figures, fixed};
 use super::unmade;
@@ -117,7 +118,7 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
         fault: of(|f| matches!(f, FindingKind::NotExplainedYet { .. })),
         leak: state
             .answer("leak")
-            .map(|o| figures.said("The last leak check saw a leak.", [o.stamp.entry]))
+            .map(|o| figures.said(say!("The last leak check saw a leak."), [o.stamp.entry]))
             .into_iter()
             .collect(),
         still_off: state
@@ -126,7 +127,7 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
             .filter(|p| p.off() > 0)
             .map(|p| {
                 figures.said(
-                    format!(
+                    say!(
                         "Still off: {}.",
                         crate::present::part_words(&p.part, p.off(), figures.loaded.units)
                     ),
@@ -140,12 +141,12 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
 fn decision(figures: &Figures<'_>) -> Option<DecisionSaid> {
     let decided = figures.state.decision.as_ref()?;
     let words = if decided.chosen == decided.advised {
-        format!(
+        say!(
             "The technician follows the advice: {}.",
             lower(decided.chosen)
         )
     } else {
-        format!(
+        say!(
             "The technician decided: {}. The tool advised: {}.",
             lower(decided.chosen),
             lower(decided.advised)
@@ -195,7 +196,7 @@ fn trend(
 }
 
 fn lower(choice: AdviceChoice) -> String {
-    wear::choice_words(choice).to_lowercase()
+    within(wear::choice_words(choice))
 }
 
 fn said(figures: &Figures<'_>, assessment: &Assessment) -> Result<WearSaid, Problem> {
@@ -206,7 +207,7 @@ fn said(figures: &Figures<'_>, assessment: &Assessment) -> Result<WearSaid, Prob
     }
     let band_from: [Fixed; 5] = from
         .try_into()
-        .map_err(|_| unmade("the table of bands does not have five"))?;
+        .map_err(|_| unmade(say!("the table of bands does not have five")))?;
     let exposure = &assessment.exposure;
     let (trend, visits) = trend(figures, assessment)?;
     Ok(WearSaid {
@@ -225,11 +226,11 @@ fn said(figures: &Figures<'_>, assessment: &Assessment) -> Result<WearSaid, Prob
             .collect(),
         held_against: vec![figures.said(
             match exposure.km_from {
-                swarfbook_wear::KmFrom::Unknown => format!(
+                swarfbook_wear::KmFrom::Unknown => say!(
                     "The distance since the pan was last clean is not known; {} are assumed.",
                     crate::present::distance_words(exposure.km, figures.loaded.units)
                 ),
-                _ => format!(
+                _ => say!(
                     "{} since the pan was last clean.",
                     crate::present::distance_words(exposure.km, figures.loaded.units)
                 ),

@@ -2,6 +2,7 @@
 
 use swarfbook_job::fact::{ComponentKind, Quantity};
 use swarfbook_report::content::{ComponentSaid, Plot, ReadingSaid, Verdict};
+use swarfbook_words::term;
 
 use super::figures::{Figures, fixed};
 use crate::assess::reading::spec_words;
@@ -67,13 +68,13 @@ fn spec_line(
 fn plain(kind: ComponentKind) -> &'static str {
     match kind {
         ComponentKind::OnOffSolenoid => {
-            "An electric valve that opens the way for oil when a gear is to change."
+            term!("An electric valve that opens the way for oil when a gear is to change.")
         }
         ComponentKind::LinearSolenoid => {
-            "An electric valve that sets how hard the oil presses the clutches."
+            term!("An electric valve that sets how hard the oil presses the clutches.")
         }
-        ComponentKind::TemperatureSensor => "It tells the control unit how warm the oil is.",
-        ComponentKind::SpeedSensor => "It tells the control unit how fast a shaft turns.",
+        ComponentKind::TemperatureSensor => term!("It tells the control unit how warm the oil is."),
+        ComponentKind::SpeedSensor => term!("It tells the control unit how fast a shaft turns."),
         ComponentKind::Other => "",
     }
 }
@@ -84,10 +85,10 @@ fn said(
     reading: &ReadingView,
 ) -> Result<ReadingSaid, Problem> {
     let what = match reading.quantity {
-        Quantity::Resistance => "Winding resistance",
-        Quantity::Insulation => "Resistance to ground",
-        Quantity::Voltage => "Voltage",
-        Quantity::Frequency => "Frequency",
+        Quantity::Resistance => term!("Winding resistance"),
+        Quantity::Insulation => term!("Resistance to ground"),
+        Quantity::Voltage => term!("Voltage"),
+        Quantity::Frequency => term!("Frequency"),
     };
     Ok(ReadingSaid {
         said: figures.said(format!("{what}: {}", reading.value_words), [reading.entry]),

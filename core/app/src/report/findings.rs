@@ -3,6 +3,7 @@
 use swarfbook_job::fact::{CodeState, Fact as Line, Moment};
 use swarfbook_job::procedure::Evidence;
 use swarfbook_report::content::{CodeSaid, CodesSaid, Fact, FluidSaid, Swatch};
+use swarfbook_words::{fixed, say, term, within};
 
 use super::figures::Figures;
 use crate::assess::{explain, fluid as balance};
@@ -20,9 +21,11 @@ pub(super) fn codes(figures: &Figures<'_>) -> CodesSaid {
                     .get(&Moment::Before)
                     .map(|c| c.stamp.entry);
                 figures.said(
-                    format!(
+                    say!(
                         "{}: what was found {}. {}",
-                        e.code, e.verdict_words, e.reason
+                        e.code,
+                        e.verdict_words,
+                        e.reason
                     ),
                     from,
                 )
@@ -42,8 +45,8 @@ fn read(figures: &Figures<'_>, moment: Moment) -> Option<Vec<CodeSaid>> {
             .iter()
             .map(|seen| {
                 let held = match seen.state {
-                    CodeState::Stored => "stored",
-                    CodeState::Pending => "pending",
+                    CodeState::Stored => term!("stored"),
+                    CodeState::Pending => term!("pending"),
                 };
                 CodeSaid {
                     code: seen.code.clone(),
@@ -73,7 +76,7 @@ pub(super) fn fluid(figures: &Figures<'_>) -> FluidSaid {
     for state in &figures.state.photos {
         if let Some(words) = crate::present::photo_census(state).fluid_words {
             facts.push(Fact {
-                label: "Colour as measured".to_owned(),
+                label: say!("Colour as measured"),
                 said: figures.said(words, [state.stamp.entry]),
             });
         }
@@ -87,7 +90,7 @@ pub(super) fn fluid(figures: &Figures<'_>) -> FluidSaid {
         balance::words(figures.state, figures.loaded.units)
             .into_iter()
             .map(|words| Fact {
-                label: "What that means".to_owned(),
+                label: say!("What that means"),
                 said: figures.said(words, lines.clone()),
             }),
     );
@@ -113,7 +116,12 @@ fn swatches(figures: &Figures<'_>) -> Vec<Swatch> {
                 label: "Yours:".to_owned(),
                 rgb: Swatch::rgb_of_lab(lab),
                 said: figures.said(
-                    format!("as measured in the photo (L {l:.0}, a {a:.0}, b {b:.0})"),
+                    say!(
+                        "as measured in the photo (L {}, a {}, b {})",
+                        fixed(l, 0),
+                        fixed(a, 0),
+                        fixed(b, 0)
+                    ),
                     [photo.stamp.entry],
                 ),
             })
@@ -121,9 +129,9 @@ fn swatches(figures: &Figures<'_>) -> Vec<Swatch> {
         .collect();
     if !swatches.is_empty() {
         swatches.push(Swatch {
-            label: "Fresh, to compare:".to_owned(),
+            label: say!("Fresh, to compare:"),
             rgb: FRESH,
-            said: figures.said("often a clear red; some makers dye it otherwise", []),
+            said: figures.said(say!("often a clear red; some makers dye it otherwise"), []),
         });
     }
     swatches
@@ -160,7 +168,7 @@ fn answers(figures: &Figures<'_>, wanted: impl Fn(&str) -> bool) -> Vec<Fact> {
                 .unwrap_or(&words)
                 .to_owned();
             Some(Fact {
-                label: format!("{} – {}", at.title, label.to_lowercase()),
+                label: format!("{} – {}", at.title, within(&label)),
                 said: figures.said(value, [line.stamp.entry]),
             })
         })

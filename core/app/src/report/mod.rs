@@ -18,7 +18,7 @@ use swarfbook_report::Content;
 use swarfbook_report::content::{CarSaid, ComplaintSaid, Fact, LogHead, Made, Photos, Shop};
 use swarfbook_report::words::Words;
 use swarfbook_store::Store;
-use swarfbook_words::Language;
+use swarfbook_words::{Language, say, term};
 
 use crate::present::distance_words;
 use crate::problem::{Problem, ProblemKind};
@@ -126,7 +126,7 @@ fn made(making: &Making<'_>) -> Result<Made, Problem> {
         at: making.now,
         job: state.id,
         heads,
-        procedure: format!("{}, version {}", procedure.title, procedure.version),
+        procedure: say!("{}, version {}", procedure.title, procedure.version),
         tool: concat!("Swarfbook ", env!("CARGO_PKG_VERSION")).to_owned(),
     })
 }
@@ -160,14 +160,14 @@ fn car(figures: &Figures<'_>) -> CarSaid {
         });
     };
     if let Some(km) = car.odometer_km {
-        fact("Odometer", distance_words(km, units));
+        fact(term!("Odometer"), distance_words(km, units));
     }
     match (car.odometer_km, car.fluid_changed_at_km) {
         (Some(now), Some(changed)) => fact(
-            "Since the last fluid change",
+            term!("Since the last fluid change"),
             distance_words(now - changed, units),
         ),
-        _ => fact("Since the last fluid change", "not known".to_owned()),
+        _ => fact(term!("Since the last fluid change"), say!("not known")),
     }
     CarSaid {
         description: car.description,
@@ -180,7 +180,7 @@ fn car(figures: &Figures<'_>) -> CarSaid {
 pub(crate) fn unmade(why: impl std::fmt::Display) -> Problem {
     Problem::new(
         ProblemKind::NotYet,
-        format!("The report can't be made: {why}"),
-        "Nothing of the job is lost. Correct what it names, and make it again.",
+        say!("The report can't be made: {}", why),
+        say!("Nothing of the job is lost. Correct what it names, and make it again."),
     )
 }

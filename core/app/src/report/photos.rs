@@ -9,6 +9,7 @@ use swarfbook_report::content::{
     ClassPieces, Outline, Pair, PhotoSaid, Photos, PieceCount, Said, SizeBar, SizeMm,
 };
 use swarfbook_store::Store;
+use swarfbook_words::{fixed, say, term};
 
 use super::figures::{Figures, rounded};
 use crate::assess::corrected::{Piece, pieces};
@@ -50,7 +51,7 @@ pub(super) fn photos(
             limits: state
                 .census
                 .as_ref()
-                .map(|c| c.limits.clone())
+                .map(present::limits)
                 .unwrap_or_default(),
         });
     }
@@ -70,15 +71,17 @@ fn copy(store: &Store, photo: Sha256Hex, copies: &mut Photos) -> Option<(Sha256H
 
 fn title(subject: PhotoSubject) -> String {
     match subject {
-        PhotoSubject::Patch => "Residue on white paper",
-        PhotoSubject::PatchAfterMagnet => "The same residue after a magnet was passed over it",
-        PhotoSubject::Pan => "The pan as it came down, nothing wiped",
-        PhotoSubject::Magnet => "A magnet from the pan, before wiping",
-        PhotoSubject::Place => "Where a part goes back",
-        PhotoSubject::Filter => "The filter",
-        PhotoSubject::Part => "Parts, old and new",
-        PhotoSubject::Leak => "Leak check",
-        PhotoSubject::Other => "Photo",
+        PhotoSubject::Patch => term!("Residue on white paper"),
+        PhotoSubject::PatchAfterMagnet => {
+            term!("The same residue after a magnet was passed over it")
+        }
+        PhotoSubject::Pan => term!("The pan as it came down, nothing wiped"),
+        PhotoSubject::Magnet => term!("A magnet from the pan, before wiping"),
+        PhotoSubject::Place => term!("Where a part goes back"),
+        PhotoSubject::Filter => term!("The filter"),
+        PhotoSubject::Part => term!("Parts, old and new"),
+        PhotoSubject::Leak => term!("Leak check"),
+        PhotoSubject::Other => term!("Photo"),
     }
     .to_owned()
 }
@@ -87,9 +90,9 @@ fn alt(state: &PhotoState) -> String {
     let what = present::subject_words(state.subject);
     match present::summary(state) {
         Some(summary) if summary.problem.is_none() => {
-            format!("Photo of {what}, pieces outlined: {}", summary.words)
+            say!("Photo of {}, pieces outlined: {}", what, summary.words)
         }
-        _ => format!("Photo of {what}"),
+        _ => say!("Photo of {}", what),
     }
 }
 
@@ -101,14 +104,14 @@ fn said(figures: &Figures<'_>, state: &PhotoState) -> Vec<Said> {
     ];
     let Some(summary) = present::summary(state) else {
         return vec![figures.said(
-            format!("Taken of {}.", present::subject_words(state.subject)),
+            say!("Taken of {}.", present::subject_words(state.subject)),
             [state.stamp.entry],
         )];
     };
     let stands = if summary.confirmed {
-        "Counted by the tool, confirmed by the technician"
+        say!("Counted by the tool, confirmed by the technician")
     } else {
-        "Counted by the tool, not confirmed by the technician"
+        say!("Counted by the tool, not confirmed by the technician")
     };
     let corrected = state.corrections.len();
     let corrected = match corrected {
@@ -117,8 +120,8 @@ fn said(figures: &Figures<'_>, state: &PhotoState) -> Vec<Said> {
             " ({})",
             present::count_words(
                 u32::try_from(n).unwrap_or(u32::MAX),
-                "correction",
-                "corrections"
+                term!("correction"),
+                term!("corrections")
             )
         ),
     };
@@ -203,8 +206,8 @@ pub(super) fn pairs(figures: &Figures<'_>) -> Vec<Pair> {
             let solid = pieces.iter().filter(|p| p.class != DebrisClass::Lint);
             present::count_words(
                 u32::try_from(solid.count()).unwrap_or(u32::MAX),
-                "piece was counted",
-                "pieces were counted",
+                term!("piece was counted"),
+                term!("pieces were counted"),
             )
         };
         let from = [before, after].map(|photo| photo.stamp.entry);
@@ -212,7 +215,7 @@ pub(super) fn pairs(figures: &Figures<'_>) -> Vec<Pair> {
             before: before.stamp.entry,
             after: after.stamp.entry,
             said: figures.said(
-                format!(
+                say!(
                     "Before the magnet {}, after it {}. What a magnet takes away is iron or steel.",
                     count(before),
                     count(after)
@@ -286,8 +289,9 @@ pub(super) fn limits(state: &JobState) -> Vec<String> {
         .filter_map(|p| p.census.as_ref()?.smallest_mm)
         .fold(0.0, f64::max);
     if smallest > 0.0 {
-        limits.push(format!(
-            "In these photos nothing smaller than {smallest:.1} mm can be told for certain."
+        limits.push(say!(
+            "In these photos nothing smaller than {} mm can be told for certain.",
+            fixed(smallest, 1)
         ));
     }
     limits

@@ -1,6 +1,7 @@
 //! The appendix: the lines that figures rest on, with their raw values.
 
 use std::collections::BTreeMap;
+use swarfbook_words::{fixed, say};
 
 use swarfbook_job::fact::Fact;
 use swarfbook_job::fold::LineState;
@@ -25,7 +26,7 @@ fn source(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Source {
     Source {
         at: line.stamp.wall,
         by: if machine {
-            "the tool".to_owned()
+            say!("the tool")
         } else {
             figures
                 .state
@@ -56,14 +57,16 @@ fn raw(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Vec<Raw> {
                 reading
                     .leads
                     .as_ref()
-                    .map(|l| value("leads", format!("{l} ohm"))),
+                    .map(|l| value("leads", say!("{} ohm", l))),
             );
             raw.extend(reading.part_c.map(|c| value("part", format!("{c} °C"))));
             raw.push(value(
                 "meter",
-                format!(
+                say!(
                     "{}, ± ({} % + {} counts)",
-                    reading.meter.name, reading.meter.percent, reading.meter.counts
+                    reading.meter.name,
+                    reading.meter.percent,
+                    reading.meter.counts
                 ),
             ));
             raw
@@ -74,13 +77,17 @@ fn raw(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Vec<Raw> {
             raw.extend(census.scale.as_ref().map(|s| {
                 value(
                     "scale",
-                    format!("{:.2} px/mm, ± {:.1} %", s.px_per_mm, s.u_rel * 100.0),
+                    say!(
+                        "{} px/mm, ± {} %",
+                        fixed(s.px_per_mm, 2),
+                        fixed(s.u_rel * 100.0, 1)
+                    ),
                 )
             }));
             raw.extend(
                 census
                     .smallest_mm
-                    .map(|mm| value("smallest", format!("{mm:.2} mm"))),
+                    .map(|mm| value("smallest", say!("{} mm", fixed(mm, 2)))),
             );
             raw
         }

@@ -2,6 +2,7 @@
 
 use swarfbook_job::fold::Mark;
 use swarfbook_report::content::{Done, Fact, NotDone, PartOffSaid, PartReplaced, PartsOff};
+use swarfbook_words::say;
 
 use super::figures::Figures;
 use crate::present;
@@ -26,7 +27,7 @@ pub(super) fn not_done(figures: &Figures<'_>) -> Vec<NotDone> {
         .filter_map(|(_, step)| match figures.state.steps.get(&step.id) {
             None => Some(NotDone {
                 what: figures.said(step.title.clone(), []),
-                reason: "not reached yet".to_owned(),
+                reason: say!("not reached yet"),
             }),
             Some(state) => match &state.mark {
                 Mark::Skipped(reason) => Some(NotDone {
@@ -79,7 +80,7 @@ pub(super) fn parts_off(figures: &Figures<'_>) -> PartsOff {
             .map(|p| {
                 let mut remark = p.lost_text.clone();
                 if p.replaced > 0 {
-                    remark.push(format!("{} new", p.replaced));
+                    remark.push(say!("{} new", p.replaced));
                 }
                 PartOffSaid {
                     said: figures.said(

@@ -3,6 +3,7 @@
 use swarfbook_debris::{Settings, census, unread};
 use swarfbook_job::fact::Fact;
 use swarfbook_job::id::{EntryId, JobId};
+use swarfbook_words::say;
 
 use crate::app::App;
 use crate::problem::Problem;
@@ -15,8 +16,8 @@ pub(super) fn take(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Probl
         let state = find(&loaded, photo)?;
         let kind = state.subject.kind().ok_or_else(|| {
             Problem::bad_input(
-                "There is nothing to count in this photo.",
-                "Photos of the patch, the pan and the magnets are counted.",
+                say!("There is nothing to count in this photo."),
+                say!("Photos of the patch, the pan and the magnets are counted."),
             )
         })?;
         (store.photo(state.photo)?, state.hints.clone(), kind)
@@ -53,5 +54,5 @@ fn find(
     loaded
         .state
         .photo(photo)
-        .ok_or_else(|| Problem::not_found("That photo is not in this job."))
+        .ok_or_else(|| Problem::not_found(say!("That photo is not in this job.")))
 }

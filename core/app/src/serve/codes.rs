@@ -2,6 +2,7 @@
 //! code as a reader shows it, taken apart.
 
 use std::sync::OnceLock;
+use swarfbook_words::say;
 
 use swarfbook_job::fact::CodeState;
 use swarfbook_measure::code::{Code, Table, TableError};
@@ -58,8 +59,8 @@ pub(super) fn show(app: &App) -> Result<Reply, Problem> {
 pub(super) fn set(app: &App, text: &str) -> Result<Reply, Problem> {
     if text.len() > MAX_TABLE_BYTES {
         return Err(Problem::bad_input(
-            "This file is too large for a table of codes.",
-            "A table is a text file of at most 512 KB.",
+            say!("This file is too large for a table of codes."),
+            say!("A table is a text file of at most 512 KB."),
         ));
     }
     if !text.trim().is_empty() {
@@ -76,7 +77,7 @@ pub(super) fn read(typed: &str, bytes: bool) -> Result<Reply, Problem> {
     } else {
         typed.parse()
     }
-    .map_err(|why| Problem::bad_input(why.to_string(), "Nothing was written."))?;
+    .map_err(|why| Problem::bad_input(why.to_string(), say!("Nothing was written.")))?;
     Ok(Reply::Code {
         code: explain::code_view(code, CodeState::Stored, None),
     })
@@ -85,6 +86,6 @@ pub(super) fn read(typed: &str, bytes: bool) -> Result<Reply, Problem> {
 fn unusable(why: TableError) -> Problem {
     Problem::bad_input(
         why.to_string(),
-        "Mend the file and add it again; nothing was changed.",
+        say!("Mend the file and add it again; nothing was changed."),
     )
 }

@@ -2,6 +2,7 @@
 
 use swarfbook_job::fact::Fact;
 use swarfbook_job::id::{CustomerId, JobId};
+use swarfbook_words::{say, term};
 use uuid::Uuid;
 
 use crate::app::App;
@@ -10,12 +11,12 @@ use crate::problem::Problem;
 use crate::reply::Reply;
 
 pub(super) fn save(app: &App, job: JobId, name: &str, contact: &str) -> Result<Reply, Problem> {
-    check::text("The customer's name", name, check::SHORT)?;
-    check::text("The contact", contact, check::SHORT)?;
+    check::text(term!("The customer's name"), name, check::SHORT)?;
+    check::text(term!("The contact"), contact, check::SHORT)?;
     if name.trim().is_empty() {
         return Err(Problem::bad_input(
-            "The customer has no name.",
-            "Type a name, or leave the customer out.",
+            say!("The customer has no name."),
+            say!("Type a name, or leave the customer out."),
         ));
     }
     {
@@ -45,7 +46,7 @@ pub(super) fn save(app: &App, job: JobId, name: &str, contact: &str) -> Result<R
 pub(super) fn erase(app: &App, customer: CustomerId) -> Result<Reply, Problem> {
     let mut store = app.store();
     if store.customer(customer)?.is_none() {
-        return Err(Problem::not_found("There is no such customer."));
+        return Err(Problem::not_found(say!("There is no such customer.")));
     }
     store.erase_customer(customer, app.clock().now())?;
     Ok(Reply::Done {})

@@ -3,6 +3,7 @@
 use std::fs::{self, File};
 use std::io::{BufReader, BufWriter};
 use std::path::{Path, PathBuf};
+use swarfbook_words::say;
 
 use swarfbook_store::{Exported, StoreError};
 
@@ -45,7 +46,7 @@ pub(crate) fn read(app: &App, from: &Path) -> Result<Exported, Problem> {
         store.import_export(BufReader::new(file), now_millis, |settings| {
             let demo_there = settings.get(DEMO).and_then(|value| value.as_bool()) == Some(true);
             (!empty && demo_here != demo_there)
-                .then(|| "invented jobs of the demo and real ones must not be mixed".to_owned())
+                .then(|| say!("invented jobs of the demo and real ones must not be mixed"))
         })?,
     )
 }
@@ -61,7 +62,7 @@ fn cannot(path: &Path, done: &str, source: std::io::Error) -> StoreError {
         return StoreError::Full;
     }
     StoreError::File {
-        what: format!("{} can't be {done}", path.display()),
+        what: say!("{} can't be {}", path.display(), done),
         source,
     }
 }

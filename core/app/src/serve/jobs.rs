@@ -2,6 +2,7 @@
 
 use swarfbook_job::id::JobId;
 use swarfbook_store::Store;
+use swarfbook_words::say;
 
 use crate::app::App;
 use crate::problem::Problem;
@@ -43,7 +44,7 @@ pub(super) fn refresh(store: &mut Store) -> Result<(), Problem> {
 fn untold(job: JobId, why: &Problem) -> JobLine {
     JobLine {
         id: job,
-        title: "A job that can't be shown".to_owned(),
+        title: say!("A job that can't be shown"),
         subtitle: why.to_string(),
         stage: String::new(),
         stages_done: 0,

@@ -13,7 +13,7 @@ mod procedures;
 pub(crate) mod report;
 pub(crate) mod settings;
 mod settle;
-mod share;
+pub(crate) mod share;
 pub(crate) mod start;
 pub(crate) mod sync;
 pub(crate) mod undo;
@@ -29,7 +29,7 @@ use swarfbook_job::id::{EntryId, JobId};
 use swarfbook_job::procedure::Procedure;
 use swarfbook_measure::unit::Units;
 use swarfbook_store::{NewEntry, Store};
-use swarfbook_words::in_language;
+use swarfbook_words::{in_language, say};
 
 use crate::app::App;
 use crate::assess::{Beside, history};
@@ -73,14 +73,20 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
             with_code,
             language,
         } => share::share(app, job, base, days, with_code, language),
-        Command::OpenShared { secret, code } => share::page(app, &secret, &code),
-        Command::ReadShared { secret, code } => share::read(app, &secret, &code),
+        Command::OpenShared { secret, code } => in_language(share::language(app, &secret), || {
+            share::page(app, &secret, &code)
+        }),
+        Command::ReadShared { secret, code } => in_language(share::language(app, &secret), || {
+            share::read(app, &secret, &code)
+        }),
         Command::AnswerShared {
             secret,
             code,
             name,
             answers,
-        } => share::answer(app, &secret, &code, &name, &answers),
+        } => in_language(share::language(app, &secret), || {
+            share::answer(app, &secret, &code, &name, &answers)
+        }),
         Command::MakeReportPdf {
             job,
             sheet,
@@ -136,7 +142,7 @@ pub(crate) fn load(store: &Store, job: JobId) -> Result<Loaded, Problem> {
 pub(crate) fn load_alone(store: &Store, job: JobId) -> Result<Loaded, Problem> {
     let state = fold_of(store, job)?;
     Ok(Loaded {
-        procedure: procedures::of_job(store, &state)?,
+        procedure: procedures::of_job(store, &state)?.told(),
         beside: Beside {
             earlier: Vec::new(),
             codes: codes::table(store)?,
@@ -150,7 +156,9 @@ pub(crate) fn load_alone(store: &Store, job: JobId) -> Result<Loaded, Problem> {
 pub(crate) fn fold_of(store: &Store, job: JobId) -> Result<JobState, Problem> {
     let entries: Vec<Entry> = store.entries(job)?;
     if entries.is_empty() {
-        return Err(Problem::not_found("There is no such job on this device."));
+        return Err(Problem::not_found(say!(
+            "There is no such job on this device."
+        )));
     }
     Ok(fold(job, &entries))
 }

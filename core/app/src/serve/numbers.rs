@@ -2,6 +2,7 @@
 //! every screen, in the units of this device.
 
 use swarfbook_measure::input;
+use swarfbook_words::say;
 
 use super::settings::units;
 use crate::app::App;
@@ -15,8 +16,12 @@ const MOST: usize = 200;
 pub(super) fn read(app: &App, typed: &[NumberTyped]) -> Result<Reply, Problem> {
     if typed.len() > MOST {
         return Err(Problem::bad_input(
-            format!("{} numbers at once; at most {MOST} are read.", typed.len()),
-            "Ask for fewer.",
+            say!(
+                "{} numbers at once; at most {} are read.",
+                typed.len(),
+                MOST
+            ),
+            say!("Ask for fewer."),
         ));
     }
     let units = units(&app.store())?;
@@ -34,7 +39,7 @@ pub(super) fn read(app: &App, typed: &[NumberTyped]) -> Result<Reply, Problem> {
             read.map_err(|why| {
                 Problem::bad_input(
                     format!("{}: {why}", one.name),
-                    "Nothing was written; what you typed is still there.",
+                    say!("Nothing was written; what you typed is still there."),
                 )
             })
         })

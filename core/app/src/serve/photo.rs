@@ -1,6 +1,7 @@
 //! Photos beside the door: bytes in, copies out.
 
 use swarfbook_job::id::Sha256Hex;
+use swarfbook_words::say;
 
 use crate::app::App;
 use crate::problem::Problem;
@@ -27,7 +28,7 @@ pub(crate) fn copy(
 
 pub(super) fn unreadable(why: swarfbook_debris::Unreadable) -> Problem {
     Problem::bad_input(
-        format!("This photo can't be used: {why}"),
-        "Take it again in the app, or choose another file. Nothing was changed.",
+        say!("This photo can't be used: {}", why),
+        say!("Take it again in the app, or choose another file. Nothing was changed."),
     )
 }

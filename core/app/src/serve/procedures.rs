@@ -3,6 +3,7 @@
 use swarfbook_job::fold::JobState;
 use swarfbook_job::procedure::{BUILT_IN, Procedure, load};
 use swarfbook_store::{ProcedureText, Store};
+use swarfbook_words::say;
 
 use crate::app::App;
 use crate::problem::{Problem, ProblemKind};
@@ -25,8 +26,8 @@ pub(super) fn list(app: &App) -> Result<Reply, Problem> {
 pub(super) fn add(app: &App, text: &str) -> Result<Reply, Problem> {
     if text.len() > MAX_PROCEDURE_BYTES {
         return Err(Problem::bad_input(
-            "This file is too large for a procedure.",
-            "A procedure is a text file of at most 512 KB.",
+            say!("This file is too large for a procedure."),
+            say!("A procedure is a text file of at most 512 KB."),
         ));
     }
     let procedure = parse(text)?;
@@ -39,11 +40,12 @@ pub(super) fn add(app: &App, text: &str) -> Result<Reply, Problem> {
             .find(|p| p.id == procedure.id && p.version == procedure.version);
         if known.id == procedure.id || same.is_some_and(|p| p.text != text) {
             return Err(Problem::bad_input(
-                format!(
+                say!(
                     "There is already another procedure \"{}\" of version {}.",
-                    procedure.id, procedure.version
+                    procedure.id,
+                    procedure.version
                 ),
-                "Give yours an id of its own, or raise its version.",
+                say!("Give yours an id of its own, or raise its version."),
             ));
         }
         store.add_procedure(&ProcedureText {
@@ -63,8 +65,9 @@ pub(super) fn newest(store: &Store, id: Option<&str>) -> Result<Procedure, Probl
     };
     match store.procedures()?.iter().rev().find(|p| p.id == id) {
         Some(text) => parse(&text.text),
-        None => Err(Problem::not_found(format!(
-            "There is no procedure \"{id}\" on this device."
+        None => Err(Problem::not_found(say!(
+            "There is no procedure \"{}\" on this device.",
+            id
         ))),
     }
 }
@@ -86,8 +89,8 @@ pub(super) fn of_job(store: &Store, state: &JobState) -> Result<Procedure, Probl
         .ok_or_else(|| {
             Problem::new(
                 ProblemKind::NotFound,
-                format!("This job follows the procedure \"{id}\", version {version}, which is not on this device."),
-                "Add the file under Procedures, or sync with the hub; nothing of the job is lost.",
+                say!("This job follows the procedure \"{}\", version {}, which is not on this device.", id, version),
+                say!("Add the file under Procedures, or sync with the hub; nothing of the job is lost."),
             )
         })?;
     parse(&text.text)
@@ -100,12 +103,12 @@ fn built_in() -> Result<Procedure, Problem> {
 fn parse(text: &str) -> Result<Procedure, Problem> {
     load(text).map_err(|fault| {
         Problem::bad_input(
-            format!(
+            say!(
                 "This procedure can't be used. In line {}: {}.",
                 fault.line,
                 fault.reason.trim_end_matches('.')
             ),
-            "Mend the file and add it again; nothing was changed.",
+            say!("Mend the file and add it again; nothing was changed."),
         )
     })
 }

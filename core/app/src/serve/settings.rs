@@ -6,6 +6,7 @@ use swarfbook_measure::conformity::Guard;
 use swarfbook_measure::unit::Units;
 use swarfbook_measure::vin::Market;
 use swarfbook_store::Store;
+use swarfbook_words::{say, term};
 
 use crate::app::App;
 use crate::problem::Problem;
@@ -46,33 +47,37 @@ pub(super) fn get(app: &App) -> Result<Reply, Problem> {
 }
 
 pub(super) fn save(app: &App, settings: Settings) -> Result<Reply, Problem> {
-    crate::check::text("The name", &settings.technician, crate::check::SHORT)?;
-    crate::check::text("The shop's name", &settings.shop, crate::check::SHORT)?;
+    crate::check::text(term!("The name"), &settings.technician, crate::check::SHORT)?;
+    crate::check::text(
+        term!("The shop's name"),
+        &settings.shop,
+        crate::check::SHORT,
+    )?;
     if let Some(meter) = &settings.meter {
         crate::check::meter(meter)?;
     }
     if let Some(level) = settings.guard {
-        Guard { level }
-            .check()
-            .map_err(|why| Problem::bad_input(why.to_string(), "Choose one of those offered."))?;
+        Guard { level }.check().map_err(|why| {
+            Problem::bad_input(why.to_string(), say!("Choose one of those offered."))
+        })?;
     }
     settings
         .units
         .check()
-        .map_err(|why| Problem::bad_input(why.to_string(), "Choose one of those offered."))?;
+        .map_err(|why| Problem::bad_input(why.to_string(), say!("Choose one of those offered.")))?;
     app.store().set(DEVICE_SETTINGS, &settings)?;
     Ok(Reply::Settings { settings })
 }
 
 pub(super) fn keep_draft(app: &App, job: JobId, field: &str, text: &str) -> Result<Reply, Problem> {
-    crate::check::text("The field's name", field, crate::check::SHORT)?;
-    crate::check::text("The draft", text, MAX_DRAFT_CHARS)?;
+    crate::check::text(term!("The field's name"), field, crate::check::SHORT)?;
+    crate::check::text(term!("The draft"), text, MAX_DRAFT_CHARS)?;
     app.store().keep_draft(job, field, text)?;
     Ok(Reply::Done {})
 }
 
 pub(super) fn stand_at(app: &App, job: Option<JobId>, place: String) -> Result<Reply, Problem> {
-    crate::check::text("The place", &place, crate::check::SHORT)?;
+    crate::check::text(term!("The place"), &place, crate::check::SHORT)?;
     app.store().set("place", &Place { job, place })?;
     Ok(Reply::Done {})
 }

@@ -1,6 +1,7 @@
 //! Steps that tick themselves when the last of their evidence arrives.
 
 use std::collections::BTreeSet;
+use swarfbook_words::say;
 
 use swarfbook_job::fact::Fact;
 use swarfbook_job::id::{EntryId, JobId};
@@ -24,7 +25,7 @@ pub(super) fn append(
 ) -> Result<EntryId, Problem> {
     store.together(|store| {
         let entry = super::append(app, store, job, facts)?
-            .ok_or_else(|| Problem::not_found("The line was not written."))?;
+            .ok_or_else(|| Problem::not_found(say!("The line was not written.")))?;
         settle(app, store, before, job, entry)?;
         Ok(entry)
     })

@@ -2,6 +2,7 @@
 
 use swarfbook_measure::unit::Unit;
 use swarfbook_store::Store;
+use swarfbook_words::say;
 
 use super::settings::{Place, device_settings};
 use crate::app::App;
@@ -68,9 +69,6 @@ pub(crate) fn is_demo(store: &Store) -> Result<bool, Problem> {
 
 fn storage_warning(free: u64) -> Option<String> {
     (free < LOW_BYTES).then(|| {
-        format!(
-            "Only {} MB of storage are free. Make room before you take more photos; nothing written so far is lost.",
-            free / (1024 * 1024)
-        )
+        say!("Only {} MB of storage are free. Make room before you take more photos; nothing written so far is lost.", free / (1024 * 1024))
     })
 }

@@ -1,6 +1,7 @@
 //! Exchange with the shop's hub.
 
 use std::collections::{BTreeMap, BTreeSet};
+use swarfbook_words::{say, term};
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::Fact;
@@ -10,6 +11,7 @@ use swarfbook_sync::auth::{DeviceKey, KeyError};
 use swarfbook_sync::{HttpHub, Outcome, PeerError, SyncError};
 
 use crate::app::App;
+use crate::present::count_words;
 use crate::problem::{Problem, ProblemKind};
 use crate::reply::Reply;
 use crate::view::SyncView;
@@ -35,8 +37,9 @@ const KEY: &str = "device_key";
 const AT_ONCE: usize = 1024 * 1024;
 
 pub(super) fn pair(app: &App, address: &str, code: &str) -> Result<Reply, Problem> {
-    let address = swarfbook_sync::hub_address(address)
-        .map_err(|error| Problem::bad_input(error.to_string(), "Type it as the hub shows it."))?;
+    let address = swarfbook_sync::hub_address(address).map_err(|error| {
+        Problem::bad_input(error.to_string(), say!("Type it as the hub shows it."))
+    })?;
     let (device, key, name) = {
         let mut store = app.store();
         (store.device(), own_key(&mut store)?, own_name(&store)?)
@@ -48,7 +51,7 @@ pub(super) fn pair(app: &App, address: &str, code: &str) -> Result<Reply, Proble
             address,
             hub: answer.hub,
             last: None,
-            words: "Paired. Nothing was exchanged yet.".into(),
+            words: say!("Paired. Nothing was exchanged yet."),
             level: BTreeMap::new(),
         },
     )?;
@@ -59,8 +62,8 @@ pub(super) fn now(app: &App) -> Result<Reply, Problem> {
     let Some(mut paired) = kept(&app.store())? else {
         return Err(Problem::new(
             ProblemKind::NotYet,
-            "This device is not paired with a hub.",
-            "Let the hub show its code, then pair.",
+            say!("This device is not paired with a hub."),
+            say!("Let the hub show its code, then pair."),
         ));
     };
     let (device, key) = {
@@ -99,7 +102,7 @@ pub(super) fn state(app: &App) -> Result<Reply, Problem> {
     let store = app.store();
     let sync = match kept(&store)? {
         None => SyncView {
-            words: "Not paired with a hub. Everything stays on this device.".into(),
+            words: say!("Not paired with a hub. Everything stays on this device."),
             ..SyncView::default()
         },
         Some(paired) => SyncView {
@@ -126,8 +129,8 @@ pub(crate) fn own_key(store: &mut Store) -> Result<DeviceKey, Problem> {
     let wrong = |error: KeyError| {
         Problem::new(
             ProblemKind::Storage,
-            format!("The key of this device can't be used: {error}."),
-            "Start the app again.",
+            say!("The key of this device can't be used: {}.", error),
+            say!("Start the app again."),
         )
     };
     if let Some(secret) = store.setting::<String>(KEY)? {
@@ -143,7 +146,7 @@ pub(crate) fn own_key(store: &mut Store) -> Result<DeviceKey, Problem> {
 fn own_name(store: &Store) -> Result<String, Problem> {
     let settings = super::settings::device_settings(store)?.unwrap_or_default();
     Ok(match settings.technician.trim() {
-        "" => "A device without a name".to_owned(),
+        "" => say!("A device without a name"),
         name => name.to_owned(),
     })
 }
@@ -177,40 +180,44 @@ fn photos_waiting(store: &Store, paired: &Paired) -> Result<u32, Problem> {
 fn from_hub(error: PeerError) -> Problem {
     let next = match &error {
         PeerError::Cut(_) => {
-            "Check that the hub runs and that this device is in its network; then sync again. \
-             Nothing is lost: what went through stays, the rest goes on from there."
+            say!(
+                "Check that the hub runs and that this device is in its network; then sync again. Nothing is lost: what went through stays, the rest goes on from there."
+            )
         }
-        PeerError::Refused { .. } => "Nothing was changed by it.",
-        PeerError::Garbled(_) => "Update the app or the hub, whichever is older, and sync again.",
+        PeerError::Refused { .. } => say!("Nothing was changed by it."),
+        PeerError::Garbled(_) => {
+            say!("Update the app or the hub, whichever is older, and sync again.")
+        }
     };
     Problem::new(ProblemKind::Hub, error.to_string(), next)
 }
 
 fn in_words(outcome: &Outcome) -> String {
     let mut words = if outcome.was_level() {
-        vec!["The hub and this device have the same.".to_owned()]
+        vec![say!("The hub and this device have the same.")]
     } else {
-        vec![format!(
+        vec![say!(
             "Sent {} and {}; took in {} and {}.",
-            count(outcome.lines_sent, "line"),
-            count(outcome.photos_sent, "photo"),
-            count(outcome.lines_taken, "line"),
-            count(outcome.photos_taken, "photo"),
+            lines(outcome.lines_sent),
+            photos(outcome.photos_sent),
+            lines(outcome.lines_taken),
+            photos(outcome.photos_taken)
         )]
     };
     if outcome.photos_nowhere > 0 {
-        words.push(format!(
+        words.push(say!(
             "{} named by other devices did not reach the hub yet.",
-            count(outcome.photos_nowhere, "photo")
+            photos(outcome.photos_nowhere)
         ));
     }
     words.extend(outcome.refused.iter().map(|refused| refused.words.clone()));
     words.join(" ")
 }
 
-fn count(n: u32, what: &str) -> String {
-    match n {
-        1 => format!("1 {what}"),
-        _ => format!("{n} {what}s"),
-    }
+fn lines(n: u32) -> String {
+    count_words(n, term!("line"), term!("lines"))
+}
+
+fn photos(n: u32) -> String {
+    count_words(n, term!("photo"), term!("photos"))
 }

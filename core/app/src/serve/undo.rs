@@ -3,6 +3,7 @@
 use swarfbook_job::fact::Fact;
 use swarfbook_job::fold::{JobState, LineState};
 use swarfbook_job::id::{DeviceId, EntryId, JobId};
+use swarfbook_words::{say, term};
 
 use crate::app::App;
 use crate::problem::{Problem, ProblemKind};
@@ -15,8 +16,8 @@ pub(super) fn undo(app: &App, job: JobId) -> Result<Reply, Problem> {
         let line = last_undoable(&loaded.state, store.device()).ok_or_else(|| {
             Problem::new(
                 ProblemKind::NotYet,
-                "There is nothing of yours to take back in this job.",
-                "Lines of others can be taken back in the log.",
+                say!("There is nothing of yours to take back in this job."),
+                say!("Lines of others can be taken back in the log."),
             )
         })?;
         let fact = Fact::Retracted {
@@ -42,22 +43,24 @@ pub(super) fn retract(
             .lines
             .iter()
             .find(|line| line.stamp.entry == entry)
-            .ok_or_else(|| Problem::not_found("That line is not in this job."))?;
+            .ok_or_else(|| Problem::not_found(say!("That line is not in this job.")))?;
         if line.retracted_by.is_some() {
             return Err(Problem::new(
                 ProblemKind::NotYet,
-                "That line was already taken back.",
-                "Take back the taking back, if it should count again.",
+                say!("That line was already taken back."),
+                say!("Take back the taking back, if it should count again."),
             ));
         }
         if !retractable(line) {
             return Err(Problem::bad_input(
-                "The line that opened the job, and what the customer answered, can't be taken back.",
-                "Leave it as it is, or write a note.",
+                say!(
+                    "The line that opened the job, and what the customer answered, can't be taken back."
+                ),
+                say!("Leave it as it is, or write a note."),
             ));
         }
         if let Some(reason) = &reason {
-            crate::check::text("The reason", reason, crate::check::LONG)?;
+            crate::check::text(term!("The reason"), reason, crate::check::LONG)?;
         }
         super::append(
             app,

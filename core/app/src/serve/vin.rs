@@ -1,6 +1,7 @@
 //! A VIN out of a photo of its bar code: Code 39, Code 128, Data Matrix, QR.
 
 use std::collections::HashSet;
+use swarfbook_words::{say, term};
 
 use chrono::Datelike;
 use rxing::{BarcodeFormat, DecodeHints};
@@ -23,8 +24,8 @@ pub(super) fn read(app: &App, photo: Sha256Hex) -> Result<Reply, Problem> {
     let upright = swarfbook_debris::decode(&bytes).map_err(super::photo::unreadable)?;
     let Some((vin, format)) = find(&upright) else {
         return Err(Problem::bad_input(
-            "No bar code with a VIN was found in this photo.",
-            "Come nearer, straight from the front, without glare; or type the VIN.",
+            say!("No bar code with a VIN was found in this photo."),
+            say!("Come nearer, straight from the front, without glare; or type the VIN."),
         ));
     };
     let vin = vin.to_string();
@@ -108,9 +109,9 @@ fn grey(picture: &Upright, by: usize) -> (Vec<u8>, u32, u32) {
 
 fn format_words(format: BarcodeFormat) -> &'static str {
     match format {
-        BarcodeFormat::CODE_39 => "Code 39",
-        BarcodeFormat::CODE_128 => "Code 128",
-        BarcodeFormat::DATA_MATRIX => "Data Matrix",
-        _ => "QR code",
+        BarcodeFormat::CODE_39 => term!("Code 39"),
+        BarcodeFormat::CODE_128 => term!("Code 128"),
+        BarcodeFormat::DATA_MATRIX => term!("Data Matrix"),
+        _ => term!("QR code"),
     }
 }

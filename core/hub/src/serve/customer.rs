@@ -8,6 +8,7 @@ use swarfbook_app::command::{Command, ItemAnswer};
 use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_app::reply::Reply;
 use swarfbook_job::fact::AnswerChoice;
+use swarfbook_words::{in_language, term};
 
 use super::Hub;
 use super::refuse::{Refusal, escape, page};
@@ -15,7 +16,11 @@ use super::refuse::{Refusal, escape, page};
 /// `GET`: what is asked, or the wish for the code.
 pub(super) async fn open(State(hub): State<Hub>, Path(secret): Path<String>) -> Response {
     let code = String::new();
-    done(hub, Command::OpenShared { secret, code }).await
+    let command = Command::OpenShared {
+        secret: secret.clone(),
+        code,
+    };
+    done(hub, secret, command).await
 }
 
 /// `POST`: the code alone, the wish to read, or the answers.
@@ -24,7 +29,8 @@ pub(super) async fn send(
     Path(secret): Path<String>,
     form: String,
 ) -> Response {
-    done(hub, command(secret, &Form::read(&form))).await
+    let command = command(secret.clone(), &Form::read(&form));
+    done(hub, secret, command).await
 }
 
 fn command(secret: String, form: &Form) -> Command {
@@ -43,14 +49,21 @@ fn command(secret: String, form: &Form) -> Command {
     }
 }
 
-async fn done(hub: Hub, command: Command) -> Response {
-    match tokio::task::spawn_blocking(move || hub.app.call(command)).await {
-        Ok(Ok(Reply::Page { html } | Reply::Report { html, .. })) => {
+async fn done(hub: Hub, secret: String, command: Command) -> Response {
+    let asked = move || {
+        let language = hub.app.language_of_link(&secret);
+        (language, hub.app.call(command))
+    };
+    let (language, reply) = match tokio::task::spawn_blocking(asked).await {
+        Ok(answer) => answer,
+        Err(error) => return Refusal::from(error).into_response(),
+    };
+    match reply {
+        Ok(Reply::Page { html } | Reply::Report { html, .. }) => {
             ([(header::CONTENT_TYPE, "text/html; charset=utf-8")], html).into_response()
         }
-        Ok(Ok(_)) => StatusCode::INTERNAL_SERVER_ERROR.into_response(),
-        Ok(Err(problem)) => told(&problem),
-        Err(error) => Refusal::from(error).into_response(),
+        Ok(_) => StatusCode::INTERNAL_SERVER_ERROR.into_response(),
+        Err(problem) => in_language(language, || told(&problem)),
     }
 }
 
@@ -60,14 +73,26 @@ fn told(problem: &Problem) -> Response {
     let (status, title, form) = match problem.kind {
         ProblemKind::CodeWanted => (
             StatusCode::UNAUTHORIZED,
-            "Your report",
-            "<form method=\"post\"><p><label>The code <input name=\"code\" inputmode=\"numeric\" \
-             autocomplete=\"one-time-code\" maxlength=\"6\" required style=\"font-size:2rem;\
-             width:9rem\"></label></p><p><button style=\"font-size:1.2rem;padding:1rem\">Open it\
-             </button></p></form>",
+            term!("Your report"),
+            format!(
+                "<form method=\"post\"><p><label>{} <input name=\"code\" inputmode=\"numeric\" \
+                 autocomplete=\"one-time-code\" maxlength=\"6\" required style=\"font-size:2rem;\
+                 width:9rem\"></label></p><p><button style=\"font-size:1.2rem;padding:1rem\">{}\
+                 </button></p></form>",
+                term!("The code"),
+                term!("Open it")
+            ),
         ),
-        ProblemKind::NotFound => (StatusCode::NOT_FOUND, "No report here", ""),
-        _ => (StatusCode::UNPROCESSABLE_ENTITY, "That did not work", ""),
+        ProblemKind::NotFound => (
+            StatusCode::NOT_FOUND,
+            term!("No report here"),
+            String::new(),
+        ),
+        _ => (
+            StatusCode::UNPROCESSABLE_ENTITY,
+            term!("That did not work"),
+            String::new(),
+        ),
     };
     page(status, title, &format!("<p>{words}</p>{form}"))
 }

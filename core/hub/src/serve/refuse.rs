@@ -52,8 +52,9 @@ pub(super) fn bad_request(what: &str, do_next: &str) -> Problem {
 
 /// A page of its own, for a person who came without the key or to nowhere.
 pub(super) fn page(status: StatusCode, title: &str, text: &str) -> Response {
+    let lang = swarfbook_words::speaking().tag();
     let html = format!(
-        "<!doctype html><html lang=\"en\"><meta charset=\"utf-8\">\
+        "<!doctype html><html lang=\"{lang}\"><meta charset=\"utf-8\">\
          <meta name=\"viewport\" content=\"width=device-width\"><title>{title}</title>\
          <body style=\"font:1.1rem/1.5 sans-serif;max-width:34rem;margin:3rem auto;padding:0 1rem\">\
          <h1>{title}</h1>{text}</body></html>"

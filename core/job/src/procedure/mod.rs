@@ -4,6 +4,7 @@
 
 mod evidence;
 mod load;
+mod told;
 
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;

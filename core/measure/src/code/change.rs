@@ -1,6 +1,7 @@
 //! Codes before the work held against codes after it.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use super::{Code, Status};
@@ -69,13 +70,13 @@ fn told(before: Option<Held>, after: Option<Held>) -> Option<Change> {
         (None, None) => return None,
     };
     let now = match became {
-        Became::Gone => "was there before, is not there now.".to_owned(),
+        Became::Gone => say!("was there before, is not there now."),
         Became::OnlyPending => {
-            "was stored, is only pending now: it was seen again, once.".to_owned()
+            say!("was stored, is only pending now: it was seen again, once.")
         }
-        Became::NowStored => "was pending, is stored now.".to_owned(),
-        Became::StillThere => "is there as before.".to_owned(),
-        Became::New => "was not there before: it is new.".to_owned(),
+        Became::NowStored => say!("was pending, is stored now."),
+        Became::StillThere => say!("is there as before."),
+        Became::New => say!("was not there before: it is new."),
     };
     let status = after
         .and_then(|a| a.status)

@@ -3,6 +3,7 @@
 //! that stays away can.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::{say, term, translated};
 use ts_rs::TS;
 
 use super::{Code, Nature, Origin, PartKind, Row, Table};
@@ -22,11 +23,11 @@ pub enum Answer {
 
 impl Answer {
     /// The words for it.
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
-            Answer::Explains => "explains",
-            Answer::CantTell => "can't tell",
-            Answer::DoesNotExplain => "does not explain",
+            Answer::Explains => term!("explains"),
+            Answer::CantTell => term!("can't tell"),
+            Answer::DoesNotExplain => term!("does not explain"),
         }
     }
 }
@@ -81,53 +82,77 @@ pub fn explain(table: &Table, code: Code, finding: &Finding) -> Explanation {
     let link = link(row, code, finding);
     let name = &finding.name;
     let function = row.is_some_and(|r| r.nature_of(code) == Nature::Function);
-    let speaks = row.map_or_else(String::new, |r| format!(" {code} speaks of {}.", r.says));
+    let speaks = row.map_or_else(String::new, |r| {
+        say!(" {} speaks of {}.", code, translated(&r.says))
+    });
     let (answer, reason) = match (link, finding.verdict) {
         (Link::Unknown, _) => (Answer::CantTell, unknown(code)),
         (Link::General, _) => (
             Answer::CantTell,
-            format!("{code} points at no part: look at the codes stored with it."),
+            say!(
+                "{} points at no part: look at the codes stored with it.",
+                code
+            ),
         ),
         (Link::None, _) => (
             Answer::DoesNotExplain,
-            format!("{name} is not what the code points at.{speaks}"),
+            say!("{} is not what the code points at.{}", name, speaks),
         ),
         (_, None) => (
             Answer::CantTell,
-            format!("{name} belongs to the code but has no verdict yet. Take its reading."),
+            say!(
+                "{} belongs to the code but has no verdict yet. Take its reading.",
+                name
+            ),
         ),
         (_, Some(Verdict::TooCloseToCall)) => (
             Answer::CantTell,
-            format!("{name} belongs to the code, and its reading is too close to call."),
+            say!(
+                "{} belongs to the code, and its reading is too close to call.",
+                name
+            ),
         ),
         (Link::Kind, Some(Verdict::OutOfSpec)) => (
             Answer::CantTell,
-            format!(
-                "{name} is out of spec and of the right kind.{speaks} Whether it is this one is in the maker's diagram: tie the code to the part there."
+            say!(
+                "{} is out of spec and of the right kind.{} Whether it is this one is in the maker's diagram: tie the code to the part there.",
+                name,
+                speaks
             ),
         ),
         (Link::Kind, Some(Verdict::InSpec)) if function => (
             Answer::DoesNotExplain,
-            format!("{name} is in spec.{speaks} Look at pressure, wear and fluid too."),
+            say!(
+                "{} is in spec.{} Look at pressure, wear and fluid too.",
+                name,
+                speaks
+            ),
         ),
         (Link::Maker | Link::ThisPart | Link::Kind, Some(Verdict::InSpec)) => (
             Answer::DoesNotExplain,
-            format!(
-                "{name} is in spec. With the code still set look at wiring, connector, control unit and hydraulics before the part is bought."
+            say!(
+                "{} is in spec. With the code still set look at wiring, connector, control unit and hydraulics before the part is bought.",
+                name
             ),
         ),
         (Link::Maker, Some(Verdict::OutOfSpec)) => (
             Answer::Explains,
-            format!("{name} is out of spec, and the maker's data tie {code} to it."),
+            say!(
+                "{} is out of spec, and the maker's data tie {} to it.",
+                name,
+                code
+            ),
         ),
         (Link::ThisPart, Some(Verdict::OutOfSpec)) if function => (
             Answer::Explains,
-            format!(
-                "{name} is out of spec.{speaks} Pressure, wear and fluid can do the same: the road test must show it."
+            say!(
+                "{} is out of spec.{} Pressure, wear and fluid can do the same: the road test must show it.",
+                name,
+                speaks
             ),
         ),
         (Link::ThisPart, Some(Verdict::OutOfSpec)) => {
-            (Answer::Explains, format!("{name} is out of spec.{speaks}"))
+            (Answer::Explains, say!("{} is out of spec.{}", name, speaks))
         }
     };
     Explanation {
@@ -152,7 +177,7 @@ pub fn explain_all(table: &Table, codes: &[Code], findings: &[Finding]) -> Vec<E
                 return Explanation {
                     code: *code,
                     answer: Answer::CantTell,
-                    reasons: vec!["No part has been read yet.".into()],
+                    reasons: vec![say!("No part has been read yet.")],
                     by: Vec::new(),
                 };
             };
@@ -203,11 +228,13 @@ fn same_kind_of_name(a: &str, b: &str) -> bool {
 
 fn unknown(code: Code) -> String {
     match code.structure().origin {
-        Origin::Maker => format!(
-            "{code} is the maker's own code: look it up in the maker's data and tie it to its part."
+        Origin::Maker => say!(
+            "{} is the maker's own code: look it up in the maker's data and tie it to its part.",
+            code
         ),
-        _ => format!(
-            "{code} is not in the table: look it up in the maker's data and tie it to its part, or add a row."
+        _ => say!(
+            "{} is not in the table: look it up in the maker's data and tie it to its part, or add a row.",
+            code
         ),
     }
 }

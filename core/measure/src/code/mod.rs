@@ -16,6 +16,7 @@ pub use table::{Nature, PartKind, Row, Table, TableError};
 
 use std::fmt;
 use std::str::FromStr;
+use swarfbook_words::say;
 
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
@@ -93,29 +94,25 @@ pub struct Structure {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum CodeError {
-    #[error("No code was entered. Enter one such as P0741, or none.")]
+    #[error("{}", say!("No code was entered. Enter one such as P0741, or none."))]
     Empty,
-    #[error("\"{text}\": a code begins with P, C, B or U. Read it again.")]
+    #[error("{}", say!("\"{}\": a code begins with P, C, B or U. Read it again.", text))]
     Letter { text: String },
-    #[error("\"{text}\": a code is a letter and four digits, such as P0741. Read it again.")]
+    #[error("{}", say!("\"{}\": a code is a letter and four digits, such as P0741. Read it again.", text))]
     Length { text: String },
-    #[error("\"{text}\": the first digit is 0, 1, 2 or 3. Read it again.")]
+    #[error("{}", say!("\"{}\": the first digit is 0, 1, 2 or 3. Read it again.", text))]
     FirstDigit { text: String },
-    #[error(
-        "\"{text}\" has the letter {letter} where a digit belongs. Is it {digit}? Enter it again."
-    )]
+    #[error("{}", say!("\"{}\" has the letter {} where a digit belongs. Is it {}? Enter it again.", text, letter, digit))]
     LookAlike {
         text: String,
         letter: char,
         digit: char,
     },
-    #[error("\"{text}\": \"{found}\" is no digit of a code (0 to 9, A to F). Read it again.")]
+    #[error("{}", say!("\"{}\": \"{}\" is no digit of a code (0 to 9, A to F). Read it again.", text, found))]
     Digit { text: String, found: char },
-    #[error("P0000 means that there is no code.")]
+    #[error("{}", say!("P0000 means that there is no code."))]
     NoCode,
-    #[error(
-        "\"{text}\": a control unit sends a code as two or three bytes, such as 07 41 or 07 41 1C. Read them again."
-    )]
+    #[error("{}", say!("\"{}\": a control unit sends a code as two or three bytes, such as 07 41 or 07 41 1C. Read them again.", text))]
     Bytes { text: String },
 }
 

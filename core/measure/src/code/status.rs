@@ -1,6 +1,7 @@
 //! The status byte that comes with a code (ISO 14229-1, D.2).
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::term;
 use ts_rs::TS;
 
 /// The eight bits, lowest first.
@@ -54,20 +55,22 @@ impl Status {
     }
 
     /// Each bit in words, lowest first, as ISO 14229-1 D.2 orders them.
-    pub const BITS: [&'static str; 8] = [
-        "fails now",
-        "failed in this ignition cycle",
-        "pending",
-        "confirmed",
-        "not tested since clearing",
-        "failed since clearing",
-        "not tested in this ignition cycle",
-        "warning light asked for",
-    ];
+    fn bit_words() -> [&'static str; 8] {
+        [
+            term!("fails now"),
+            term!("failed in this ignition cycle"),
+            term!("pending"),
+            term!("confirmed"),
+            term!("not tested since clearing"),
+            term!("failed since clearing"),
+            term!("not tested in this ignition cycle"),
+            term!("warning light asked for"),
+        ]
+    }
 
     /// The bits that are set, in words.
     pub fn set_bits(self) -> Vec<&'static str> {
-        Self::BITS
+        Self::bit_words()
             .into_iter()
             .zip(self.bits())
             .filter_map(|(words, set)| set.then_some(words))
@@ -83,19 +86,19 @@ impl Status {
     }
 
     /// What it means for the technician, in one sentence.
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         if self.test_failed {
-            "It fails now."
+            term!("It fails now.")
         } else if self.confirmed {
-            "Confirmed earlier; it does not fail at this moment."
+            term!("Confirmed earlier; it does not fail at this moment.")
         } else if self.pending {
-            "Seen, not yet confirmed."
+            term!("Seen, not yet confirmed.")
         } else if self.not_tested_since_clear {
-            "Not tested since the codes were cleared: drive before you believe it is gone."
+            term!("Not tested since the codes were cleared: drive before you believe it is gone.")
         } else if self.failed_since_clear {
-            "It failed at least once since the codes were cleared."
+            term!("It failed at least once since the codes were cleared.")
         } else {
-            "Tested since the codes were cleared, and it has not come back."
+            term!("Tested since the codes were cleared, and it has not come back.")
         }
     }
 }

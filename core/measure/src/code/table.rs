@@ -1,6 +1,7 @@
 //! The table that ties codes to kinds of parts: data, ours, extendable.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::term;
 use ts_rs::TS;
 
 use super::Code;
@@ -27,15 +28,15 @@ pub enum PartKind {
 
 impl PartKind {
     /// The words for it, for a sentence.
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
-            PartKind::OnOffSolenoid => "on/off solenoid",
-            PartKind::LinearSolenoid => "pressure solenoid",
-            PartKind::TemperatureSensor => "temperature sensor",
-            PartKind::SpeedSensor => "speed sensor",
-            PartKind::PressureSensor => "pressure sensor",
-            PartKind::RangeSensor => "lever position sensor",
-            PartKind::Other => "part",
+            PartKind::OnOffSolenoid => term!("on/off solenoid"),
+            PartKind::LinearSolenoid => term!("pressure solenoid"),
+            PartKind::TemperatureSensor => term!("temperature sensor"),
+            PartKind::SpeedSensor => term!("speed sensor"),
+            PartKind::PressureSensor => term!("pressure sensor"),
+            PartKind::RangeSensor => term!("lever position sensor"),
+            PartKind::Other => term!("part"),
         }
     }
 }

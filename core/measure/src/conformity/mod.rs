@@ -9,6 +9,7 @@
 pub mod normal;
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::{say, term};
 use ts_rs::TS;
 
 /// What may be said of a reading.
@@ -25,11 +26,11 @@ pub enum Verdict {
 
 impl Verdict {
     /// The words for it.
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
-            Verdict::InSpec => "in spec",
-            Verdict::OutOfSpec => "out of spec",
-            Verdict::TooCloseToCall => "too close to call",
+            Verdict::InSpec => term!("in spec"),
+            Verdict::OutOfSpec => term!("out of spec"),
+            Verdict::TooCloseToCall => term!("too close to call"),
         }
     }
 }
@@ -49,9 +50,7 @@ impl Default for Guard {
 
 /// The guard's level is no probability that can be asked for.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[error(
-    "A guard of {level} can't be used. Choose from 0.5 (no guard band) to 0.9999; 0.95 is usual."
-)]
+#[error("{}", say!("A guard of {} can't be used. Choose from 0.5 (no guard band) to 0.9999; 0.95 is usual.", level))]
 pub struct GuardError {
     /// As entered.
     pub level: f64,

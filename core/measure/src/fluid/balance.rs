@@ -1,6 +1,7 @@
 //! Out against in, both at 15 °C.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use super::volume::{Density, FluidError, volume_at_15};
@@ -55,14 +56,7 @@ pub fn balance(
                 u: rectangular(p.litres_half_width),
             };
             let at_15 = volume_at_15(litres, p.celsius, p.celsius_half_width, density)?;
-            steps.push(format!(
-                "{word} {} l at {} °C = {} l at 15 °C, standard uncertainty {} l (ASTM D1250, table 54D form, {} kg/m³).",
-                show_number(p.litres),
-                show_number(p.celsius),
-                show_number(at_15.value),
-                show_number(at_15.u),
-                show_number(density.kg_m3)
-            ));
+            steps.push(say!("{} {} l at {} °C = {} l at 15 °C, standard uncertainty {} l (ASTM D1250, table 54D form, {} kg/m³).", word, show_number(p.litres), show_number(p.celsius), show_number(at_15.value), show_number(at_15.u), show_number(density.kg_m3)));
             value += at_15.value;
             parts.push(at_15.u);
         }
@@ -88,9 +82,9 @@ pub fn balance(
 
 fn words(out: &[Poured], filled: &[Poured], difference: Estimate, units: Units) -> String {
     if out.is_empty() || filled.is_empty() {
-        return "Out and in can be compared once both are entered.".into();
+        return say!("Out and in can be compared once both are entered.");
     }
-    let by = format!(
+    let by = say!(
         "{} (95 %, both at 15 °C)",
         units.show_pm(
             difference.value.abs(),
@@ -99,12 +93,19 @@ fn words(out: &[Poured], filled: &[Poured], difference: Estimate, units: Units) 
         )
     );
     if difference.value.abs() <= 1.96 * difference.u {
-        format!("As much went in as came out, as far as it can be measured: difference {by}.")
+        say!(
+            "As much went in as came out, as far as it can be measured: difference {}.",
+            by
+        )
     } else if difference.value > 0.0 {
-        format!(
-            "More went in than came out, by {by}: it was low, or more has drained than was caught."
+        say!(
+            "More went in than came out, by {}: it was low, or more has drained than was caught.",
+            by
         )
     } else {
-        format!("Less went in than came out, by {by}: it was overfilled, or it is not full yet.")
+        say!(
+            "Less went in than came out, by {}: it was overfilled, or it is not full yet.",
+            by
+        )
     }
 }

@@ -1,6 +1,7 @@
 //! The level through the open plug, at the maker's temperature.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::{say, term};
 use ts_rs::TS;
 
 use super::volume::{FluidError, check_temperature};
@@ -81,9 +82,7 @@ pub struct Level {
 pub enum LevelError {
     #[error(transparent)]
     Fluid(#[from] FluidError),
-    #[error(
-        "The window's ends are swapped: {low_c} °C is above {high_c} °C. Look at the maker's data again."
-    )]
+    #[error("{}", say!("The window's ends are swapped: {} °C is above {} °C. Look at the maker's data again.", low_c, high_c))]
     Swapped { low_c: f64, high_c: f64 },
 }
 
@@ -117,66 +116,81 @@ fn decide(
     if !look.engine_running {
         return (
             Action::StartEngine,
-            "Brake held, all clear, exhaust drawn off: start the engine. The level is read with it running.".into(),
+            say!(
+                "Brake held, all clear, exhaust drawn off: start the engine. The level is read with it running."
+            ),
         );
     }
     if !look.gears_cycled {
         return (
             Action::CycleGears,
-            "Go through every gear with a pause in each, then back to park, so that all passages are full.".into(),
+            say!(
+                "Go through every gear with a pause in each, then back to park, so that all passages are full."
+            ),
         );
     }
     if look.celsius < low_c {
         let early = match look.plug {
             // Cold fluid takes less room: what streams cold is too much for sure.
-            Plug::Stream => " It streams already, so it is too full: it will have to run down.",
+            Plug::Stream => {
+                term!(" It streams already, so it is too full: it will have to run down.")
+            }
             _ => "",
         };
         return (
             Action::WaitWarmer,
-            format!(
-                "{here} is too cold: plug closed, wait for {}.{early}",
-                show(low_c)
+            say!(
+                "{} is too cold: plug closed, wait for {}.{}",
+                here,
+                show(low_c),
+                early
             ),
         );
     }
     if look.celsius > high_c {
         let late = match look.plug {
             // Hot fluid takes more room: what does not reach the plug hot is too little.
-            Plug::Nothing => " Nothing comes even hot, so it is low: fluid will have to be added.",
+            Plug::Nothing => {
+                term!(" Nothing comes even hot, so it is low: fluid will have to be added.")
+            }
             _ => "",
         };
         return (
             Action::WaitCooler,
-            format!(
-                "{here} is too hot: plug closed, let it cool to {}.{late}",
-                show(high_c)
+            say!(
+                "{} is too hot: plug closed, let it cool to {}.{}",
+                here,
+                show(high_c),
+                late
             ),
         );
     }
     match look.plug {
         Plug::Closed => (
             Action::OpenPlug,
-            format!(
-                "{here} is within the window: open the level plug. Hot fluid: gloves, eyes, wrist out of the way."
+            say!(
+                "{} is within the window: open the level plug. Hot fluid: gloves, eyes, wrist out of the way.",
+                here
             ),
         ),
         Plug::Nothing => (
             Action::Add,
-            format!(
+            say!(
                 "Nothing comes: add fluid until it trickles, before it passes {}.",
                 show(high_c)
             ),
         ),
         Plug::Stream => (
             Action::LetRun,
-            "It streams: let it run down to a thin trickle, and catch and measure what comes."
-                .into(),
+            say!(
+                "It streams: let it run down to a thin trickle, and catch and measure what comes."
+            ),
         ),
         Plug::Trickle => (
             Action::Close,
-            format!(
-                "A thin trickle at {here}: the level is right. Close the plug with a new washer to the maker's torque."
+            say!(
+                "A thin trickle at {}: the level is right. Close the plug with a new washer to the maker's torque.",
+                here
             ),
         ),
     }

@@ -3,6 +3,7 @@
 //! `VCF = exp(-α Δ (1 + 0.8 α Δ))`, Δ = t - 15, `V15 = V VCF`.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use crate::uncertainty::{Estimate, quadrature, rectangular};
@@ -34,19 +35,13 @@ impl Default for Density {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum FluidError {
-    #[error(
-        "{celsius} °C can't be the temperature of the fluid: it would have frozen or burnt. Read it again, and look at the unit."
-    )]
+    #[error("{}", say!("{} °C can't be the temperature of the fluid: it would have frozen or burnt. Read it again, and look at the unit.", celsius))]
     Temperature { celsius: f64 },
-    #[error(
-        "{litres} l can't be. A gearbox holds a few litres: enter it again, and look at the unit."
-    )]
+    #[error("{}", say!("{} l can't be. A gearbox holds a few litres: enter it again, and look at the unit.", litres))]
     Volume { litres: f64 },
-    #[error(
-        "A density of {kg_m3} kg/m³ can't be a transmission fluid's. Enter it from the data sheet, such as 850."
-    )]
+    #[error("{}", say!("A density of {} kg/m³ can't be a transmission fluid's. Enter it from the data sheet, such as 850.", kg_m3))]
     Density { kg_m3: f64 },
-    #[error("A doubt of {half_width} can't be right. Enter how far off the figure may be.")]
+    #[error("{}", say!("A doubt of {} can't be right. Enter how far off the figure may be.", half_width))]
     Doubt { half_width: f64 },
 }
 

@@ -1,6 +1,7 @@
 //! A number that is far from its spec: most often a range read wrongly.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use crate::unit::{Quantity, show};
@@ -34,15 +35,15 @@ pub fn doubt(value: f64, low: Option<f64>, high: Option<f64>, quantity: Quantity
         let ratio = value / limit;
         return Some(Doubt {
             ratio,
-            question: format!(
+            question: say!(
                 "{} is {} times the spec's {}: {}",
                 show(value, quantity),
                 rough(ratio),
                 show(limit, quantity),
                 if quantity == Quantity::Resistance {
-                    "is the meter on the kilo range?"
+                    say!("is the meter on the kilo range?")
                 } else {
-                    "is the unit right?"
+                    say!("is the unit right?")
                 }
             ),
         });
@@ -53,15 +54,15 @@ pub fn doubt(value: f64, low: Option<f64>, high: Option<f64>, quantity: Quantity
         let ratio = value / limit;
         return Some(Doubt {
             ratio,
-            question: format!(
+            question: say!(
                 "{} is only 1/{} of the spec's {}: {}",
                 show(value, quantity),
                 rough(1.0 / ratio),
                 show(limit, quantity),
                 if quantity == Quantity::Resistance {
-                    "did the meter show kilo or mega?"
+                    say!("did the meter show kilo or mega?")
                 } else {
-                    "is the unit right?"
+                    say!("is the unit right?")
                 }
             ),
         });

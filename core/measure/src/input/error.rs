@@ -1,54 +1,45 @@
 //! Why a typed value was not taken.
 
 use crate::unit::{Quantity, Unit};
+use swarfbook_words::{say, term};
 
 /// Why a typed value was not taken; the text can be shown as it is.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum InputError {
-    #[error("Nothing was entered. Enter the {}.", quantity.word())]
+    #[error("{}", say!("Nothing was entered. Enter the {}.", quantity.word()))]
     Empty { quantity: Quantity },
-    #[error("That is too long to be a {}. Enter a number and its unit.", quantity.word())]
+    #[error("{}", say!("That is too long to be a {}. Enter a number and its unit.", quantity.word()))]
     TooLong { quantity: Quantity },
-    #[error("\"{text}\" is not a {}. Enter a number, with its unit if it is not {}.",
-        quantity.word(), quantity.base().symbol())]
+    #[error("{}", say!("\"{}\" is not a {}. Enter a number, with its unit if it is not {}.", text, quantity.word(), quantity.base().symbol()))]
     NotANumber { text: String, quantity: Quantity },
-    #[error("\"{text}\" is not a number. Enter digits, with a point or a comma at most once.")]
+    #[error("{}", say!("\"{}\" is not a number. Enter digits, with a point or a comma at most once.", text))]
     NotBare { text: String },
-    #[error(
-        "\"{text}\" can be {} or {}. Enter it again without the separator: {} or {}.",
-        small,
-        large,
-        small,
-        large
-    )]
+    #[error("{}", say!("\"{}\" can be {} or {}. Enter it again without the separator: {} or {}.", text, small, large, small, large))]
     Ambiguous {
         text: String,
         small: String,
         large: String,
     },
-    #[error("\"{text}\": a small m is milli, a big M is mega. Enter it again with mohm or Mohm.")]
+    #[error("{}", say!("\"{}\": a small m is milli, a big M is mega. Enter it again with mohm or Mohm.", text))]
     MilliOrMega { text: String },
-    #[error("\"{text}\" is in {}, which is a {}, but a {} is asked for.",
-        unit.symbol(), unit.quantity().word(), quantity.word())]
+    #[error("{}", say!("\"{}\" is in {}, which is a {}, but a {} is asked for.", text, unit.symbol(), unit.quantity().word(), quantity.word()))]
     WrongUnit {
         text: String,
         unit: Unit,
         quantity: Quantity,
     },
-    #[error("\"{text}\": the unit \"{unit}\" is not known for a {}. Use {}.",
-        quantity.word(), known(*quantity))]
+    #[error("{}", say!("\"{}\": the unit \"{}\" is not known for a {}. Use {}.", text, unit, quantity.word(), known(*quantity)))]
     UnknownUnit {
         text: String,
         unit: String,
         quantity: Quantity,
     },
-    #[error("\"{text}\" is below zero, which a {} can't be. {}", quantity.word(), below_zero(*quantity))]
+    #[error("{}", say!("\"{}\" is below zero, which a {} can't be. {}", text, quantity.word(), below_zero(*quantity)))]
     Negative { text: String, quantity: Quantity },
-    #[error("\"{text}\" is colder than anything can be (-273.15 °C). Read it again.")]
+    #[error("{}", say!("\"{}\" is colder than anything can be (-273.15 °C). Read it again.", text))]
     BelowAbsoluteZero { text: String },
-    #[error("\"{text}\" on a {} means the meter's range is too small. Choose a higher range and read it again.",
-        quantity.word())]
+    #[error("{}", say!("\"{}\" on a {} means the meter's range is too small. Choose a higher range and read it again.", text, quantity.word()))]
     OpenNotHere { text: String, quantity: Quantity },
 }
 
@@ -60,8 +51,10 @@ fn known(quantity: Quantity) -> String {
 fn below_zero(quantity: Quantity) -> &'static str {
     match quantity {
         Quantity::Resistance => {
-            "A meter shows that when there is voltage on the part or a stored zero: unplug it, clear the zero, read it again."
+            term!(
+                "A meter shows that when there is voltage on the part or a stored zero: unplug it, clear the zero, read it again."
+            )
         }
-        _ => "Read it again.",
+        _ => term!("Read it again."),
     }
 }

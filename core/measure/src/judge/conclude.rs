@@ -7,6 +7,7 @@ use crate::contact::Contact;
 use crate::resistance::copper;
 use crate::uncertainty::{Estimate, rectangular};
 use crate::unit::{Quantity, show, show_number, show_pm, show_range};
+use swarfbook_words::say;
 
 /// A part whose temperature was not taken is somewhere within so many kelvin
 /// of the spec's (ours: a gearbox that has stood, or has been driven).
@@ -36,9 +37,9 @@ pub(super) fn open(reading: &Reading, limits: Limits, steps: Vec<String>) -> Jud
         accepted: None,
         probability: Some(if fails { 0.0 } else { 1.0 }),
         words: if fails {
-            "Open: no current can pass. Out of spec.".into()
+            say!("Open: no current can pass. Out of spec.")
         } else {
-            format!(
+            say!(
                 "Open, above the lowest allowed {}. In spec.",
                 limits
                     .low
@@ -109,7 +110,7 @@ pub(super) fn value(reading: &Reading, spec: &Spec, guard: Guard, taken: Taken) 
     if correction.is_none()
         && let Some(at) = spec.at_temp_c
     {
-        steps.push(format!(
+        steps.push(say!(
             "The spec holds at {} °C; no correction is known for this part, so read it there.",
             show_number(at)
         ));
@@ -133,21 +134,20 @@ pub(super) fn value(reading: &Reading, spec: &Spec, guard: Guard, taken: Taken) 
             || (judged.verdict == Verdict::OutOfSpec && !holds);
         if corrected_far && near {
             if judged.verdict == Verdict::OutOfSpec {
-                steps.push(format!(
-                    "The fail rests on the correction: it does not hold as read, or with the winding {} K off the temperature taken.",
-                    show_number(c.lag_c)
-                ));
+                steps.push(say!("The fail rests on the correction: it does not hold as read, or with the winding {} K off the temperature taken.", show_number(c.lag_c)));
             }
             judged.verdict = Verdict::TooCloseToCall;
             ask = Some(match (reading.part_temp, ask) {
-                (None, _) => "Enter the part's temperature.".into(),
-                (_, Some(hint)) => format!("Confirm at {} °C. {hint}", show_number(c.to_c)),
-                (_, None) => format!("Confirm at {} °C.", show_number(c.to_c)),
+                (None, _) => say!("Enter the part's temperature."),
+                (_, Some(hint)) => say!("Confirm at {} °C. {}", show_number(c.to_c), hint),
+                (_, None) => say!("Confirm at {} °C.", show_number(c.to_c)),
             });
         }
     }
     if judged.verdict == Verdict::TooCloseToCall && ask.is_none() {
-        ask = Some("Take it with a finer meter or range, or confirm it another way.".into());
+        ask = Some(say!(
+            "Take it with a finer meter or range, or confirm it another way."
+        ));
     }
     let corrected_value = correction.is_some().then_some(compared.value);
     Judgement {
@@ -189,7 +189,7 @@ pub(super) fn compare(
     steps: &mut Vec<String>,
 ) -> Compared {
     let probability = probability(estimate.value, estimate.u, limits);
-    steps.push(format!(
+    steps.push(say!(
         "{} ± {} (k = 1) against {}: probability to be within: {} (JCGM 106); asked for: {}.",
         show(estimate.value, quantity),
         show(estimate.u, quantity),
@@ -210,10 +210,11 @@ pub(super) fn words(
     compared: &Compared,
     at_temp_c: Option<f64>,
 ) -> String {
-    let at = at_temp_c.map_or_else(String::new, |t| format!(" at {} °C", show_number(t)));
-    format!(
-        "{}{at} (95 %) against {}: {} (probability to be within: {}).",
+    let at = at_temp_c.map_or_else(String::new, |t| say!(" at {} °C", show_number(t)));
+    say!(
+        "{}{} (95 %) against {}: {} (probability to be within: {}).",
         show_pm(estimate.value, 1.96 * estimate.u, quantity),
+        at,
         limits_words(limits, quantity),
         compared.verdict.words(),
         percent(compared.probability)
@@ -222,14 +223,14 @@ pub(super) fn words(
 
 fn correction_step(reading: &Reading, c: &Correction, got: Estimate, quantity: Quantity) -> String {
     if reading.part_temp.is_none() {
-        return format!(
+        return say!(
             "Part's temperature not taken: {} °C ± {} K assumed (copper, IEC 60028), standard uncertainty {}.",
             show_number(c.to_c),
             show_number(UNKNOWN_TEMP_HALF_WIDTH_C),
             show(got.u, quantity)
         );
     }
-    format!(
+    say!(
         "Copper from {} °C to {} °C: × (234.5 + {}) / (234.5 + {}) = × {} (IEC 60028): {}, standard uncertainty {}.",
         show_number(c.from.value),
         show_number(c.to_c),
@@ -244,18 +245,18 @@ fn correction_step(reading: &Reading, c: &Correction, got: Estimate, quantity: Q
 fn limits_words(limits: Limits, quantity: Quantity) -> String {
     match (limits.low, limits.high) {
         (Some(low), Some(high)) => show_range(low, high, quantity),
-        (Some(low), None) => format!("at least {}", show(low, quantity)),
-        (None, Some(high)) => format!("at most {}", show(high, quantity)),
-        (None, None) => "no limits".into(),
+        (Some(low), None) => say!("at least {}", show(low, quantity)),
+        (None, Some(high)) => say!("at most {}", show(high, quantity)),
+        (None, None) => say!("no limits"),
     }
 }
 
 /// `99.9 %`, never a rounded 100 or 0.
 fn percent(p: f64) -> String {
     if p > 0.999 && p < 1.0 {
-        "over 99.9 %".into()
+        say!("over 99.9 %")
     } else if p > 0.0 && p < 0.001 {
-        "under 0.1 %".into()
+        say!("under 0.1 %")
     } else {
         format!("{} %", show_number((p * 1000.0).round() / 10.0))
     }

@@ -5,6 +5,7 @@ use crate::conformity::Limits;
 use crate::contact::{Contact, Sample, assess, coarsest};
 use crate::uncertainty::{Estimate, quadrature, rectangular, sample_deviation};
 use crate::unit::{Quantity, show};
+use swarfbook_words::say;
 
 /// What came of the samples.
 pub(super) enum Gathered {
@@ -75,7 +76,7 @@ pub(super) fn gather(reading: &Reading, limits: Limits) -> Gathered {
         return Gathered::Stop(Box::new(stop(contact, limits, Vec::new(), ask)));
     }
     let Contact::Steady { mean, .. } = contact else {
-        return Gathered::Open(vec![format!(
+        return Gathered::Open(vec![say!(
             "{} looks, all open; good contact was shown with the same leads.",
             reading.samples.len()
         )]);
@@ -88,7 +89,7 @@ pub(super) fn gather(reading: &Reading, limits: Limits) -> Gathered {
     let spread = sample_deviation(&values);
     let by_meter = reading.meter.standard_uncertainty(mean, digit);
     let mut steps = vec![
-        format!(
+        say!(
             "{} looks: {}; mean {}, spread {}.",
             values.len(),
             values
@@ -99,7 +100,7 @@ pub(super) fn gather(reading: &Reading, limits: Limits) -> Gathered {
             show(mean, quantity),
             show(spread, quantity)
         ),
-        format!(
+        say!(
             "Meter ±({} % + {} counts of {}) = ±{}, standard uncertainty {} (GUM 4.3.7).",
             reading.meter.accuracy.percent,
             reading.meter.accuracy.counts,
@@ -116,7 +117,7 @@ pub(super) fn gather(reading: &Reading, limits: Limits) -> Gathered {
             let u_leads = reading.meter.standard_uncertainty(leads, digit);
             value -= leads;
             parts.push(u_leads);
-            steps.push(format!(
+            steps.push(say!(
                 "Leads {} off: {} (their own standard uncertainty {}).",
                 show(leads, quantity),
                 show(value, quantity),
@@ -126,21 +127,25 @@ pub(super) fn gather(reading: &Reading, limits: Limits) -> Gathered {
         (Quantity::Resistance, None) => {
             let u_leads = rectangular(LEADS_UNREAD_OHMS);
             parts.push(u_leads);
-            steps.push(format!(
+            steps.push(say!(
                 "Leads not read: up to {} may be theirs, standard uncertainty {}.",
                 show(LEADS_UNREAD_OHMS, quantity),
                 show(u_leads, quantity)
             ));
             if mean < 100.0 * LEADS_UNREAD_OHMS {
-                hint = Some("Hold the probes together and enter what the leads read.".into());
+                hint = Some(say!(
+                    "Hold the probes together and enter what the leads read."
+                ));
             }
         }
         _ => {}
     }
     let u = quadrature(&parts);
     if value < -2.0 * u && !quantity.may_be_negative() {
-        let ask = "The leads read more than the part. Hold the probes together, read them again, then take the part again.";
-        return Gathered::Stop(Box::new(stop(contact, limits, steps, ask.into())));
+        let ask = say!(
+            "The leads read more than the part. Hold the probes together, read them again, then take the part again."
+        );
+        return Gathered::Stop(Box::new(stop(contact, limits, steps, ask)));
     }
     Gathered::Value(Taken {
         contact,
@@ -162,7 +167,7 @@ pub(super) fn stop(contact: Contact, limits: Limits, steps: Vec<String>, ask: St
         limits,
         accepted: None,
         probability: None,
-        words: "No verdict yet.".into(),
+        words: say!("No verdict yet."),
         steps,
         ask: Some(ask),
     }

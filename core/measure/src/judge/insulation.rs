@@ -1,6 +1,7 @@
 //! Insulation to ground against an entered minimum.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use super::gather::stop;
@@ -70,17 +71,17 @@ pub fn judge_insulation(
         )
     };
     Ok(match insulation.range_top_ohms {
-        None => {
-            short_of("It shows open. Enter the most the meter can show, such as 40 Mohm.".into())
-        }
-        Some(top) if top < minimum_ohms => short_of(format!(
+        None => short_of(say!(
+            "It shows open. Enter the most the meter can show, such as 40 Mohm."
+        )),
+        Some(top) if top < minimum_ohms => short_of(say!(
             "Open on this meter says only: more than {}. Take an insulation tester that reaches {}.",
             show(top, Quantity::Resistance),
             show(minimum_ohms, Quantity::Resistance)
         )),
         Some(top) => Judgement {
             contact: Contact::Open,
-            words: format!(
+            words: say!(
                 "More than {} to ground, at least {} asked for: in spec.",
                 show(top, Quantity::Resistance),
                 show(minimum_ohms, Quantity::Resistance)

@@ -36,6 +36,7 @@ pub use sensor::{SensorSpec, judge_sensor};
 pub use spec::{Spec, SpecError};
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use crate::conformity::{Guard, GuardError, Limits, Verdict};
@@ -140,22 +141,15 @@ pub enum JudgeError {
     Guard(#[from] GuardError),
     #[error(transparent)]
     Sensor(#[from] NtcError),
-    #[error("The reading is a {} but the spec is for a {}. Choose the spec that belongs to the reading.",
-        reading.word(), spec.word())]
+    #[error("{}", say!("The reading is a {} but the spec is for a {}. Choose the spec that belongs to the reading.", reading.word(), spec.word()))]
     OtherQuantity { reading: Quantity, spec: Quantity },
-    #[error(
-        "{celsius} °C can't be the temperature of a part one can touch a probe to. Read it again."
-    )]
+    #[error("{}", say!("{} °C can't be the temperature of a part one can touch a probe to. Read it again.", celsius))]
     PartTemperature { celsius: f64 },
-    #[error(
-        "A doubt of {half_width_c} K in the part's temperature can't be right. Enter how far off it may be, such as 3."
-    )]
+    #[error("{}", say!("A doubt of {} K in the part's temperature can't be right. Enter how far off it may be, such as 3.", half_width_c))]
     TemperatureDoubt { half_width_c: f64 },
-    #[error(
-        "Leads that read {ohms} ohm when held together can't be used. Clear the meter's zero or change the leads."
-    )]
+    #[error("{}", say!("Leads that read {} ohm when held together can't be used. Clear the meter's zero or change the leads.", ohms))]
     Leads { ohms: f64 },
-    #[error("A sample is not a number the meter can show. Take it again.")]
+    #[error("{}", say!("A sample is not a number the meter can show. Take it again."))]
     Sample,
 }
 

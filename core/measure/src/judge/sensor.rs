@@ -2,6 +2,7 @@
 //! temperature it was read at.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use super::gather::{Gathered, Taken, check, gather, stop};
@@ -48,8 +49,8 @@ pub fn judge_sensor(
             high: None,
         };
         let contact = crate::contact::assess(&reading.samples);
-        let ask = "Enter the sensor's temperature: its resistance means nothing without it.";
-        return Ok(stop(contact, none, Vec::new(), ask.into()));
+        let ask = say!("Enter the sensor's temperature: its resistance means nothing without it.");
+        return Ok(stop(contact, none, Vec::new(), ask));
     };
     let limits = ntc.limits_at(temp.celsius)?;
     let taken = match gather(reading, limits) {
@@ -68,18 +69,11 @@ pub fn judge_sensor(
         value: estimate.value,
         u: quadrature(&[estimate.u, by_temperature]),
     };
-    steps.push(format!(
-        "At {} °C the sensor may read {} to {}; the temperature is known to {} K (k = 1), which is {} here.",
-        show_number(temp.celsius),
-        show(limits.low.unwrap_or(0.0), Quantity::Resistance),
-        show(limits.high.unwrap_or(0.0), Quantity::Resistance),
-        show_number(temp.u()),
-        show(by_temperature, Quantity::Resistance)
-    ));
+    steps.push(say!("At {} °C the sensor may read {} to {}; the temperature is known to {} K (k = 1), which is {} here.", show_number(temp.celsius), show(limits.low.unwrap_or(0.0), Quantity::Resistance), show(limits.high.unwrap_or(0.0), Quantity::Resistance), show_number(temp.u()), show(by_temperature, Quantity::Resistance)));
     let judged = conclude::compare(compared, limits, Quantity::Resistance, guard, &mut steps);
     let ask = (judged.verdict == Verdict::TooCloseToCall).then(|| {
         hint.unwrap_or_else(|| {
-            "Let the sensor and its surroundings come to one temperature, measure that closely, and take it again.".into()
+            say!("Let the sensor and its surroundings come to one temperature, measure that closely, and take it again.")
         })
     });
     Ok(Judgement {

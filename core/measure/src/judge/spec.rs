@@ -1,6 +1,7 @@
 //! What the maker asks for.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use crate::unit::{Quantity, Unit, show_number};
@@ -24,18 +25,15 @@ pub struct Spec {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum SpecError {
-    #[error("The spec has no limit. Enter the lowest, the highest, or both.")]
+    #[error("{}", say!("The spec has no limit. Enter the lowest, the highest, or both."))]
     NoLimit,
-    #[error("The limits are swapped: {} is above {}. Look at the maker's data again.",
-        show_number(*low), show_number(*high))]
+    #[error("{}", say!("The limits are swapped: {} is above {}. Look at the maker's data again.", show_number(*low), show_number(*high)))]
     Swapped { low: f64, high: f64 },
-    #[error("A limit of {} {} can't be. Look at the maker's data again.",
-        show_number(*limit), unit.symbol())]
+    #[error("{}", say!("A limit of {} {} can't be. Look at the maker's data again.", show_number(*limit), unit.symbol()))]
     Impossible { limit: f64, unit: Unit },
-    #[error("The spec's temperature of {} °C can't be. Look at the maker's data again.",
-        show_number(*celsius))]
+    #[error("{}", say!("The spec's temperature of {} °C can't be. Look at the maker's data again.", show_number(*celsius)))]
     Temperature { celsius: f64 },
-    #[error("Say where the spec was read: manual, page, issue.")]
+    #[error("{}", say!("Say where the spec was read: manual, page, issue."))]
     NoSource,
 }
 

@@ -6,6 +6,7 @@
 //! neighbours; outside the table nothing is said.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use crate::conformity::Limits;
@@ -53,37 +54,29 @@ pub enum NtcData {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum NtcError {
-    #[error("A table needs at least two rows. Enter another temperature with its limits.")]
+    #[error("{}", say!("A table needs at least two rows. Enter another temperature with its limits."))]
     TooShort,
-    #[error(
-        "At {celsius} °C the limits are swapped: {low_ohms} ohm is above {high_ohms} ohm. Look at the maker's table again."
-    )]
+    #[error("{}", say!("At {} °C the limits are swapped: {} ohm is above {} ohm. Look at the maker's table again.", celsius, low_ohms, high_ohms))]
     Swapped {
         celsius: f64,
         low_ohms: f64,
         high_ohms: f64,
     },
-    #[error("At {celsius} °C a limit is not above zero. Look at the maker's table again.")]
+    #[error("{}", say!("At {} °C a limit is not above zero. Look at the maker's table again.", celsius))]
     NotPositive { celsius: f64 },
-    #[error("The table goes from {before_c} °C to {celsius} °C. Enter the rows from cold to hot.")]
+    #[error("{}", say!("The table goes from {} °C to {} °C. Enter the rows from cold to hot.", before_c, celsius))]
     NotRising { before_c: f64, celsius: f64 },
-    #[error(
-        "From {before_c} °C to {celsius} °C the resistance does not fall, as this kind of sensor must. A digit may be missing: look at the maker's table again."
-    )]
+    #[error("{}", say!("From {} °C to {} °C the resistance does not fall, as this kind of sensor must. A digit may be missing: look at the maker's table again.", before_c, celsius))]
     NotFalling { before_c: f64, celsius: f64 },
-    #[error(
-        "B must be between 1000 and 10000 K, the resistance above zero, the tolerance from 0 to 50 %. Look at the maker's data again."
-    )]
+    #[error("{}", say!("B must be between 1000 and 10000 K, the resistance above zero, the tolerance from 0 to 50 %. Look at the maker's data again."))]
     BadB,
-    #[error(
-        "{celsius} °C is outside the maker's table ({from_c} to {to_c} °C). Bring the sensor to a temperature within it."
-    )]
+    #[error("{}", say!("{} °C is outside the maker's table ({} to {} °C). Bring the sensor to a temperature within it.", celsius, from_c, to_c))]
     OutsideTable {
         celsius: f64,
         from_c: f64,
         to_c: f64,
     },
-    #[error("{celsius} °C can't be a sensor's temperature. Read it again.")]
+    #[error("{}", say!("{} °C can't be a sensor's temperature. Read it again.", celsius))]
     Impossible { celsius: f64 },
 }
 

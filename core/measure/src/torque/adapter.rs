@@ -5,6 +5,7 @@
 //! line. At 90° nothing changes; turned back, the wrench is set higher.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use crate::unit::NewtonMetres;
@@ -24,17 +25,11 @@ pub struct Adapter {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum AdapterError {
-    #[error(
-        "The wrench measures {lever_mm} mm from grip to drive: that can't be. Measure from the middle of the grip to the middle of the drive."
-    )]
+    #[error("{}", say!("The wrench measures {} mm from grip to drive: that can't be. Measure from the middle of the grip to the middle of the drive.", lever_mm))]
     Lever { lever_mm: f64 },
-    #[error(
-        "The adapter measures {adapter_mm} mm from drive to bolt: that can't be. It must be zero or more, and shorter than the wrench."
-    )]
+    #[error("{}", say!("The adapter measures {} mm from drive to bolt: that can't be. It must be zero or more, and shorter than the wrench.", adapter_mm))]
     Length { adapter_mm: f64 },
-    #[error(
-        "An angle of {angle_deg}° can't be. Enter 0 for straight on, 90 for square, 180 for folded back."
-    )]
+    #[error("{}", say!("An angle of {}° can't be. Enter 0 for straight on, 90 for square, 180 for folded back.", angle_deg))]
     Angle { angle_deg: f64 },
 }
 

@@ -15,6 +15,7 @@ pub use thread::{PropertyClass, Thread, ThreadError, Tightness, tightness};
 pub use tool::{ToolClass, ToolError, tool_uncertainty};
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use crate::unit::{NewtonMetres, show_number};
@@ -43,18 +44,19 @@ pub fn doubt(torque: NewtonMetres, thread: Option<Thread>) -> Option<TorqueDoubt
     };
     let nm = torque.get();
     let question = if !nm.is_finite() || nm < LEAST_NM {
-        format!(
+        say!(
             "{} N·m is less than a wrench can set. Is the unit right?",
             show_number(nm)
         )
     } else if nm > most_nm {
         match thread {
-            Some(thread) => format!(
-                "{} N·m on {thread}: even the strongest bolt of that size takes no more than {} N·m. Is the torque, the unit or the thread wrong?",
+            Some(thread) => say!(
+                "{} N·m on {}: even the strongest bolt of that size takes no more than {} N·m. Is the torque, the unit or the thread wrong?",
                 show_number(nm),
+                thread,
                 show_number(most_nm.round())
             ),
-            None => format!(
+            None => say!(
                 "{} N·m is more than any bolt of a pan, plug or brace takes. Is the torque or the unit wrong?",
                 show_number(nm)
             ),

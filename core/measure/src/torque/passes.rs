@@ -3,6 +3,7 @@
 //! maker's procedure comes first where it says otherwise.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use super::cross_sequence;
@@ -57,17 +58,15 @@ pub struct Plan {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum PlanError {
-    #[error("Tap every bolt of the pan; at least two are needed.")]
+    #[error("{}", say!("Tap every bolt of the pan; at least two are needed."))]
     TooFew,
-    #[error(
-        "Bolts {first} and {second} are tapped in the same place. Take one away, or tap it where it is."
-    )]
+    #[error("{}", say!("Bolts {} and {} are tapped in the same place. Take one away, or tap it where it is.", first, second))]
     SamePlace { first: u32, second: u32 },
-    #[error("A bolt's place is not a point of the picture. Tap it again.")]
+    #[error("{}", say!("A bolt's place is not a point of the picture. Tap it again."))]
     NoPoint,
-    #[error("{torque_nm} N·m is no torque. Enter the maker's figure.")]
+    #[error("{}", say!("{} N·m is no torque. Enter the maker's figure.", torque_nm))]
     Torque { torque_nm: f64 },
-    #[error("{rounds} passes can't be. Choose 1 to 5; 3 are usual.")]
+    #[error("{}", say!("{} passes can't be. Choose 1 to 5; 3 are usual.", rounds))]
     Rounds { rounds: u32 },
 }
 
@@ -94,11 +93,17 @@ pub fn plan(
     }
     kinds.push(PassKind::Full { torque_nm });
     let mut cautions = vec![
-        "Start every bolt by hand before any tool; bolts of different length back in their own places.".to_owned(),
-        "Set the torque by hand: no impact tool. The maker's order and torque come before this one.".to_owned(),
+        say!(
+            "Start every bolt by hand before any tool; bolts of different length back in their own places."
+        ),
+        say!(
+            "Set the torque by hand: no impact tool. The maker's order and torque come before this one."
+        ),
     ];
     if sealant {
-        cautions.push("No last round once a sealant has set: it would break the seal.".to_owned());
+        cautions.push(say!(
+            "No last round once a sealant has set: it would break the seal."
+        ));
     } else {
         kinds.push(PassKind::LastRound { torque_nm });
     }

@@ -6,6 +6,7 @@
 
 use std::fmt;
 use std::str::FromStr;
+use swarfbook_words::say;
 
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
@@ -41,11 +42,11 @@ const COARSE: [(f64, f64, f64, f64); 9] = [
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum ThreadError {
-    #[error("\"{text}\" is no metric thread. Enter it such as M6, or M8x1 with its pitch.")]
+    #[error("{}", say!("\"{}\" is no metric thread. Enter it such as M6, or M8x1 with its pitch.", text))]
     Form { text: String },
-    #[error("\"{text}\": only M4 to M18 are known here. Leave the thread out, or read it again.")]
+    #[error("{}", say!("\"{}\": only M4 to M18 are known here. Leave the thread out, or read it again.", text))]
     Size { text: String },
-    #[error("\"{text}\": the pitch can't belong to that diameter. Read it again.")]
+    #[error("{}", say!("\"{}\": the pitch can't belong to that diameter. Read it again.", text))]
     Pitch { text: String },
 }
 

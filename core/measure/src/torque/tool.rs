@@ -1,6 +1,7 @@
 //! How far off a torque tool can be (ISO 6789 limits for new and checked tools).
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use crate::uncertainty::rectangular;
@@ -30,13 +31,9 @@ pub enum ToolClass {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum ToolError {
-    #[error(
-        "The tool's scale ends at {most_nm} N·m: it can't set {wanted_nm} N·m. Take another tool."
-    )]
+    #[error("{}", say!("The tool's scale ends at {} N·m: it can't set {} N·m. Take another tool.", most_nm, wanted_nm))]
     BeyondScale { most_nm: f64, wanted_nm: f64 },
-    #[error(
-        "± {percent} % can't be a torque tool's accuracy. Enter it from the certificate, such as 4."
-    )]
+    #[error("{}", say!("± {} % can't be a torque tool's accuracy. Enter it from the certificate, such as 4.", percent))]
     Percent { percent: f64 },
 }
 

@@ -1,6 +1,7 @@
 //! The units that a technician thinks in.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use super::show::show_pm_in;
@@ -38,7 +39,7 @@ impl Default for Units {
 
 /// What is wrong with a choice of units.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
-#[error("{} measures no {}.", unit.symbol(), quantity.word())]
+#[error("{}", say!("{} measures no {}.", unit.symbol(), quantity.word()))]
 pub struct UnitMismatch {
     /// What was chosen.
     pub unit: Unit,

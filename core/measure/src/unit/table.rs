@@ -2,6 +2,7 @@
 //! conversion all read it.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::term;
 use ts_rs::TS;
 
 /// What is measured.
@@ -43,16 +44,16 @@ impl Quantity {
     }
 
     /// The word for a sentence.
-    pub const fn word(self) -> &'static str {
+    pub fn word(self) -> &'static str {
         match self {
-            Quantity::Resistance => "resistance",
-            Quantity::Voltage => "voltage",
-            Quantity::Frequency => "frequency",
-            Quantity::Temperature => "temperature",
-            Quantity::Torque => "torque",
-            Quantity::Volume => "volume",
-            Quantity::Length => "length",
-            Quantity::Distance => "distance",
+            Quantity::Resistance => term!("resistance"),
+            Quantity::Voltage => term!("voltage"),
+            Quantity::Frequency => term!("frequency"),
+            Quantity::Temperature => term!("temperature"),
+            Quantity::Torque => term!("torque"),
+            Quantity::Volume => term!("volume"),
+            Quantity::Length => term!("length"),
+            Quantity::Distance => term!("distance"),
         }
     }
 

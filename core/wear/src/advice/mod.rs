@@ -5,6 +5,7 @@ mod rules;
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::AdviceChoice;
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use crate::{Overrule, words};
@@ -51,12 +52,12 @@ impl Advice {
     /// In a sentence.
     pub fn words(self) -> String {
         match self {
-            Advice::CarryOn => "Carry on: finish the work.".to_owned(),
-            Advice::Watch { after_km } => format!(
+            Advice::CarryOn => say!("Carry on: finish the work."),
+            Advice::Watch { after_km } => say!(
                 "Watch: finish the work, and look into the pan again after {}.",
                 words::km(after_km)
             ),
-            Advice::OpenUp => "Open up: stop, and strip down before more is spent.".to_owned(),
+            Advice::OpenUp => say!("Open up: stop, and strip down before more is spent."),
         }
     }
 }

@@ -1,6 +1,7 @@
 //! The rules themselves. Common practice, no published source.
 
 use swarfbook_job::census::DebrisClass;
+use swarfbook_words::{say, term};
 
 use super::{Advice, Rule, RuleFired};
 use crate::findings::{ids_of_look, sorted};
@@ -43,25 +44,27 @@ fn band(known: &Known) -> RuleFired {
     let (advice, words) = match known.band {
         Band::Clean => (
             Advice::CarryOn,
-            "The pan is clean: nothing speaks against finishing the work.",
+            term!("The pan is clean: nothing speaks against finishing the work."),
         ),
         Band::Settled => (
             Advice::CarryOn,
-            "The debris is what age and distance explain.",
+            term!("The debris is what age and distance explain."),
         ),
         Band::Active => (
             Advice::Watch {
                 after_km: known.watch.active_km,
             },
-            "There is more debris than the distance explains: finish, and look into the pan again.",
+            term!(
+                "There is more debris than the distance explains: finish, and look into the pan again."
+            ),
         ),
         Band::Heavy => (
             Advice::OpenUp,
-            "A part is coming apart: money spent on the outside may be lost.",
+            term!("A part is coming apart: money spent on the outside may be lost."),
         ),
         Band::Failing => (
             Advice::OpenUp,
-            "A part has broken or is about to: don't run it.",
+            term!("A part has broken or is about to: don't run it."),
         ),
     };
     fired(Rule::Band, advice, words, Vec::new())
@@ -73,7 +76,7 @@ fn milky(known: &Known) -> Option<RuleFired> {
         fired(
             Rule::Milky,
             Advice::OpenUp,
-            "Coolant or water in the fluid loosens the lining and rusts parts, whatever the debris says.",
+            term!("Coolant or water in the fluid loosens the lining and rusts parts, whatever the debris says."),
             ids,
         )
     })
@@ -88,7 +91,7 @@ fn foam(known: &Known) -> Option<RuleFired> {
         fired(
             Rule::Foam,
             advice,
-            "Foam is air by a wrong level, or water: settle which, and look at the fluid again soon.",
+            term!("Foam is air by a wrong level, or water: settle which, and look at the fluid again soon."),
             ids,
         )
     })
@@ -100,7 +103,7 @@ fn breaking(known: &Known) -> Option<RuleFired> {
         fired(
             Rule::BreakingComplaint,
             Advice::OpenUp,
-            "Noise or no drive together with fresh debris: the pan shows what the customer hears or feels.",
+            term!("Noise or no drive together with fresh debris: the pan shows what the customer hears or feels."),
             ids,
         )
     })
@@ -119,7 +122,7 @@ fn slipping(known: &Known) -> Option<RuleFired> {
         fired(
             Rule::SlippingLining,
             Advice::OpenUp,
-            "It slips or shudders, and the lining is in the pan or burnt: fresh fluid does not bring lining back.",
+            term!("It slips or shudders, and the lining is in the pan or burnt: fresh fluid does not bring lining back."),
             sorted(slips.into_iter().chain(lining)),
         )
     })
@@ -147,7 +150,7 @@ fn doubt(known: &Known) -> Option<RuleFired> {
         fired(
             Rule::Doubt,
             advice,
-            "What was seen may also mean much more wear than the score says: look again.",
+            term!("What was seen may also mean much more wear than the score says: look again."),
             Vec::new(),
         )
     })
@@ -178,8 +181,9 @@ fn mend(known: &Known) -> Option<RuleFired> {
     Some(fired(
         Rule::MendThePart,
         Advice::CarryOn,
-        &format!(
-            "Out of spec and named by a code, with little debris: {listed}. Mend it and carry on; this is not a worn gearbox."
+        &say!(
+            "Out of spec and named by a code, with little debris: {}. Mend it and carry on; this is not a worn gearbox.",
+            listed
         ),
         sorted(ids),
     ))
@@ -194,7 +198,7 @@ fn not_explained(known: &Known) -> Option<RuleFired> {
         fired(
             Rule::NotExplainedYet,
             Advice::CarryOn,
-            "The debris speaks for finishing the service; what was complained of or stored is not explained yet and stays open.",
+            term!("The debris speaks for finishing the service; what was complained of or stored is not explained yet and stays open."),
             finding.sources.clone(),
         )
     })

@@ -5,6 +5,7 @@ use swarfbook_job::id::CustomerId;
 use swarfbook_report::reply::Given;
 use swarfbook_report::words::Words;
 use swarfbook_store::Store;
+use swarfbook_words::{say, term};
 use uuid::Uuid;
 
 use super::open::{Opened, open, show};
@@ -32,11 +33,11 @@ pub(in crate::serve) fn answer(
         let at = usize::try_from(answer.item).unwrap_or(usize::MAX);
         let (Some(item), Some(place)) = (asked.items.get(at), given.get_mut(at)) else {
             return Err(Problem::bad_input(
-                "An answer was given to something that was not asked.",
-                "Open the link again.",
+                say!("An answer was given to something that was not asked."),
+                say!("Open the link again."),
             ));
         };
-        text("What you added", &answer.text, LONG)?;
+        text(term!("What you added"), &answer.text, LONG)?;
         *place = Some(Given {
             choice: answer.choice,
             text: answer.text.clone(),
@@ -45,7 +46,7 @@ pub(in crate::serve) fn answer(
             said.push((item.clone(), choice, answer.text.trim().to_owned()));
         }
     }
-    text("The name", name, SHORT)?;
+    text(term!("The name"), name, SHORT)?;
     let name = name.trim();
     let problem = if name.is_empty() {
         Some("reply.name_missing")

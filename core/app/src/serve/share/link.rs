@@ -4,8 +4,7 @@ use chrono::Duration;
 use swarfbook_job::fact::{Asked, Fact, Share};
 use swarfbook_job::id::{JobId, Sha256Hex};
 
-use swarfbook_report::words::Words;
-use swarfbook_words::{Language, speaking};
+use swarfbook_words::{Language, say};
 
 use crate::app::App;
 use crate::problem::{Problem, ProblemKind};
@@ -27,8 +26,8 @@ pub(in crate::serve) fn share(
 ) -> Result<Reply, Problem> {
     if !(1..=MAX_DAYS).contains(&days) {
         return Err(Problem::bad_input(
-            format!("A link can't stay open for {days} days."),
-            format!("Choose 1 to {MAX_DAYS} days."),
+            say!("A link can't stay open for {} days.", days),
+            say!("Choose 1 to {} days.", MAX_DAYS),
         ));
     }
     let base = address(app, base)?;
@@ -76,9 +75,7 @@ pub(in crate::serve) fn share(
         qr_svg: crate::qr::svg(&url)?,
         url,
         code,
-        expires: Words::of(speaking().tag())
-            .map_err(crate::report::unmade)?
-            .day(expires),
+        expires: crate::present::day_words(expires),
         job: job_view(app, job)?,
     })
 }
@@ -90,13 +87,13 @@ fn address(app: &App, base: Option<String>) -> Result<String, Problem> {
         return sync::hub_address(app)?.ok_or_else(|| {
             Problem::new(
                 ProblemKind::NotYet,
-                "The customer reads the report on the shop's hub, and this device is not paired with one.",
-                "Pair it first, or hand over the report as a file.",
+                say!("The customer reads the report on the shop's hub, and this device is not paired with one."),
+                say!("Pair it first, or hand over the report as a file."),
             )
         });
     };
     swarfbook_sync::hub_address(&base)
-        .map_err(|error| Problem::bad_input(error.to_string(), "Open the hub by its number."))
+        .map_err(|error| Problem::bad_input(error.to_string(), say!("Open the hub by its number.")))
 }
 
 /// Over the secret too, so that six digits can't be tried out on the log.
@@ -120,8 +117,8 @@ fn random<const N: usize>() -> Result<[u8; N], Problem> {
     getrandom::fill(&mut bytes).map_err(|error| {
         Problem::new(
             ProblemKind::Storage,
-            format!("The system gave no random numbers: {error}."),
-            "Start the app again.",
+            say!("The system gave no random numbers: {}.", error),
+            say!("Start the app again."),
         )
     })?;
     Ok(bytes)

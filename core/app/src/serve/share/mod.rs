@@ -6,4 +6,5 @@ mod open;
 
 pub(super) use answer::answer;
 pub(super) use link::share;
+pub(crate) use open::language;
 pub(super) use open::{page, read};

@@ -4,6 +4,7 @@ use swarfbook_job::fold::{JobState, ShareState};
 use swarfbook_job::id::{JobId, Sha256Hex};
 use swarfbook_report::reply::{Given, ReplyPage, reply_page};
 use swarfbook_store::Store;
+use swarfbook_words::{Language, say, speaking};
 
 use super::link::code_hash;
 use crate::app::App;
@@ -36,11 +37,27 @@ pub(in crate::serve) fn read(app: &App, secret: &str, code: &str) -> Result<Repl
     let report = opened.share.share.report;
     let bytes = app.store().photo(report)?;
     let html = String::from_utf8(bytes)
-        .map_err(|_| Problem::not_found("The report behind this link can't be read."))?;
+        .map_err(|_| Problem::not_found(say!("The report behind this link can't be read.")))?;
     Ok(Reply::Report {
         sha256: report.to_string(),
         html,
     })
+}
+
+/// The language of the report behind a link; the device's where it opens none.
+pub(crate) fn language(app: &App, secret: &str) -> Language {
+    let link = Sha256Hex::of(secret.as_bytes());
+    let store = app.store();
+    let Some(job) = store.job_of_link(link).ok().flatten() else {
+        return speaking();
+    };
+    let shares = load(&store, job).map(|loaded| loaded.state.shares);
+    shares
+        .iter()
+        .flatten()
+        .find(|share| share.share.link == link)
+        .and_then(|share| Language::of_tag(&share.share.asked.lang))
+        .unwrap_or_else(speaking)
 }
 
 /// The job and the share behind a link.
@@ -50,8 +67,8 @@ pub(super) fn open(app: &App, secret: &str, code: &str) -> Result<Opened, Proble
     let closed = || {
         Problem::new(
             ProblemKind::NotFound,
-            "This link opens no report.",
-            "Ask the shop for a new one.",
+            say!("This link opens no report."),
+            say!("Ask the shop for a new one."),
         )
     };
     let job = store.job_of_link(link)?.ok_or_else(closed)?;
@@ -65,8 +82,8 @@ pub(super) fn open(app: &App, secret: &str, code: &str) -> Result<Opened, Proble
     if app.clock().now() >= share.share.expires {
         return Err(Problem::new(
             ProblemKind::NotFound,
-            "This link has run out.",
-            "Ask the shop for a new one.",
+            say!("This link has run out."),
+            say!("Ask the shop for a new one."),
         ));
     }
     if let Some(wanted) = share.share.code {
@@ -86,8 +103,8 @@ fn right_code(store: &mut Store, link: Sha256Hex, right: bool, code: &str) -> Re
     if tries >= MAX_TRIES {
         return Err(Problem::new(
             ProblemKind::NotFound,
-            "This link was closed after too many wrong codes.",
-            "Ask the shop for a new one.",
+            say!("This link was closed after too many wrong codes."),
+            say!("Ask the shop for a new one."),
         ));
     }
     if right {
@@ -99,15 +116,15 @@ fn right_code(store: &mut Store, link: Sha256Hex, right: bool, code: &str) -> Re
     if code.trim().is_empty() {
         return Err(Problem::new(
             ProblemKind::CodeWanted,
-            "This report asks for the code that the shop told you.",
-            "Type its six digits.",
+            say!("This report asks for the code that the shop told you."),
+            say!("Type its six digits."),
         ));
     }
     store.set(&name, &(tries + 1))?;
     Err(Problem::new(
         ProblemKind::CodeWanted,
-        "This is not the code.",
-        "Look at the six digits again, or ask the shop.",
+        say!("This is not the code."),
+        say!("Look at the six digits again, or ask the shop."),
     ))
 }
 

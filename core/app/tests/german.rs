@@ -1,0 +1,111 @@
+//! The demo's jobs on a device that speaks German: what the core says is German,
+//! what people wrote stays as they wrote it.
+#![cfg(feature = "demo")]
+#![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
+
+use swarfbook_app::App;
+use swarfbook_app::command::Command;
+use swarfbook_app::reply::Reply;
+use swarfbook_app::settings::Settings;
+use swarfbook_job::id::JobId;
+use swarfbook_words::{Language, catalogue};
+
+/// Texts this short may stand in what people wrote, too.
+const LONG: usize = 24;
+
+fn speak(app: &App, language: Language) {
+    let settings = Settings {
+        technician: "A. Muster".to_owned(),
+        language: Some(language),
+        ..Settings::default()
+    };
+    app.call(Command::SaveSettings { settings }).expect("saved");
+}
+
+fn demo() -> (tempfile::TempDir, App, Vec<JobId>) {
+    let dir = tempfile::tempdir().expect("folder");
+    let app = App::open(dir.path()).expect("opens");
+    swarfbook_app::demo::load(&app).expect("loads");
+    let list = Command::Jobs {
+        search: String::new(),
+        skip: 0,
+        limit: 10,
+    };
+    let Reply::Jobs { jobs, .. } = app.call(list).expect("list") else {
+        panic!("another reply");
+    };
+    let ids = jobs.iter().map(|job| job.id).collect();
+    (dir, app, ids)
+}
+
+fn report(app: &App, job: JobId, language: Option<Language>) -> String {
+    match app.call(Command::PreviewReport { job, language }) {
+        Ok(Reply::Report { html, .. }) => html,
+        other => panic!("{other:?}"),
+    }
+}
+
+/// The catalogue's English sentences that stand in a text.
+fn english_in(text: &str) -> Vec<&'static str> {
+    let german = catalogue(Language::De).expect("a catalogue");
+    german
+        .keys()
+        .filter(|english| english.len() > LONG && !english.contains('{'))
+        .filter(|english| text.contains(english.as_str()))
+        .map(String::as_str)
+        .collect()
+}
+
+#[test]
+fn a_device_that_speaks_german_is_told_in_german() {
+    let (_dir, app, jobs) = demo();
+    let told = |job: JobId| -> String {
+        let views =
+            [Command::Job { job }, Command::Log { job }].map(|ask| app.call(ask).expect("a view"));
+        serde_json::to_string(&views).expect("json")
+    };
+    // The look itself finds English where English is spoken.
+    assert!(jobs.iter().all(|job| english_in(&told(*job)).len() > 20));
+    speak(&app, Language::De);
+    for job in &jobs {
+        let told = told(*job);
+        assert_eq!(english_in(&told), Vec::<&str>::new());
+        assert!(told.contains("Wannenschrauben: von Hand, dann über Kreuz"));
+    }
+}
+
+#[test]
+fn a_problem_is_told_in_german() {
+    let (_dir, app, _) = demo();
+    speak(&app, Language::De);
+    let missing = Command::Job {
+        job: "00000000-0000-7000-8000-000000000000"
+            .parse()
+            .expect("an id"),
+    };
+    let problem = app.call(missing).expect_err("no such job");
+    assert_eq!(
+        problem.to_string(),
+        "Diesen Auftrag gibt es auf diesem Gerät nicht. Zurück zur Liste gehen und noch einmal öffnen."
+    );
+}
+
+#[test]
+fn the_report_is_in_the_customers_language_whatever_the_device_speaks() {
+    let (_dir, app, jobs) = demo();
+    for job in &jobs {
+        for device in Language::ALL {
+            speak(&app, device);
+            let german = report(&app, *job, Some(Language::De));
+            assert!(german.contains("<html lang=\"de\""));
+            assert_eq!(english_in(&german), Vec::<&str>::new(), "{device:?}");
+            let english = report(&app, *job, Some(Language::En));
+            assert!(english.contains("<html lang=\"en\""));
+            assert!(!english.contains("Verschleiß"), "{device:?}");
+            // The device's own, when none is named.
+            let own = report(&app, *job, None);
+            let tag = format!("<html lang=\"{}\"", device.tag());
+            assert!(own.contains(&tag), "{device:?}");
+        }
+    }
+}
