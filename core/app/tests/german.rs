@@ -75,6 +75,24 @@ fn a_device_that_speaks_german_is_told_in_german() {
 }
 
 #[test]
+fn the_list_follows_a_change_of_language() {
+    let (_dir, app, _) = demo();
+    let list = || {
+        let ask = Command::Jobs {
+            search: String::new(),
+            skip: 0,
+            limit: 10,
+        };
+        format!("{:?}", app.call(ask).expect("list"))
+    };
+    assert!(list().contains("Hand over"));
+    speak(&app, Language::De);
+    assert!(list().contains("Übergabe") && !list().contains("Hand over"));
+    speak(&app, Language::En);
+    assert!(list().contains("Hand over"));
+}
+
+#[test]
 fn a_problem_is_told_in_german() {
     let (_dir, app, _) = demo();
     speak(&app, Language::De);

@@ -1,6 +1,7 @@
 //! The five ranges of the score.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::term;
 use ts_rs::TS;
 
 /// A named range of the score, from none to worst.
@@ -43,11 +44,11 @@ impl Band {
     /// Its name.
     pub fn words(self) -> &'static str {
         match self {
-            Band::Clean => "Clean",
-            Band::Settled => "Settled",
-            Band::Active => "Active",
-            Band::Heavy => "Heavy",
-            Band::Failing => "Failing",
+            Band::Clean => term!("Clean"),
+            Band::Settled => term!("Settled"),
+            Band::Active => term!("Active"),
+            Band::Heavy => term!("Heavy"),
+            Band::Failing => term!("Failing"),
         }
     }
 }

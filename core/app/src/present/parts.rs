@@ -3,7 +3,7 @@
 use swarfbook_job::fact::{PartOff, Tightened};
 use swarfbook_job::fold::PartState;
 use swarfbook_measure::unit::{NewtonMetres, Quantity, Units, show_number};
-use swarfbook_words::{say, term};
+use swarfbook_words::{say, term, translated};
 
 use super::count_words;
 use crate::assess::tighten;
@@ -57,7 +57,7 @@ pub(crate) fn tightened_words(tightened: &Tightened, units: Units) -> String {
     };
     say!(
         "{}: by hand first, then {}{}{}, {}{}",
-        tightened.what,
+        translated(&tightened.what),
         count_words(tightened.passes, term!("pass"), term!("passes")),
         over,
         last,

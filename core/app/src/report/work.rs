@@ -2,7 +2,7 @@
 
 use swarfbook_job::fold::Mark;
 use swarfbook_report::content::{Done, Fact, NotDone, PartOffSaid, PartReplaced, PartsOff};
-use swarfbook_words::say;
+use swarfbook_words::{say, translated};
 
 use super::figures::Figures;
 use crate::present;
@@ -46,7 +46,10 @@ pub(super) fn replaced(figures: &Figures<'_>) -> Vec<PartReplaced> {
         .replaced
         .iter()
         .map(|r| PartReplaced {
-            what: figures.said(present::capital(&r.replacement.what), [r.stamp.entry]),
+            what: figures.said(
+                present::capital(translated(&r.replacement.what)),
+                [r.stamp.entry],
+            ),
             number: r.replacement.number.clone(),
             batch: r.replacement.batch.clone(),
             kept_for_customer: r.replacement.kept_for_customer,

@@ -65,7 +65,13 @@ pub(super) fn save(app: &App, settings: Settings) -> Result<Reply, Problem> {
         .units
         .check()
         .map_err(|why| Problem::bad_input(why.to_string(), say!("Choose one of those offered.")))?;
-    app.store().set(DEVICE_SETTINGS, &settings)?;
+    let mut store = app.store();
+    // The list's lines are kept as they were said.
+    let spoke = device_settings(&store)?.unwrap_or_default().language;
+    store.set(DEVICE_SETTINGS, &settings)?;
+    if settings.language != spoke {
+        store.make_stale()?;
+    }
     Ok(Reply::Settings { settings })
 }
 
