@@ -3,6 +3,7 @@
 use fast_qr::QRBuilder;
 use fast_qr::convert::svg::SvgBuilder;
 use fast_qr::convert::{Builder, Shape};
+
 use swarfbook_words::say;
 
 use crate::problem::{Problem, ProblemKind};
