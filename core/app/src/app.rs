@@ -5,10 +5,9 @@ use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use swarfbook_job::id::{JobId, Sha256Hex};
 use swarfbook_store::{Exported, Store};
-use swarfbook_words::Language;
 
 use crate::clock::{Clock, SystemClock};
-use crate::command::{Command, Sheet};
+use crate::command::{Command, CopyAsked, Sheet};
 use crate::problem::Problem;
 use crate::reply::Reply;
 
@@ -99,11 +98,9 @@ impl App {
         &self,
         job: JobId,
         sheet: Sheet,
-        language: Option<Language>,
+        copy: CopyAsked,
     ) -> Result<Vec<u8>, Problem> {
-        crate::serve::speak(self, || {
-            crate::serve::report::pdf(self, job, sheet, language)
-        })
+        crate::serve::speak(self, || crate::serve::report::pdf(self, job, sheet, copy))
     }
 
     /// The store, for what carries entries between stores. A thread that

@@ -107,7 +107,8 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             } else {
                 &car.plate
             };
-            format!("Car {name}{km}")
+            // Both are empty where they are left out of a report.
+            format!("{}{km}", format!("Car {name}").trim_end())
         }
         Fact::CustomerLinked { .. } => "Customer noted".to_owned(),
         Fact::ComplaintNoted { complaint } => format!("Complaint: {}", complaint.words),
@@ -211,6 +212,7 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             format!("Decided: {}{against}", choice_words(*chosen))
         }
         Fact::ReportMade { .. } => "Report made".to_owned(),
+        Fact::ReportWithdrawn { reason, .. } => format!("Report withdrawn: {reason}"),
         Fact::ReportShared { .. } => "Report shared with the customer".to_owned(),
         Fact::CustomerAnswered { answer } => format!(
             "The customer answered: {} — {}",

@@ -5,5 +5,5 @@ mod link;
 mod open;
 
 pub(super) use answer::answer;
-pub(super) use link::share;
-pub(super) use open::{page, read};
+pub(super) use link::{LinkAsked, share};
+pub(super) use open::{LinkUsed, page, read};
