@@ -31,15 +31,17 @@ run-window: ui
 	SWARFBOOK_DATA=$(DEMO_DATA)-window SWARFBOOK_DEMO=1 target/release/swarfbook-shell
 
 # npm's own stamp tells whether the packages are those of the lock file.
-ui: ui/node_modules/.package-lock.json ui/public/guide.wasm
+ui: ui/node_modules/.package-lock.json ui/public/verify.html
 	npm --prefix ui run --silent build
 
-# The camera's guidance; Debian's compiler where the own one has no WebAssembly target.
-GUIDE_FROM := $(shell find core/guide core/debris/src core/job/src -name '*.rs' -o -name '*.bin' -o -name Cargo.toml) Cargo.lock
+# The camera's guidance and the page that checks a report, in one build; Debian's
+# compiler where the own one has no WebAssembly target.
+WASM_FROM := $(shell find core/guide core/debris/src core/verifier core/seal core/words/src core/job/src -type f) \
+	ui/tools/wasm.sh ui/tools/verify-page.mjs Cargo.lock
 
-ui/public/guide.wasm: $(GUIDE_FROM)
-	.ci/packages guide
-	ui/tools/guide.sh
+ui/public/verify.html: $(WASM_FROM)
+	.ci/packages wasm
+	ui/tools/wasm.sh
 	touch $@
 
 ui/node_modules/.package-lock.json: ui/package-lock.json
@@ -89,7 +91,7 @@ android:
 # ---------------------------------------------------------------- measuring it
 bench: ui
 	.ci/packages test
-	cargo bench -p swarfbook-hub --locked --bench door --bench census
+	cargo bench -p swarfbook-hub --locked --bench door --bench census --bench report
 	cargo build --release -p swarfbook-hub
 	test -d tests/e2e/node_modules || npm --prefix tests/e2e ci --no-audit --no-fund --silent
 	SWARFBOOK_BIN=$(CURDIR)/target/release/swarfbook node tests/e2e/bench.mjs

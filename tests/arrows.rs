@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 /// Who may know whom, from the bottom up. What is not named is not known.
-const ARROWS: [(&str, &[&str]); 12] = [
+const ARROWS: [(&str, &[&str]); 14] = [
     ("words", &[]),
     ("job", &["words"]),
     ("debris", &["job"]),
@@ -18,12 +18,17 @@ const ARROWS: [(&str, &[&str]); 12] = [
     ("measure", &["words", "job"]),
     ("wear", &["words", "job"]),
     ("store", &["job"]),
-    ("report", &["words", "job", "wear", "debris", "measure"]),
+    ("seal", &["job"]),
+    ("verifier", &["seal"]),
+    (
+        "report",
+        &["words", "job", "wear", "debris", "measure", "seal"],
+    ),
     ("sync", &["job", "store"]),
     (
         "app",
         &[
-            "words", "job", "debris", "measure", "wear", "store", "report", "sync",
+            "words", "job", "debris", "measure", "wear", "store", "report", "seal", "sync",
         ],
     ),
     ("hub", &["words", "app", "debris", "job", "store", "sync"]),
@@ -32,7 +37,7 @@ const ARROWS: [(&str, &[&str]); 12] = [
 
 /// Crates that read no clock, no file, no network and no randomness, with all
 /// that they may stand on. A new name here needs a reason in DEVELOPERS.md.
-const PURE: [(&str, &[&str]); 6] = [
+const PURE: [(&str, &[&str]); 8] = [
     ("words", &["serde", "serde_json", "ts-rs"]),
     (
         "job",
@@ -50,6 +55,19 @@ const PURE: [(&str, &[&str]); 6] = [
     ),
     ("debris", &["image", "kamadak-exif", "serde", "thiserror"]),
     ("guide", &[]),
+    (
+        "seal",
+        &[
+            "base64",
+            "chrono",
+            "ed25519-dalek",
+            "miniz_oxide",
+            "serde",
+            "serde_json",
+            "serde_json_canonicalizer",
+        ],
+    ),
+    ("verifier", &["serde", "serde_json"]),
     ("measure", &["libm", "serde", "thiserror", "toml", "ts-rs"]),
     ("wear", &["serde", "statrs", "thiserror", "toml", "ts-rs"]),
 ];

@@ -64,7 +64,7 @@ test('a job by touch, from the first run to its report', async (t) => {
     assert.equal(jobs.length, 1);
     const job = await hub.job(jobs[0].id);
     assert.equal(job.stages.length, 10);
-    assert.equal(job.reports, 1);
+    assert.equal(job.reports.length, 1);
     assert.equal(job.still_off, 0);
     assert.equal(job.finished, true);
     assert.equal(job.photos.length, 3);

@@ -8,7 +8,7 @@ use swarfbook_store::{Exported, Store};
 use swarfbook_words::Language;
 
 use crate::clock::{Clock, SystemClock};
-use crate::command::{Command, Sheet};
+use crate::command::{Command, CopyAsked, Sheet};
 use crate::problem::Problem;
 use crate::reply::Reply;
 
@@ -105,11 +105,9 @@ impl App {
         &self,
         job: JobId,
         sheet: Sheet,
-        language: Option<Language>,
+        copy: CopyAsked,
     ) -> Result<Vec<u8>, Problem> {
-        crate::serve::speak(self, || {
-            crate::serve::report::pdf(self, job, sheet, language)
-        })
+        crate::serve::speak(self, || crate::serve::report::pdf(self, job, sheet, copy))
     }
 
     /// The store, for what carries entries between stores. A thread that

@@ -1,7 +1,7 @@
 //! What can be asked at the door.
 
 use serde::{Deserialize, Serialize};
-use swarfbook_job::fact::{AdapterUsed, AnswerChoice, Fact, TorqueTool};
+use swarfbook_job::fact::{AdapterUsed, AnswerChoice, Fact, LeaveOut, TorqueTool};
 use swarfbook_job::id::{CustomerId, EntryId, JobId, Sha256Hex};
 use swarfbook_measure::unit::Quantity;
 use ts_rs::TS;
@@ -53,6 +53,15 @@ pub struct NumberTyped {
     /// What it measures; `None` for a number without a unit.
     #[serde(default)]
     pub quantity: Option<Quantity>,
+}
+
+/// What kind of copy of a report is asked for.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct CopyAsked {
+    /// What it does without.
+    pub leave_out: LeaveOut,
+    /// The language that the customer reads; the device's when none is named.
+    pub language: Option<Language>,
 }
 
 /// One request. The shell, the hub and the command line carry it unread.
@@ -150,6 +159,9 @@ pub enum Command {
     PreviewReport {
         /// The job.
         job: JobId,
+        /// What the copy does without.
+        #[serde(default)]
+        leave_out: LeaveOut,
         /// The language that the customer reads; the device's when none is named.
         #[serde(default)]
         language: Option<Language>,
@@ -158,6 +170,9 @@ pub enum Command {
     MakeReport {
         /// The job.
         job: JobId,
+        /// What the copy does without.
+        #[serde(default)]
+        leave_out: LeaveOut,
         /// The language that the customer reads; the device's when none is named.
         #[serde(default)]
         language: Option<Language>,
@@ -175,6 +190,9 @@ pub enum Command {
         /// Ask for a code that is told by phone.
         #[serde(default)]
         with_code: bool,
+        /// What the copy does without.
+        #[serde(default)]
+        leave_out: LeaveOut,
         /// The language that the customer reads; the device's when none is named.
         #[serde(default)]
         language: Option<Language>,
@@ -186,6 +204,9 @@ pub enum Command {
         /// The code; empty where none is asked.
         #[serde(default)]
         code: String,
+        /// Go on from a report that was withdrawn or superseded to the one in its place.
+        #[serde(default)]
+        newest: bool,
     },
     /// The report behind a customer's link. Answer: `report`.
     ReadShared {
@@ -194,6 +215,9 @@ pub enum Command {
         /// The code; empty where none is asked.
         #[serde(default)]
         code: String,
+        /// Go on from a report that was withdrawn or superseded to the one in its place.
+        #[serde(default)]
+        newest: bool,
     },
     /// The customer's answers by a link. Answer: `page`.
     AnswerShared {
@@ -202,6 +226,9 @@ pub enum Command {
         /// The code; empty where none is asked.
         #[serde(default)]
         code: String,
+        /// Go on from a report that was withdrawn or superseded to the one in its place.
+        #[serde(default)]
+        newest: bool,
         /// Who answers.
         name: String,
         /// What they say.
@@ -214,6 +241,9 @@ pub enum Command {
         /// The paper; A4 when none is named.
         #[serde(default)]
         sheet: Sheet,
+        /// What the copy does without.
+        #[serde(default)]
+        leave_out: LeaveOut,
         /// The language that the customer reads; the device's when none is named.
         #[serde(default)]
         language: Option<Language>,

@@ -1,17 +1,23 @@
 //! Whether a report is whole and genuine, and whether it is of this shop.
 
-use swarfbook_job::id::DeviceId;
-pub use swarfbook_report::seal::{Fault, Statement, fingerprint};
+use swarfbook_job::fact::Fact;
+use swarfbook_job::fold::fold;
+use swarfbook_job::id::{DeviceId, JobId, Sha256Hex};
+pub use swarfbook_seal::{Fault, Statement, fingerprint};
+
+use swarfbook_store::Store;
 
 use crate::app::App;
+use crate::present;
 use crate::problem::Problem;
+pub use crate::view::ReportStanding;
 
 /// Checks a report's file, HTML or PDF. Needs no store.
 ///
 /// # Errors
 /// All that is wrong with it.
 pub fn check(file: &[u8]) -> Result<Statement, Vec<Fault>> {
-    swarfbook_report::seal::verify(file)
+    swarfbook_seal::verify(file)
 }
 
 /// What this store knows of a report that is whole.
@@ -23,14 +29,17 @@ pub struct Known {
     pub absent: Vec<(DeviceId, u64)>,
     /// Lines that this store has otherwise than the report states.
     pub other: Vec<(DeviceId, u64)>,
+    /// Whether the shop still stands by it; `None` when no line here says that this
+    /// very file was made.
+    pub standing: Option<ReportStanding>,
 }
 
 impl App {
-    /// Holds a report against the log and the keys of this store.
+    /// Holds a report's file and what it states against the log and the keys of this store.
     ///
     /// # Errors
     /// A [`Problem`] when the store can't be read.
-    pub fn knows(&self, statement: &Statement) -> Result<Known, Problem> {
+    pub fn knows(&self, file: &[u8], statement: &Statement) -> Result<Known, Problem> {
         let mut store = self.store();
         let own = crate::serve::sync::own_key(&mut store)?.public_hex();
         let signer = if own == statement.key {
@@ -45,6 +54,7 @@ impl App {
             signer,
             absent: Vec::new(),
             other: Vec::new(),
+            standing: standing(&store, statement.made.job, Sha256Hex::of(file))?,
         };
         for (device, head) in &statement.made.heads {
             let before = head.seq.saturating_sub(1);
@@ -56,4 +66,32 @@ impl App {
         }
         Ok(known)
     }
+}
+
+/// How the report with these bytes stands. One whose making was taken back is
+/// as good as withdrawn.
+fn standing(
+    store: &Store,
+    job: JobId,
+    sha256: Sha256Hex,
+) -> Result<Option<ReportStanding>, Problem> {
+    let state = fold(job, &store.entries(job)?);
+    if let Some(report) = state.report(sha256) {
+        return Ok(Some(present::standing(&state, report)));
+    }
+    let taken_back = state.lines.iter().find_map(|line| {
+        let made = matches!(&line.fact, Some(Fact::ReportMade { sha256: of, .. }) if *of == sha256);
+        line.retracted_by.filter(|_| made)
+    });
+    let back = state
+        .lines
+        .iter()
+        .find(|line| Some(line.stamp.entry) == taken_back);
+    Ok(back.map(|line| ReportStanding::Withdrawn {
+        at: present::time(&line.stamp.wall),
+        reason: match &line.fact {
+            Some(Fact::Retracted { reason, .. }) => reason.clone().unwrap_or_default(),
+            _ => String::new(),
+        },
+    }))
 }

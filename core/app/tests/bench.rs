@@ -76,6 +76,7 @@ impl Bay {
             .app
             .call(Command::PreviewReport {
                 job,
+                leave_out: LeaveOut::default(),
                 language: None,
             })
             .unwrap()

@@ -6,6 +6,7 @@ use swarfbook_app::App;
 use swarfbook_app::command::Command;
 use swarfbook_app::reply::Reply;
 use swarfbook_app::view::JobView;
+use swarfbook_job::fact::LeaveOut;
 
 fn jobs(app: &App) -> Vec<JobView> {
     let list = app
@@ -85,6 +86,7 @@ fn every_demo_job_has_a_report_that_says_that_it_is_invented() {
         let made = app
             .call(Command::MakeReport {
                 job: job.id,
+                leave_out: LeaveOut::default(),
                 language: None,
             })
             .expect("made");

@@ -39,7 +39,11 @@ fn demo() -> (tempfile::TempDir, App, Vec<JobId>) {
 }
 
 fn report(app: &App, job: JobId, language: Option<Language>) -> String {
-    match app.call(Command::PreviewReport { job, language }) {
+    match app.call(Command::PreviewReport {
+        job,
+        leave_out: Default::default(),
+        language,
+    }) {
         Ok(Reply::Report { html, .. }) => html,
         other => panic!("{other:?}"),
     }

@@ -8,7 +8,7 @@ use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_app::reply::Reply;
 use swarfbook_app::settings::Settings;
 use swarfbook_app::view::{JobView, WantView};
-use swarfbook_job::fact::{Car, Fact, Measured, Tightened};
+use swarfbook_job::fact::{Car, Fact, LeaveOut, Measured, Tightened};
 use swarfbook_job::id::JobId;
 use swarfbook_job::procedure::Evidence;
 use swarfbook_measure::unit::{Quantity, Unit, Units};
@@ -194,6 +194,7 @@ fn a_job_is_asked_and_told_in_the_devices_units_and_kept_in_the_cores() {
         .app
         .call(Command::PreviewReport {
             job: bay.job,
+            leave_out: LeaveOut::default(),
             language: None,
         })
         .unwrap()

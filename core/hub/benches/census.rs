@@ -57,7 +57,7 @@ fn run(photo: &Path) -> Run {
     let mut peak_mb: f64 = 0.0;
     // The system keeps the high-water mark; it is asked until the program is gone.
     while child.try_wait().expect("waits").is_none() {
-        peak_mb = peak_mb.max(high_water_mb(child.id()).unwrap_or(0.0));
+        peak_mb = peak_mb.max(common::high_water_mb(child.id()).unwrap_or(0.0));
         std::thread::sleep(Duration::from_millis(2));
     }
     let line: Value =
@@ -68,11 +68,4 @@ fn run(photo: &Path) -> Run {
         read_ms: ms("ms") - ms("decode_ms"),
         peak_mb,
     }
-}
-
-fn high_water_mb(process: u32) -> Option<f64> {
-    let status = std::fs::read_to_string(format!("/proc/{process}/status")).ok()?;
-    let line = status.lines().find(|line| line.starts_with("VmHWM:"))?;
-    let kb: f64 = line.split_whitespace().nth(1)?.parse().ok()?;
-    Some(kb / 1024.0)
 }

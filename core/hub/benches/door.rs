@@ -8,7 +8,7 @@ use divan::Bencher;
 use swarfbook_app::App;
 use swarfbook_app::command::Command;
 use swarfbook_app::reply::Reply;
-use swarfbook_job::fact::Fact;
+use swarfbook_job::fact::{Fact, LeaveOut};
 use swarfbook_job::id::JobId;
 
 fn main() {
@@ -93,6 +93,7 @@ fn report_as_html(bencher: Bencher) {
             &shop.app,
             Command::PreviewReport {
                 job,
+                leave_out: LeaveOut::default(),
                 language: None,
             },
         )

@@ -210,3 +210,127 @@ fn another_site_can_not_answer_in_the_customers_name() {
     assert_eq!(sent.status, 403);
     assert_eq!(shop.view()["answers"], json!([]));
 }
+
+impl Shop {
+    fn note(&self, text: &str) {
+        let noted = self.hub.call(&json!({"do":"write","job":self.job,
+            "fact":{"fact":"noted","step":"car","topic":null,"text":text,"private":false}}));
+        assert_eq!(noted.json()["reply"], "written", "{}", noted.text());
+    }
+
+    /// Withdraws the report that was made last.
+    fn withdraw(&self, reason: &str) -> Answer {
+        let report = self.view()["reports"]
+            .as_array()
+            .and_then(|all| all.last())
+            .expect("a report")["entry"]
+            .clone();
+        self.hub.call(&json!({"do":"write","job":self.job,
+            "fact":{"fact":"report_withdrawn","report":report,"reason":reason}}))
+    }
+
+    /// How the reports stand, oldest first.
+    fn standings(&self) -> Vec<String> {
+        let view = self.view();
+        let reports = view["reports"].as_array().expect("reports");
+        let is = |report: &Value| report["standing"]["is"].as_str().map(str::to_owned);
+        reports.iter().filter_map(is).collect()
+    }
+}
+
+#[test]
+fn the_link_of_a_withdrawn_report_says_so_with_the_reason_and_takes_no_answer() {
+    let shop = Shop::demo();
+    let (path, _) = shop.share(false);
+    assert_eq!(shop.withdraw(" ").status, 422, "a reason is wanted");
+    assert_eq!(shop.standings().last().map(String::as_str), Some("stands"));
+    shop.withdraw("One reading was of <another> part.");
+    assert_eq!(
+        shop.standings().last().map(String::as_str),
+        Some("withdrawn")
+    );
+    for form in ["", "read=1", "choice-0=agree&text-0=&name=Ada"] {
+        let page = shop.post(&path, form);
+        assert!(page.text().contains("no longer counts"), "{form}");
+        assert!(
+            page.text()
+                .contains("One reading was of &lt;another&gt; part."),
+            "{}",
+            page.text()
+        );
+        assert!(!page.text().contains("Condition report</h1>"), "{form}");
+        assert!(
+            !page.text().contains("name=\"newest\""),
+            "there is none yet"
+        );
+    }
+    assert_eq!(shop.view()["answers"], json!([]));
+    let log = shop.hub.call(&json!({"do":"log","job":shop.job})).text();
+    assert!(log.contains("Report withdrawn: One reading"));
+    assert_eq!(
+        shop.withdraw("again").status,
+        422,
+        "it is withdrawn already"
+    );
+    // Taking the withdrawing back opens it again.
+    shop.hub.call(&json!({"do":"undo","job":shop.job}));
+    assert!(
+        shop.post(&path, "read=1")
+            .text()
+            .contains("Condition report</h1>")
+    );
+}
+
+#[test]
+fn an_older_link_leads_on_to_the_report_that_takes_its_place() {
+    let shop = Shop::demo();
+    let (old, _) = shop.share(false);
+    let before = shop.post(&old, "read=1").text();
+    assert!(!shop.get(&old).text().contains("newest"), "it stands");
+    shop.note("seen since");
+    shop.hub.call(&json!({"do":"make_report","job":shop.job}));
+    let page = shop.get(&old).text();
+    assert!(page.contains("has made a newer report"), "{page}");
+    assert!(
+        !page.contains("name=\"newest\""),
+        "the newer one is not shared"
+    );
+    let (new, _) = shop.share(false);
+    assert!(shop.get(&old).text().contains("name=\"newest\""));
+    assert_eq!(
+        shop.post(&old, "read=1").text(),
+        before,
+        "the old one is kept"
+    );
+    assert_eq!(
+        shop.post(&old, "newest=1&read=1").text(),
+        shop.post(&new, "read=1").text()
+    );
+    // An answer by that way is an answer to the newer report.
+    let sent = shop.post(&old, "newest=1&choice-0=agree&text-0=&name=Ada+Invented");
+    assert!(sent.text().contains("Thank you"), "{}", sent.text());
+    assert!(shop.get(&new).text().contains("value=\"agree\" checked"));
+    assert!(!shop.get(&old).text().contains("value=\"agree\" checked"));
+}
+
+#[test]
+fn an_older_link_does_not_lead_to_what_it_left_out_nor_past_a_code() {
+    let shop = Shop::demo();
+    let made = shop.hub.call(&json!({"do":"share_report","job":shop.job,
+        "base":"http://192.0.2.7:8350","days":30,"leave_out":{"customer":true}}));
+    let url = made.json()["url"].as_str().expect("a link").to_owned();
+    let old = url.trim_start_matches("http://192.0.2.7:8350");
+    shop.note("seen since");
+    shop.share(false);
+    let page = shop.get(old).text();
+    assert!(page.contains("has made a newer report"), "{page}");
+    assert!(
+        !page.contains("name=\"newest\""),
+        "the newer one names the customer"
+    );
+    let shop = Shop::demo();
+    let (old, _) = shop.share(false);
+    shop.note("seen since");
+    shop.share(true);
+    assert!(!shop.get(&old).text().contains("name=\"newest\""));
+}

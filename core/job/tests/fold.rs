@@ -8,7 +8,7 @@ use common::{chain, entry, every_fact, id, job};
 use proptest::prelude::*;
 use swarfbook_job::entry::Entry;
 use swarfbook_job::fact::Fact;
-use swarfbook_job::fold::{JobState, fold};
+use swarfbook_job::fold::{JobState, ReportState, fold};
 use swarfbook_job::id::Sha256Hex;
 
 const PHONES: [u128; 2] = [3, 7];
@@ -121,6 +121,13 @@ fn every_kind_of_fact_leaves_its_trace() {
         .collect();
     let state = fold(job(), &log);
     assert_eq!(state.lines.len(), log.len());
+    // Not told apart by being counted alone.
+    let effects = |entries: &[Entry]| {
+        let mut state = effects(entries);
+        state.told = 0;
+        state.reports.iter_mut().for_each(|report| report.told = 0);
+        state
+    };
     // A line without effect would be one that the fold forgot: take each away
     // and the state must differ. The one that was taken back has none, rightly.
     for (index, line) in log.iter().enumerate() {
@@ -153,4 +160,77 @@ fn a_line_of_a_newer_version_is_kept_and_left_out() {
     let state = fold(job(), [&again.entry]);
     assert_eq!(state.lines.len(), 1);
     assert!(state.lines[0].fact.is_none() && state.steps.is_empty());
+}
+
+fn made(seed: &[u8]) -> Fact {
+    Fact::ReportMade {
+        sha256: Sha256Hex::of(seed),
+        head: Sha256Hex::ZERO,
+        form: None,
+    }
+}
+
+fn ticked(step: &str) -> Fact {
+    Fact::StepTicked { step: step.into() }
+}
+
+fn withdrawn(seq: u64) -> Fact {
+    Fact::ReportWithdrawn {
+        report: id(3, seq),
+        reason: "wrong car".into(),
+    }
+}
+
+/// By report in the order of making: the place of the one that supersedes it.
+fn superseded(facts: Vec<Fact>) -> Vec<Option<usize>> {
+    let log: Vec<Entry> = chain(3, 0, facts).into_iter().map(|l| l.entry).collect();
+    let state = fold(job(), &log);
+    let place = |report: &ReportState| {
+        let mut all = state.reports.iter();
+        all.position(|r| r.stamp.entry == report.stamp.entry)
+    };
+    let each = state.reports.iter();
+    each.map(|r| state.superseded_by(r).and_then(place))
+        .collect()
+}
+
+#[test]
+fn a_report_is_superseded_by_one_that_says_more_and_not_by_its_own_print() {
+    assert_eq!(
+        superseded(vec![made(b"page"), made(b"print")]),
+        [None, None]
+    );
+    assert_eq!(
+        superseded(vec![made(b"a"), ticked("car"), made(b"b"), made(b"c")]),
+        [Some(2), None, None]
+    );
+}
+
+#[test]
+fn a_withdrawn_report_is_superseded_by_the_next_that_stands() {
+    assert_eq!(
+        superseded(vec![made(b"a"), withdrawn(1), made(b"b")]),
+        [Some(1), None]
+    );
+    assert_eq!(
+        superseded(vec![
+            made(b"a"),
+            ticked("car"),
+            made(b"b"),
+            ticked("pan"),
+            made(b"c"),
+            withdrawn(5),
+        ]),
+        [Some(1), Some(2), None],
+        "one that was withdrawn is no way on while there is another"
+    );
+    let taken_back = Fact::Retracted {
+        entry: id(3, 2),
+        reason: None,
+    };
+    assert_eq!(
+        superseded(vec![made(b"a"), withdrawn(1), taken_back, made(b"b")]),
+        [None, None],
+        "undo of the withdrawing"
+    );
 }

@@ -1,4 +1,4 @@
-//! Writes an invented report, to look at: `sample_report OUT.html|OUT.pdf [PHOTO.jpg...]`.
+//! Writes an invented report, to look at: `sample_report OUT.html|OUT.pdf [PHOTO.jpg...] [--letter]`.
 //!
 //! Photos are shrunk and re-encoded; the first is shown as the pan, the second
 //! as a magnet, the rest as patches. Outlines are invented too. Without photos
@@ -23,13 +23,19 @@ fn main() -> Result<(), Box<dyn Error>> {
         .into();
     let mut content = sample::content();
     let mut photos = Photos::new();
-    for (at, path) in arguments.enumerate() {
+    let (options, photo_paths): (Vec<_>, Vec<_>) = arguments.partition(|word| word == "--letter");
+    let paper = if options.is_empty() {
+        Paper::A4
+    } else {
+        Paper::Letter
+    };
+    for (at, path) in photo_paths.into_iter().enumerate() {
         let bytes = shrunk(Path::new(&path))?;
         show(&mut content, &mut photos, at, bytes);
     }
     let begun = Instant::now();
     let bytes = match out.extension().and_then(|form| form.to_str()) {
-        Some("pdf") => render_pdf(&content, &photos, Paper::A4)?,
+        Some("pdf") => render_pdf(&content, &photos, paper)?,
         _ => render(&content, &photos)?.into_bytes(),
     };
     let took = begun.elapsed();

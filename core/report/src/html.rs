@@ -17,6 +17,7 @@ use crate::content::{Content, Photos};
 use crate::words::{Words, language_of};
 
 pub use check::check;
+pub(crate) use filters::show_when;
 
 /// Every template by its name; `report.html` puts the others together.
 const TEMPLATES: [(&str, &str); 15] = [

@@ -8,7 +8,7 @@
 //! - [`reply`]: the page on which the customer answers.
 //! - [`html`]: the content set out as one self-contained file.
 //! - [`pdf`]: the same page set for paper.
-//! - [`seal`]: the signature over both, and its check.
+//! - [`seal`]: the signature over both.
 //!
 //! ```text
 //! JobState --(core/app)--> Content + Photos --render--> one HTML file

@@ -1,16 +1,19 @@
 //! The page on which the customer answers: what is advised, and per item
 //! agree, decline or ask. Plain HTML with one form; no scripts.
 
+use chrono::{DateTime, FixedOffset};
 use minijinja::value::Serde;
 use minijinja::{AutoEscape, Environment, UndefinedBehavior};
 use serde::Serialize;
 use swarfbook_job::fact::{AnswerChoice, Asked};
 
 use crate::ReportError;
+use crate::html::show_when;
 use crate::words::Words;
 
 const STYLE: &str = include_str!("../templates/report.css");
 const TEMPLATE: &str = include_str!("../templates/reply.html");
+const WITHDRAWN: &str = include_str!("../templates/withdrawn.html");
 const STYLE_OF_FORM: &str = include_str!("../templates/reply.css");
 
 /// What the page shows.
@@ -28,6 +31,68 @@ pub struct ReplyPage<'a> {
     pub problem: Option<String>,
     /// An answer was just written.
     pub thanks: bool,
+    /// The shop has made a newer report since.
+    pub superseded: bool,
+    /// The link leads on to it.
+    pub way_on: bool,
+    /// This is it, reached by an older report's link.
+    pub newest: bool,
+}
+
+/// What the link of a report shows that was withdrawn.
+#[derive(Debug, Clone)]
+pub struct WithdrawnPage<'a> {
+    /// What was asked: of it only the shop and the car are shown.
+    pub asked: &'a Asked,
+    /// When it was withdrawn, where that is known.
+    pub at: Option<DateTime<FixedOffset>>,
+    /// The shop's reason; may be empty.
+    pub reason: &'a str,
+    /// The code that opened the page, handed on.
+    pub code: &'a str,
+    /// The link leads on to a newer report.
+    pub way_on: bool,
+}
+
+/// Sets out the page that says so.
+///
+/// # Errors
+/// As [`reply_page`].
+pub fn withdrawn_page(page: &WithdrawnPage<'_>) -> Result<String, ReportError> {
+    let words = Words::of(&page.asked.lang)?;
+    let mut env = environment();
+    env.add_template("withdrawn.html", WITHDRAWN)?;
+    let view = WithdrawnView {
+        w: words.tree(),
+        style: format!("{STYLE}{STYLE_OF_FORM}"),
+        asked: page.asked,
+        said: match page.at {
+            Some(at) => words.fill("withdrawn.when", &[("when", &show_when(at, &words))]),
+            None => words.get("withdrawn.said").to_owned(),
+        },
+        reason: page.reason.trim(),
+        code: page.code,
+        way_on: page.way_on,
+    };
+    Ok(env.get_template("withdrawn.html")?.render(Serde(view))?)
+}
+
+#[derive(Serialize)]
+struct WithdrawnView<'a> {
+    w: &'a serde_json::Value,
+    style: String,
+    asked: &'a Asked,
+    said: String,
+    reason: &'a str,
+    code: &'a str,
+    way_on: bool,
+}
+
+fn environment() -> Environment<'static> {
+    let mut env = Environment::new();
+    env.set_undefined_behavior(UndefinedBehavior::Strict);
+    env.set_auto_escape_callback(|_| AutoEscape::Html);
+    env
 }
 
 /// One answer that was given.
@@ -45,9 +110,7 @@ pub struct Given {
 /// [`ReportError`] when a template or the words are not whole; the tests read each.
 pub fn reply_page(page: &ReplyPage<'_>) -> Result<String, ReportError> {
     let words = Words::of(&page.asked.lang)?;
-    let mut env = Environment::new();
-    env.set_undefined_behavior(UndefinedBehavior::Strict);
-    env.set_auto_escape_callback(|_| AutoEscape::Html);
+    let mut env = environment();
     env.add_template("reply.html", TEMPLATE)?;
     let items: Vec<Item<'_>> = page
         .asked
@@ -69,6 +132,9 @@ pub fn reply_page(page: &ReplyPage<'_>) -> Result<String, ReportError> {
         code: page.code,
         problem: page.problem.as_deref(),
         thanks: page.thanks,
+        superseded: page.superseded,
+        way_on: page.way_on,
+        newest: page.newest,
     };
     Ok(env.get_template("reply.html")?.render(Serde(view))?)
 }
@@ -83,6 +149,9 @@ struct View<'a> {
     code: &'a str,
     problem: Option<&'a str>,
     thanks: bool,
+    superseded: bool,
+    way_on: bool,
+    newest: bool,
 }
 
 #[derive(Serialize)]

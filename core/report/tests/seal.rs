@@ -8,7 +8,8 @@ mod photos;
 use ed25519_dalek::{Signature, Signer as _, SigningKey, VerifyingKey};
 use swarfbook_report::Paper;
 use swarfbook_report::content::{Content, Photos};
-use swarfbook_report::seal::{Fault, Signer, fingerprint, sign_html, sign_pdf, verify};
+use swarfbook_report::seal::{Signer, sign_html, sign_pdf};
+use swarfbook_seal::{Fault, fingerprint, verify};
 
 fn hex(bytes: &[u8]) -> String {
     bytes.iter().map(|byte| format!("{byte:02x}")).collect()

@@ -78,8 +78,18 @@ fn words_and_sources_agree() {
     let mut there = BTreeSet::new();
     leaves(&tree, "", &mut there);
     let groups = [
-        "answer", "advise", "band", "card", "gauge", "page", "plot", "reply", "sizes", "verdict",
+        "answer",
+        "advise",
+        "band",
+        "card",
+        "gauge",
+        "page",
+        "plot",
+        "reply",
+        "sizes",
+        "verdict",
         "visits",
+        "withdrawn",
     ];
     let named = named(&sources(), &groups);
     let missing: Vec<_> = named
@@ -88,13 +98,17 @@ fn words_and_sources_agree() {
         .collect();
     assert!(missing.is_empty(), "not in the words: {missing:?}");
     // Paths that are put together at run time: classes, urgencies, page["for"], the
-    // customer's choices; and what is wrong with an answer, which the app says.
+    // customer's choices; and what is wrong with an answer or left out of a copy, which
+    // the app says.
     let made = |path: &str| {
         path.starts_with("class.")
             || ["before_driving", "soon", "next_visit", "when_it_suits"]
                 .iter()
                 .any(|urgency| path == format!("advise.{urgency}"))
             || path == "page.for"
+            || ["the_customer", "left_out_customer", "left_out_car"]
+                .iter()
+                .any(|said| path == format!("page.{said}"))
             || ["agree", "decline", "ask", "name_missing", "none_chosen"]
                 .iter()
                 .any(|said| path == format!("reply.{said}"))

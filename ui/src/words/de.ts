@@ -790,9 +790,28 @@ export const de: Words = {
     savePdf: 'Als PDF speichern, zum Drucken',
     share: 'Bericht senden',
     frame: 'Der Bericht',
+    leaveOut: 'In dieser Kopie weglassen',
+    leaveOuts: keys({ customer: 'Name des Kunden', car: 'Kennzeichen und FIN' }),
+    leaveOutNote:
+      'Fotos bleiben, wie sie sind: sehen Sie nach, ob eines einen Namen oder ein Kennzeichen zeigt.',
     reads: 'Der Kunde liest',
     fileName: (title: string, form: 'html' | 'pdf') =>
       `bericht-${title.trim().replace(/[^\p{L}\p{N}]+/gu, '-') || 'auftrag'}.${form}`,
+  },
+
+  reports: {
+    title: 'Erstellte Berichte',
+    list: (n: number) => `Bisher erstellt: ${many(n, 'Bericht', 'Berichte')}`,
+    back: 'Zurück zum Bericht',
+    form: (form: 'page' | 'paper' | null): string =>
+      form === 'page' ? 'als Seite' : form === 'paper' ? 'für Papier' : '',
+    shared: 'dem Kunden gezeigt',
+    stands: 'Er gilt.',
+    superseded: (when: string) => `Ersetzt durch den Bericht von ${when}.`,
+    withdrawn: (when: string, reason: string) => `Zurückgezogen ${when}: ${reason}`,
+    withdraw: 'Zurückziehen',
+    withdrawNow: 'Jetzt zurückziehen',
+    reason: 'Warum? Das liest der Kunde.',
   },
 
   customer: {

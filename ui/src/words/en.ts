@@ -769,9 +769,27 @@ export const en = {
     savePdf: 'Save it as PDF, to print',
     share: 'Send the report',
     frame: 'The report',
+    leaveOut: 'Leave out of this copy',
+    leaveOuts: keys({ customer: 'Customer’s name', car: 'Plate and VIN' }),
+    leaveOutNote: 'Photos stay as they are: look whether one shows a name or a plate.',
     reads: 'The customer reads',
     fileName: (title: string, form: 'html' | 'pdf') =>
       `report-${title.trim().replace(/[^\p{L}\p{N}]+/gu, '-') || 'job'}.${form}`,
+  },
+
+  reports: {
+    title: 'Reports that were made',
+    list: (n: number) => `Made so far: ${many(n, 'report', 'reports')}`,
+    back: 'Back to the report',
+    form: (form: 'page' | 'paper' | null): string =>
+      form === 'page' ? 'as a page' : form === 'paper' ? 'for paper' : '',
+    shared: 'shared with the customer',
+    stands: 'It stands.',
+    superseded: (when: string) => `Superseded by the one made ${when}.`,
+    withdrawn: (when: string, reason: string) => `Withdrawn ${when}: ${reason}`,
+    withdraw: 'Withdraw it',
+    withdrawNow: 'Withdraw it now',
+    reason: 'Why? The customer reads this.',
   },
 
   customer: {

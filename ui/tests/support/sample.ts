@@ -107,7 +107,7 @@ export function job(stages: StageView[], over: Partial<JobView> = {}): JobView {
     drafts: {},
     answers: [],
     links: [],
-    reports: 0,
+    reports: [],
     ...over,
   };
 }

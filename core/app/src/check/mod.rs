@@ -4,6 +4,7 @@ mod bench;
 mod intake;
 mod parts;
 mod photo;
+mod report;
 mod step;
 
 use swarfbook_job::fact::{Fact, MeterUsed};
@@ -35,6 +36,7 @@ pub(crate) fn fact(store: &Store, loaded: &Loaded, fact: &Fact, sure: bool) -> R
             say!("This kind of line is written by the app itself."),
             say!("Use the command that is made for it."),
         )),
+        Fact::ReportWithdrawn { report, reason } => report::withdrawn(loaded, *report, reason),
         Fact::CarNoted { car } => intake::car(store, loaded, car, sure),
         Fact::ComplaintNoted { complaint } => intake::complaint(loaded, complaint),
         Fact::CodesRead { codes, .. } => intake::codes(codes),

@@ -5,7 +5,7 @@ use swarfbook_job::fold::JobState;
 use swarfbook_store::Store;
 use swarfbook_words::say;
 
-use super::{answers, line, parts, photo, steps, time};
+use super::{answers, line, parts, photo, report, steps, time};
 use crate::assess::{self, Assessed};
 use crate::problem::Problem;
 use crate::serve::Loaded;
@@ -82,7 +82,7 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         drafts: store.drafts(state.id)?,
         answers: answers::answers(store, state)?,
         links: answers::links(state),
-        reports: u32::try_from(state.reports.len()).unwrap_or(u32::MAX),
+        reports: report::reports(state),
     })
 }
 

@@ -108,7 +108,9 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             } else {
                 &car.plate
             };
-            say!("Car {}{}", name, km)
+            // Both are empty where they are left out of a report.
+            let car = say!("Car {}{}", name, km);
+            car.replace(" ,", ",").trim_end().to_owned()
         }
         Fact::CustomerLinked { .. } => say!("Customer noted"),
         Fact::ComplaintNoted { complaint } => say!("Complaint: {}", complaint.words),
@@ -212,6 +214,7 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             say!("Decided: {}{}", choice_words(*chosen), against)
         }
         Fact::ReportMade { .. } => say!("Report made"),
+        Fact::ReportWithdrawn { reason, .. } => say!("Report withdrawn: {}", reason),
         Fact::ReportShared { .. } => say!("Report shared with the customer"),
         Fact::CustomerAnswered { answer } => say!(
             "The customer answered: {} — {}",

@@ -7,6 +7,7 @@ mod list;
 mod offers;
 mod parts;
 mod photo;
+mod report;
 mod steps;
 mod units;
 mod wants;
@@ -19,6 +20,7 @@ pub(crate) use line::{lines, words as line_words};
 pub(crate) use list::job_line;
 pub(crate) use parts::{part_words, tightened_words};
 pub(crate) use photo::{counts, histogram, limits, photo_census, subject_words, summary};
+pub(crate) use report::standing;
 pub(crate) use steps::{blocks, in_the_way};
 pub(crate) use units::{
     asked as asked_in, distance_words, measured_words, quantity_of, round_distance_words,

@@ -203,7 +203,8 @@ fn held(loaded: &Loaded, assessed: &Assessed, step: &Step, evidence: &Evidence) 
             Held::when(!done.is_empty(), done.join("; "))
         }
         Evidence::Report => {
-            let n = u32::try_from(state.reports.len()).unwrap_or(u32::MAX);
+            let stand = state.reports.iter().filter(|r| r.withdrawn.is_none());
+            let n = u32::try_from(stand.count()).unwrap_or(u32::MAX);
             Held::when(
                 n > 0,
                 if n > 0 {

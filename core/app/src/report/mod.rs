@@ -4,6 +4,7 @@ mod answer;
 mod bench;
 mod figures;
 mod findings;
+mod leave_out;
 mod photos;
 mod sources;
 mod work;
@@ -24,6 +25,8 @@ use crate::present::distance_words;
 use crate::problem::{Problem, ProblemKind};
 use crate::serve::Loaded;
 use figures::Figures;
+
+pub(crate) use leave_out::Hidden;
 
 /// What a report is made from, beside the job.
 pub(crate) struct Making<'a> {
@@ -86,6 +89,7 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
         cautions: words.cautions(),
         method: words.method(),
         sources: BTreeMap::new(),
+        left_out: Vec::new(),
     };
     content.sources = sources::sources(&figures);
     Ok((content, copies))

@@ -33,10 +33,11 @@ use swarfbook_words::{in_language, say};
 
 use crate::app::App;
 use crate::assess::{Beside, history};
-use crate::command::Command;
+use crate::command::{Command, CopyAsked};
 use crate::problem::Problem;
 use crate::reply::Reply;
 use crate::view::JobView;
+use share::LinkUsed;
 
 /// Does `what` with everything said in the language of this device.
 pub(crate) fn speak<T>(app: &App, what: impl FnOnce() -> T) -> T {
@@ -64,34 +65,87 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
         Command::SaveCustomer { job, name, contact } => customer::save(app, job, &name, &contact),
         Command::EraseCustomer { customer } => customer::erase(app, customer),
         Command::Log { job } => log::log(app, job),
-        Command::PreviewReport { job, language } => report::preview(app, job, language),
-        Command::MakeReport { job, language } => report::make(app, job, language),
+        Command::PreviewReport {
+            job,
+            leave_out,
+            language,
+        } => report::preview(
+            app,
+            job,
+            CopyAsked {
+                leave_out,
+                language,
+            },
+        ),
+        Command::MakeReport {
+            job,
+            leave_out,
+            language,
+        } => report::make(
+            app,
+            job,
+            CopyAsked {
+                leave_out,
+                language,
+            },
+        ),
         Command::ShareReport {
             job,
             base,
             days,
             with_code,
+            leave_out,
             language,
-        } => share::share(app, job, base, days, with_code, language),
-        Command::OpenShared { secret, code } => in_language(share::language(app, &secret), || {
-            share::page(app, &secret, &code)
+        } => {
+            let asked = share::LinkAsked {
+                base,
+                days,
+                with_code,
+                copy: CopyAsked {
+                    leave_out,
+                    language,
+                },
+            };
+            share::share(app, job, asked)
+        }
+        Command::OpenShared {
+            secret,
+            code,
+            newest,
+        } => in_language(share::language(app, &secret), || {
+            share::page(app, &LinkUsed::new(&secret, &code, newest))
         }),
-        Command::ReadShared { secret, code } => in_language(share::language(app, &secret), || {
-            share::read(app, &secret, &code)
+        Command::ReadShared {
+            secret,
+            code,
+            newest,
+        } => in_language(share::language(app, &secret), || {
+            share::read(app, &LinkUsed::new(&secret, &code, newest))
         }),
         Command::AnswerShared {
             secret,
             code,
+            newest,
             name,
             answers,
         } => in_language(share::language(app, &secret), || {
-            share::answer(app, &secret, &code, &name, &answers)
+            let used = LinkUsed::new(&secret, &code, newest);
+            share::answer(app, &used, &name, &answers)
         }),
         Command::MakeReportPdf {
             job,
             sheet,
+            leave_out,
             language,
-        } => report::make_pdf(app, job, sheet, language),
+        } => report::make_pdf(
+            app,
+            job,
+            sheet,
+            CopyAsked {
+                leave_out,
+                language,
+            },
+        ),
         Command::KeepDraft { job, field, text } => settings::keep_draft(app, job, &field, &text),
         Command::StandAt { job, place } => settings::stand_at(app, job, place),
         Command::GaugeCard {} => {

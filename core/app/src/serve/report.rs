@@ -2,41 +2,37 @@
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
-use swarfbook_job::fact::Fact;
+use swarfbook_job::fact::{Fact, ReportForm};
 use swarfbook_job::id::{JobId, Sha256Hex};
 use swarfbook_report::content::{Content, Photos};
 use swarfbook_report::seal::{Signer, sign_html, sign_pdf};
 use swarfbook_report::{Paper, ReportError};
 
-use swarfbook_words::{Language, in_language, speaking};
+use swarfbook_words::{in_language, speaking};
 
 use super::settings::device_settings;
 use crate::app::App;
-use crate::command::Sheet;
+use crate::command::{CopyAsked, Sheet};
 use crate::problem::Problem;
 use crate::reply::Reply;
-use crate::report::{Making, content, unmade};
+use crate::report::{Hidden, Making, content, unmade};
 
-pub(super) fn preview(app: &App, job: JobId, language: Option<Language>) -> Result<Reply, Problem> {
-    let (content, photos) = gather(app, job, language)?;
+pub(super) fn preview(app: &App, job: JobId, copy: CopyAsked) -> Result<Reply, Problem> {
+    let (content, photos) = gather(app, job, copy)?;
     Ok(reply(
         swarfbook_report::render(&content, &photos).map_err(unmade)?,
     ))
 }
 
-pub(super) fn make(app: &App, job: JobId, language: Option<Language>) -> Result<Reply, Problem> {
-    let (html, _) = made(app, job, language)?;
-    note(app, job, html.as_bytes())?;
+pub(super) fn make(app: &App, job: JobId, copy: CopyAsked) -> Result<Reply, Problem> {
+    let (html, _) = made(app, job, copy)?;
+    note(app, job, html.as_bytes(), ReportForm::Page)?;
     Ok(reply(html))
 }
 
 /// The signed page, and what it says.
-pub(super) fn made(
-    app: &App,
-    job: JobId,
-    language: Option<Language>,
-) -> Result<(String, Content), Problem> {
-    let (content, photos) = gather(app, job, language)?;
+pub(super) fn made(app: &App, job: JobId, copy: CopyAsked) -> Result<(String, Content), Problem> {
+    let (content, photos) = gather(app, job, copy)?;
     let html = signed(app, |signer| sign_html(&content, &photos, signer))?;
     Ok((html, content))
 }
@@ -45,9 +41,9 @@ pub(super) fn make_pdf(
     app: &App,
     job: JobId,
     sheet: Sheet,
-    language: Option<Language>,
+    copy: CopyAsked,
 ) -> Result<Reply, Problem> {
-    let bytes = pdf(app, job, sheet, language)?;
+    let bytes = pdf(app, job, sheet, copy)?;
     Ok(Reply::ReportPdf {
         sha256: Sha256Hex::of(&bytes).to_string(),
         base64: STANDARD.encode(&bytes),
@@ -58,31 +54,34 @@ pub(crate) fn pdf(
     app: &App,
     job: JobId,
     sheet: Sheet,
-    language: Option<Language>,
+    copy: CopyAsked,
 ) -> Result<Vec<u8>, Problem> {
-    let (content, photos) = gather(app, job, language)?;
+    let (content, photos) = gather(app, job, copy)?;
     let paper = match sheet {
         Sheet::A4 => Paper::A4,
         Sheet::Letter => Paper::Letter,
     };
     let bytes = signed(app, |signer| sign_pdf(&content, &photos, paper, signer))?;
-    note(app, job, &bytes)?;
+    note(app, job, &bytes, ReportForm::Paper)?;
     Ok(bytes)
 }
 
-fn gather(app: &App, job: JobId, language: Option<Language>) -> Result<(Content, Photos), Problem> {
+fn gather(app: &App, job: JobId, copy: CopyAsked) -> Result<(Content, Photos), Problem> {
     let store = app.store();
     // Told in the customer's language from the log on: nothing is translated after.
-    let language = language.unwrap_or_else(speaking);
+    let language = copy.language.unwrap_or_else(speaking);
     in_language(language, || {
-        let loaded = super::load(&store, job)?;
-        content(&Making {
+        let mut loaded = super::load(&store, job)?;
+        let hidden = Hidden::of(&store, &loaded.state, copy.leave_out)?;
+        hidden.keep_out_of(&store, &mut loaded)?;
+        let (content, photos) = content(&Making {
             store: &store,
             loaded: &loaded,
             shop: device_settings(&store)?.unwrap_or_default().shop,
             now: app.clock().now(),
             language,
-        })
+        })?;
+        Ok((hidden.sweep(content)?, photos))
     })
 }
 
@@ -100,12 +99,16 @@ fn signed<T>(
 }
 
 /// Writes that the report was made.
-fn note(app: &App, job: JobId, bytes: &[u8]) -> Result<(), Problem> {
+fn note(app: &App, job: JobId, bytes: &[u8], form: ReportForm) -> Result<(), Problem> {
     let mut store = app.store();
     let (_, head) = store.head(store.device())?;
     let sha256 = Sha256Hex::of(bytes);
     let before = super::load(&store, job)?;
-    let made = vec![Fact::ReportMade { sha256, head }];
+    let made = vec![Fact::ReportMade {
+        sha256,
+        head,
+        form: Some(form),
+    }];
     super::settle::append(app, &mut store, &before, job, made)?;
     Ok(())
 }

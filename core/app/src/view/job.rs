@@ -7,7 +7,9 @@ use swarfbook_job::procedure::Want;
 use swarfbook_measure::unit::Quantity;
 use ts_rs::TS;
 
-use super::{AnswerView, ComponentView, ExplainView, LinkView, PartView, PhotoView, WearView};
+use super::{
+    AnswerView, ComponentView, ExplainView, LinkView, PartView, PhotoView, ReportView, WearView,
+};
 
 /// How a stage or a step stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
@@ -237,6 +239,6 @@ pub struct JobView {
     pub answers: Vec<AnswerView>,
     /// Links by which the customer reads the report.
     pub links: Vec<LinkView>,
-    /// How many reports were made.
-    pub reports: u32,
+    /// Reports that were made, oldest first.
+    pub reports: Vec<ReportView>,
 }

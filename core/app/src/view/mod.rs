@@ -6,6 +6,7 @@ mod bench;
 mod job;
 mod list;
 mod pan;
+mod report;
 
 pub use answers::{AnswerView, LinkView};
 pub use bench::{
@@ -21,3 +22,4 @@ pub use pan::{
     CensusSummary, ClassCount, HistogramBar, ParticleView, PhotoCensusView, PhotoView, ReasonView,
     TrendPoint, TrendView, WearView,
 };
+pub use report::{ReportStanding, ReportView};

@@ -1,4 +1,5 @@
-//! A photo of any size, from one of the demo's.
+//! A photo of any size, from one of the demo's, and what a program holds.
+#![allow(dead_code)] // each bench uses what it needs
 
 use image::ExtendedColorType;
 use image::codecs::jpeg::JpegEncoder;
@@ -15,4 +16,12 @@ pub fn jpeg(width: u32, height: u32) -> Vec<u8> {
         .encode(&large, width, height, ExtendedColorType::Rgb8)
         .expect("encodes");
     bytes
+}
+
+/// The most memory that a running process held, by the system's own mark.
+pub fn high_water_mb(process: u32) -> Option<f64> {
+    let status = std::fs::read_to_string(format!("/proc/{process}/status")).ok()?;
+    let line = status.lines().find(|line| line.starts_with("VmHWM:"))?;
+    let kb: f64 = line.split_whitespace().nth(1)?.parse().ok()?;
+    Some(kb / 1024.0)
 }

@@ -8,6 +8,7 @@ mod jobs;
 mod photo;
 mod report;
 mod serve;
+mod verifier;
 mod verify;
 
 use std::path::{Path, PathBuf};
@@ -45,6 +46,8 @@ enum Verb {
     Report(report::Report),
     /// Check that a signed report is whole and genuine.
     Verify(verify::Verify),
+    /// Write the page that checks a report in a browser, offline.
+    Verifier(verifier::Verifier),
     /// Write the gauge card, to print.
     Card(card::Card),
 }
@@ -108,6 +111,7 @@ pub fn run() -> ExitCode {
         Verb::Import(verb) => verb.run(),
         Verb::Report(verb) => verb.run(),
         Verb::Verify(verb) => verb.run(),
+        Verb::Verifier(verb) => verb.run(),
         Verb::Card(verb) => verb.run(),
     };
     match done {

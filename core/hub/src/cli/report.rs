@@ -4,8 +4,9 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::{Args, ValueEnum};
-use swarfbook_app::command::{Command, Sheet};
+use swarfbook_app::command::{Command, CopyAsked, Sheet};
 use swarfbook_app::reply::Reply;
+use swarfbook_job::fact::LeaveOut;
 use swarfbook_job::id::JobId;
 use swarfbook_words::Language;
 
@@ -23,9 +24,20 @@ pub(super) struct Report {
     /// The paper of a PDF.
     #[arg(long, value_enum, default_value_t = PaperOf::A4)]
     paper: PaperOf,
+    /// Leave this out of the copy; may be given twice.
+    #[arg(long, value_enum, value_name = "WHAT")]
+    leave_out: Vec<Left>,
     /// The language of the report; that of the data's device when none is named.
     #[arg(long, value_enum)]
     language: Option<LanguageOf>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Left {
+    /// The customer's name.
+    Customer,
+    /// The plate, and the VIN but for its last four characters.
+    Car,
 }
 
 #[derive(Clone, Copy, ValueEnum)]
@@ -63,6 +75,10 @@ impl Report {
             .parse()
             .map_err(|_| Failure::new("This is no job's id. `swarfbook jobs` lists them."))?;
         let app = self.data.open()?;
+        let leave_out = LeaveOut {
+            customer: self.leave_out.contains(&Left::Customer),
+            car: self.leave_out.contains(&Left::Car),
+        };
         let language = self.language.map(|language| match language {
             LanguageOf::En => Language::En,
             LanguageOf::De => Language::De,
@@ -72,10 +88,18 @@ impl Report {
                 PaperOf::A4 => Sheet::A4,
                 PaperOf::Letter => Sheet::Letter,
             };
-            app.report_pdf(job, sheet, language)?
+            let copy = CopyAsked {
+                leave_out,
+                language,
+            };
+            app.report_pdf(job, sheet, copy)?
         } else {
-            let Reply::Report { html, .. } = app.call(Command::MakeReport { job, language })?
-            else {
+            let made = Command::MakeReport {
+                job,
+                leave_out,
+                language,
+            };
+            let Reply::Report { html, .. } = app.call(made)? else {
                 return Err(Failure::new("The door gave another answer than a report."));
             };
             html.into_bytes()

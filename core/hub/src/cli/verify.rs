@@ -6,7 +6,7 @@ use std::process::ExitCode;
 
 use clap::Args;
 use swarfbook_app::App;
-use swarfbook_app::proof::{self, Statement};
+use swarfbook_app::proof::{self, ReportStanding, Statement};
 
 use super::Failure;
 
@@ -39,7 +39,7 @@ impl Verify {
         }
         tell(&statement, &short)?;
         match &self.data {
-            Some(folder) => held_against(&App::open(folder)?, &statement),
+            Some(folder) => held_against(&App::open(folder)?, &bytes, &statement),
             None => Ok(ExitCode::SUCCESS),
         }
     }
@@ -74,8 +74,8 @@ fn tell(statement: &Statement, short: &str) -> Result<(), Failure> {
     Ok(())
 }
 
-fn held_against(app: &App, statement: &Statement) -> Result<ExitCode, Failure> {
-    let known = app.knows(statement)?;
+fn held_against(app: &App, file: &[u8], statement: &Statement) -> Result<ExitCode, Failure> {
+    let known = app.knows(file, statement)?;
     let mut wrong = Vec::new();
     match &known.signer {
         Some(name) => println!("Here:  signed by {}", name.replace(char::is_control, " ")),
@@ -90,6 +90,17 @@ fn held_against(app: &App, statement: &Statement) -> Result<ExitCode, Failure> {
     }
     for (device, seq) in &known.absent {
         wrong.push(format!("Line {seq} of device {device} is not in this log."));
+    }
+    match &known.standing {
+        None => println!("Here:  no line of this log says that this very file was made"),
+        Some(ReportStanding::Stands) => println!("Here:  it stands"),
+        Some(ReportStanding::Superseded { at }) => {
+            println!("Here:  superseded by a report that was made {at}");
+        }
+        Some(ReportStanding::Withdrawn { at, reason }) => wrong.push(format!(
+            "The shop withdrew this report {at}. Its reason: {}",
+            reason.replace(char::is_control, " ")
+        )),
     }
     if wrong.is_empty() {
         println!("Here:  the lines that it was made from are in this log");

@@ -15,12 +15,12 @@ use super::refuse::{Refusal, escape, page};
 
 /// `GET`: what is asked, or the wish for the code.
 pub(super) async fn open(State(hub): State<Hub>, Path(secret): Path<String>) -> Response {
-    let code = String::new();
-    let command = Command::OpenShared {
+    let first = Command::OpenShared {
         secret: secret.clone(),
-        code,
+        code: String::new(),
+        newest: false,
     };
-    done(hub, secret, command).await
+    done(hub, secret, first).await
 }
 
 /// `POST`: the code alone, the wish to read, or the answers.
@@ -35,15 +35,25 @@ pub(super) async fn send(
 
 fn command(secret: String, form: &Form) -> Command {
     let code = form.get("code").to_owned();
+    let newest = form.has("newest");
     if form.has("read") {
-        return Command::ReadShared { secret, code };
+        return Command::ReadShared {
+            secret,
+            code,
+            newest,
+        };
     }
     if !form.has("name") {
-        return Command::OpenShared { secret, code };
+        return Command::OpenShared {
+            secret,
+            code,
+            newest,
+        };
     }
     Command::AnswerShared {
         secret,
         code,
+        newest,
         name: form.get("name").to_owned(),
         answers: form.answers(),
     }

@@ -15,8 +15,11 @@ const CSP: &str = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; \
 pub(super) async fn add(request: Request, next: Next) -> Response {
     let mut response = next.run(request).await;
     let headers = response.headers_mut();
+    // The page that checks a report brings a stricter one.
+    headers
+        .entry(header::CONTENT_SECURITY_POLICY)
+        .or_insert(HeaderValue::from_static(CSP));
     let fixed = [
-        (header::CONTENT_SECURITY_POLICY, CSP),
         (header::X_CONTENT_TYPE_OPTIONS, "nosniff"),
         // Not "no-referrer": a browser then hides the origin of our own forms too.
         (header::REFERRER_POLICY, "same-origin"),

@@ -13,7 +13,7 @@ mod pairing;
 mod photo;
 mod refuse;
 mod sync;
-mod ui;
+pub(crate) mod ui;
 
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
@@ -85,6 +85,7 @@ pub fn router(hub: Hub) -> Router {
         .route("/call", post(door::call))
         .route("/photo", post(photo::put).layer(photo::limit()))
         .route("/photo/{sha}", get(photo::get))
+        .route("/verify", get(ui::verifier))
         .route("/r/{secret}", get(customer::open).post(customer::send))
         .route("/pair-code", post(pairing::code))
         .route("/pair", get(pairing::who).post(pairing::who_and_code))

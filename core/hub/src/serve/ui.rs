@@ -1,7 +1,9 @@
 //! The screens, embedded from the build of `ui/`.
 
+use std::borrow::Cow;
+
 use axum::extract::Request;
-use axum::http::{Method, StatusCode, header};
+use axum::http::{HeaderValue, Method, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use rust_embed::RustEmbed;
 
@@ -38,6 +40,41 @@ pub(super) async fn screen(request: Request) -> Response {
              or run <code>make run</code>. The command line and sync work without them.</p>",
         ),
     }
+}
+
+/// The page that checks a report offline, where it is built in.
+pub(crate) fn verifier_page() -> Option<Cow<'static, [u8]>> {
+    Screens::get("verify.html").map(|file| file.data)
+}
+
+/// The same for a browser, under the policy that stands in it: its script is known
+/// by its hash, and it may fetch nothing.
+pub(super) async fn verifier() -> Response {
+    let policy = |page: &str| {
+        let (_, rest) = page.split_once("http-equiv=\"Content-Security-Policy\" content=\"")?;
+        let (policy, _) = rest.split_once('"')?;
+        HeaderValue::from_str(&format!("{policy}; frame-ancestors 'none'")).ok()
+    };
+    let bytes = verifier_page();
+    let page_text = bytes.as_deref().and_then(|b| std::str::from_utf8(b).ok());
+    let Some((text, policy)) = page_text.and_then(|text| Some((text.to_owned(), policy(text)?)))
+    else {
+        return page(
+            StatusCode::NOT_FOUND,
+            "Not built in",
+            "<p>This program was built without the page that checks a report. \
+             <code>swarfbook verify FILE</code> does the same.</p>",
+        );
+    };
+    let headers = [
+        (
+            header::CONTENT_TYPE,
+            HeaderValue::from_static("text/html; charset=utf-8"),
+        ),
+        (header::CONTENT_SECURITY_POLICY, policy),
+        (header::CACHE_CONTROL, HeaderValue::from_static("no-cache")),
+    ];
+    (headers, text).into_response()
 }
 
 fn answer(path: &str, file: rust_embed::EmbeddedFile) -> Response {

@@ -21,7 +21,7 @@ pub use component::{
 pub use observed::{AdviceChoice, Measured, Observed};
 pub use parts::{AdapterUsed, PartOff, Tightened, TorqueTool};
 pub use photo::{Correction, PhotoSubject};
-pub use share::{AnswerChoice, Asked, CustomerAnswer, Share};
+pub use share::{AnswerChoice, Asked, CustomerAnswer, LeaveOut, ReportForm, Share};
 
 use crate::census::{Census, PhotoHints, PointPx};
 use crate::id::{CustomerId, EntryId, Sha256Hex};
@@ -232,6 +232,18 @@ pub enum Fact {
         sha256: Sha256Hex,
         /// Hash of this device's last entry before it.
         head: Sha256Hex,
+        /// As what; early lines do not say it.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[ts(optional)]
+        form: Option<ReportForm>,
+    },
+    /// A report that was made is no longer to be relied on. The file and the line that
+    /// made it stay.
+    ReportWithdrawn {
+        /// The line that made it.
+        report: EntryId,
+        /// Why, as the customer is told.
+        reason: String,
     },
     /// The customer may read a report by a link and answer it; taking
     /// this line back closes the link.

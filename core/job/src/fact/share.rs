@@ -6,6 +6,38 @@ use ts_rs::TS;
 
 use crate::id::{CustomerId, EntryId, Sha256Hex};
 
+/// What kind of file a report was made as.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum ReportForm {
+    /// One self-contained page (HTML).
+    Page,
+    /// For paper (PDF).
+    Paper,
+}
+
+/// What a copy of the report does without, so that it can be shown to others.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(default)]
+pub struct LeaveOut {
+    /// The customer's name and contact, and who gave the go-ahead.
+    pub customer: bool,
+    /// The plate, and the VIN but for its last four characters.
+    pub car: bool,
+}
+
+impl LeaveOut {
+    /// The copy has everything.
+    pub fn nothing(&self) -> bool {
+        !self.customer && !self.car
+    }
+
+    /// A copy of this kind tells nothing that one of the other kind does not.
+    pub fn covers(self, other: LeaveOut) -> bool {
+        (self.customer || !other.customer) && (self.car || !other.car)
+    }
+}
+
 /// A link by which the customer reads the report and answers it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
 pub struct Share {
@@ -20,6 +52,10 @@ pub struct Share {
     /// From then on the link opens nothing.
     #[ts(type = "string")]
     pub expires: DateTime<FixedOffset>,
+    /// What the report leaves out.
+    #[serde(default, skip_serializing_if = "LeaveOut::nothing")]
+    #[ts(as = "Option<LeaveOut>", optional)]
+    pub leave_out: LeaveOut,
 }
 
 /// What stands above the questions, and the questions.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::state::{
     AnswerState, CodesState, ComponentState, CorrectionState, Decision, JobState, Mark, MeasuredAt,
     NoteState, ObservedAt, PartState, PhotoState, ReadingState, ReplacedState, ReportState,
-    ShareState, Stamp, StepState, TightenedState,
+    ShareState, Stamp, StepState, TightenedState, Withdrawn,
 };
 use crate::census::PhotoHints;
 use crate::fact::Fact;
@@ -13,6 +13,9 @@ use crate::id::EntryId;
 
 impl JobState {
     pub(super) fn apply(&mut self, stamp: Stamp, fact: &Fact) {
+        if says_of_the_car(fact) {
+            self.told = self.told.saturating_add(1);
+        }
         match fact.clone() {
             Fact::Opened {
                 procedure,
@@ -149,7 +152,19 @@ impl JobState {
                     reason,
                 });
             }
-            Fact::ReportMade { sha256, .. } => self.reports.push(ReportState { stamp, sha256 }),
+            Fact::ReportMade { sha256, form, .. } => self.reports.push(ReportState {
+                stamp,
+                sha256,
+                form,
+                told: self.told,
+                withdrawn: None,
+            }),
+            Fact::ReportWithdrawn { report, reason } => {
+                let made = self.reports.iter_mut();
+                if let Some(made) = made.into_iter().find(|r| r.stamp.entry == report) {
+                    made.withdrawn = Some(Withdrawn { stamp, reason });
+                }
+            }
             Fact::ReportShared { share } => self.shares.push(ShareState { stamp, share }),
             Fact::CustomerAnswered { answer } => {
                 // The last answer to an item counts; what was said before stays in the log.
@@ -184,4 +199,19 @@ impl JobState {
             change(component);
         }
     }
+}
+
+/// Whether a report made after this line can say more than one made before it.
+fn says_of_the_car(fact: &Fact) -> bool {
+    !matches!(
+        fact,
+        Fact::WrittenBy { .. }
+            // It brings nothing that the line behind it did not.
+            | Fact::StepSettled { .. }
+            | Fact::ReportMade { .. }
+            | Fact::ReportWithdrawn { .. }
+            | Fact::ReportShared { .. }
+            | Fact::CustomerAnswered { .. }
+            | Fact::Retracted { .. }
+    )
 }

@@ -19,7 +19,7 @@ pub use live::retractions;
 pub use state::{
     AnswerState, CodesState, ComponentState, CorrectionState, Decision, JobState, LineState, Mark,
     MeasuredAt, NoteState, ObservedAt, PartState, PhotoState, ReadingState, ReplacedState,
-    ReportState, ShareState, Stamp, StepState, TightenedState,
+    ReportState, ShareState, Stamp, StepState, TightenedState, Withdrawn,
 };
 
 /// The state that `entries` of one job tell. Entries of other jobs are left out.

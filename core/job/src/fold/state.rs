@@ -6,7 +6,7 @@ use crate::census::{Census, PhotoHints, PointPx};
 use crate::entry::Entry;
 use crate::fact::{
     AdviceChoice, Car, CodeSeen, Complaint, Component, Correction, CustomerAnswer, GoAhead, Moment,
-    PartOff, PhotoSubject, Reading, Replacement, Share, SpecEntered, StepId, Tightened,
+    PartOff, PhotoSubject, Reading, Replacement, ReportForm, Share, SpecEntered, StepId, Tightened,
 };
 use crate::id::{CustomerId, DeviceId, EntryId, JobId, Sha256Hex};
 use chrono::{DateTime, FixedOffset};
@@ -236,6 +236,22 @@ pub struct ReportState {
     pub stamp: Stamp,
     /// Hash of its bytes.
     pub sha256: Sha256Hex,
+    /// As what, where it was written down.
+    pub form: Option<ReportForm>,
+    /// How much was told of the car by then ([`JobState::told`]): reports with the
+    /// same number say the same, as a page and its print do.
+    pub told: u32,
+    /// It is no longer to be relied on.
+    pub withdrawn: Option<Withdrawn>,
+}
+
+/// That a report was withdrawn.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Withdrawn {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// Why, as the customer is told.
+    pub reason: String,
 }
 
 /// A link to the report that is open.
@@ -299,6 +315,8 @@ pub struct JobState {
     pub decision: Option<Decision>,
     /// Reports made, in order.
     pub reports: Vec<ReportState>,
+    /// How many lines that count say something of the car, the work or the people.
+    pub told: u32,
     /// Links to the report, in order.
     pub shares: Vec<ShareState>,
     /// What the customer answered, in order.
@@ -331,6 +349,7 @@ impl JobState {
             tightened: Vec::new(),
             decision: None,
             reports: Vec::new(),
+            told: 0,
             shares: Vec::new(),
             answers: Vec::new(),
             lines: Vec::new(),
@@ -353,6 +372,25 @@ impl JobState {
     /// The component of that line.
     pub fn component(&self, entry: EntryId) -> Option<&ComponentState> {
         self.components.iter().find(|c| c.stamp.entry == entry)
+    }
+
+    /// The report with these bytes; the last where it was made twice.
+    pub fn report(&self, sha256: Sha256Hex) -> Option<&ReportState> {
+        self.reports.iter().rfind(|report| report.sha256 == sha256)
+    }
+
+    /// The report that stands in place of one: the last made later that says more
+    /// than it, or any later one when it was withdrawn. One that was itself
+    /// withdrawn only where there is no other.
+    pub fn superseded_by(&self, report: &ReportState) -> Option<&ReportState> {
+        let place = |r: &&ReportState| r.stamp.entry == report.stamp.entry;
+        let at = self.reports.iter().position(|r| place(&r))?;
+        let later = self.reports.iter().skip(at + 1);
+        let other: Vec<_> = later
+            .filter(|r| r.told != report.told || report.withdrawn.is_some())
+            .collect();
+        let good = other.iter().rev().find(|r| r.withdrawn.is_none());
+        good.or(other.last()).copied()
     }
 
     /// How many things are still off the car.

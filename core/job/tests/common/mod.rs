@@ -322,6 +322,7 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
         Fact::ReportMade {
             sha256: Sha256Hex::of(b"report"),
             head: Sha256Hex::of(b"head"),
+            form: Some(ReportForm::Page),
         },
         Fact::StepTicked {
             step: step("waste"),
@@ -340,6 +341,10 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
                     invented: true,
                 },
                 expires: DateTime::parse_from_rfc3339("2026-04-01T08:00:00+02:00").expect("a time"),
+                leave_out: LeaveOut {
+                    customer: true,
+                    car: false,
+                },
             },
         },
         Fact::CustomerAnswered {
@@ -358,6 +363,10 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
         Fact::StepSettled {
             step: step("complaint"),
             by: id(device, 2),
+        },
+        Fact::ReportWithdrawn {
+            report: id(device, 28),
+            reason: "a reading was of another part".into(),
         },
     ]
 }

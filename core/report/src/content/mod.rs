@@ -18,9 +18,8 @@ mod work;
 
 use std::collections::BTreeMap;
 
-use chrono::{DateTime, FixedOffset};
 use serde::{Deserialize, Serialize};
-use swarfbook_job::id::{DeviceId, EntryId, JobId, Sha256Hex};
+use swarfbook_job::id::{EntryId, Sha256Hex};
 
 pub use advice::{AdviceItem, DecisionSaid, NotDone, Urgency};
 pub use findings::{
@@ -30,7 +29,8 @@ pub use findings::{
 pub use number::{Fixed, NotFinite};
 pub use photo::{Outline, PHOTO_BUDGET_BYTES, Pair, PhotoSaid, Photos, PieceCount, SizeMm};
 pub use reading::{ComponentSaid, Plot, ReadingSaid, Verdict};
-pub use source::{LogHead, Raw, Source};
+pub use source::{Raw, Source};
+pub use swarfbook_seal::{LogHead, Made};
 pub use work::{Done, PartOffSaid, PartReplaced, PartsOff};
 
 /// The form of this tree; a reader of another form must not guess.
@@ -63,21 +63,6 @@ pub struct Fact {
     pub label: String,
     /// The figure.
     pub said: Said,
-}
-
-/// When and from what the report was made.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Made {
-    /// Wall time with offset.
-    pub at: DateTime<FixedOffset>,
-    /// The job.
-    pub job: JobId,
-    /// The last line of each device that the report was made from.
-    pub heads: BTreeMap<DeviceId, LogHead>,
-    /// The procedure and its version, for instance "Pan service with electrical test, version 1".
-    pub procedure: String,
-    /// Name and version of the tool.
-    pub tool: String,
 }
 
 /// The shop as it signs.
@@ -189,6 +174,9 @@ pub struct Content {
     /// The lines of the log that figures rest on. UUIDv7 orders them by time;
     /// their place in this order is the number that the report shows.
     pub sources: BTreeMap<EntryId, Source>,
+    /// What this copy does without, a sentence each.
+    #[serde(default)]
+    pub left_out: Vec<String>,
 }
 
 impl Content {

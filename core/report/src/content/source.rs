@@ -27,12 +27,3 @@ pub struct Raw {
     /// As entered, with its unit.
     pub value: String,
 }
-
-/// The last line of one device's log.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct LogHead {
-    /// Its number on the device.
-    pub seq: u64,
-    /// Its hash.
-    pub hash: Sha256Hex,
-}

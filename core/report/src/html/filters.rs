@@ -53,12 +53,12 @@ fn when(text: &str, words: &Words) -> Result<String, Error> {
             format!("{text} is not a time of RFC 3339"),
         )
     })?;
-    Ok(format!(
-        "{}, {:02}:{:02}",
-        words.day(at),
-        at.hour(),
-        at.minute()
-    ))
+    Ok(show_when(at, words))
+}
+
+/// "25 November 2026, 15:05".
+pub(crate) fn show_when(at: DateTime<FixedOffset>, words: &Words) -> String {
+    format!("{}, {:02}:{:02}", words.day(at), at.hour(), at.minute())
 }
 
 /// A text of the words with its places filled by escaped values.

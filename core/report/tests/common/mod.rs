@@ -239,6 +239,7 @@ pub fn content() -> Content {
         cautions: words.cautions(),
         method: words.method(),
         sources: sources(),
+        left_out: Vec::new(),
     }
 }
 

@@ -5,6 +5,7 @@ import type { Fact } from "./Fact";
 import type { ItemAnswer } from "./ItemAnswer";
 import type { JobId } from "./JobId";
 import type { Language } from "./Language";
+import type { LeaveOut } from "./LeaveOut";
 import type { NumberTyped } from "./NumberTyped";
 import type { Settings } from "./Settings";
 import type { Sha256Hex } from "./Sha256Hex";
@@ -104,6 +105,10 @@ job: JobId, } | { "do": "preview_report",
  */
 job: JobId, 
 /**
+ * What the copy does without.
+ */
+leave_out: LeaveOut, 
+/**
  * The language that the customer reads; the device's when none is named.
  */
 language: Language | null, } | { "do": "make_report", 
@@ -111,6 +116,10 @@ language: Language | null, } | { "do": "make_report",
  * The job.
  */
 job: JobId, 
+/**
+ * What the copy does without.
+ */
+leave_out: LeaveOut, 
 /**
  * The language that the customer reads; the device's when none is named.
  */
@@ -132,6 +141,10 @@ days: number,
  */
 with_code: boolean, 
 /**
+ * What the copy does without.
+ */
+leave_out: LeaveOut, 
+/**
  * The language that the customer reads; the device's when none is named.
  */
 language: Language | null, } | { "do": "open_shared", 
@@ -142,15 +155,11 @@ secret: string,
 /**
  * The code; empty where none is asked.
  */
-code: string, } | { "do": "read_shared", 
+code: string, 
 /**
- * The link's secret.
+ * Go on from a report that was withdrawn or superseded to the one in its place.
  */
-secret: string, 
-/**
- * The code; empty where none is asked.
- */
-code: string, } | { "do": "answer_shared", 
+newest: boolean, } | { "do": "read_shared", 
 /**
  * The link's secret.
  */
@@ -159,6 +168,22 @@ secret: string,
  * The code; empty where none is asked.
  */
 code: string, 
+/**
+ * Go on from a report that was withdrawn or superseded to the one in its place.
+ */
+newest: boolean, } | { "do": "answer_shared", 
+/**
+ * The link's secret.
+ */
+secret: string, 
+/**
+ * The code; empty where none is asked.
+ */
+code: string, 
+/**
+ * Go on from a report that was withdrawn or superseded to the one in its place.
+ */
+newest: boolean, 
 /**
  * Who answers.
  */
@@ -175,6 +200,10 @@ job: JobId,
  * The paper; A4 when none is named.
  */
 sheet: Sheet, 
+/**
+ * What the copy does without.
+ */
+leave_out: LeaveOut, 
 /**
  * The language that the customer reads; the device's when none is named.
  */

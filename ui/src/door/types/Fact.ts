@@ -17,6 +17,7 @@ import type { PhotoHints } from "./PhotoHints";
 import type { PhotoSubject } from "./PhotoSubject";
 import type { Reading } from "./Reading";
 import type { Replacement } from "./Replacement";
+import type { ReportForm } from "./ReportForm";
 import type { Sha256Hex } from "./Sha256Hex";
 import type { Share } from "./Share";
 import type { SpecEntered } from "./SpecEntered";
@@ -289,7 +290,19 @@ sha256: Sha256Hex,
 /**
  * Hash of this device's last entry before it.
  */
-head: Sha256Hex, } | { "fact": "report_shared", 
+head: Sha256Hex, 
+/**
+ * As what; early lines do not say it.
+ */
+form?: ReportForm, } | { "fact": "report_withdrawn", 
+/**
+ * The line that made it.
+ */
+report: EntryId, 
+/**
+ * Why, as the customer is told.
+ */
+reason: string, } | { "fact": "report_shared", 
 /**
  * The link.
  */

@@ -13,6 +13,7 @@ import type { LineView } from "./LineView";
 import type { LinkView } from "./LinkView";
 import type { PartView } from "./PartView";
 import type { PhotoView } from "./PhotoView";
+import type { ReportView } from "./ReportView";
 import type { StageView } from "./StageView";
 import type { WearView } from "./WearView";
 
@@ -145,6 +146,6 @@ answers: Array<AnswerView>,
  */
 links: Array<LinkView>, 
 /**
- * How many reports were made.
+ * Reports that were made, oldest first.
  */
-reports: number, };
+reports: Array<ReportView>, };

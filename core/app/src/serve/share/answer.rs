@@ -8,7 +8,7 @@ use swarfbook_store::Store;
 use swarfbook_words::{say, term};
 use uuid::Uuid;
 
-use super::open::{Opened, open, show};
+use super::open::{LinkUsed, Opened, open, show, withdrawn};
 use crate::app::App;
 use crate::check::{LONG, SHORT, text};
 use crate::command::ItemAnswer;
@@ -19,12 +19,14 @@ use crate::serve::append;
 
 pub(in crate::serve) fn answer(
     app: &App,
-    secret: &str,
-    code: &str,
+    used: &LinkUsed<'_>,
     name: &str,
     answers: &[ItemAnswer],
 ) -> Result<Reply, Problem> {
-    let opened = open(app, secret, code)?;
+    let opened = open(app, used)?;
+    if let Some(page) = withdrawn(&opened, used)? {
+        return Ok(page);
+    }
     let asked = &opened.share.share.asked;
     let words = Words::of(&asked.lang).map_err(unmade)?;
     let mut given = vec![None; asked.items.len()];
@@ -58,7 +60,7 @@ pub(in crate::serve) fn answer(
     if let Some(problem) = problem {
         // What they chose stands on the page again.
         let problem = Some(words.get(problem).to_owned());
-        return show(&opened, code, given, name, problem, false);
+        return show(&opened, used, given, name, problem, false);
     }
     let mut store = app.store();
     let by = who(app, &mut store, &opened, name)?;
@@ -76,7 +78,7 @@ pub(in crate::serve) fn answer(
         .collect();
     append(app, &mut store, opened.job, facts)?;
     drop(store);
-    show(&opened, code, given, name, None, true)
+    show(&opened, used, given, name, None, true)
 }
 
 /// The customer of that name whom this job knows already; else a new one.

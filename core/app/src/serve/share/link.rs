@@ -1,12 +1,13 @@
 //! Making a link.
 
 use chrono::Duration;
-use swarfbook_job::fact::{Asked, Fact, Share};
+use swarfbook_job::fact::{Asked, Fact, ReportForm, Share};
 use swarfbook_job::id::{JobId, Sha256Hex};
 
-use swarfbook_words::{Language, say};
+use swarfbook_words::say;
 
 use crate::app::App;
+use crate::command::CopyAsked;
 use crate::problem::{Problem, ProblemKind};
 use crate::reply::Reply;
 use crate::serve::{append, job_view, report, sync};
@@ -16,14 +17,25 @@ const SECRET_BYTES: usize = 20;
 /// The longest that a link may stay open, in days.
 const MAX_DAYS: u32 = 365;
 
-pub(in crate::serve) fn share(
-    app: &App,
-    job: JobId,
-    base: Option<String>,
-    days: u32,
-    with_code: bool,
-    language: Option<Language>,
-) -> Result<Reply, Problem> {
+/// What kind of link is wanted.
+pub(in crate::serve) struct LinkAsked {
+    /// The hub's address; `None` for the paired one.
+    pub base: Option<String>,
+    /// How long it stays open.
+    pub days: u32,
+    /// Ask for a code.
+    pub with_code: bool,
+    /// What kind of copy.
+    pub copy: CopyAsked,
+}
+
+pub(in crate::serve) fn share(app: &App, job: JobId, asked: LinkAsked) -> Result<Reply, Problem> {
+    let LinkAsked {
+        base,
+        days,
+        with_code,
+        copy,
+    } = asked;
     if !(1..=MAX_DAYS).contains(&days) {
         return Err(Problem::bad_input(
             say!("A link can't stay open for {} days.", days),
@@ -31,7 +43,7 @@ pub(in crate::serve) fn share(
         ));
     }
     let base = address(app, base)?;
-    let (html, content) = report::made(app, job, language)?;
+    let (html, content) = report::made(app, job, copy)?;
     let report = app.store().put_photo(html.as_bytes())?;
 
     let secret = hex(&random::<SECRET_BYTES>()?);
@@ -57,6 +69,7 @@ pub(in crate::serve) fn share(
             invented: content.invented,
         },
         expires,
+        leave_out: copy.leave_out,
     };
     {
         let mut store = app.store();
@@ -65,6 +78,7 @@ pub(in crate::serve) fn share(
             Fact::ReportMade {
                 sha256: report,
                 head,
+                form: Some(ReportForm::Page),
             },
             Fact::ReportShared { share },
         ];

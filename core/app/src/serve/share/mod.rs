@@ -5,6 +5,6 @@ mod link;
 mod open;
 
 pub(super) use answer::answer;
-pub(super) use link::share;
+pub(super) use link::{LinkAsked, share};
 pub(crate) use open::language;
-pub(super) use open::{page, read};
+pub(super) use open::{LinkUsed, page, read};

@@ -1,39 +1,73 @@
 //! Opening a link: which report, and whether it is still open.
 
+use chrono::{DateTime, FixedOffset};
 use swarfbook_job::fold::{JobState, ShareState};
 use swarfbook_job::id::{JobId, Sha256Hex};
-use swarfbook_report::reply::{Given, ReplyPage, reply_page};
+use swarfbook_report::reply::{Given, ReplyPage, WithdrawnPage, reply_page, withdrawn_page};
 use swarfbook_store::Store;
 use swarfbook_words::{Language, say, speaking};
 
 use super::link::code_hash;
 use crate::app::App;
+use crate::present::standing;
 use crate::problem::{Problem, ProblemKind};
 use crate::reply::Reply;
 use crate::report::unmade;
 use crate::serve::load;
+use crate::view::ReportStanding;
 
 /// Wrong codes that a link takes before it closes on this hub.
 const MAX_TRIES: u32 = 5;
+
+/// A link as it is used.
+pub(in crate::serve) struct LinkUsed<'a> {
+    /// Its secret.
+    pub secret: &'a str,
+    /// The code that came with it; empty without.
+    pub code: &'a str,
+    /// Go on to the report that stands in place of this one.
+    pub newest: bool,
+}
+
+impl<'a> LinkUsed<'a> {
+    /// As a command brings it.
+    pub fn new(secret: &'a str, code: &'a str, newest: bool) -> LinkUsed<'a> {
+        LinkUsed {
+            secret,
+            code: code.trim(),
+            newest,
+        }
+    }
+}
 
 /// A link that is open, and the job behind it.
 pub(super) struct Opened {
     pub job: JobId,
     pub state: JobState,
     pub share: ShareState,
+    /// How its report stands.
+    pub standing: ReportStanding,
+    /// This link leads on to the report that stands in its place.
+    pub way_on: bool,
 }
 
-pub(in crate::serve) fn page(app: &App, secret: &str, code: &str) -> Result<Reply, Problem> {
-    let opened = open(app, secret, code)?;
+pub(in crate::serve) fn page(app: &App, used: &LinkUsed<'_>) -> Result<Reply, Problem> {
+    let opened = open(app, used)?;
+    if let Some(page) = withdrawn(&opened, used)? {
+        return Ok(page);
+    }
     let (given, name) = {
         let store = app.store();
         (given(&opened), name(&store, &opened)?)
     };
-    show(&opened, code, given, &name, None, false)
+    show(&opened, used, given, &name, None, false)
 }
 
-pub(in crate::serve) fn read(app: &App, secret: &str, code: &str) -> Result<Reply, Problem> {
-    let opened = open(app, secret, code)?;
+pub(in crate::serve) fn read(app: &App, used: &LinkUsed<'_>) -> Result<Reply, Problem> {
+    let opened = open(app, used)?;
+    if let Some(page) = withdrawn(&opened, used)? {
+        return Ok(page);
+    }
     let report = opened.share.share.report;
     let bytes = app.store().photo(report)?;
     let html = String::from_utf8(bytes)
@@ -61,7 +95,8 @@ pub(crate) fn language(app: &App, secret: &str) -> Language {
 }
 
 /// The job and the share behind a link.
-pub(super) fn open(app: &App, secret: &str, code: &str) -> Result<Opened, Problem> {
+pub(super) fn open(app: &App, used: &LinkUsed<'_>) -> Result<Opened, Problem> {
+    let LinkUsed { secret, code, .. } = *used;
     let link = Sha256Hex::of(secret.as_bytes());
     let mut store = app.store();
     let closed = || {
@@ -87,14 +122,69 @@ pub(super) fn open(app: &App, secret: &str, code: &str) -> Result<Opened, Proble
         ));
     }
     if let Some(wanted) = share.share.code {
-        right_code(
-            &mut store,
-            link,
-            code_hash(secret, code.trim()) == wanted,
-            code,
-        )?;
+        right_code(&mut store, link, code_hash(secret, code) == wanted, code)?;
     }
-    Ok(Opened { job, state, share })
+    let next = next(&state, &share, app.clock().now());
+    let share = match next {
+        Some(next) if used.newest => next.clone(),
+        _ => share,
+    };
+    Ok(Opened {
+        way_on: next.is_some() && !used.newest,
+        standing: how_it_stands(&state, &share),
+        job,
+        share,
+        state,
+    })
+}
+
+/// A report whose making was taken back is as good as withdrawn.
+fn how_it_stands(state: &JobState, share: &ShareState) -> ReportStanding {
+    match state.report(share.share.report) {
+        Some(report) => standing(state, report),
+        None => ReportStanding::Withdrawn {
+            at: String::new(),
+            reason: String::new(),
+        },
+    }
+}
+
+/// The share that stands in place of one, when the same link may open it: it is
+/// still open, asks for no code (which this link can't know), and tells nothing
+/// that the first one left out.
+fn next<'a>(
+    state: &'a JobState,
+    share: &ShareState,
+    now: DateTime<FixedOffset>,
+) -> Option<&'a ShareState> {
+    if how_it_stands(state, share) == ReportStanding::Stands {
+        return None;
+    }
+    let mut later = state.shares.iter().rev();
+    later.find(|other| {
+        other.stamp.entry != share.stamp.entry
+            && other.share.report != share.share.report
+            && other.share.code.is_none()
+            && now < other.share.expires
+            && other.share.leave_out.covers(share.share.leave_out)
+            && how_it_stands(state, other) == ReportStanding::Stands
+    })
+}
+
+/// What the link shows instead, when its report was withdrawn.
+pub(super) fn withdrawn(opened: &Opened, used: &LinkUsed<'_>) -> Result<Option<Reply>, Problem> {
+    let ReportStanding::Withdrawn { at, reason } = &opened.standing else {
+        return Ok(None);
+    };
+    let page = WithdrawnPage {
+        asked: &opened.share.share.asked,
+        at: at.parse().ok(),
+        reason,
+        code: used.code,
+        way_on: opened.way_on,
+    };
+    let html = withdrawn_page(&page).map_err(unmade)?;
+    Ok(Some(Reply::Page { html }))
 }
 
 fn right_code(store: &mut Store, link: Sha256Hex, right: bool, code: &str) -> Result<(), Problem> {
@@ -161,7 +251,7 @@ fn name(store: &Store, opened: &Opened) -> Result<String, Problem> {
 
 pub(super) fn show(
     opened: &Opened,
-    code: &str,
+    used: &LinkUsed<'_>,
     given: Vec<Option<Given>>,
     name: &str,
     problem: Option<String>,
@@ -171,9 +261,12 @@ pub(super) fn show(
         asked: &opened.share.share.asked,
         given,
         name,
-        code: code.trim(),
+        code: used.code,
         problem,
         thanks,
+        superseded: opened.standing != ReportStanding::Stands,
+        way_on: opened.way_on,
+        newest: used.newest,
     };
     Ok(Reply::Page {
         html: reply_page(&page).map_err(unmade)?,

@@ -2,16 +2,17 @@
 
 use swarfbook_job::id::Sha256Hex;
 
-use super::statement::Part;
+use crate::statement::Part;
 
-/// Before and behind the seal. No words of others can hold them: theirs are escaped.
-pub(super) const OPEN: &str = "<pre id=\"seal\" hidden=\"hidden\">";
-pub(super) const CLOSE: &str = "</pre>";
+/// Before the seal. No words of others can hold them: theirs are escaped.
+pub const OPEN: &str = "<pre id=\"seal\" hidden=\"hidden\">";
+/// Behind it.
+pub const CLOSE: &str = "</pre>";
 
 const PHOTO: &str = "src=\"data:image/jpeg;base64,";
 
 /// What stands around the seal, and the seal; `None` when there is not just one.
-pub(super) fn open(file: &str) -> Option<[&str; 3]> {
+pub fn open(file: &str) -> Option<[&str; 3]> {
     let (before, rest) = file.split_once(OPEN)?;
     let (seal, after) = rest.split_once(CLOSE)?;
     (!after.contains(OPEN)).then_some([before, seal, after])
@@ -19,7 +20,7 @@ pub(super) fn open(file: &str) -> Option<[&str; 3]> {
 
 /// Every byte but the seal's as named parts: what stands before the first
 /// section, each section under its heading, each photo, what stands behind.
-pub(super) fn parts([before, _, after]: [&str; 3]) -> Vec<Part> {
+pub fn parts([before, _, after]: [&str; 3]) -> Vec<Part> {
     let mut parts = Vec::new();
     let mut photos = 0;
     for (n, section) in before.split_inclusive("</section>").enumerate() {

@@ -5,13 +5,13 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use swarfbook_job::id::Sha256Hex;
 
-use crate::content::{Content, Made};
+use crate::made::Made;
 
 /// The form of a statement; a reader of another form must not guess.
 pub const FORM: u32 = 1;
 
 /// Begins what is signed, so that a signature for something else can't pass.
-pub(super) const PURPOSE: &str = "swarfbook-report-1\n";
+pub const PURPOSE: &str = "swarfbook-report-1\n";
 
 /// The kind of file that is sealed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -59,32 +59,11 @@ pub struct Statement {
     pub key: String,
 }
 
-impl Statement {
-    /// What a file that shows `content` in these parts states.
-    pub(super) fn of(
-        content: &Content,
-        file: FileKind,
-        parts: Vec<Part>,
-        key: &str,
-    ) -> Result<Statement, serde_json::Error> {
-        let text = content.canonical()?;
-        Ok(Statement {
-            form: FORM,
-            file,
-            shop: content.shop.name.clone(),
-            invented: content.invented,
-            made: content.made.clone(),
-            content: Sha256Hex::of(text.as_bytes()),
-            fields: fields(&text)?,
-            photos: content.photos.iter().filter_map(|p| p.copy).collect(),
-            parts,
-            key: key.to_owned(),
-        })
-    }
-}
-
 /// A hash a field of the content's canonical text.
-pub(super) fn fields(text: &str) -> Result<BTreeMap<String, Sha256Hex>, serde_json::Error> {
+///
+/// # Errors
+/// When the text is no JSON object.
+pub fn fields(text: &str) -> Result<BTreeMap<String, Sha256Hex>, serde_json::Error> {
     let tree: BTreeMap<String, serde_json::Value> = serde_json::from_str(text)?;
     tree.into_iter()
         .map(|(name, value)| {
@@ -98,7 +77,7 @@ pub(super) fn fields(text: &str) -> Result<BTreeMap<String, Sha256Hex>, serde_js
 /// signed, not as what a reader makes of it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct Seal {
+pub struct Seal {
     /// Canonical content, deflated (RFC 1950), base64; empty in PDF, which has it attached.
     pub content: String,
     /// 128 hexadecimal digits.
@@ -116,7 +95,7 @@ pub fn fingerprint(public_hex: &str) -> Option<String> {
     Some(groups.join(" "))
 }
 
-pub(super) fn from_hex<const N: usize>(text: &str) -> Option<[u8; N]> {
+pub(crate) fn from_hex<const N: usize>(text: &str) -> Option<[u8; N]> {
     if text.len() != 2 * N || !text.is_ascii() {
         return None;
     }

@@ -1,10 +1,12 @@
-//! Making sealed files.
+//! Making sealed files; the form and the check of the seal are in `swarfbook_seal`.
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 
-use super::statement::{FileKind, PURPOSE, Part, Seal, Statement};
-use super::{fingerprint, html, pdf};
+use swarfbook_job::id::Sha256Hex;
+use swarfbook_seal::{FORM, FileKind, PURPOSE, Part, Seal, Statement, fields, fingerprint};
+use swarfbook_seal::{page, paper};
+
 use crate::ReportError;
 use crate::content::{Content, Photos};
 use crate::html::Key;
@@ -34,7 +36,7 @@ impl Signer<'_> {
         carried: String,
     ) -> Result<String, ReportError> {
         let statement =
-            Statement::of(content, file, parts, self.public_hex).map_err(ReportError::Words)?;
+            stated(content, file, parts, self.public_hex).map_err(ReportError::Words)?;
         let statement =
             serde_json_canonicalizer::to_string(&statement).map_err(ReportError::Words)?;
         let seal = Seal {
@@ -57,15 +59,15 @@ pub fn sign_html(
     signer: &Signer<'_>,
 ) -> Result<String, ReportError> {
     let page = crate::html::page(content, photos, Some(&signer.key()?))?;
-    let around = html::open(&page).ok_or(ReportError::NoPlace)?;
+    let around = page::open(&page).ok_or(ReportError::NoPlace)?;
     let text = content.canonical().map_err(ReportError::Words)?;
     let carried = STANDARD.encode(miniz_oxide::deflate::compress_to_vec_zlib(
         text.as_bytes(),
         8,
     ));
-    let seal = signer.seal(content, FileKind::Html, html::parts(around), carried)?;
+    let seal = signer.seal(content, FileKind::Html, page::parts(around), carried)?;
     let [before, _, after] = around;
-    Ok([before, html::OPEN, &seal, html::CLOSE, after].concat())
+    Ok([before, page::OPEN, &seal, page::CLOSE, after].concat())
 }
 
 /// Room for the seal of a usual report, bytes.
@@ -85,14 +87,14 @@ pub fn sign_pdf(
     let text = content.canonical().map_err(ReportError::Words)?;
     let mut room = ROOM;
     loop {
-        let empty = [pdf::MARK, &vec![b' '; room], &[pdf::END]].concat();
+        let empty = [paper::MARK, &vec![b' '; room], &[paper::END]].concat();
         let attached = Attached {
             content: text.clone(),
             seal: empty,
         };
         let mut file = set_page(&page, content, paper, Some(attached))?;
-        let place = pdf::place(&file).ok_or(ReportError::NoPlace)?;
-        let parts = pdf::parts(&file, &place);
+        let place = paper::place(&file).ok_or(ReportError::NoPlace)?;
+        let parts = paper::parts(&file, &place);
         let seal = signer.seal(content, FileKind::Pdf, parts, String::new())?;
         if seal.len() > room {
             // The parts do not depend on the room, so the second time it fits.
@@ -104,4 +106,26 @@ pub fn sign_pdf(
         }
         return Ok(file);
     }
+}
+
+/// What a file that shows `content` in these parts states.
+fn stated(
+    content: &Content,
+    file: FileKind,
+    parts: Vec<Part>,
+    key: &str,
+) -> Result<Statement, serde_json::Error> {
+    let text = content.canonical()?;
+    Ok(Statement {
+        form: FORM,
+        file,
+        shop: content.shop.name.clone(),
+        invented: content.invented,
+        made: content.made.clone(),
+        content: Sha256Hex::of(text.as_bytes()),
+        fields: fields(&text)?,
+        photos: content.photos.iter().filter_map(|p| p.copy).collect(),
+        parts,
+        key: key.to_owned(),
+    })
 }

@@ -10,17 +10,22 @@
 //! ```
 //!
 //! In HTML the seal stands in `<pre id="seal" hidden="hidden">`, in PDF in the
-//! attached file `seal.txt`, behind [`pdf::MARK`] and filled up with spaces; the
+//! attached file `seal.txt`, behind [`paper::MARK`] and filled up with spaces; the
 //! content is the attached file `report.json` there. Every byte of the file but
 //! those of the seal belongs to a part, so nothing can be added unseen. No
 //! rendering is needed to check: a later version can check an early report.
+//!
+//! A crate of its own, without templates, faces and pictures, so that it fits into
+//! a page that checks a report offline (`core/verifier`).
+//!
+//! Pure: no I/O, no clock.
 
-mod html;
-mod pdf;
-mod sign;
+mod made;
+pub mod page;
+pub mod paper;
 mod statement;
 mod verify;
 
-pub use sign::{Signer, sign_html, sign_pdf};
-pub use statement::{FileKind, Part, Statement, fingerprint};
+pub use made::{LogHead, Made};
+pub use statement::{FORM, FileKind, PURPOSE, Part, Seal, Statement, fields, fingerprint};
 pub use verify::{Fault, verify};

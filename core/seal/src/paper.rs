@@ -5,16 +5,16 @@ use std::ops::Range;
 
 use swarfbook_job::id::Sha256Hex;
 
-use super::statement::Part;
+use crate::statement::Part;
 
 /// Begins the seal in its attachment. No words hold a control character: they
 /// are taken out before the report is set.
-pub(super) const MARK: &[u8] = b"\x01swarfbook-seal-1:";
+pub const MARK: &[u8] = b"\x01swarfbook-seal-1:";
 /// Ends it.
-pub(super) const END: u8 = b'\n';
+pub const END: u8 = b'\n';
 
 /// Where the seal and its filling stand; `None` when there is not just one.
-pub(super) fn place(file: &[u8]) -> Option<Range<usize>> {
+pub fn place(file: &[u8]) -> Option<Range<usize>> {
     let mut found = find_all(file, MARK);
     let start = found.next()? + MARK.len();
     if found.next().is_some() {
@@ -33,7 +33,7 @@ fn find_all<'a>(file: &'a [u8], what: &'a [u8]) -> impl Iterator<Item = usize> +
 
 /// Every byte but the seal's as named parts: runs of the file's objects that
 /// are of one kind. A page's name is told by the page that its words belong to.
-pub(super) fn parts(file: &[u8], seal: &Range<usize>) -> Vec<Part> {
+pub fn parts(file: &[u8], seal: &Range<usize>) -> Vec<Part> {
     let starts: Vec<(usize, u64)> = objects(file);
     let pages = pages(file, &starts);
     let mut parts: Vec<(String, Vec<Range<usize>>)> = Vec::new();

@@ -7,8 +7,8 @@ use base64::engine::general_purpose::STANDARD;
 use ed25519_dalek::{Signature, VerifyingKey};
 use swarfbook_job::id::Sha256Hex;
 
-use super::statement::{FORM, FileKind, PURPOSE, Part, Seal, Statement, fields, from_hex};
-use super::{html, pdf};
+use crate::statement::{FORM, FileKind, PURPOSE, Part, Seal, Statement, fields, from_hex};
+use crate::{page, paper};
 
 /// The content of a report takes no more than this, bytes.
 const MAX_CONTENT: usize = 64 * 1024 * 1024;
@@ -99,17 +99,17 @@ pub fn verify(file: &[u8]) -> Result<Statement, Vec<Fault>> {
 
 fn open_html(file: &[u8]) -> Result<(FileKind, &str, Vec<Part>), Fault> {
     let text = std::str::from_utf8(file).map_err(|_| Fault::NoSeal)?;
-    let around = html::open(text).ok_or(Fault::NoSeal)?;
-    Ok((FileKind::Html, around[1], html::parts(around)))
+    let around = page::open(text).ok_or(Fault::NoSeal)?;
+    Ok((FileKind::Html, around[1], page::parts(around)))
 }
 
 fn open_pdf(file: &[u8]) -> Result<(FileKind, &str, Vec<Part>), Fault> {
-    let place = pdf::place(file).ok_or(Fault::NoSeal)?;
+    let place = paper::place(file).ok_or(Fault::NoSeal)?;
     let text = file.get(place.clone()).unwrap_or_default();
     let text = std::str::from_utf8(text).map_err(|_| Fault::SealDamaged)?;
     // Only spaces fill it up: anything else would be bytes that nobody signed.
     let seal = text.trim_end_matches(' ');
-    Ok((FileKind::Pdf, seal, pdf::parts(file, &place)))
+    Ok((FileKind::Pdf, seal, paper::parts(file, &place)))
 }
 
 fn stated(seal: &Seal) -> Result<Statement, Fault> {

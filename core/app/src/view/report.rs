@@ -1,0 +1,41 @@
+//! Reports that were made.
+
+use serde::{Deserialize, Serialize};
+use swarfbook_job::fact::ReportForm;
+use swarfbook_job::id::EntryId;
+use ts_rs::TS;
+
+/// Whether a report is still to be relied on.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(tag = "is", rename_all = "snake_case")]
+pub enum ReportStanding {
+    /// It stands.
+    Stands,
+    /// A later one of the same job says more.
+    Superseded {
+        /// When that was made, RFC 3339.
+        at: String,
+    },
+    /// The shop withdrew it.
+    Withdrawn {
+        /// When, RFC 3339.
+        at: String,
+        /// Why, as the customer is told; empty where its making was taken back.
+        reason: String,
+    },
+}
+
+/// One report that was made.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct ReportView {
+    /// The line that made it.
+    pub entry: EntryId,
+    /// When, RFC 3339.
+    pub made: String,
+    /// As what; `None` in early lines.
+    pub form: Option<ReportForm>,
+    /// A link to it is open.
+    pub shared: bool,
+    /// Whether it stands.
+    pub standing: ReportStanding,
+}

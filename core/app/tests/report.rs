@@ -1,0 +1,249 @@
+//! Stories of the report: what a copy does without.
+
+#![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
+
+use swarfbook_app::App;
+use swarfbook_app::command::{Command, CopyAsked, Sheet};
+use swarfbook_app::proof::{self, ReportStanding};
+use swarfbook_app::reply::Reply;
+use swarfbook_job::fact::{Car, Complaint, Fact, GoAhead, GoAheadHow, LeaveOut};
+use swarfbook_job::id::JobId;
+
+const VIN: &str = "ZZZ00000000001234";
+
+struct Bay {
+    app: App,
+    job: JobId,
+    _dir: tempfile::TempDir,
+}
+
+impl Bay {
+    fn new() -> Bay {
+        let dir = tempfile::tempdir().expect("folder");
+        let app = App::open(dir.path()).expect("opens");
+        let opened = app.call(Command::OpenJob { procedure: None });
+        let Ok(Reply::Job { job }) = opened else {
+            panic!("{opened:?}")
+        };
+        let bay = Bay {
+            app,
+            job: job.id,
+            _dir: dir,
+        };
+        bay.save_customer("Adalind Quillfeather-Invented", "555 0100 22");
+        bay.write(Fact::CarNoted {
+            car: Car {
+                plate: "TEST 417".into(),
+                vin: Some(VIN.into()),
+                description: "invented estate car of Adalind's".into(),
+                odometer_km: Some(88_000.0),
+                ..Car::default()
+            },
+        });
+        bay.write(Fact::ComplaintNoted {
+            complaint: Complaint {
+                words: "Mrs Quillfeather says it shudders; call adalind quillfeather-invented, 555-0100-22".into(),
+                when: Vec::new(),
+                symptoms: Vec::new(),
+            },
+        });
+        bay.write(Fact::GoAheadGiven {
+            go_ahead: GoAhead {
+                by: "Bertram Quillfeather-Invented".into(),
+                how: GoAheadHow::Phone,
+                limit: None,
+            },
+        });
+        bay.write(Fact::StepSkipped {
+            step: "car".into(),
+            reason: "test417 was at Bertram's".into(),
+        });
+        bay
+    }
+
+    fn save_customer(&self, name: &str, contact: &str) {
+        self.call(Command::SaveCustomer {
+            job: self.job,
+            name: name.into(),
+            contact: contact.into(),
+        });
+    }
+
+    fn call(&self, command: Command) -> Reply {
+        self.app.call(command).expect("is done")
+    }
+
+    fn write(&self, fact: Fact) {
+        self.call(Command::Write {
+            job: self.job,
+            fact: Box::new(fact),
+            sure: true,
+        });
+    }
+
+    /// The page, and all that the PDF holds: its words as another library reads
+    /// them, its attached data, and its own bytes with every stream unpacked.
+    fn copies(&self, leave_out: LeaveOut) -> [(&'static str, String); 3] {
+        let (job, language) = (self.job, None);
+        let preview = self.call(Command::PreviewReport {
+            job,
+            leave_out,
+            language,
+        });
+        let made = self.call(Command::MakeReport {
+            job,
+            leave_out,
+            language,
+        });
+        let (Reply::Report { html: preview, .. }, Reply::Report { html, .. }) = (preview, made)
+        else {
+            panic!("two reports")
+        };
+        let bytes = self
+            .app
+            .report_pdf(
+                job,
+                Sheet::A4,
+                CopyAsked {
+                    leave_out,
+                    language,
+                },
+            )
+            .expect("a PDF");
+        let mut document = lopdf::Document::load_mem(&bytes).expect("reads");
+        let pages: Vec<u32> = document.get_pages().into_keys().collect();
+        let mut paper = document.extract_text(&pages).expect("words");
+        document.decompress();
+        let mut unpacked = Vec::new();
+        document.save_to(&mut unpacked).expect("written");
+        paper.push_str(&String::from_utf8_lossy(&unpacked));
+        paper.push_str(&String::from_utf8_lossy(&bytes));
+        [("preview", preview), ("page", html), ("paper", paper)]
+    }
+}
+
+/// Small letters, and nothing between them.
+fn squeezed(text: &str) -> String {
+    let letters = text.chars().filter(|c| c.is_alphanumeric());
+    letters.flat_map(char::to_lowercase).collect()
+}
+
+const PEOPLE: [&str; 4] = ["quillfeather", "adalind", "bertram", "555010022"];
+const NOTHING: [&str; 0] = [];
+const CARS: [&str; 2] = ["test417", "zzz0000000000"];
+
+fn held<'a>(text: &str, wanted: &[&'a str]) -> Vec<&'a str> {
+    let text = squeezed(text);
+    let held = wanted.iter().copied();
+    held.filter(|word| text.contains(word)).collect()
+}
+
+#[test]
+fn a_name_that_is_left_out_is_nowhere_in_the_file() {
+    let bay = Bay::new();
+    let whole = LeaveOut::default();
+    for (copy, text) in bay.copies(whole) {
+        assert_eq!(held(&text, &PEOPLE), PEOPLE, "{copy} as it is holds them");
+        assert_eq!(held(&text, &CARS), CARS, "{copy}");
+        assert_eq!(held(&text, &["isleftoutofthiscopy"]).len(), 0, "{copy}");
+    }
+    let no_customer = LeaveOut {
+        customer: true,
+        ..whole
+    };
+    for (copy, text) in bay.copies(no_customer) {
+        assert_eq!(held(&text, &PEOPLE), NOTHING, "{copy}");
+        assert_eq!(held(&text, &CARS), CARS, "{copy} keeps the car");
+        assert_eq!(held(&text, &["isleftoutofthiscopy"]).len(), 1, "{copy}");
+    }
+    let nobody = LeaveOut {
+        customer: true,
+        car: true,
+    };
+    for (copy, text) in bay.copies(nobody) {
+        assert_eq!(held(&text, &PEOPLE), NOTHING, "{copy}");
+        assert_eq!(held(&text, &CARS), NOTHING, "{copy}");
+        assert!(text.contains("…1234"), "{copy}: the VIN's end stays");
+        assert_eq!(held(&text, &["shudders"]).len(), 1, "{copy} says the rest");
+    }
+}
+
+#[test]
+fn the_log_keeps_what_a_copy_leaves_out() {
+    let bay = Bay::new();
+    let all = LeaveOut {
+        customer: true,
+        car: true,
+    };
+    bay.copies(all);
+    let Reply::Job { job } = bay.call(Command::Job { job: bay.job }) else {
+        panic!("a job")
+    };
+    let customer = job.customer.expect("still known");
+    assert_eq!(customer.name, "Adalind Quillfeather-Invented");
+    assert_eq!(job.car.expect("a car").vin.as_deref(), Some(VIN));
+}
+
+#[test]
+fn a_file_that_was_withdrawn_or_superseded_is_told_by_the_log() {
+    let bay = Bay::new();
+    let leave_out = LeaveOut::default();
+    let make = || {
+        let made = bay.call(Command::MakeReport {
+            job: bay.job,
+            leave_out,
+            language: None,
+        });
+        let Reply::Report { html, .. } = made else {
+            panic!("{made:?}")
+        };
+        html.into_bytes()
+    };
+    let standing = |file: &[u8]| {
+        let statement = proof::check(file).expect("whole");
+        bay.app.knows(file, &statement).expect("reads").standing
+    };
+    let first = make();
+    assert_eq!(standing(&first), Some(ReportStanding::Stands));
+    let print = bay
+        .app
+        .report_pdf(bay.job, Sheet::Letter, CopyAsked::default())
+        .expect("a PDF");
+    assert_eq!(standing(&print), Some(ReportStanding::Stands));
+    assert_eq!(
+        standing(&first),
+        Some(ReportStanding::Stands),
+        "its own print does not supersede it"
+    );
+    bay.write(Fact::StepSkipped {
+        step: "complaint".into(),
+        reason: "seen since".into(),
+    });
+    let second = make();
+    for file in [&first, &print] {
+        let told = standing(file);
+        assert!(
+            matches!(told, Some(ReportStanding::Superseded { .. })),
+            "{told:?}"
+        );
+    }
+    let Reply::Job { job } = bay.call(Command::Job { job: bay.job }) else {
+        panic!("a job")
+    };
+    bay.write(Fact::ReportWithdrawn {
+        report: job.reports.last().expect("made").entry,
+        reason: "wrong car".into(),
+    });
+    let Some(ReportStanding::Withdrawn { reason, .. }) = standing(&second) else {
+        panic!("{:?}", standing(&second))
+    };
+    assert_eq!(reason, "wrong car");
+    // A making that was taken back is no better.
+    let third = make();
+    bay.call(Command::Undo { job: bay.job });
+    let told = standing(&third);
+    assert!(
+        matches!(told, Some(ReportStanding::Withdrawn { .. })),
+        "{told:?}"
+    );
+}

@@ -1,0 +1,91 @@
+//! The report of a job with a dozen photos, as the command line makes it: how
+//! long it takes, what it weighs, and what the program held at most.
+
+#![allow(clippy::expect_used, clippy::panic, missing_docs)]
+
+mod common;
+
+use std::path::Path;
+use std::process::Command;
+use std::time::{Duration, Instant};
+
+use swarfbook_app::App;
+use swarfbook_app::command::Command as Asked;
+use swarfbook_app::reply::Reply;
+use swarfbook_job::fact::{Fact, PhotoSubject};
+use swarfbook_job::id::JobId;
+
+const PHOTOS: u32 = 12;
+const RUNS: usize = 5;
+
+fn main() {
+    let dir = tempfile::tempdir().expect("folder");
+    let job = job(dir.path());
+    println!(
+        "report of {PHOTOS} photos of 12 MP, each counted: the best of {RUNS} runs, the most memory of all"
+    );
+    println!("{:>6}  {:>8}  {:>8}  {:>8}", "file", "ms", "MB", "peak MB");
+    for form in ["html", "pdf"] {
+        let out = dir.path().join(format!("report.{form}"));
+        let runs: Vec<(Duration, f64)> = (0..RUNS).map(|_| run(dir.path(), job, &out)).collect();
+        let best = runs.iter().map(|run| run.0).min().unwrap_or_default();
+        let peak = runs.iter().map(|run| run.1).fold(0.0, f64::max);
+        let size = std::fs::metadata(&out).expect("written").len();
+        println!(
+            "{form:>6}  {:>8}  {:>8.2}  {peak:>8.0}",
+            best.as_millis(),
+            size as f64 / 1e6
+        );
+    }
+}
+
+/// A job with its photos, kept and counted.
+fn job(dir: &Path) -> JobId {
+    let app = App::open(dir).expect("opens");
+    let Ok(Reply::Job { job }) = app.call(Asked::OpenJob { procedure: None }) else {
+        panic!("no job")
+    };
+    for n in 0..PHOTOS {
+        // No two of the same bytes.
+        let photo = app
+            .put_photo(&common::jpeg(4000 + 4 * n, 3000))
+            .expect("kept");
+        let taken = Fact::PhotoTaken {
+            step: "pan-photo".into(),
+            photo,
+            subject: PhotoSubject::Patch,
+        };
+        let written = app.call(Asked::Write {
+            job: job.id,
+            fact: Box::new(taken),
+            sure: true,
+        });
+        let Ok(Reply::Written { entry, .. }) = written else {
+            panic!("{written:?}")
+        };
+        app.call(Asked::TakeCensus {
+            job: job.id,
+            photo: entry,
+        })
+        .expect("counted");
+    }
+    job.id
+}
+
+fn run(data: &Path, job: JobId, out: &Path) -> (Duration, f64) {
+    let begin = Instant::now();
+    let mut child = Command::new(env!("CARGO_BIN_EXE_swarfbook"))
+        .args(["report", &job.to_string(), "--data"])
+        .arg(data)
+        .arg("--out")
+        .arg(out)
+        .spawn()
+        .expect("starts");
+    let mut peak_mb: f64 = 0.0;
+    while child.try_wait().expect("waits").is_none() {
+        peak_mb = peak_mb.max(common::high_water_mb(child.id()).unwrap_or(0.0));
+        std::thread::sleep(Duration::from_millis(2));
+    }
+    assert!(child.wait().expect("ends").success(), "a report was made");
+    (begin.elapsed(), peak_mb)
+}

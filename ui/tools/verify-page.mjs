@@ -1,0 +1,33 @@
+// Puts the page that checks a report together: one file, its program inside, and a
+// policy that lets it run that program and its own script, and fetch nothing.
+// usage: verify-page.mjs PROGRAM.wasm OUT.html
+import { createHash } from 'node:crypto';
+import { readFileSync, writeFileSync } from 'node:fs';
+
+const [program, out] = process.argv.slice(2);
+const part = (name) =>
+  readFileSync(new URL(`../../core/verifier/page/${name}`, import.meta.url), 'utf8');
+const hash = (text) => `'sha256-${createHash('sha256').update(text).digest('base64')}'`;
+
+const script = part('page.js');
+const style = part('page.css');
+if (/<\/script|<!--/i.test(script)) throw new Error('page.js would end its own element');
+
+// Without a policy of its own for scripts, a page can't even compile WebAssembly.
+const policy = [
+  "default-src 'none'",
+  `script-src ${hash(script)} 'wasm-unsafe-eval'`,
+  `style-src ${hash(style)}`,
+  "base-uri 'none'",
+  "form-action 'none'",
+].join('; ');
+
+const filled = {
+  policy,
+  style,
+  script,
+  words: JSON.stringify(JSON.parse(part('words.json'))).replaceAll('<', '\\u003c'),
+  wasm: readFileSync(program).toString('base64'),
+};
+const page = part('page.html').replace(/@(\w+)@/g, (_, name) => filled[name]);
+writeFileSync(out, page);
