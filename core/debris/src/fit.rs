@@ -1,13 +1,14 @@
-//! What `examples/fit_classes.rs` needs to grow the forest; not for callers.
+//! What `examples/fit_classes` needs to grow the forests; not for callers.
 
 use swarfbook_job::census::{Census, PhotoHints, PhotoKind};
 
-use crate::particle::PIXEL_LOOKS;
 use crate::plane::plane_of;
 use crate::reading::{Look, Seen, read_with};
 use crate::{Settings, Upright};
 
-pub use crate::particle::{Forest, Node, PixelForest, PixelNode};
+pub use crate::particle::{
+    LengthForest, Node, OUTCOMES, PieceForest, PixelForest, Sights, Trees, length_leaf,
+};
 pub use crate::reading::Judges;
 
 /// One piece before it is judged.
@@ -26,11 +27,8 @@ pub fn names() -> &'static [&'static str] {
     &crate::particle::NAMES
 }
 
-/// Number of a pixel's figures.
-pub const PIXEL_FIGURES: usize = PIXEL_LOOKS;
-
 /// A pixel of a candidate: its place, px, and its figures.
-pub type Pixel = ([f64; 2], [f32; PIXEL_FIGURES]);
+pub type Pixel = ([f64; 2], Vec<f32>);
 
 /// A photo searched once, to learn from.
 pub struct Lesson {
@@ -55,14 +53,19 @@ impl Lesson {
         }
     }
 
-    /// The pixels of each candidate.
-    pub fn pixels(&self, picture: &Upright) -> Vec<Vec<Pixel>> {
+    /// At most so many pixels of each candidate, at first sight or at second by a first forest.
+    pub fn pixels(
+        &self,
+        picture: &Upright,
+        first: Option<&PixelForest>,
+        most: usize,
+    ) -> Vec<Vec<Pixel>> {
         let look = self.look.as_ref();
-        look.map_or_else(Vec::new, |look| look.pixels(picture))
+        look.map_or_else(Vec::new, |look| look.pixels(picture, first, most))
     }
 
     /// All pieces, particles or not.
-    pub fn pieces(&self, picture: &Upright, pixels: &PixelForest) -> Vec<Sample> {
+    pub fn pieces(&self, picture: &Upright, pixels: &Sights) -> Vec<Sample> {
         let look = self.look.as_ref();
         let all = look.map(|look| look.pieces(picture, self.kind, &self.hints, pixels));
         let sample = |s: Seen| Sample {

@@ -8,8 +8,8 @@ use crate::Settings;
 use crate::colour::{linear_table, white_of_card};
 use crate::find::{Search, search};
 use crate::particle::{
-    Forest, Measured, NAMES, PIXEL_LOOKS, Photo, PixelForest, Scene, judge, looks_of, measure,
-    pixel_looks,
+    LengthForest, Measured, NAMES, Photo, PieceForest, PixelForest, Scene, Sights, judge,
+    length_of, looks_of, measure, pixel_looks,
 };
 use crate::picture::{Unreadable, Upright, decode};
 use crate::plane::drawing::{CORNERS, SIZE};
@@ -18,6 +18,10 @@ use crate::{counts, fluid, limits, magnet};
 
 /// Least length of a piece that is reported, mm: below it a phone's pixels tell no shape.
 const LEAST_MM: f64 = 0.2;
+
+/// What the spread of lengths that the forest tells is multiplied by: it has not seen the photo, and
+/// few stray far. From census less truth over the folds.
+const SPREAD: f64 = 1.85;
 
 /// Scales that a photo can have, px per mm: from a whole bench in view to a microscope.
 /// Beyond them a tap or its length is wrong, and windows of the search would be empty or endless.
@@ -55,10 +59,7 @@ fn empty(kind: PhotoKind) -> Census {
 
 /// Reads an upright picture.
 pub fn read(picture: &Upright, hints: &PhotoHints, settings: &Settings) -> Census {
-    let judges = Judges {
-        pixels: PixelForest::built_in(),
-        pieces: Forest::built_in(),
-    };
+    let judges = Judges::built_in();
     read_with(&judges, picture, hints, settings)
 }
 
@@ -66,9 +67,25 @@ pub fn read(picture: &Upright, hints: &PhotoHints, settings: &Settings) -> Censu
 #[derive(Debug, Clone)]
 pub struct Judges {
     /// Piece or not, by pixel.
-    pub pixels: PixelForest,
+    pub pixels: Sights,
     /// Class or no particle, by piece.
-    pub pieces: Forest,
+    pub pieces: PieceForest,
+    /// How far a measured length is off, by piece.
+    pub lengths: LengthForest,
+}
+
+impl Judges {
+    /// Those that ship.
+    fn built_in() -> Judges {
+        Judges {
+            pixels: Sights {
+                first: PixelForest::from_bytes(include_bytes!("particle/first.bin")),
+                second: PixelForest::from_bytes(include_bytes!("particle/second.bin")),
+            },
+            pieces: PieceForest::from_bytes(include_bytes!("particle/pieces.bin")),
+            lengths: LengthForest::from_bytes(include_bytes!("particle/lengths.bin")),
+        }
+    }
 }
 
 /// Reads an upright picture with judges of one's own.
@@ -118,7 +135,7 @@ pub(crate) fn read_with(
     let searched = look.searched;
     let seen = look.pieces(picture, settings.kind, hints, &judges.pixels);
     census.searched_cm2 = Some(searched.px / plane.px_per_mm.powi(2) / 100.0);
-    census.particles = particles(seen, &plane, &judges.pieces);
+    census.particles = particles(seen, &plane, judges, settings.kind);
     let quality = limits::quality(picture);
     census.smallest_mm = Some(limits::smallest_mm(&quality, plane.px_per_mm));
     census.limits = limits::sentences(&quality, plane.px_per_mm, plane.u_rel, plane.from);
@@ -226,13 +243,14 @@ impl Look {
         picture: &Upright,
         kind: PhotoKind,
         hints: &PhotoHints,
-        pixels: &PixelForest,
+        pixels: &Sights,
     ) -> Vec<Seen> {
         let scene = Scene {
             kind,
             px_per_mm: self.px_per_mm,
             white: self.searched.white,
             stain: self.search.ground.stain(),
+            shadow: self.search.shadow,
             subject: hints.subject_at.filter(|_| kind == PhotoKind::Magnet),
         };
         let photo = self.photo(picture);
@@ -248,35 +266,42 @@ impl Look {
         all
     }
 
-    /// For each candidate, places with the figures of their pixels.
-    pub(crate) fn pixels(&self, picture: &Upright) -> Vec<Vec<([f64; 2], [f32; PIXEL_LOOKS])>> {
+    /// For each candidate, at most so many places with the figures of their pixels.
+    pub(crate) fn pixels(
+        &self,
+        picture: &Upright,
+        first: Option<&PixelForest>,
+        most: usize,
+    ) -> Vec<Vec<([f64; 2], Vec<f32>)>> {
         let photo = self.photo(picture);
-        let of = |c| pixel_looks(&photo, c);
+        let of = |c| pixel_looks(&photo, c, first, most);
         self.search.candidates.iter().map(of).collect()
     }
 }
 
-fn particles(seen: Vec<Seen>, plane: &Plane, forest: &Forest) -> Vec<Particle> {
+fn particles(seen: Vec<Seen>, plane: &Plane, judges: &Judges, kind: PhotoKind) -> Vec<Particle> {
     let mut found = Vec::new();
     for Seen { measured: m, looks } in seen {
-        let Some(p) = judge(forest, &looks) else {
+        let Some(p) = judge(&judges.pieces, &looks, kind) else {
             continue;
         };
         let Some((&class, _)) = p.iter().max_by(|a, b| a.1.total_cmp(b.1)) else {
             continue;
         };
-        let (feret_max_lo, feret_max_hi) = interval(m.feret.max, plane);
+        let (factor, spread) = length_of(&judges.lengths, &looks);
+        let feret_max_mm = m.feret.max * factor;
+        let (feret_max_lo, feret_max_hi) = interval(feret_max_mm, spread, plane);
         found.push(Particle {
             x_px: m.centre_px[0],
             y_px: m.centre_px[1],
             class,
             p,
-            feret_max_mm: m.feret.max,
+            feret_max_mm,
             feret_max_lo,
             feret_max_hi,
-            feret_min_mm: m.feret.min,
+            feret_min_mm: m.feret.min.min(feret_max_mm),
             area_mm2: m.area_mm2,
-            iso16232: SizeClass::of_feret_max_mm(m.feret.max).unwrap_or(SizeClass::B),
+            iso16232: SizeClass::of_feret_max_mm(feret_max_mm).unwrap_or(SizeClass::B),
             outline_px: m.outline_px,
         });
     }
@@ -287,15 +312,9 @@ fn luma([r, g, b]: [f64; 3]) -> f64 {
     0.2126 * r + 0.7152 * g + 0.0722 * b
 }
 
-/// 90 % interval of a Feret maximum, mm: edges are good to some pixels, a shadow against the piece
-/// lengthens it, a tip too faint to be seen shortens it, the scale adds its own. The numbers are from census less truth with each photo judged by a forest that had not seen it.
-fn interval(feret_mm: f64, plane: &Plane) -> (f64, f64) {
-    let side = |share: f64, px: f64| {
-        let edges = (share * feret_mm).hypot(px / plane.px_per_mm);
-        edges.hypot(1.645 * plane.u_rel * feret_mm)
-    };
-    (
-        (feret_mm - side(0.25, 3.0)).max(0.0),
-        feret_mm + side(0.25, 3.0),
-    )
+/// 90 % interval of a Feret maximum, mm: the spread that pieces of such looks have around it, and the
+/// scale's own.
+fn interval(feret_mm: f64, spread: f64, plane: &Plane) -> (f64, f64) {
+    let side = 1.645 * (SPREAD * spread).hypot(plane.u_rel) * feret_mm;
+    ((feret_mm - side).max(0.0), feret_mm + side)
 }

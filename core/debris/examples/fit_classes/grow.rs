@@ -2,8 +2,10 @@
 
 use crate::dice::Dice;
 
-/// A node as grown: a split, or the shares of the outcomes.
-pub enum Grown {
+use swarfbook_debris::fit::{Node, Trees, length_leaf};
+
+/// A node as grown: a split, or the sums over its lessons.
+enum Grown {
     Split { figure: u8, limit: f32, below: u16 },
     Leaf(Vec<f64>),
 }
@@ -12,7 +14,6 @@ pub enum Grown {
 #[derive(Clone, Copy)]
 pub struct How {
     pub trees: usize,
-    pub outcomes: usize,
     /// Figures tried at a split, and limits tried a figure.
     pub figures: usize,
     pub limits: usize,
@@ -24,14 +25,89 @@ pub struct How {
     pub drawn: usize,
 }
 
-/// What is learned from: figures and outcome of each lesson.
-pub struct Lessons<'a> {
-    pub looks: Vec<&'a [f32]>,
-    pub outcomes: Vec<usize>,
+/// What is to be told of each lesson.
+pub enum Told {
+    /// One of so many outcomes.
+    Outcome(usize, Vec<usize>),
+    /// A number.
+    Number(Vec<f64>),
 }
 
-/// Trees, two at a time; the same lessons, the same forest.
-pub fn grow(lessons: &Lessons, how: How) -> Vec<Vec<Grown>> {
+/// What is learned from: figures of each lesson, and what is to be told.
+pub struct Lessons<'a> {
+    pub looks: Vec<&'a [f32]>,
+    pub told: Told,
+}
+
+impl Lessons<'_> {
+    fn empty(&self) -> Vec<f64> {
+        match &self.told {
+            Told::Outcome(count, _) => vec![0.0; *count],
+            Told::Number(_) => vec![0.0; 3],
+        }
+    }
+
+    fn add(&self, sum: &mut [f64], i: usize) {
+        match &self.told {
+            Told::Outcome(_, of) => sum[of[i]] += 1.0,
+            Told::Number(of) => {
+                sum[0] += 1.0;
+                sum[1] += of[i];
+                sum[2] += of[i] * of[i];
+            }
+        }
+    }
+
+    fn count(&self, sum: &[f64]) -> f64 {
+        match self.told {
+            Told::Outcome(..) => sum.iter().sum(),
+            Told::Number(_) => sum[0],
+        }
+    }
+
+    /// What a split is to make as large as can be: then Gini's impurity, or the variance, is least.
+    fn purity(&self, sum: &[f64]) -> f64 {
+        let count = self.count(sum);
+        match self.told {
+            _ if count <= 0.0 => 0.0,
+            Told::Outcome(..) => sum.iter().map(|v| v * v).sum::<f64>() / count,
+            Told::Number(_) => sum[1] * sum[1] / count,
+        }
+    }
+
+    fn mixed(&self, sum: &[f64]) -> bool {
+        match self.told {
+            Told::Outcome(..) => sum.iter().filter(|v| **v > 0.0).count() > 1,
+            Told::Number(_) => true,
+        }
+    }
+}
+
+/// Shares of the outcomes, of 255.
+pub fn shares<const N: usize>(sum: &[f64]) -> [u8; N] {
+    let total = sum.iter().sum::<f64>().max(1e-9);
+    std::array::from_fn(|k| (255.0 * sum[k] / total).round() as u8)
+}
+
+/// Share of the second of two outcomes, of 255.
+pub fn share(sum: &[f64]) -> [u8; 1] {
+    let [_, second] = shares::<2>(sum);
+    [second]
+}
+
+/// Mean and spread of a number.
+pub fn mean(sum: &[f64]) -> [u8; 2] {
+    let count = sum[0].max(1.0);
+    let mean = sum[1] / count;
+    length_leaf(mean, (sum[2] / count - mean * mean).max(0.0).sqrt())
+}
+
+/// A forest, two trees at a time; the same lessons, the same forest.
+pub fn grow<const N: usize>(
+    lessons: &Lessons,
+    how: How,
+    leaf: impl Fn(&[f64]) -> [u8; N],
+) -> Trees<N> {
     let count = lessons.looks.len();
     let one = |k: usize| {
         let mut dice = Dice::new(k as u64 + 1);
@@ -43,22 +119,30 @@ pub fn grow(lessons: &Lessons, how: How) -> Vec<Vec<Grown>> {
         tree
     };
     let half = how.trees / 2;
-    std::thread::scope(|scope| {
+    let all = std::thread::scope(|scope| {
         let first = scope.spawn(|| (0..half).map(one).collect::<Vec<_>>());
         let second: Vec<_> = (half..how.trees).map(one).collect();
         let mut all = first.join().unwrap_or_default();
         all.extend(second);
         all
-    })
-}
-
-/// Sum of squares over the sum: what Gini's impurity leaves to be as large as can be.
-fn purity(sum: &[f64]) -> f64 {
-    let total: f64 = sum.iter().sum();
-    if total > 0.0 {
-        sum.iter().map(|v| v * v).sum::<f64>() / total
-    } else {
-        0.0
+    });
+    let node = |n| match n {
+        Grown::Split {
+            figure,
+            limit,
+            below,
+        } => Node::Split {
+            figure,
+            limit,
+            below,
+        },
+        Grown::Leaf(sum) => Node::Leaf(leaf(&sum)),
+    };
+    Trees {
+        trees: all
+            .into_iter()
+            .map(|t: Vec<Grown>| t.into_iter().map(node).collect())
+            .collect(),
     }
 }
 
@@ -70,9 +154,9 @@ fn split(
     tree: &mut Vec<Grown>,
     dice: &mut Dice,
 ) {
-    let mut here = vec![0.0; how.outcomes];
-    drawn.iter().for_each(|i| here[lessons.outcomes[*i]] += 1.0);
-    let mixed = here.iter().filter(|v| **v > 0.0).count() > 1;
+    let mut here = lessons.empty();
+    drawn.iter().for_each(|i| lessons.add(&mut here, *i));
+    let mixed = lessons.mixed(&here);
     let mut best: Option<(f64, u8, f32)> = None;
     if mixed && drawn.len() >= 2 * how.leaf && tree.len() < 60_000 {
         let judged: Vec<usize> = if drawn.len() > how.judged {
@@ -82,10 +166,8 @@ fn split(
         } else {
             drawn.clone()
         };
-        let mut whole = vec![0.0; how.outcomes];
-        judged
-            .iter()
-            .for_each(|i| whole[lessons.outcomes[*i]] += 1.0);
+        let mut whole = lessons.empty();
+        judged.iter().for_each(|i| lessons.add(&mut whole, *i));
         let least = if judged.len() < drawn.len() {
             1.0
         } else {
@@ -103,7 +185,7 @@ fn split(
                 left.fill(0.0);
                 for i in &judged {
                     if lessons.looks[*i][figure] <= limit {
-                        left[lessons.outcomes[*i]] += 1.0;
+                        lessons.add(&mut left, *i);
                     }
                 }
                 right
@@ -111,8 +193,8 @@ fn split(
                     .zip(&whole)
                     .zip(&left)
                     .for_each(|((r, w), l)| *r = w - l);
-                let (l, r) = (left.iter().sum::<f64>(), right.iter().sum::<f64>());
-                let gain = purity(&left) + purity(&right);
+                let (l, r) = (lessons.count(&left), lessons.count(&right));
+                let gain = lessons.purity(&left) + lessons.purity(&right);
                 if l >= least && r >= least && best.is_none_or(|b| gain > b.0) {
                     best = Some((gain, figure as u8, limit));
                 }
@@ -127,8 +209,7 @@ fn split(
     });
     let Some((figure, limit, left, right)) = parts.filter(|p| !p.2.is_empty() && !p.3.is_empty())
     else {
-        let total: f64 = here.iter().sum::<f64>().max(1e-9);
-        tree[at] = Grown::Leaf(here.iter().map(|v| v / total).collect());
+        tree[at] = Grown::Leaf(here);
         return;
     };
     let below = tree.len();

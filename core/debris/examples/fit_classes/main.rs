@@ -1,6 +1,7 @@
-//! Grows the two forests that a census judges by, from photos with truth:
+//! Grows the forests that a census judges by, from photos with truth:
 //!
-//! `fit_classes OUT FOLDER...` writes `OUT/pixels.bin` and `OUT/forest.bin`, grown on all photos;
+//! `fit_classes OUT FOLDER...` writes `first.bin`, `second.bin`, `pieces.bin` and `lengths.bin`, grown on all
+//! photos;
 //! `fit_classes --folds N LINES.jsonl FOLDER...` parts the photos into N folds and writes, for each
 //! photo, the census by forests that have not seen its fold, for `score.py`;
 //! `fit_classes --apart LINES.jsonl FOLDER...` does so with each folder as one fold, which shows
@@ -18,17 +19,18 @@ use std::fs;
 use std::io::Write;
 use std::path::Path;
 
-use swarfbook_debris::fit::{Forest, Judges, Node, PixelForest, PixelNode, read_by};
+use swarfbook_debris::fit::{
+    Judges, LengthForest, OUTCOMES, PieceForest, PixelForest, Sights, read_by,
+};
 use swarfbook_debris::{CensusLine, Settings};
 
-use grow::{Grown, How, Lessons, grow};
-use truth::{Photo, PieceLesson, load, piece_lessons};
+use grow::{How, Lessons, Told, grow, mean, share, shares};
+use truth::{Photo, PieceLesson, PixelLesson, load, piece_lessons, pixel_lessons};
 
 /// Common values, not searched: enough trees that more change little, figures near the root of their
 /// number, leaves that hold a few lessons.
 const PIXELS: How = How {
     trees: 12,
-    outcomes: 2,
     figures: 7,
     limits: 10,
     leaf: 20,
@@ -37,10 +39,18 @@ const PIXELS: How = How {
 };
 const PIECES: How = How {
     trees: 80,
-    outcomes: 10,
     figures: 9,
     limits: 12,
     leaf: 2,
+    judged: 2000,
+    drawn: 40_000,
+};
+
+const LENGTHS: How = How {
+    trees: 40,
+    figures: 13,
+    limits: 12,
+    leaf: 8,
     judged: 2000,
     drawn: 40_000,
 };
@@ -72,18 +82,34 @@ fn main() -> Result<(), Box<dyn Error>> {
     for (k, folder) in folders.iter().enumerate() {
         load(Path::new(folder), k, &mut photos)?;
     }
-    let pixels: usize = photos.iter().map(|p| p.pixels.len()).sum();
-    eprintln!("{} photos, {pixels} pixels", photos.len());
     let count = if apart {
         folders.len()
     } else {
         folds.unwrap_or(5)
     };
     let fold_of = |p: &Photo| if apart { p.folder } else { p.group % count };
-    let by_fold: Vec<PixelForest> = (0..count)
-        .map(|k| pixel_forest(&photos, |p| fold_of(p) != k))
+    // Without the k-th fold, or with all at k = count.
+    let without = |pixels: &[Vec<PixelLesson>], k: usize| {
+        let kept = photos.iter().zip(pixels).filter(|(p, _)| fold_of(p) != k);
+        pixel_forest(&kept.flat_map(|(_, l)| l).collect::<Vec<_>>())
+    };
+    let pixels: Vec<_> = photos.iter().map(|p| pixel_lessons(p, None)).collect();
+    let total: usize = pixels.iter().map(Vec::len).sum();
+    eprintln!("{} photos, {total} pixels", photos.len());
+    let first: Vec<PixelForest> = (0..=count).map(|k| without(&pixels, k)).collect();
+    eprintln!("first sight is learned");
+    let pixels: Vec<_> = photos
+        .iter()
+        .map(|p| pixel_lessons(p, Some(&first[fold_of(p)])))
         .collect();
-    eprintln!("pixels are learned");
+    let by_fold: Vec<Sights> = (first.into_iter().enumerate())
+        .map(|(k, first)| Sights {
+            first,
+            second: without(&pixels, k),
+        })
+        .collect();
+    drop(pixels);
+    eprintln!("second sight is learned");
     let lessons: Vec<Vec<PieceLesson>> = photos
         .iter()
         .map(|p| piece_lessons(&p.lesson.pieces(&p.upright, &by_fold[fold_of(p)]), p))
@@ -91,22 +117,21 @@ fn main() -> Result<(), Box<dyn Error>> {
     eprintln!("{} pieces", lessons.iter().map(Vec::len).sum::<usize>());
     if folds.is_none() && !apart {
         let out = Path::new(out);
-        fs::write(
-            out.join("pixels.bin"),
-            pixel_forest(&photos, |_| true).to_bytes(),
-        )?;
-        fs::write(
-            out.join("forest.bin"),
-            piece_forest(lessons.iter().flatten()).to_bytes(),
-        )?;
+        let all: Vec<_> = lessons.iter().flatten().collect();
+        fs::write(out.join("first.bin"), by_fold[count].first.to_bytes())?;
+        fs::write(out.join("second.bin"), by_fold[count].second.to_bytes())?;
+        fs::write(out.join("pieces.bin"), piece_forest(&all).to_bytes())?;
+        fs::write(out.join("lengths.bin"), length_forest(&all).to_bytes())?;
         return Ok(());
     }
     let mut file = fs::File::create(out)?;
-    for (k, pixels) in by_fold.into_iter().enumerate() {
+    for (k, pixels) in by_fold.into_iter().take(count).enumerate() {
         let kept = photos.iter().zip(&lessons).filter(|(p, _)| fold_of(p) != k);
+        let kept: Vec<_> = kept.flat_map(|(_, l)| l).collect();
         let judges = Judges {
             pixels,
-            pieces: piece_forest(kept.flat_map(|(_, l)| l)),
+            pieces: piece_forest(&kept),
+            lengths: length_forest(&kept),
         };
         for photo in photos.iter().filter(|p| fold_of(p) == k) {
             let settings = Settings {
@@ -126,60 +151,30 @@ fn main() -> Result<(), Box<dyn Error>> {
     Ok(())
 }
 
-fn pixel_forest(photos: &[Photo], keep: impl Fn(&Photo) -> bool) -> PixelForest {
-    let all: Vec<_> = photos
-        .iter()
-        .filter(|p| keep(p))
-        .flat_map(|p| &p.pixels)
-        .collect();
+fn pixel_forest(all: &[&PixelLesson]) -> PixelForest {
     let lessons = Lessons {
         looks: all.iter().map(|l| l.looks.as_slice()).collect(),
-        outcomes: all.iter().map(|l| usize::from(l.piece)).collect(),
+        told: Told::Outcome(2, all.iter().map(|l| usize::from(l.piece)).collect()),
     };
-    let node = |n: Grown| match n {
-        Grown::Split {
-            figure,
-            limit,
-            below,
-        } => PixelNode::Split {
-            figure,
-            limit,
-            below,
-        },
-        Grown::Leaf(shares) => PixelNode::Leaf(shares[1] as f32),
-    };
-    PixelForest {
-        trees: grow(&lessons, PIXELS)
-            .into_iter()
-            .map(|t| t.into_iter().map(node).collect())
-            .collect(),
-    }
+    grow(&lessons, PIXELS, share)
 }
 
-fn piece_forest<'a>(lessons: impl Iterator<Item = &'a PieceLesson>) -> Forest {
-    let all: Vec<_> = lessons.collect();
+fn piece_forest(all: &[&PieceLesson]) -> PieceForest {
     let lessons = Lessons {
         looks: all.iter().map(|l| l.looks.as_slice()).collect(),
-        outcomes: all.iter().map(|l| l.outcome).collect(),
+        told: Told::Outcome(OUTCOMES, all.iter().map(|l| l.outcome).collect()),
     };
-    let node = |n: Grown| match n {
-        Grown::Split {
-            figure,
-            limit,
-            below,
-        } => Node::Split {
-            figure,
-            limit,
-            below,
-        },
-        Grown::Leaf(shares) => {
-            Node::Leaf(std::array::from_fn(|k| (shares[k] * 255.0).round() as u8))
-        }
+    grow(&lessons, PIECES, shares)
+}
+
+fn length_forest(all: &[&PieceLesson]) -> LengthForest {
+    let (looks, longer) = all
+        .iter()
+        .filter_map(|l| Some((l.looks.as_slice(), l.longer?)))
+        .unzip();
+    let lessons = Lessons {
+        looks,
+        told: Told::Number(longer),
     };
-    Forest {
-        trees: grow(&lessons, PIECES)
-            .into_iter()
-            .map(|t| t.into_iter().map(node).collect())
-            .collect(),
-    }
+    grow(&lessons, LENGTHS, mean)
 }

@@ -6,14 +6,15 @@ use std::fs;
 use std::path::Path;
 
 use serde_json::Value;
-use swarfbook_debris::fit::{Lesson, PIXEL_FIGURES, Sample};
+use swarfbook_debris::fit::{Lesson, PixelForest, Sample};
 use swarfbook_debris::{Upright, decode};
 use swarfbook_job::census::{DebrisClass, PhotoHints, PhotoKind};
 
-use crate::dice::Dice;
-
 /// Pixels of a candidate that are learned from, at most.
-const PIXELS: usize = 36;
+const PIXELS: usize = 24;
+
+/// ln of true over measured length is taken as this at most: beyond it they are not the same piece.
+const MOST_LONGER: f64 = 0.6;
 
 pub struct Photo {
     pub file: String,
@@ -24,13 +25,12 @@ pub struct Photo {
     pub hints: PhotoHints,
     pub kind: PhotoKind,
     pub lesson: Lesson,
-    pub pixels: Vec<PixelLesson>,
     truth: Value,
 }
 
 #[derive(Clone)]
 pub struct PixelLesson {
-    pub looks: [f32; PIXEL_FIGURES],
+    pub looks: Vec<f32>,
     pub piece: bool,
 }
 
@@ -38,6 +38,8 @@ pub struct PixelLesson {
 pub struct PieceLesson {
     pub looks: Vec<f32>,
     pub outcome: usize,
+    /// ln of true over measured length, of a particle.
+    pub longer: Option<f64>,
 }
 
 /// Loads a folder: photos, `hints.json` and `truth/NAME.json`.
@@ -75,7 +77,6 @@ pub fn load(path: &Path, folder: usize, photos: &mut Vec<Photo>) -> Result<(), B
         if !stem.ends_with("1b") {
             group += 1;
         }
-        let pixels = pixel_lessons(&upright, &lesson, &truth);
         photos.push(Photo {
             file,
             folder,
@@ -84,7 +85,6 @@ pub fn load(path: &Path, folder: usize, photos: &mut Vec<Photo>) -> Result<(), B
             hints,
             kind,
             lesson,
-            pixels,
             truth,
         });
     }
@@ -99,8 +99,10 @@ fn particles(truth: &Value) -> &[Value] {
     truth["particles"].as_array().map_or(&[], Vec::as_slice)
 }
 
-/// Pixels with whether a piece covers them; those of pieces hidden for the most part are left out.
-fn pixel_lessons(upright: &Upright, lesson: &Lesson, truth: &Value) -> Vec<PixelLesson> {
+/// Pixels with whether a piece covers them, at first sight or at second by a first forest; those of
+/// pieces hidden for the most part are left out.
+pub fn pixel_lessons(photo: &Photo, first: Option<&PixelForest>) -> Vec<PixelLesson> {
+    let (upright, truth) = (&photo.upright, &photo.truth);
     let mut cover = vec![0u8; upright.width * upright.height];
     for q in particles(truth) {
         let value = if number(&q["visible"]) < 0.5 { 2 } else { 1 };
@@ -108,22 +110,20 @@ fn pixel_lessons(upright: &Upright, lesson: &Lesson, truth: &Value) -> Vec<Pixel
             serde_json::from_value(q["polygon_px"].clone()).unwrap_or_default();
         fill(&mut cover, upright.width, &polygon, value);
     }
-    let mut dice = Dice::new(11);
     let mut out = Vec::new();
-    for mut places in lesson.pixels(upright) {
-        // The first of a shuffled row.
-        for i in 0..places.len().min(PIXELS) {
-            let j = i + dice.below(places.len() - i);
-            places.swap(i, j);
-            let (px, looks) = places[i];
-            let at = px[1] as usize * upright.width + px[0] as usize;
-            match cover.get(at) {
-                Some(2) | None => {}
-                Some(v) => out.push(PixelLesson {
-                    looks,
-                    piece: *v == 1,
-                }),
-            }
+    for (px, looks) in photo
+        .lesson
+        .pixels(upright, first, PIXELS)
+        .into_iter()
+        .flatten()
+    {
+        let at = px[1] as usize * upright.width + px[0] as usize;
+        match cover.get(at) {
+            Some(2) | None => {}
+            Some(v) => out.push(PixelLesson {
+                looks,
+                piece: *v == 1,
+            }),
         }
     }
     out
@@ -196,9 +196,11 @@ pub fn piece_lessons(seen: &[Sample], photo: &Photo) -> Vec<PieceLesson> {
                     .map_or(0, |k| k + 1)
             }
         };
+        let longer = truth_of[i].map(|j| (number(&real[j]["feret_max_mm"]) / s.feret_max_mm).ln());
         lessons.push(PieceLesson {
             looks: s.looks.clone(),
             outcome,
+            longer: longer.map(|l| l.clamp(-MOST_LONGER, MOST_LONGER)),
         });
     }
     lessons

@@ -64,8 +64,8 @@ impl Ground {
             stain: [
                 chance.log(6.0, 30.0),
                 chance.from(0.3, 0.62),
-                chance.log(0.01, 0.35),
-                chance.from(0.2, 1.8),
+                chance.log(0.03, 0.35),
+                chance.from(0.2, 2.3),
             ],
             middle: [chance.from(-20.0, 20.0), chance.from(-20.0, 20.0)],
             reach: chance.from(15.0, 60.0),

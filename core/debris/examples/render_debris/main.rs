@@ -101,7 +101,8 @@ fn photo(folder: &Path, name: &str, kind: &str, seed: u64) -> Result<Value, Box<
     let free = |p: [f64; 2]| {
         !carded || p[1] < corner[1] - 6.0 || p[1] > corner[1] + 62.0 || p[0] > corner[0] + 92.0
     };
-    for _ in 0..chance.below(9) {
+    let most_drops = if chance.is(0.3) { 30 } else { 8 };
+    for _ in 0..chance.below(most_drops) {
         let drop = piece::drop(&mut chance, ground.fluid);
         let at = [chance.from(-half_x, half_x), chance.from(-half_y, half_y)];
         if free(at) {
@@ -168,7 +169,7 @@ fn photo(folder: &Path, name: &str, kind: &str, seed: u64) -> Result<Value, Box<
         hint["tap_mm"] = json!((b[0] - a[0]).hypot(b[1] - a[1]));
     }
     let most = if kind == "magnet" { 12 } else { 90 };
-    let count = if chance.is(0.08) {
+    let count = if chance.is(0.15) {
         0
     } else {
         chance.below(most)
@@ -247,7 +248,7 @@ fn photo(folder: &Path, name: &str, kind: &str, seed: u64) -> Result<Value, Box<
     )?;
     let rgb = develop(&scene, &mut chance);
     let mut jpeg = Vec::new();
-    let quality = 80 + chance.below(16) as u8;
+    let quality = 72 + chance.below(25) as u8;
     JpegEncoder::new_with_quality(&mut jpeg, quality).encode(
         &rgb,
         scene.view.width as u32,

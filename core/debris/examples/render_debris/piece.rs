@@ -199,12 +199,15 @@ pub fn piece(chance: &mut Chance, class: &'static str, size: f64) -> Piece {
 
 /// A drop of fluid.
 pub fn drop(chance: &mut Chance, fluid: [f64; 3]) -> Piece {
-    let size = chance.log(0.6, 7.0);
-    let depth = chance.from(1.2, 2.6);
+    let size = chance.log(0.4, 7.0);
+    let depth = chance.from(0.5, 2.6);
     Piece {
         class: None,
-        outline: lump(chance, size, 0.9, 0.03, 0.0),
-        tall: 0.15 * size.min(2.0),
+        outline: {
+            let (aspect, wavy) = (chance.from(0.7, 1.0), chance.log(0.02, 0.15));
+            lump(chance, size, aspect, wavy, 0.0)
+        },
+        tall: chance.from(0.05, 0.25) * size.min(2.0),
         colour: fluid.map(|v| v.powf(depth)),
         surface: Surface::Drop,
         rough: 0.0,

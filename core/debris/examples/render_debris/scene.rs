@@ -13,6 +13,9 @@ pub struct Light {
     pub way: [f64; 3],
     pub soft: f64,
     pub dark: f64,
+    /// How dark the ground is close to a piece, all around, and how far that reaches over its height.
+    pub close: f64,
+    pub round: f64,
     /// Brightness over the picture: slope per mm.
     pub slope: Point,
 }
@@ -27,6 +30,8 @@ impl Light {
             way: [low.cos() * turn.cos(), low.cos() * turn.sin(), low.sin()],
             soft: chance.log(0.08, 0.7),
             dark: chance.from(0.25, 0.97),
+            close: chance.from(0.1, 0.65),
+            round: chance.log(0.3, 1.2),
             slope: [chance.from(-0.004, 0.004), chance.from(-0.004, 0.004)],
         }
     }
@@ -124,7 +129,7 @@ impl Scene {
                 }
             });
         }
-        let near = cover.blurred(0.5 * tall.max(1.0));
+        let near = cover.blurred(self.light.round * tall.max(1.0));
         let Some(all) = all else { return };
         for (i, v) in all.values.iter().enumerate() {
             let (x, y) = (
@@ -132,7 +137,8 @@ impl Scene {
                 all.y0 + (i / all.width) as i64,
             );
             if let Some(at) = self.at(x, y) {
-                let keep = (1.0 - self.light.dark as f32 * v) * (1.0 - 0.25 * near.values[i]);
+                let keep = (1.0 - self.light.dark as f32 * v)
+                    * (1.0 - self.light.close as f32 * near.values[i]);
                 self.rgb[at] = self.rgb[at].map(|c| c * keep);
             }
         }
@@ -348,10 +354,10 @@ pub fn develop(scene: &Scene, chance: &mut Chance) -> Vec<u8> {
     sorted.sort_by(f32::total_cmp);
     let exposure = chance.from(0.3, 0.75) / f64::from(sorted[sorted.len() * 9 / 10]).max(0.02);
     let tint = [chance.from(0.88, 1.12), 1.0, chance.from(0.85, 1.15)];
-    let (sharp, smooth) = (chance.from(0.0, 1.2), chance.from(0.2, 0.7));
+    let (sharp, smooth) = (chance.from(0.0, 1.4), chance.from(0.2, 1.1));
     let (noisy, lens, corner) = (
         chance.log(0.006, 0.03),
-        chance.from(0.4, 1.1),
+        chance.log(0.4, 1.6),
         chance.from(0.0, 0.35),
     );
     let contrast = chance.from(0.0, 0.25);

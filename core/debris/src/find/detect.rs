@@ -1,7 +1,7 @@
 //! Where the picture differs from its ground more than the ground itself varies.
 
 use super::ground::Ground;
-use super::label::{Component, components, push_runs};
+use super::label::{Component, Run, components, push_runs};
 use super::work::Work;
 
 /// A pixel belongs to a candidate when it differs by this many robust standard deviations ...
@@ -11,12 +11,24 @@ const GROW_LEAST: f32 = 6.0;
 /// and a candidate counts when one pixel differs by this many times the above.
 const SEED: f32 = 1.7;
 
+/// How often, and each time by how much, the threshold is raised to part what is refused.
+const PARTINGS: usize = 5;
+const PARTING: f32 = 1.5;
+
 /// A connected patch of difference, in work pixels.
 #[derive(Debug, Clone)]
 pub(crate) struct Candidate {
     pub(crate) component: Component,
     /// Largest difference in it, of 255.
     pub(crate) peak: u8,
+}
+
+impl Candidate {
+    /// Longer side of its box, work pixels.
+    pub(crate) fn size(&self) -> f64 {
+        let c = &self.component;
+        f64::from((c.x1 - c.x0).max(c.y1 - c.y0))
+    }
 }
 
 /// Difference to the ground, largest of the channels, with narrow gaps closed: a flake's
@@ -30,33 +42,83 @@ pub(crate) fn difference(work: &Work, ground: &Ground) -> Vec<u8> {
     close(&difference, work.width)
 }
 
-/// Candidates of a difference, masked pixels left out, in order of their first pixel.
+/// Candidates of a difference, masked pixels left out, where it is `higher` times the least that
+/// counts. What `good` refuses is parted at rising thresholds until it takes the parts: a piece
+/// stands out of the stain that it lies in.
 pub(crate) fn candidates(
     difference: &[u8],
     width: usize,
     ground: &Ground,
     mask: &[u8],
+    faint: f32,
+    good: impl Fn(&Candidate) -> bool,
 ) -> Vec<Candidate> {
     let mut runs = Vec::new();
     let mut set = vec![0u8; width];
     let lines = difference.chunks_exact(width).zip(mask.chunks_exact(width));
     for (y, (line, hidden)) in lines.enumerate() {
-        threshold_row(ground, y, line, hidden, &mut set);
+        threshold_row(ground, y, faint, line, hidden, &mut set);
         push_runs(y as u32, &set, &mut runs);
     }
-    components(&runs)
-        .into_iter()
-        .filter_map(|component| {
-            let peak = pixels(&component, width).map(|at| difference[at]).max()?;
-            let middle = |a: u32, b: u32| f64::from(a + b) / 2.0;
-            let (_, spread) = ground.at(
-                middle(component.x0, component.x1),
-                middle(component.y0, component.y1),
-            )?;
-            let least = threshold(spread as f32) * SEED;
-            (f32::from(peak) >= least).then_some(Candidate { component, peak })
-        })
-        .collect()
+    let candidate = |component: Component| {
+        let peak = pixels(&component, width).map(|at| difference[at]).max()?;
+        let middle = |a: u32, b: u32| f64::from(a + b) / 2.0;
+        let (_, spread) = ground.at(
+            middle(component.x0, component.x1),
+            middle(component.y0, component.y1),
+        )?;
+        let least = threshold(spread as f32) * SEED;
+        (f32::from(peak) >= least * faint).then_some(Candidate { component, peak })
+    };
+    let all = components(&runs).into_iter().filter_map(candidate);
+    let (mut taken, mut refused): (Vec<_>, Vec<_>) = all.partition(&good);
+    let mut higher = faint;
+    for _ in 0..PARTINGS {
+        higher *= PARTING;
+        let parts = refused.iter().flat_map(|c| {
+            let above = runs_above(&c.component, difference, width, ground, higher);
+            components(&above)
+        });
+        let all = parts.filter_map(candidate);
+        let (more, still): (Vec<_>, Vec<_>) = all.partition(&good);
+        taken.extend(more);
+        refused = still;
+    }
+    taken
+}
+
+/// Runs of a component where the difference is more than `higher` times the least that counts.
+fn runs_above(
+    component: &Component,
+    difference: &[u8],
+    width: usize,
+    ground: &Ground,
+    higher: f32,
+) -> Vec<Run> {
+    let mut runs: Vec<Run> = Vec::new();
+    for r in &component.runs {
+        let line = &difference[r.y as usize * width..(r.y as usize + 1) * width];
+        let mut level = (u32::MAX, 0.0);
+        for x in r.x0..r.x1 {
+            let block = x / ground.pitch as u32;
+            if level.0 != block {
+                let spread = node(ground, r.y as usize, block as usize).1;
+                level = (block, threshold(spread) * higher);
+            }
+            if f32::from(line[x as usize]) <= level.1 {
+                continue;
+            }
+            match runs.last_mut() {
+                Some(last) if last.y == r.y && last.x1 == x => last.x1 = x + 1,
+                _ => runs.push(Run {
+                    y: r.y,
+                    x0: x,
+                    x1: x + 1,
+                }),
+            }
+        }
+    }
+    runs
 }
 
 /// Indices of a component's pixels.
@@ -127,10 +189,17 @@ fn difference_row(ground: &Ground, y: usize, rgb: &[u8], out: &mut [u8]) {
     }
 }
 
-fn threshold_row(ground: &Ground, y: usize, line: &[u8], hidden: &[u8], set: &mut [u8]) {
-    let mut left = threshold(node(ground, y, 0).1);
+fn threshold_row(
+    ground: &Ground,
+    y: usize,
+    higher: f32,
+    line: &[u8],
+    hidden: &[u8],
+    set: &mut [u8],
+) {
+    let mut left = higher * threshold(node(ground, y, 0).1);
     for i in 0..ground.columns - 1 {
-        let right = threshold(node(ground, y, i + 1).1);
+        let right = higher * threshold(node(ground, y, i + 1).1);
         let (x0, x1) = (i * ground.pitch, ((i + 1) * ground.pitch).min(line.len()));
         if x0 >= x1 {
             break;

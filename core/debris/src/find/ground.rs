@@ -42,13 +42,18 @@ pub(crate) fn ground_of(
     let reach = (how.half as usize / stride * stride) as i64;
     let mut colour = Vec::with_capacity(columns * rows);
     let mut spread = Vec::with_capacity(columns * rows);
-    let mut seen: Vec<u32> = Vec::new();
+    // Brightness and place of each sample, and how many are how bright.
+    let mut seen: Vec<(u8, u32)> = Vec::new();
+    let mut bins = [0u16; 256];
+    let (mut least, mut most) = (255usize, 0usize);
     let (w, h) = (work.width as i64, work.height as i64);
     for row in 0..rows {
         for column in 0..columns {
             let (cx, cy) = ((column * pitch) as i64, (row * pitch) as i64);
             let (x0, x1) = ((cx - reach).max(0), (cx + reach + 1).min(w));
             seen.clear();
+            bins[least.min(most)..=most].fill(0);
+            (least, most) = (255, 0);
             let mut asked = 0;
             for y in ((cy - reach).max(0)..(cy + reach + 1).min(h)).step_by(stride) {
                 let line = y as usize * work.width;
@@ -57,10 +62,10 @@ pub(crate) fn ground_of(
                     asked += 1;
                     if mask[at] == 0 {
                         let p = &work.rgb[3 * at..3 * at + 3];
-                        // Brightness above, place below: one key to sort by.
-                        let luma = u32::from(p[0]) + 2 * u32::from(p[1]) + u32::from(p[2]);
-                        let place = ((y - cy + reach) << 10 | (x - cx + reach)) as u32;
-                        seen.push(luma << 20 | place & 0xF_FFFF);
+                        let luma = (u16::from(p[0]) + 2 * u16::from(p[1]) + u16::from(p[2])) / 4;
+                        bins[usize::from(luma)] += 1;
+                        (least, most) = (least.min(luma.into()), most.max(luma.into()));
+                        seen.push((luma as u8, 3 * at as u32));
                     }
                 }
             }
@@ -71,27 +76,19 @@ pub(crate) fn ground_of(
                 spread.push(s as f32);
                 continue;
             }
-            let n = seen.len();
-            let luma = |key: u32| (key >> 20) as f32 / 4.0;
-            let (a, b) = (n / 3, n - n / 3);
-            seen.select_nth_unstable(a);
-            seen[a..].select_nth_unstable(b - a - 1);
-            let mut sum = [0u32; 3];
-            for key in &seen[a..b] {
-                let place = i64::from(key & 0xF_FFFF);
-                let (x, y) = (cx - reach + (place & 1023), cy - reach + (place >> 10));
-                let p = &work.rgb[3 * (y * w + x) as usize..];
+            let [q1, low, high, q3] = quantiles(&bins[least..=most], seen.len() as f32);
+            let from = least as f32;
+            let third = (from + low) as u8..=(from + high) as u8;
+            let (mut sum, mut count) = ([0u32; 3], 0);
+            for (_, at) in seen.iter().filter(|(luma, _)| third.contains(luma)) {
+                count += 1;
+                let p = &work.rgb[*at as usize..*at as usize + 3];
                 for c in 0..3 {
                     sum[c] += u32::from(p[c]);
                 }
             }
-            let (q1, q3) = (n / 4, 3 * n / 4);
-            let low = *seen[..a.max(q1 + 1)].select_nth_unstable(q1).1;
-            let high = *seen[b - 1..]
-                .select_nth_unstable(q3.saturating_sub(b - 1))
-                .1;
-            spread.push((luma(high) - luma(low)) / 2.0);
-            colour.push(sum.map(|s| s as f32 / (b - a) as f32));
+            spread.push((q3 - q1) / 2.0);
+            colour.push(sum.map(|s| s as f32 / count.max(1) as f32));
         }
     }
     Ground {
@@ -101,6 +98,23 @@ pub(crate) fn ground_of(
         colour,
         spread,
     }
+}
+
+/// First quartile, both thirds and third quartile of `n` values from their counts; between whole
+/// values by share.
+fn quantiles(bins: &[u16], n: f32) -> [f32; 4] {
+    let wanted = [n / 4.0, n / 3.0, n * 2.0 / 3.0, n * 3.0 / 4.0];
+    let mut out = [0.0; 4];
+    let (mut below, mut k) = (0.0, 0);
+    for (value, count) in bins.iter().enumerate() {
+        let count = f32::from(*count);
+        while k < 4 && below + count > wanted[k] {
+            out[k] = value as f32 + (wanted[k] - below) / count;
+            k += 1;
+        }
+        below += count;
+    }
+    out
 }
 
 impl Ground {
@@ -192,5 +206,21 @@ impl Ground {
         let n = top.len().max(1) as f64;
         let bright = std::array::from_fn(|c| top.iter().map(|p| p[c]).sum::<f64>() / n);
         (nodes, bright)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn quantiles_of_few_values() {
+        let mut bins = [0u16; 256];
+        (bins[10], bins[20]) = (4, 4);
+        assert_eq!(
+            quantiles(&bins, 8.0),
+            [10.5, 10.0 + 2.0 / 3.0, 20.0 + 1.0 / 3.0, 20.5]
+        );
+        assert_eq!(quantiles(&bins[10..=20], 8.0)[0], 0.5);
     }
 }

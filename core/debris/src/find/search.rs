@@ -17,6 +17,9 @@ const NARROW_MM: f64 = 1.3;
 /// Largest piece that is looked for, mm across.
 const LARGEST_MM: f64 = 14.0;
 
+/// Share of the least difference at which things are hidden from the ground: their steps tell them.
+const FAINT: f32 = 0.5;
+
 /// What was searched, and what was found.
 #[derive(Debug)]
 pub(crate) struct Search {
@@ -59,11 +62,8 @@ pub(crate) fn search(picture: &Upright, px_per_mm: f64, hidden: Option<&[[f64; 2
     };
     let ground = ground_of(&work, &solid, narrow, Some(&ground));
     let near = difference(&work, &ground);
-    let mut found = candidates(&near, work.width, &ground, &mask);
-    found.retain(|c| {
-        let size = (c.component.x1 - c.component.x0).max(c.component.y1 - c.component.y0);
-        f64::from(size) < LARGEST_MM * scale
-    });
+    let small = |c: &Candidate| c.size() < LARGEST_MM * scale;
+    let found = candidates(&near, work.width, &ground, &mask, 1.0, small);
     let searched = mask.iter().filter(|m| **m == 0).count();
     Search {
         step: work.step,
@@ -77,13 +77,12 @@ pub(crate) fn search(picture: &Upright, px_per_mm: f64, hidden: Option<&[[f64; 2
 /// Marks as solid what stands out from a ground with a step at its border.
 fn hide(work: &Work, ground: &Ground, mask: &[u8], solid: &mut [u8], largest: f64) {
     let far = difference(work, ground);
-    for c in candidates(&far, work.width, ground, mask) {
-        let size = (c.component.x1 - c.component.x0).max(c.component.y1 - c.component.y0);
-        let thing = is_step(&c, &far, work.width) || is_steep(&c, &far, work.width);
-        if f64::from(size) < largest && thing {
-            for at in pixels(&c.component, work.width) {
-                solid[at] = 1;
-            }
+    let thing = |c: &Candidate| {
+        c.size() < largest && (is_step(c, &far, work.width) || is_steep(c, &far, work.width))
+    };
+    for c in candidates(&far, work.width, ground, mask, FAINT, thing) {
+        for at in pixels(&c.component, work.width) {
+            solid[at] = 1;
         }
     }
 }

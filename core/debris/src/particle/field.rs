@@ -1,7 +1,15 @@
 //! How likely each pixel around a candidate is a piece's: the ground's shadows are as dark as some
 //! pieces, but softer, of the ground's colour, and to one side.
 
-use super::pixel::{COUNT, PixelForest};
+use super::trees::Trees;
+
+/// Tells the share of pieces' pixels.
+pub type PixelForest = Trees<1>;
+
+/// Figures of a pixel at first sight.
+const COUNT: usize = 40;
+/// Figures of a pixel at second sight.
+const AGAIN: usize = COUNT + 29;
 
 /// px per mm that the field is not reduced below: finer costs time, coarser costs edges.
 const FINEST_PX_PER_MM: f64 = 10.0;
@@ -10,6 +18,8 @@ const FINEST_PX_PER_MM: f64 = 10.0;
 const RINGS_MM: [f64; 3] = [0.25, 0.5, 1.0];
 /// Half a side of the square that a pixel's tone and roughness are averaged over, mm.
 const AROUND_MM: f64 = 0.15;
+/// Half a side of the square in which the tones of piece and ground are told apart, mm.
+const NEAR_MM: f32 = 0.5;
 /// Share of white that is added before logarithms are taken: noise and stray light in black.
 const BLACK: f32 = 0.006;
 
@@ -45,6 +55,19 @@ pub(crate) struct Field {
     rough: Vec<f32>,
     /// The same for all pixels: tones of the candidate, noise, size, ground.
     whole: [f32; 7],
+}
+
+/// What a first sight tells of the places' surroundings.
+pub(crate) struct Context {
+    likely: Vec<f32>,
+    /// Its mean nearby, and within [`NEAR_MM`].
+    close: Vec<f32>,
+    wide: Vec<f32>,
+    /// Tone and colours of what is likely a piece, and tone of what is not, within [`NEAR_MM`].
+    piece: [Vec<f32>; 3],
+    ground: Vec<f32>,
+    /// Of the whole candidate: greatest likelihood, size, share and tone of the likely.
+    whole: [f32; 4],
 }
 
 fn luma(p: &[f32; 3]) -> f32 {
@@ -212,13 +235,110 @@ impl Field {
         out
     }
 
-    /// The probabilities of all places; 0 where none was asked.
+    /// The probabilities of all places at first sight; 0 where none was asked.
     pub(crate) fn judged(&self, forest: &PixelForest) -> Vec<f32> {
         let mut p = vec![0.0; self.raw[0].len()];
         for at in &self.asked {
-            p[*at] = forest.judge(&self.looks(*at));
+            p[*at] = forest.judge(&self.looks(*at))[0] / 255.0;
         }
         p
+    }
+
+    /// The same at second sight: with what the first told of each place's surroundings.
+    pub(crate) fn judged_again(&self, first: Vec<f32>, forest: &PixelForest) -> Vec<f32> {
+        let context = self.context(first);
+        let mut p = vec![0.0; self.raw[0].len()];
+        for at in &self.asked {
+            p[*at] = forest.judge(&self.looks_again(&context, *at))[0] / 255.0;
+        }
+        p
+    }
+
+    /// What a first sight tells of each place's surroundings.
+    pub(crate) fn context(&self, likely: Vec<f32>) -> Context {
+        let (width, per_mm) = (self.width, self.whole[5]);
+        let around = ((AROUND_MM as f32 * per_mm).round() as usize).max(1);
+        let near = ((NEAR_MM * per_mm).round() as usize).max(2);
+        let weighed = |plane: &[f32], side: f32| -> Vec<f32> {
+            let all = likely.iter().zip(plane);
+            let sum: Vec<f32> = all
+                .map(|(p, v)| (side + (1.0 - 2.0 * side) * p) * v)
+                .collect();
+            boxed(&sum, width, near)
+        };
+        let close = boxed(&likely, width, around);
+        let wide = boxed(&likely, width, near);
+        let over = |sums: Vec<f32>, side: f32| -> Vec<f32> {
+            let all = sums.iter().zip(&wide);
+            all.map(|(s, w)| s / (side + (1.0 - 2.0 * side) * w).max(1e-3))
+                .collect()
+        };
+        let piece = [0, 1, 2].map(|k| over(weighed(&self.raw[k], 0.0), 0.0));
+        let ground = over(weighed(&self.raw[0], 1.0), 1.0);
+        let (mut sum, mut tone, mut peak) = (0f32, 0f32, 0f32);
+        for at in &self.asked {
+            sum += likely[*at];
+            tone += likely[*at] * self.raw[0][*at];
+            peak = peak.max(likely[*at]);
+        }
+        let whole = [
+            peak,
+            sum.sqrt() / per_mm,
+            sum / self.asked.len().max(1) as f32,
+            tone / sum.max(1e-3),
+        ];
+        Context {
+            likely,
+            close,
+            wide,
+            piece,
+            ground,
+            whole,
+        }
+    }
+
+    /// The figures of a place at second sight: those at first sight, then those of its surroundings.
+    pub(crate) fn looks_again(&self, c: &Context, at: usize) -> [f32; AGAIN] {
+        let (x, y) = ((at % self.width) as i64, (at / self.width) as i64);
+        let height = (self.raw[0].len() / self.width) as i64;
+        let likely = |dx: i64, dy: i64| {
+            let (u, v) = (
+                (x + dx).clamp(0, self.width as i64 - 1),
+                (y + dy).clamp(0, height - 1),
+            );
+            c.likely[v as usize * self.width + u as usize]
+        };
+        let mut out = [0.0; AGAIN];
+        out[..COUNT].copy_from_slice(&self.looks(at));
+        let more = &mut out[COUNT..];
+        more[..3].copy_from_slice(&[c.likely[at], c.close[at], c.wide[at]]);
+        for (k, ring) in self.rings.iter().enumerate() {
+            let (mut low, mut high, mut sum) = (1f32, 0f32, 0.0);
+            for (dx, dy) in ring {
+                let p = likely(*dx, *dy);
+                low = low.min(p);
+                high = high.max(p);
+                sum += p;
+            }
+            more[3 + 3 * k..6 + 3 * k].copy_from_slice(&[low, high, sum / 8.0]);
+            for (i, (dx, dy)) in self.ways[k].iter().enumerate() {
+                more[12 + 2 * k + i] = likely(*dx, *dy);
+            }
+        }
+        let (here, piece, ground) = (self.raw[0][at], c.piece[0][at], c.ground[at]);
+        let apart = piece - ground;
+        let part = (here - ground) / (apart.abs().max(0.03) * apart.signum());
+        more[18..24].copy_from_slice(&[
+            here - piece,
+            here - ground,
+            apart,
+            part.clamp(-1.0, 2.0),
+            self.raw[1][at] - c.piece[1][at],
+            self.raw[2][at] - c.piece[2][at],
+        ]);
+        more[24..28].copy_from_slice(&c.whole);
+        more[28] = here - c.whole[3];
+        out
     }
 
     /// Between places, of a plane of this field, at a pixel of the window.
@@ -240,12 +360,18 @@ impl Field {
 /// Mean over squares of half side `r`.
 fn boxed(plane: &[f32], width: usize, r: usize) -> Vec<f32> {
     let height = plane.len() / width.max(1);
-    let mut along = vec![0.0; plane.len()];
-    for (row, out) in plane.chunks_exact(width).zip(along.chunks_exact_mut(width)) {
-        for (x, o) in out.iter_mut().enumerate() {
-            let here = &row[x.saturating_sub(r)..(x + r + 1).min(width)];
-            *o = here.iter().sum::<f32>() / here.len() as f32;
+    let mut along = Vec::with_capacity(plane.len());
+    let mut sums = vec![0.0; width + 1];
+    for row in plane.chunks_exact(width) {
+        let mut sum = 0.0;
+        for (s, v) in sums[1..].iter_mut().zip(row) {
+            sum += v;
+            *s = sum;
         }
+        along.extend((0..width).map(|x| {
+            let (a, b) = (x.saturating_sub(r), (x + r + 1).min(width));
+            (sums[b] - sums[a]) / (b - a) as f32
+        }));
     }
     let mut out = vec![0.0; plane.len()];
     for y in 0..height {

@@ -15,12 +15,14 @@ pub(crate) struct Scene {
     pub(crate) white: [f64; 3],
     /// Direction in which fluid darkens the ground: ln of the channels, unit length.
     pub(crate) stain: [f64; 3],
+    /// Which way shadows fall, and how sure that is.
+    pub(crate) shadow: ([f32; 2], f32),
     /// Where the magnet is, px.
     pub(crate) subject: Option<[f64; 2]>,
 }
 
 /// Names of the figures, in order.
-pub(crate) const NAMES: [&str; 35] = [
+pub(crate) const NAMES: [&str; 40] = [
     "ln_feret_mm",
     "aspect",
     "solidity",
@@ -56,6 +58,11 @@ pub(crate) const NAMES: [&str; 35] = [
     "from_subject_mm",
     "roundness",
     "likely",
+    "softer",
+    "harder",
+    "ln_ellipse_over_feret",
+    "along_shadow",
+    "shadow",
 ];
 
 /// Number of figures.
@@ -125,6 +132,7 @@ pub(crate) fn looks_of(m: &Measured, scene: &Scene) -> [f32; COUNT] {
     let length = fall.iter().map(|v| v * v).sum::<f64>().sqrt().max(1e-6);
     let share = |side: (f64, f64)| if side.1 > 0.0 { side.0 / side.1 } else { mean };
     let around = perimeter(&m.outline_px).max(1.0);
+    let (way, sure) = scene.shadow;
     let subject = scene.subject.map_or(0.0, |s| {
         ((m.centre_px[0] - s[0]).hypot(m.centre_px[1] - s[1]) / scene.px_per_mm).min(60.0)
     });
@@ -164,6 +172,11 @@ pub(crate) fn looks_of(m: &Measured, scene: &Scene) -> [f32; COUNT] {
         subject,
         4.0 * m.area_mm2 / (std::f64::consts::PI * m.feret.max.powi(2)).max(1e-9),
         f64::from(m.likely),
+        f64::from(m.softer),
+        f64::from(m.harder),
+        ln(m.ellipse_px / (m.feret.max * scene.px_per_mm).max(1e-3)),
+        (m.axis[0] * f64::from(way[0]) + m.axis[1] * f64::from(way[1])).abs() * f64::from(sure),
+        f64::from(sure),
     ];
     values.map(|v| if v.is_finite() { v as f32 } else { 0.0 })
 }

@@ -1,15 +1,15 @@
 //! The exact edge of a candidate, at full resolution: where a pixel is as likely the piece's as
 //! the ground's or the shadow's.
 
-use crate::find::label::{Component, Run, components_of};
+use crate::find::label::{Component, components_of};
+
 use crate::find::{Candidate, Ground, threshold};
 use crate::picture::Upright;
 use crate::plane::Homography;
 
-use super::field::{Field, View};
+use super::field::{Field, PixelForest, View};
 use super::mask::fill_holes;
 use super::outline::{simplify, trace};
-use super::pixel::{COUNT, PixelForest};
 use super::shape::{Feret, feret, hull, polygon_area};
 
 /// A piece in its box of the full picture.
@@ -33,6 +33,12 @@ pub(crate) struct Measured {
     pub(crate) likely: f32,
     /// Spread of the ground's brightness, of 255.
     pub(crate) noise: f32,
+    /// ln of the widths over this one, were its border where it is less or more likely.
+    pub(crate) softer: f32,
+    pub(crate) harder: f32,
+    /// Length of the ellipse of its second moments, px, and its axis.
+    pub(crate) ellipse_px: f64,
+    pub(crate) axis: [f64; 2],
     pub(crate) area_px: f64,
     pub(crate) centre_px: [f64; 2],
     pub(crate) feret: Feret,
@@ -48,6 +54,8 @@ const LEVEL: f32 = 0.5;
 /// How much a pixel's own difference from the ground tells beside its likelihood, which is smooth:
 /// tips and edges are where the difference is half of the piece's.
 const CRISP: f32 = 0.6;
+/// How much less or more likely the border could lie: how soft it is tells how good a length is.
+const OTHER_LEVEL: f32 = 0.25;
 /// Least probability of a candidate's likeliest pixel.
 const LEAST_PEAK: f32 = 0.2;
 /// Least area of a part, px: fewer tell nothing of a shape.
@@ -92,15 +100,29 @@ pub(crate) struct Photo<'a> {
     pub(crate) shadow: ([f32; 2], f32),
 }
 
+/// The forests that judge pixels, one after the other.
+#[derive(Debug, Clone)]
+pub struct Sights {
+    /// By a pixel and what lies around it.
+    pub first: PixelForest,
+    /// With the first one's likelihood around it.
+    pub second: PixelForest,
+}
+
 /// The pieces in a candidate.
-pub(crate) fn measure(photo: &Photo, candidate: &Candidate, pixels: &PixelForest) -> Vec<Measured> {
+pub(crate) fn measure(photo: &Photo, candidate: &Candidate, pixels: &Sights) -> Vec<Measured> {
     let Some((patch, inside)) = patch_of(photo, &candidate.component) else {
         return Vec::new();
     };
     let noise = noise_at(photo, candidate);
     let field = field_of(photo, &patch, &inside, noise);
-    let judged = field.judged(pixels);
-    let peak = field.asked.iter().map(|at| judged[*at]).fold(0.0, f32::max);
+    let peak_of = |p: &[f32]| field.asked.iter().map(|at| p[*at]).fold(0.0, f32::max);
+    let first = field.judged(&pixels.first);
+    if peak_of(&first) < LEAST_PEAK {
+        return Vec::new();
+    }
+    let judged = field.judged_again(first, &pixels.second);
+    let peak = peak_of(&judged);
     if peak < LEAST_PEAK {
         return Vec::new();
     }
@@ -134,7 +156,9 @@ pub(crate) fn measure(photo: &Photo, candidate: &Candidate, pixels: &PixelForest
         .map(|p| u8::from(*p > reading.level))
         .collect();
     let mut parts = components_of(&mask, width);
-    parts.retain(|p| p.area >= LEAST_PX && touches(p, &mask, &inside, width));
+    let mut held = vec![false; mask.len()];
+    inside.iter().for_each(|at| held[*at] = true);
+    parts.retain(|p| p.area >= LEAST_PX && touches(p, &held, width));
     parts
         .iter()
         .map(|part| {
@@ -174,30 +198,44 @@ fn field_of(photo: &Photo, patch: &Patch, inside: &[usize], noise: f32) -> Field
     })
 }
 
-/// Places of a candidate's field with their figures, px of the picture: what the forest learns from.
-pub(crate) fn pixel_looks(photo: &Photo, candidate: &Candidate) -> Vec<([f64; 2], [f32; COUNT])> {
+/// At most so many places of a candidate's field with their figures, px of the picture: what the
+/// forests learn from.
+/// At first sight, or at second by what a first forest told.
+pub(crate) fn pixel_looks(
+    photo: &Photo,
+    candidate: &Candidate,
+    first: Option<&PixelForest>,
+    most: usize,
+) -> Vec<([f64; 2], Vec<f32>)> {
     let Some((patch, inside)) = patch_of(photo, &candidate.component) else {
         return Vec::new();
     };
     let field = field_of(photo, &patch, &inside, noise_at(photo, candidate));
+    let context = first.map(|forest| field.context(field.judged(forest)));
     let place = |at: &usize| {
         let middle = |v: usize, from: usize| from as f64 + (v as f64 + 0.5) * field.step as f64;
         let px = [
             middle(at % field.width, patch.x0),
             middle(at / field.width, patch.y0),
         ];
-        (px, field.looks(*at))
+        let looks = match &context {
+            Some(context) => field.looks_again(context, *at).to_vec(),
+            None => field.looks(*at).to_vec(),
+        };
+        (px, looks)
     };
-    field.asked.iter().map(place).collect()
+    let all = field.asked.len();
+    let picked = all.min(most);
+    (0..picked)
+        .map(|k| place(&field.asked[k * all / picked]))
+        .collect()
 }
 
-/// Whether a part holds a pixel of the candidate.
-fn touches(part: &Component, mask: &[u8], inside: &[usize], width: usize) -> bool {
-    inside.iter().any(|at| {
-        let (x, y) = ((at % width) as u32, (at / width) as u32);
-        let in_box = (part.x0..part.x1).contains(&x) && (part.y0..part.y1).contains(&y);
-        let holds = |r: &Run| r.y == y && (r.x0..r.x1).contains(&x);
-        mask[*at] != 0 && in_box && part.runs.iter().any(holds)
+/// Whether a part holds one of the candidate's pixels.
+fn touches(part: &Component, held: &[bool], width: usize) -> bool {
+    part.runs.iter().any(|r| {
+        let line = r.y as usize * width;
+        held[line + r.x0 as usize..line + r.x1 as usize].contains(&true)
     })
 }
 
@@ -319,6 +357,11 @@ fn piece(patch: &Patch, part: &Component, reading: &Reading, back: &Homography) 
         }
     }
     let centre_px = [sx / area, sy / area];
+    let (ellipse_px, axis) = ellipse(&mask, width, [centre_px[0] - left, centre_px[1] - top]);
+    let wider = |by: f32| {
+        let over = (0..mask.len()).filter(|at| likely(*at) > half + by).count();
+        (0.5 * (over.max(1) as f64 / area).ln()) as f32
+    };
     let mm: Vec<[f64; 2]> = edge.iter().map(|p| back.apply(*p)).collect();
     let convex = hull(&mm);
     let mm_per_px = back.local_scale(centre_px);
@@ -333,6 +376,10 @@ fn piece(patch: &Patch, part: &Component, reading: &Reading, back: &Homography) 
         over_noise: 0.0,
         likely: (sum_likely / area) as f32,
         noise: 0.0,
+        softer: wider(-OTHER_LEVEL),
+        harder: wider(OTHER_LEVEL),
+        ellipse_px,
+        axis,
         area_px: area,
         centre_px,
         feret: feret(&convex),
@@ -341,5 +388,41 @@ fn piece(patch: &Patch, part: &Component, reading: &Reading, back: &Homography) 
         outline_px: outline.iter().map(|p| [p[0] + left, p[1] + top]).collect(),
         mask,
         cut: false,
+    }
+}
+
+/// Length of the ellipse that has a mask's second moments, px, and its axis.
+fn ellipse(mask: &[u8], width: usize, [mx, my]: [f64; 2]) -> (f64, [f64; 2]) {
+    let (mut n, mut xx, mut xy, mut yy) = (0.0, 0.0, 0.0, 0.0);
+    for at in (0..mask.len()).filter(|at| mask[*at] != 0) {
+        let (x, y) = (
+            (at % width) as f64 + 0.5 - mx,
+            (at / width) as f64 + 0.5 - my,
+        );
+        n += 1.0;
+        xx += x * x;
+        xy += x * y;
+        yy += y * y;
+    }
+    let (half, apart) = ((xx + yy) / 2.0, ((xx - yy) / 2.0).hypot(xy));
+    let turn = 0.5 * (2.0 * xy).atan2(xx - yy);
+    let variance = (half + apart) / f64::max(n, 1.0);
+    (4.0 * variance.sqrt(), [turn.cos(), turn.sin()])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A rectangle's variance along its side a is a² / 12 (handbook), so that 4 sigma = 2 a / sqrt 3.
+    #[test]
+    fn ellipse_of_a_rectangle() {
+        let (width, height) = (40, 20);
+        let mask: Vec<u8> = (0..width * height)
+            .map(|i| u8::from((5..35).contains(&(i % width)) && (8..12).contains(&(i / width))))
+            .collect();
+        let (length, axis) = ellipse(&mask, width, [20.0, 10.0]);
+        assert!((length - 2.0 * 30.0 / 3f64.sqrt()).abs() < 0.05, "{length}");
+        assert!(axis[0].abs() > 0.999);
     }
 }

@@ -4,17 +4,20 @@ mod class;
 #[cfg(test)]
 mod drawn;
 mod field;
-mod forest;
+mod length;
 mod looks;
 mod mask;
 mod measure;
 mod outline;
-mod pixel;
 pub(crate) mod shape;
+mod trees;
 
 pub(crate) use class::judge;
-pub use forest::{Forest, Node};
+pub use class::{OUTCOMES, PieceForest};
+pub use field::PixelForest;
+pub(crate) use length::length_of;
+pub use length::{LengthForest, length_leaf};
 pub(crate) use looks::{NAMES, Scene, looks_of};
+pub use measure::Sights;
 pub(crate) use measure::{Measured, Photo, measure, pixel_looks};
-pub(crate) use pixel::COUNT as PIXEL_LOOKS;
-pub use pixel::{PixelForest, PixelNode};
+pub use trees::{Node, Trees};

@@ -1,14 +1,8 @@
-//! A forest of decision trees that tells the classes, and what is no particle,
-//! by a piece's looks. Grown by `examples/fit_classes.rs`.
+//! Forests of decision trees over a row of figures. Grown by `examples/fit_classes`.
 
-use super::looks::COUNT;
-
-/// Outcomes: no particle, then the classes in the order of `DebrisClass::ALL`.
-pub(crate) const OUTCOMES: usize = 10;
-
-/// One node: a split, or a leaf with its outcomes' shares.
+/// One node: a split, or a leaf with what is told there, each of 255.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Node {
+pub enum Node<const N: usize> {
     /// Goes on at `below` when the figure is at most `limit`, else at `below + 1`.
     Split {
         /// Index of the figure.
@@ -18,26 +12,21 @@ pub enum Node {
         /// Index of the first child in the tree.
         below: u16,
     },
-    /// Shares of the outcomes, of 255.
-    Leaf([u8; OUTCOMES]),
+    /// What is told.
+    Leaf([u8; N]),
 }
 
 /// The trees.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Forest {
+pub struct Trees<const N: usize> {
     /// Each tree's nodes, root first.
-    pub trees: Vec<Vec<Node>>,
+    pub trees: Vec<Vec<Node<N>>>,
 }
 
-impl Forest {
-    /// The forest that ships.
-    pub(crate) fn built_in() -> Forest {
-        Forest::from_bytes(include_bytes!("forest.bin"))
-    }
-
-    /// Mean shares of the outcomes.
-    pub(crate) fn judge(&self, looks: &[f32; COUNT]) -> [f64; OUTCOMES] {
-        let mut sum = [0.0; OUTCOMES];
+impl<const N: usize> Trees<N> {
+    /// What the trees tell in the mean, each of 255.
+    pub(crate) fn judge(&self, looks: &[f32]) -> [f32; N] {
+        let mut sum = [0.0; N];
         for tree in &self.trees {
             let mut at = 0;
             while let Some(Node::Split {
@@ -49,18 +38,17 @@ impl Forest {
                 let right = looks.get(usize::from(*figure)).is_some_and(|v| v > limit);
                 at = usize::from(*below) + usize::from(right);
             }
-            if let Some(Node::Leaf(shares)) = tree.get(at) {
-                for (s, v) in sum.iter_mut().zip(shares) {
-                    *s += f64::from(*v);
+            if let Some(Node::Leaf(told)) = tree.get(at) {
+                for (s, v) in sum.iter_mut().zip(told) {
+                    *s += f32::from(*v);
                 }
             }
         }
-        let total = sum.iter().sum::<f64>().max(1e-9);
-        sum.map(|s| s / total)
+        sum.map(|s| s / self.trees.len().max(1) as f32)
     }
 
-    /// Reads the form that [`Forest::to_bytes`] writes; what is cut off is left out.
-    pub fn from_bytes(bytes: &[u8]) -> Forest {
+    /// Reads the form that [`Trees::to_bytes`] writes; what is cut off is left out.
+    pub fn from_bytes(bytes: &[u8]) -> Trees<N> {
         let mut rest = bytes;
         let mut take = |n: usize| -> Option<&[u8]> {
             let (head, tail) = rest.split_at_checked(n)?;
@@ -73,10 +61,10 @@ impl Forest {
             for _ in 0..u16::from_le_bytes([low, high]) {
                 match take(1) {
                     Some([255]) => {
-                        let Some(shares) = take(OUTCOMES) else { break };
-                        let mut leaf = [0; OUTCOMES];
-                        leaf.copy_from_slice(shares);
-                        tree.push(Node::Leaf(leaf));
+                        let Some(told) = take(N).and_then(|t| t.try_into().ok()) else {
+                            break;
+                        };
+                        tree.push(Node::Leaf(told));
                     }
                     Some(&[figure]) => {
                         let Some(&[a, b, c, d, e, f]) = take(6) else {
@@ -95,10 +83,10 @@ impl Forest {
             }
             trees.push(tree);
         }
-        Forest { trees }
+        Trees { trees }
     }
 
-    /// Two bytes of node count a tree; a split is figure, limit, child; a leaf 255 and its shares.
+    /// Two bytes of node count a tree; a split is figure, limit, child; a leaf 255 and what it tells.
     pub fn to_bytes(&self) -> Vec<u8> {
         let mut out = Vec::new();
         for tree in &self.trees {
@@ -114,13 +102,41 @@ impl Forest {
                         out.extend(limit.to_le_bytes());
                         out.extend(below.to_le_bytes());
                     }
-                    Node::Leaf(shares) => {
+                    Node::Leaf(told) => {
                         out.push(255);
-                        out.extend(shares);
+                        out.extend(told);
                     }
                 }
             }
         }
         out
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn written_read_and_judged() {
+        let split = Node::Split {
+            figure: 3,
+            limit: 0.5,
+            below: 1,
+        };
+        let forest = Trees {
+            trees: vec![vec![split, Node::Leaf([0, 9]), Node::Leaf([255, 9])]; 2],
+        };
+        let again = Trees::from_bytes(&forest.to_bytes());
+        assert_eq!(again, forest);
+        let mut looks = [0.0; 5];
+        assert_eq!(again.judge(&looks), [0.0, 9.0]);
+        looks[3] = 0.7;
+        assert_eq!(again.judge(&looks), [255.0, 9.0]);
+        // Cut anywhere, it is read without harm.
+        let bytes = forest.to_bytes();
+        for n in 0..bytes.len() {
+            Trees::<2>::from_bytes(&bytes[..n]).judge(&looks);
+        }
     }
 }
