@@ -46,6 +46,9 @@ fn outbox<R: Runtime>(app: &tauri::App<R>) -> tauri::Result<PathBuf> {
     if cfg!(target_os = "android") {
         Ok(app.path().app_cache_dir()?.join("outbox"))
     } else {
-        app.path().download_dir()
+        // Some desks have no folder for downloads; the app opens on them all the same.
+        let path = app.path();
+        path.download_dir()
+            .or_else(|_| path.app_data_dir().map(|data| data.join("outbox")))
     }
 }
