@@ -12,7 +12,8 @@ use crate::html::show_when;
 use crate::words::Words;
 
 const STYLE: &str = include_str!("../templates/report.css");
-const TEMPLATE: &str = include_str!("../templates/reply.html");
+const SHARED: &str = include_str!("../templates/customer.html");
+const REPLY: &str = include_str!("../templates/reply.html");
 const WITHDRAWN: &str = include_str!("../templates/withdrawn.html");
 const STYLE_OF_FORM: &str = include_str!("../templates/reply.css");
 
@@ -60,8 +61,7 @@ pub struct WithdrawnPage<'a> {
 /// As [`reply_page`].
 pub fn withdrawn_page(page: &WithdrawnPage<'_>) -> Result<String, ReportError> {
     let words = Words::of(&page.asked.lang)?;
-    let mut env = environment();
-    env.add_template("withdrawn.html", WITHDRAWN)?;
+    let env = environment()?;
     let view = WithdrawnView {
         w: words.tree(),
         style: format!("{STYLE}{STYLE_OF_FORM}"),
@@ -88,11 +88,14 @@ struct WithdrawnView<'a> {
     way_on: bool,
 }
 
-fn environment() -> Environment<'static> {
+fn environment() -> Result<Environment<'static>, ReportError> {
     let mut env = Environment::new();
     env.set_undefined_behavior(UndefinedBehavior::Strict);
     env.set_auto_escape_callback(|_| AutoEscape::Html);
-    env
+    env.add_template("customer.html", SHARED)?;
+    env.add_template("reply.html", REPLY)?;
+    env.add_template("withdrawn.html", WITHDRAWN)?;
+    Ok(env)
 }
 
 /// One answer that was given.
@@ -110,8 +113,7 @@ pub struct Given {
 /// [`ReportError`] when a template or the words are not whole; the tests read each.
 pub fn reply_page(page: &ReplyPage<'_>) -> Result<String, ReportError> {
     let words = Words::of(&page.asked.lang)?;
-    let mut env = environment();
-    env.add_template("reply.html", TEMPLATE)?;
+    let env = environment()?;
     let items: Vec<Item<'_>> = page
         .asked
         .items

@@ -167,7 +167,7 @@ fn trend(
 ) -> Result<(Vec<Said>, Vec<VisitSaid>), Problem> {
     let Some(view) = wear::trend_view(
         figures.state,
-        figures.earlier,
+        &figures.loaded.beside.earlier,
         assessment,
         figures.loaded.units,
     ) else {

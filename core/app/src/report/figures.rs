@@ -12,7 +12,6 @@ use swarfbook_report::content::{Fixed, Said};
 
 use super::unmade;
 use crate::assess::Assessed;
-use crate::assess::history::Visit;
 use crate::problem::Problem;
 use crate::serve::Loaded;
 
@@ -22,7 +21,6 @@ pub(super) struct Figures<'a> {
     pub state: &'a JobState,
     pub procedure: &'a Procedure,
     pub assessed: Assessed,
-    pub earlier: &'a [Visit],
     named: RefCell<BTreeSet<EntryId>>,
 }
 
@@ -39,7 +37,6 @@ impl<'a> Figures<'a> {
             state,
             procedure,
             assessed: Assessed::of(state, beside),
-            earlier: &beside.earlier,
             named: RefCell::default(),
         }
     }

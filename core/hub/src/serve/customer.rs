@@ -60,11 +60,12 @@ fn command(secret: String, form: &Form) -> Command {
 }
 
 async fn done(hub: Hub, secret: String, command: Command) -> Response {
+    // The door speaks the report's language by itself; the page around a problem is ours.
     let asked = move || {
-        let language = hub.app.language_of_link(&secret);
-        (language, hub.app.call(command))
+        let reply = hub.app.call(command);
+        reply.map_err(|problem| (hub.app.language_of_link(&secret), problem))
     };
-    let (language, reply) = match tokio::task::spawn_blocking(asked).await {
+    let reply = match tokio::task::spawn_blocking(asked).await {
         Ok(answer) => answer,
         Err(error) => return Refusal::from(error).into_response(),
     };
@@ -73,7 +74,7 @@ async fn done(hub: Hub, secret: String, command: Command) -> Response {
             ([(header::CONTENT_TYPE, "text/html; charset=utf-8")], html).into_response()
         }
         Ok(_) => StatusCode::INTERNAL_SERVER_ERROR.into_response(),
-        Err(problem) => in_language(language, || told(&problem)),
+        Err((language, problem)) => in_language(language, || told(&problem)),
     }
 }
 

@@ -13,7 +13,7 @@ use crate::present::standing;
 use crate::problem::{Problem, ProblemKind};
 use crate::reply::Reply;
 use crate::report::unmade;
-use crate::serve::load;
+use crate::serve::fold_of;
 use crate::view::ReportStanding;
 
 /// Wrong codes that a link takes before it closes on this hub.
@@ -85,7 +85,7 @@ pub(crate) fn language(app: &App, secret: &str) -> Language {
     let Some(job) = store.job_of_link(link).ok().flatten() else {
         return speaking();
     };
-    let shares = load(&store, job).map(|loaded| loaded.state.shares);
+    let shares = fold_of(&store, job).map(|state| state.shares);
     shares
         .iter()
         .flatten()
@@ -107,7 +107,7 @@ pub(super) fn open(app: &App, used: &LinkUsed<'_>) -> Result<Opened, Problem> {
         )
     };
     let job = store.job_of_link(link)?.ok_or_else(closed)?;
-    let state = load(&store, job)?.state;
+    let state = fold_of(&store, job)?;
     let share = state
         .shares
         .iter()
