@@ -8,6 +8,7 @@ fn main() {
         "hand_over_everything",
         "handed_in",
         "take_in",
+        "keep_awake",
     ]);
     let attributes = tauri_build::Attributes::new().app_manifest(commands);
     if let Err(error) = tauri_build::try_build(attributes) {

@@ -4,6 +4,7 @@ import App from '../src/App.svelte';
 import { save } from '../src/state/files';
 import { swap } from '../src/state/route.svelte';
 import { session } from '../src/state/session.svelte';
+import { keepAwake } from '../src/state/wake';
 import { openDoor, type Door } from './support/door';
 import { start } from './support/sample';
 
@@ -53,6 +54,24 @@ test('an export comes in on a press, and it is said how much', async () => {
   expect(taken).not.toHaveBeenCalled();
   next().click();
   await screen.findByText('120 lines and 1 photo came in.');
+});
+
+test('a file that can not be read is told in words', async () => {
+  door.shell.handed_in = () => {
+    throw { kind: 'storage', what: 'The file can not be read.', do_next: 'Save it first.' };
+  };
+  render(App);
+  await screen.findByText(/The file can not be read\./);
+});
+
+test("the phone's screen is kept awake by the shell, in a job and not after it", async () => {
+  const asked: unknown[] = [];
+  door.shell.keep_awake = (payload) => void asked.push(payload);
+  const agent = vi.spyOn(navigator, 'userAgent', 'get').mockReturnValue('X (Linux; Android 15) wv');
+  keepAwake(true);
+  keepAwake(false);
+  await waitFor(() => expect(asked).toEqual([{ awake: true }, { awake: false }]));
+  agent.mockRestore();
 });
 
 test('in the app a file goes to the shell whole, and it is said where it lies', async () => {
