@@ -8,6 +8,7 @@ use swarfbook_job::clock::Hlc;
 use swarfbook_job::entry::{Body, Entry, Sealed};
 use swarfbook_job::fact::Fact;
 use swarfbook_job::id::{DeviceId, EntryId, JobId, Sha256Hex};
+use swarfbook_words::say;
 use uuid::{NoContext, Timestamp, Uuid};
 
 use crate::{Store, StoreError};
@@ -44,8 +45,9 @@ impl Store {
             if let Some(file) = file_named(&line.fact)
                 && !self.has_photo(file)
             {
-                return Err(StoreError::Photo(format!(
-                    "the photo {file} is not in the store"
+                return Err(StoreError::Photo(say!(
+                    "the photo {} is not in the store",
+                    file
                 )));
             }
         }

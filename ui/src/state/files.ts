@@ -1,5 +1,5 @@
 /** Handing a file over: the shell's own way, the browser's share sheet, else a download. */
-import { asProblem, handover } from '../door';
+import { asProblem, call, handover } from '../door';
 import { words } from '../words';
 import { attempt, session } from './session.svelte';
 
@@ -32,6 +32,12 @@ export async function sendEverything(): Promise<void> {
   const shell = handover();
   const day = new Date().toISOString().slice(0, 10);
   if (shell) await laid(() => shell.everythingOut(`swarfbook-${day}.zip`));
+}
+
+/** The gauge card, to be printed. */
+export async function sendCard(): Promise<void> {
+  const reply = await attempt(words.busy.file, () => call({ do: 'gauge_card' }));
+  if (reply) await send(pdfOf(reply.base64, words.files.card));
 }
 
 async function laid(out: () => Promise<string | null>): Promise<void> {

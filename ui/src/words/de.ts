@@ -128,6 +128,8 @@ export const de: Words = {
 
   firstRun: {
     hello: 'Ein Notizbuch für Getriebearbeit. Sechs Angaben, dann geht es los.',
+    card: 'Die Maßkarte',
+    cardWhy: 'Sie liegt in jedem Foto und gibt den Maßstab. Einmal drucken, mit 100 %.',
     begin: 'Anfangen',
     nameFirst: 'Zuerst der Name',
   },

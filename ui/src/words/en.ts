@@ -120,6 +120,8 @@ export const en = {
 
   firstRun: {
     hello: 'A notebook for gearbox work. Six things, then you can start.',
+    card: 'The gauge card',
+    cardWhy: 'It lies in every photo and tells its scale. Print it once, at 100 %.',
     begin: 'Begin',
     nameFirst: 'Your name first',
   },

@@ -4,7 +4,7 @@ use swarfbook_job::census::{PhotoHints, PointPx};
 use swarfbook_job::fold::PhotoState;
 use swarfbook_job::id::EntryId;
 use swarfbook_measure::unit::Quantity;
-use swarfbook_words::{say, term};
+use swarfbook_words::{retold, say, term};
 
 use super::{number, quantity};
 use crate::problem::{Problem, ProblemKind};
@@ -86,7 +86,7 @@ pub(super) fn confirmed(loaded: &Loaded, photo: EntryId) -> Result<(), Problem> 
             ProblemKind::NotYet,
             say!(
                 "There is no census to stand by: {}",
-                census.problem.as_deref().unwrap_or_default()
+                retold(census.problem.as_deref().unwrap_or_default())
             ),
             say!("Give it a scale, or take the photo again."),
         )),

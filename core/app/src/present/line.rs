@@ -1,7 +1,7 @@
 //! Lines of the log in words.
 
 use std::collections::BTreeMap;
-use swarfbook_words::{say, term, translated};
+use swarfbook_words::{retold, say, term};
 
 use swarfbook_job::fact::{Correction, Fact, Moment};
 use swarfbook_job::fold::{JobState, LineState};
@@ -153,7 +153,7 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
         Fact::PhotoTaken { subject, .. } => say!("Photo: {}", subject_words(*subject)),
         Fact::PhotoHinted { .. } => say!("Taps on the photo"),
         Fact::CensusMade { census, .. } => match &census.problem {
-            Some(problem) => say!("Could not be counted: {}", translated(problem)),
+            Some(problem) => say!("Could not be counted: {}", retold(problem)),
             None => say!(
                 "Counted: {}",
                 super::count_words(

@@ -1,7 +1,7 @@
 //! Photos and their censuses.
 
 use std::collections::BTreeMap;
-use swarfbook_words::{fixed, say, term, translated};
+use swarfbook_words::{fixed, retold, say, term};
 
 use swarfbook_job::census::{Census, DebrisClass, ScaleFrom, SizeClass};
 use swarfbook_job::fact::PhotoSubject;
@@ -69,10 +69,7 @@ pub(crate) fn summary(state: &PhotoState) -> Option<CensusSummary> {
     Some(CensusSummary {
         words: summary_words(&census, n),
         n,
-        problem: census
-            .problem
-            .as_deref()
-            .map(|text| translated(text).to_owned()),
+        problem: census.problem.as_deref().map(retold),
         limits: limits(&census),
         confirmed: state.confirmed.is_some(),
     })
@@ -81,12 +78,12 @@ pub(crate) fn summary(state: &PhotoState) -> Option<CensusSummary> {
 /// What the photo can't show, which the log keeps in English.
 pub(crate) fn limits(census: &Census) -> Vec<String> {
     let said = census.limits.iter();
-    said.map(|text| translated(text).to_owned()).collect()
+    said.map(|text| retold(text)).collect()
 }
 
 fn summary_words(census: &Census, n: u32) -> String {
     if let Some(problem) = &census.problem {
-        return translated(problem).to_owned();
+        return retold(problem);
     }
     let (lo, hi) = garwood(n, 0.90);
     let pieces = if n == 0 {

@@ -17,7 +17,7 @@ pub use job::{
     CodeView, CustomerView, DecisionView, JobView, LineView, OfferView, StageView, Standing,
     StepView, VinView, WantView,
 };
-pub use list::{CodeTableView, JobLine, ProcedureView, StartView, SyncView, UnitOffered};
+pub use list::{CodeTableView, JobLine, ProcedureView, StartView, SyncView, UnitOffered, UnitSet};
 pub use pan::{
     CensusSummary, ClassCount, HistogramBar, ParticleView, PhotoCensusView, PhotoView, ReasonView,
     TrendPoint, TrendView, WearView,
