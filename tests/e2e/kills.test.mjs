@@ -1,5 +1,6 @@
 // Killed at 200 random moments of a recorded job, and opened again each time: what was answered for is
-// there, what was on its way is there whole or not at all, and the job stands at the same step.
+// there, what was on its way is there whole or not at all, the job stands at the same step, and the app
+// opens on the same screen of it.
 import assert from 'node:assert/strict';
 import { createHash } from 'node:crypto';
 import { execFileSync, spawn } from 'node:child_process';
@@ -31,6 +32,8 @@ test(`a job killed at ${KILLS} random moments stands as it was`, async (t) => {
     for (const [n, step] of recorded.steps.entries()) {
       const before = n === 0 ? recorded.opened : recorded.steps[n - 1].after;
       let stands = before;
+      const place = `step/${step.line.body.step ?? before.step_in_hand}`;
+      await door.ask({ do: 'stand_at', job, place });
       // About three kills for each command, as long as the first did not come too late.
       for (let tries = 0; tries < 3 && stands === before && kills < KILLS; tries += 1) {
         // A line that the kill cut is no answer.
@@ -40,6 +43,8 @@ test(`a job killed at ${KILLS} random moments stands as it was`, async (t) => {
         kills += 1;
         const reply = await answer;
         door = new Door(data);
+        const { start } = await door.ask({ do: 'start' });
+        assert.deepEqual([start.job, start.place], [job, place], 'opens on the same screen');
         const view = (await door.ask({ do: 'job', job })).job;
         stands = same(view, before) ? before : same(view, step.after) ? step.after : null;
         // Neither as before it nor as after it: say what differs.

@@ -97,3 +97,18 @@ impl From<rusqlite::Error> for StoreError {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_that_finds_no_room_says_that_the_storage_is_full() {
+        let no_room = std::io::Error::from(std::io::ErrorKind::StorageFull);
+        let told = StoreError::file("the photo can't be written")(no_room);
+        assert!(matches!(told, StoreError::Full));
+        let other = std::io::Error::from(std::io::ErrorKind::PermissionDenied);
+        let told = StoreError::file("the photo can't be written")(other);
+        assert!(matches!(told, StoreError::File { .. }));
+    }
+}

@@ -85,3 +85,15 @@ fn storage_warning(free: u64) -> Option<String> {
         say!("Only {} MB of storage are free. Make room before you take more photos; nothing written so far is lost.", free / (1024 * 1024))
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn little_room_is_said_before_it_is_gone() {
+        assert_eq!(storage_warning(LOW_BYTES), None);
+        let said = storage_warning(LOW_BYTES - 1).unwrap_or_default();
+        assert!(said.starts_with("Only 299 MB"), "{said}");
+    }
+}
