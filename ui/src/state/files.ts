@@ -1,6 +1,7 @@
 /** Handing a file over: the shell's own way, the browser's share sheet, else a download. */
 import { asProblem, call, handover } from '../door';
 import { words } from '../words';
+import { language } from '../words/language.svelte';
 import { attempt, session } from './session.svelte';
 
 /** The share sheet takes it: on the phone by the shell, elsewhere where the browser has one. */
@@ -34,9 +35,11 @@ export async function sendEverything(): Promise<void> {
   if (shell) await laid(() => shell.everythingOut(`swarfbook-${day}.zip`));
 }
 
-/** The gauge card, to be printed. */
+/** The gauge card, to be printed, in the language that the screens speak. */
 export async function sendCard(): Promise<void> {
-  const reply = await attempt(words.busy.file, () => call({ do: 'gauge_card' }));
+  const reply = await attempt(words.busy.file, () =>
+    call({ do: 'gauge_card', language: language.now }),
+  );
   if (reply) await send(pdfOf(reply.base64, words.files.card));
 }
 
