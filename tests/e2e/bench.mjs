@@ -38,7 +38,10 @@ function sizes() {
   const scripts = readdirSync(join(DIST, 'assets')).filter((name) => /^index.*\.js$/.test(name));
   const script = scripts.reduce((sum, name) => sum + size(join(DIST, 'assets', name)), 0);
   const guide = readdirSync(join(DIST, 'assets')).filter((name) => /^guide.*\.js$/.test(name));
-  const guidance = guide.reduce((sum, name) => sum + size(join(DIST, 'assets', name)), size(join(DIST, 'guide.wasm')));
+  const guidance = guide.reduce(
+    (sum, name) => sum + size(join(DIST, 'assets', name)),
+    size(join(DIST, 'guide.wasm')),
+  );
   say('script of the first screen', `${script.toFixed(1)} KB gz`, 'at most 150');
   say('guidance of the camera', `${guidance.toFixed(1)} KB gz`, 'at most 600');
 }
@@ -60,7 +63,11 @@ async function firstScreen(page, hub) {
     await page.getByRole('button', { name: 'Procedures' }).waitFor();
     starts.push(performance.now() - from);
   }
-  say(`first screen, ${SLOWED}x slowed`, `${middle(starts).toFixed(0)} ms (middle of ${RUNS})`, 'at most 1,000');
+  say(
+    `first screen, ${SLOWED}x slowed`,
+    `${middle(starts).toFixed(0)} ms (middle of ${RUNS})`,
+    'at most 1,000',
+  );
 }
 
 /** The demo's fullest photo, its pieces laid down again beside themselves until there are enough. */
@@ -97,7 +104,11 @@ async function longList(page, hub) {
   await page.goto(`${hub.origin}/#/`);
   await page.getByText(`${JOBS} jobs`).waitFor();
   await page.waitForTimeout(1000);
-  say(`list of ${JOBS} jobs scrolled, ${SLOWED}x slowed`, told(await moved(page, 'main', 'scrollTop', -40)), 'none');
+  say(
+    `list of ${JOBS} jobs scrolled, ${SLOWED}x slowed`,
+    told(await moved(page, 'main', 'scrollTop', -40)),
+    'none',
+  );
 }
 
 /** Scrolls the first of these that can be, a step a frame, and times the frames; null when none can. */

@@ -56,6 +56,18 @@ test('an export comes in on a press, and it is said how much', async () => {
   await screen.findByText('120 lines and 1 photo came in.');
 });
 
+test('the gauge card goes out to be printed before the first job', async () => {
+  const handed = vi.fn(() => ({ place: '/downloads/gauge-card.pdf' }));
+  door.answers.start = () => ({ reply: 'start', start: start({ first_run: true }) });
+  door.answers.gauge_card = () => ({ reply: 'gauge_card', base64: btoa('%PDF') });
+  door.shell.hand_over = handed;
+  render(App);
+  (await screen.findByRole('button', { name: 'The gauge card, to print' })).click();
+  await waitFor(() => expect(handed).toHaveBeenCalledOnce());
+  expect(door.of('gauge_card')).toEqual([{ do: 'gauge_card', language: 'en' }]);
+  await screen.findByText('The file is kept: /downloads/gauge-card.pdf');
+});
+
 test('a file that can not be read is told in words', async () => {
   door.shell.handed_in = () => {
     throw { kind: 'storage', what: 'The file can not be read.', do_next: 'Save it first.' };
