@@ -4,7 +4,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use swarfbook_job::id::{CustomerId, DeviceId, Sha256Hex};
 use swarfbook_store::{Customer, ProcedureText};
-use swarfbook_words::say;
+use swarfbook_words::{retold, say};
 
 use crate::message::{
     LinesTaken, PhotoMissing, Piece, PieceTaken, Refused, Request, Standing, Words, from_json,
@@ -94,7 +94,8 @@ fn raw(hub: &dyn Peer, request: &Request) -> Result<Vec<u8>, PeerError> {
         return Ok(response.body);
     }
     let words = match from_json::<Words>(&response.body) {
-        Ok(words) => words.words,
+        // The hub speaks English; what it says is told in the language of this device.
+        Ok(words) => retold(&words.words),
         Err(_) => say!("The hub refused with status {}.", response.status),
     };
     Err(PeerError::Refused {
