@@ -72,6 +72,9 @@ test(`a photo killed at ${PHOTO_KILLS} random moments of its way to disk is ther
   const file = join(data, '..', `${name}.jpg`);
   writeFileSync(file, bytes);
   t.after(() => rmSync(file));
+  const from = performance.now();
+  execFileSync(BIN, ['photo', file, '--data', data], { stdio: 'pipe' });
+  const took = performance.now() - from;
   let answered = 0;
   for (let n = 0; n < PHOTO_KILLS; n += 1) {
     rmSync(data, { recursive: true });
@@ -80,7 +83,7 @@ test(`a photo killed at ${PHOTO_KILLS} random moments of its way to disk is ther
     let said = '';
     child.stdout.on('data', (text) => (said += text));
     const ended = new Promise((done) => child.on('close', done));
-    await pause(Math.random() * 150);
+    await pause(Math.random() * took * 1.3);
     child.kill('SIGKILL');
     await ended;
     const [got] = readdirSync(data, { recursive: true }).filter((path) => basename(path) === name);
@@ -89,6 +92,7 @@ test(`a photo killed at ${PHOTO_KILLS} random moments of its way to disk is ther
     if (got) assert.equal(sha256(readFileSync(join(data, got))), name, 'a photo in part');
   }
   t.diagnostic(`${answered} of ${PHOTO_KILLS} were answered for before the kill`);
+  assert.ok(answered > 0 && answered < PHOTO_KILLS, 'the kills fell before and after the answer');
 });
 
 /** The job made once without a kill: each command that is taken, how long it took, what the job is then. */
