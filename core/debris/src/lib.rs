@@ -15,7 +15,10 @@ mod guide;
 mod limits;
 mod line;
 mod magnet;
+#[doc(hidden)]
+pub mod outside;
 mod particle;
+pub mod patch;
 mod picture;
 mod plane;
 mod reading;
