@@ -162,6 +162,7 @@ pub(crate) fn align(a: &Sheet, b: &Sheet) -> Result<Aligned, NoFit> {
     let (of_a, of_b) = (largest(&a.spots), largest(&b.spots));
     let scales = 1.0 - most_scale(a, b)..=1.0 + most_scale(a, b);
     let far_b = pairs_by_distance(&b.spots, &of_b);
+    let near_b = Cells::of(&b.spots, &of_b);
     for (i, &p) in of_a.iter().enumerate() {
         for &q in &of_a[i + 1..] {
             let apart = distance(a.spots[p].at, a.spots[q].at);
@@ -183,7 +184,7 @@ pub(crate) fn align(a: &Sheet, b: &Sheet) -> Result<Aligned, NoFit> {
                     let Some(motion) = Motion::fit(&two, false) else {
                         continue;
                     };
-                    let n = votes(&a.spots, &of_a, &b.spots, &of_b, &motion);
+                    let n = votes(&a.spots, &of_a, &near_b, &motion);
                     if best.is_none_or(|(most, _)| n > most) {
                         best = Some((n, motion));
                     }
@@ -262,14 +263,72 @@ fn pairs_by_distance(spots: &[Spot], of: &[usize]) -> Vec<(f64, usize, usize)> {
     pairs
 }
 
+/// Spots in squares of the paper, so that only those near a place are looked at.
+struct Cells<'a> {
+    spots: &'a [Spot],
+    corner: PointMm,
+    wide: usize,
+    cells: Vec<Vec<usize>>,
+}
+
+impl<'a> Cells<'a> {
+    /// Twice the reach, so that a place has to look at four squares at most.
+    const SIDE_MM: f64 = 2.0 * TRY_MM;
+    /// More squares than a photo's paper has: spots a horizon away share the last ones.
+    const MOST: f64 = 400.0;
+
+    fn of(spots: &'a [Spot], of: &[usize]) -> Cells<'a> {
+        let end = |axis: usize, pick: fn(f64, f64) -> f64, start| {
+            of.iter().map(|&i| spots[i].at[axis]).fold(start, pick)
+        };
+        let corner = [0, 1].map(|axis| end(axis, f64::min, f64::INFINITY));
+        let size = [0, 1].map(|axis| {
+            let span = end(axis, f64::max, f64::NEG_INFINITY) - corner[axis];
+            (span / Self::SIDE_MM).clamp(0.0, Self::MOST) as usize + 1
+        });
+        let mut cells = Cells {
+            spots,
+            corner,
+            wide: size[0],
+            cells: vec![Vec::new(); size[0] * size[1]],
+        };
+        for &i in of {
+            let [x, y] = cells.cell(spots[i].at);
+            let (x, y) = (
+                x.clamp(0, size[0] as i64 - 1),
+                y.clamp(0, size[1] as i64 - 1),
+            );
+            cells.cells[y as usize * size[0] + x as usize].push(i);
+        }
+        cells
+    }
+
+    fn cell(&self, at: PointMm) -> [i64; 2] {
+        [0, 1].map(|axis| ((at[axis] - self.corner[axis]) / Self::SIDE_MM).floor() as i64)
+    }
+
+    /// There is one of that size within reach.
+    fn has(&self, at: PointMm, like: &Spot) -> bool {
+        let low = self.cell([at[0] - TRY_MM, at[1] - TRY_MM]);
+        let high = self.cell([at[0] + TRY_MM, at[1] + TRY_MM]);
+        (low[1]..=high[1]).any(|y| {
+            (low[0]..=high[0]).any(|x| {
+                let inside = x >= 0 && y >= 0 && (x as usize) < self.wide;
+                let cell = inside.then(|| self.cells.get(y as usize * self.wide + x as usize));
+                cell.flatten().is_some_and(|cell| {
+                    cell.iter().any(|&j| {
+                        distance(at, self.spots[j].at) < TRY_MM && alike(like, &self.spots[j])
+                    })
+                })
+            })
+        })
+    }
+}
+
 /// How many of the pieces tried have one of their size near where they go.
-fn votes(a: &[Spot], of_a: &[usize], b: &[Spot], of_b: &[usize], motion: &Motion) -> usize {
-    let has = |&i: &usize| {
-        let to = motion.apply(a[i].at);
-        of_b.iter()
-            .any(|&j| distance(to, b[j].at) < TRY_MM && alike(&a[i], &b[j]))
-    };
-    of_a.iter().filter(|i| has(i)).count()
+fn votes(a: &[Spot], of_a: &[usize], b: &Cells, motion: &Motion) -> usize {
+    let has = |&&i: &&usize| b.has(motion.apply(a[i].at), &a[i]);
+    of_a.iter().filter(has).count()
 }
 
 /// One to one, the nearest first.
@@ -314,8 +373,9 @@ fn by_chance(a: &Sheet, b: &Sheet, motion: &Motion, partners: usize, tried: usiz
         .map(|p| b.spots.iter().filter(|q| alike(p, q)).count())
         .sum();
     let mean_like = like as f64 / seen.len() as f64;
-    let p = (mean_like * std::f64::consts::PI * NEAR_MM * NEAR_MM / area).min(1.0);
-    // The two pieces that gave the motion fall together of themselves.
+    let p = (mean_like * std::f64::consts::PI * TRY_MM * TRY_MM / area).min(1.0);
+    // The two pieces that gave the motion fall together of themselves. The reach is that of the trial:
+    // within it the motion was moved until most fell together.
     let tail = ln_binomial_tail(seen.len().saturating_sub(2), partners.saturating_sub(2), p);
     (tried.max(1) as f64).ln() + tail > FALSE_ALARMS.ln()
 }

@@ -11,6 +11,8 @@ use super::sheet::Sheet;
 /// How surely a magnet takes a loose piece of steel (reasoned; no published source: one that oil
 /// holds or that lies under another stays).
 const TAKES: f64 = 0.95;
+/// How well that is known: the share that stays may be half as large again or half as large.
+const TAKES_DOUBT: f64 = 0.5;
 /// A piece that a magnet did not take may be dragged this far by those that it took, mm (reasoned).
 const DRAGGED_MM: f64 = 2.0;
 /// Pieces missed of ten, before the photos themselves tell: some of the census' own misses on patches.
@@ -82,6 +84,7 @@ pub fn after_magnet(before: &Census, after: &Census) -> Result<MagnetPair, NoFit
             .any(|q| q.feret_mm > a.spots[i].feret_mm && distance(to, q.at) < 0.5 * q.feret_mm)
     };
     let missed = [false, true].map(|large| missed_share(&a, &b, &motion, &partner, large));
+    let mut doubt = [0.0; 3];
     let smallest = after.smallest_mm.unwrap_or(0.0);
     let pieces: Vec<PieceFate> = before
         .particles
@@ -92,7 +95,8 @@ pub fn after_magnet(before: &Census, after: &Census) -> Result<MagnetPair, NoFit
             let steel = ferrous_of(&particle.p);
             let to = motion.apply(spot.at);
             let shown = b.sees(to, 0.5 * spot.feret_mm) && spot.feret_mm >= smallest;
-            let miss = missed[usize::from(spot.feret_mm >= SMALL_MM)];
+            let large = usize::from(spot.feret_mm >= SMALL_MM);
+            let (miss, miss_doubt) = missed[large];
             let open = |fate| PieceFate {
                 fate,
                 ferrous: steel,
@@ -102,6 +106,7 @@ pub fn after_magnet(before: &Census, after: &Census) -> Result<MagnetPair, NoFit
             if partner[i].is_some() {
                 let p = weighed(&particle.p, 1.0 - TAKES, 1.0 - miss);
                 let ferrous = ferrous_of(&p);
+                doubt[2] += TAKES_DOUBT * ferrous * (1.0 - ferrous);
                 let fate = if ferrous <= 1.0 - SURE {
                     Fate::Stayed
                 } else {
@@ -121,6 +126,7 @@ pub fn after_magnet(before: &Census, after: &Census) -> Result<MagnetPair, NoFit
                 // One that is not found again went, or is there and was missed.
                 let p = weighed(&particle.p, TAKES + (1.0 - TAKES) * miss, miss);
                 let ferrous = ferrous_of(&p);
+                doubt[large] += miss_doubt * ferrous * (1.0 - ferrous);
                 let fate = if ferrous >= SURE {
                     Fate::Went
                 } else {
@@ -147,20 +153,20 @@ pub fn after_magnet(before: &Census, after: &Census) -> Result<MagnetPair, NoFit
         motion,
         rms_mm: aligned.rms_mm,
         seen: shares.len(),
-        ferrous: share(&shares),
+        ferrous: share(&shares, doubt),
         pieces,
     })
 }
 
 /// A magnet puts nothing there: pieces of the photo after that the one before does not show tell how
-/// many a photo misses.
+/// many a photo misses, and how well that is known, as a share of it.
 fn missed_share(
     a: &Sheet,
     b: &Sheet,
     motion: &Motion,
     partner: &[Option<usize>],
     large: bool,
-) -> f64 {
+) -> (f64, f64) {
     let back = motion.inverse();
     let size = |mm: f64| (mm >= SMALL_MM) == large;
     let (mut new, mut all) = (0.0, 0.0);
@@ -172,7 +178,9 @@ fn missed_share(
             }
         }
     }
-    (new + MISSED[0]) / (all + MISSED[1])
+    let all = all + MISSED[1];
+    let miss = (new + MISSED[0]) / all;
+    (miss, ((1.0 - miss) / (miss * (all + 1.0))).sqrt())
 }
 
 /// Iron or steel, by the classes.
@@ -201,11 +209,13 @@ fn weighed(p: &BTreeMap<DebrisClass, f64>, steel: f64, other: f64) -> BTreeMap<D
         .collect()
 }
 
-/// Mean, and the ends of its 90 % interval from the doubt about each piece; half a piece at least.
-fn share(ferrous: &[f64]) -> [f64; 3] {
+/// Mean, and the ends of its 90 % interval: the doubt about each piece, and the doubts that all of a
+/// kind share, in pieces; half a piece at least.
+fn share(ferrous: &[f64], doubt: [f64; 3]) -> [f64; 3] {
     let n = ferrous.len().max(1) as f64;
     let mean = ferrous.iter().sum::<f64>() / n;
-    let variance: f64 = ferrous.iter().map(|f| f * (1.0 - f)).sum();
-    let side = (1.645 * variance.sqrt()).max(0.5) / n;
+    let own: f64 = ferrous.iter().map(|f| f * (1.0 - f)).sum();
+    let shared: f64 = doubt.iter().map(|d| d * d).sum();
+    let side = (1.645 * (own + shared).sqrt()).max(0.5) / n;
     [mean, (mean - side).max(0.0), (mean + side).min(1.0)]
 }
