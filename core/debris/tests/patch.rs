@@ -432,6 +432,63 @@ fn halves_of_a_patch_are_one_patch_and_what_both_show_counts_once() {
     }
 }
 
+/// The demo's patch (rendered, not photographed) and the same turned by a quarter at 0.85 of its
+/// pixels, both read from their pixels.
+#[test]
+fn a_photo_and_its_turn_are_one_patch() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../app/demo/patch-06.jpg");
+    let photo = image::open(path).unwrap();
+    let (w, h) = (photo.width() * 85 / 100, photo.height() * 85 / 100);
+    let other = photo
+        .resize_exact(w, h, image::imageops::FilterType::Triangle)
+        .rotate90();
+    let settings = Settings {
+        kind: PhotoKind::Patch,
+        threads: 1,
+    };
+    let read_of = |picture: image::DynamicImage| {
+        let upright = swarfbook_debris::Upright {
+            width: picture.width() as usize,
+            height: picture.height() as usize,
+            rgb: picture.into_rgb8().into_raw(),
+            focal_35mm: None,
+        };
+        swarfbook_debris::read(&upright, &PhotoHints::default(), &settings)
+    };
+    let (a, b) = (read_of(photo), read_of(other));
+    let (least, most) = (
+        a.particles.len().min(b.particles.len()),
+        a.particles.len().max(b.particles.len()),
+    );
+    let merged = merge(&[&a, &b]);
+    let motion = merged.lies[1].expect("the same patch");
+    // The card turns with the paper, so that the planes are one; the two scales may differ a little.
+    assert!(
+        motion.turn_deg().abs() < 0.3 && (motion.scale() - 1.0).abs() < 0.01,
+        "{motion:?}"
+    );
+    let _ = writeln!(
+        std::io::stderr(),
+        "demo patch and its turn: {} and {} pieces, {} shared, {} in all",
+        a.particles.len(),
+        b.particles.len(),
+        merged.shared,
+        merged.pieces.len()
+    );
+    assert!(
+        merged.shared * 10 >= least * 8,
+        "{} of {least}",
+        merged.shared
+    );
+    assert!(
+        merged.pieces.len() * 10 <= most * 12,
+        "{} of {most}",
+        merged.pieces.len()
+    );
+    let area = merged.searched_cm2.unwrap() / a.searched_cm2.unwrap();
+    assert!((area - 1.0).abs() < 0.05, "{area}");
+}
+
 #[test]
 fn one_photo_alone_is_itself_and_a_stranger_brings_nothing() {
     let mut dice = Dice(9);
