@@ -22,6 +22,8 @@ pub mod patch;
 mod picture;
 mod plane;
 mod reading;
+#[doc(hidden)]
+pub mod stages;
 
 pub use colour::ciede2000;
 pub use guide::{Advice, Guidance, guide};

@@ -76,7 +76,7 @@ pub struct Judges {
 
 impl Judges {
     /// Those that ship.
-    fn built_in() -> Judges {
+    pub(crate) fn built_in() -> Judges {
         Judges {
             pixels: Sights {
                 first: PixelForest::from_bytes(include_bytes!("particle/first.bin")),
@@ -279,7 +279,12 @@ impl Look {
     }
 }
 
-fn particles(seen: Vec<Seen>, plane: &Plane, judges: &Judges, kind: PhotoKind) -> Vec<Particle> {
+pub(crate) fn particles(
+    seen: Vec<Seen>,
+    plane: &Plane,
+    judges: &Judges,
+    kind: PhotoKind,
+) -> Vec<Particle> {
     let mut found = Vec::new();
     for Seen { measured: m, looks } in seen {
         let Some(p) = judge(&judges.pieces, &looks, kind) else {
