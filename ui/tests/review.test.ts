@@ -117,7 +117,7 @@ test('an outline is cut at its waist by one key, along a line by two taps, and j
   const tap = (x: number, y: number): void => {
     picture.dispatchEvent(new MouseEvent('click', { clientX: x, clientY: y, bubbles: true }));
   };
-  (await screen.findByRole('button', { name: 'Cut along a line' })).click();
+  (await screen.findByRole('button', { name: 'Cut' })).click();
   await screen.findByText('Tap on one side of the piece, then on the other side of it.');
   tap(100, 60);
   tap(100, 140);
@@ -129,7 +129,7 @@ test('an outline is cut at its waist by one key, along a line by two taps, and j
     ],
   });
 
-  (await screen.findByRole('button', { name: 'Join with another' })).click();
+  (await screen.findByRole('button', { name: 'Join' })).click();
   await screen.findByText('Tap the other piece.');
   tap(310, 100);
   expect(await written(3)).toEqual({ is: 'joined', with_px: [300, 100] });
