@@ -267,7 +267,7 @@ fn pairs_by_distance(spots: &[Spot], of: &[usize]) -> Vec<(f64, usize, usize)> {
 struct Cells<'a> {
     spots: &'a [Spot],
     corner: PointMm,
-    wide: usize,
+    size: [usize; 2],
     cells: Vec<Vec<usize>>,
 }
 
@@ -289,7 +289,7 @@ impl<'a> Cells<'a> {
         let mut cells = Cells {
             spots,
             corner,
-            wide: size[0],
+            size,
             cells: vec![Vec::new(); size[0] * size[1]],
         };
         for &i in of {
@@ -313,12 +313,11 @@ impl<'a> Cells<'a> {
         let high = self.cell([at[0] + TRY_MM, at[1] + TRY_MM]);
         (low[1]..=high[1]).any(|y| {
             (low[0]..=high[0]).any(|x| {
-                let inside = x >= 0 && y >= 0 && (x as usize) < self.wide;
-                let cell = inside.then(|| self.cells.get(y as usize * self.wide + x as usize));
-                cell.flatten().is_some_and(|cell| {
-                    cell.iter().any(|&j| {
-                        distance(at, self.spots[j].at) < TRY_MM && alike(like, &self.spots[j])
-                    })
+                let within = |v: i64, most: usize| v >= 0 && v < most as i64;
+                let inside = within(x, self.size[0]) && within(y, self.size[1]);
+                let cell = inside.then(|| &self.cells[y as usize * self.size[0] + x as usize]);
+                cell.into_iter().flatten().any(|&j| {
+                    distance(at, self.spots[j].at) < TRY_MM && alike(like, &self.spots[j])
                 })
             })
         })
