@@ -252,8 +252,9 @@ fn a_magnet_s_pair_is_laid_on_one_another_and_subtracted() {
             .iter()
             .zip(&which)
             .filter(|(f, _)| f.fate != Fate::Unseen);
+        // What the census invented is no steel.
         let steel: Vec<bool> = shown
-            .filter_map(|(_, n)| Some(real[(*n)?].steel()))
+            .map(|(_, n)| n.is_some_and(|n| real[n].steel()))
             .collect();
         let share = steel.iter().filter(|s| **s).count() as f64 / steel.len() as f64;
         share_held += u64::from((pair.ferrous[1]..=pair.ferrous[2]).contains(&share));
