@@ -48,13 +48,12 @@ impl Upright {
     /// Colour 0 to 255 between pixel centres, as stored; `None` outside the picture.
     pub(crate) fn rgb_at(&self, [x, y]: [f64; 2]) -> Option<[f64; 3]> {
         let (x, y) = (x - 0.5, y - 0.5);
-        if !(x >= 0.0 && y >= 0.0) {
+        // Compared as they are: a place beyond any number of pixels has no whole one.
+        let within = |at: f64, side: usize| at >= 0.0 && at < side as f64 - 1.0;
+        if !(within(x, self.width) && within(y, self.height)) {
             return None;
         }
         let (u, v) = (x as usize, y as usize);
-        if u + 1 >= self.width || v + 1 >= self.height {
-            return None;
-        }
         let (fx, fy) = (x - u as f64, y - v as f64);
         let at = 3 * (v * self.width + u);
         let below = at + 3 * self.width;
