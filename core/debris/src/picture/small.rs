@@ -65,3 +65,24 @@ impl Upright {
         }))
     }
 }
+
+#[cfg(test)]
+mod places {
+    use super::*;
+
+    /// Found by `fuzz/src/bin/batter.rs`.
+    #[test]
+    fn a_place_beyond_any_number_is_outside() {
+        let picture = Upright {
+            width: 4,
+            height: 3,
+            rgb: vec![90; 36],
+            focal_35mm: None,
+        };
+        assert!(picture.rgb_at([2.0, 1.5]).is_some());
+        for far in [1e300, f64::INFINITY, f64::NAN, -1e300, 3.6] {
+            assert_eq!(picture.rgb_at([far, 1.0]), None);
+        }
+        assert_eq!(picture.rgb_at([1.0, 2.6]), None);
+    }
+}
