@@ -15,10 +15,15 @@ mod guide;
 mod limits;
 mod line;
 mod magnet;
+#[doc(hidden)]
+pub mod outside;
 mod particle;
+pub mod patch;
 mod picture;
 mod plane;
 mod reading;
+#[doc(hidden)]
+pub mod stages;
 
 pub use colour::ciede2000;
 pub use guide::{Advice, Guidance, guide};

@@ -190,6 +190,28 @@ fn taps_of_an_absurd_length_are_a_problem_in_words() {
     }
 }
 
+/// Found by `fuzz/src/bin/batter.rs`: a plane near the lens took a small photo many seconds.
+#[test]
+fn a_height_that_can_t_be_is_a_problem_in_words() {
+    let photo = encoded(&grey(640, 480), ImageFormat::Jpeg);
+    for mm in [1036.5, -400.0, f64::NAN, f64::INFINITY] {
+        let subject = PhotoHints {
+            subject_height_mm: Some(mm),
+            ..PhotoHints::default()
+        };
+        let taps = PhotoHints {
+            taps: Some([[10.0, 10.0], [200.0, 10.0]]),
+            tap_mm: Some(14.0),
+            taps_height_mm: Some(mm),
+            ..PhotoHints::default()
+        };
+        for hints in [subject, taps] {
+            let read = census(&photo, &hints, &PATCH).unwrap();
+            assert!(read.problem.unwrap().contains("height"), "{mm}");
+        }
+    }
+}
+
 #[test]
 fn a_copy_is_small_and_carries_nothing() {
     let photo = encoded(&grey(640, 480), ImageFormat::Jpeg);

@@ -140,6 +140,9 @@ export function piece(index: number, x: number, y: number, side = 10): ParticleV
     feret_max_mm: 0.7,
     feret_min_mm: 0.5,
     area_mm2: 0.3,
+    waist_px: null,
+    redrawn: false,
+    figures: '0.70 × 0.50 mm, 0.30 mm², length class J',
   };
 }
 
@@ -180,5 +183,7 @@ export function census(particles: ParticleView[]): PhotoCensusView {
       taps_height_mm: null,
       taps_on: null,
     },
+    patch_words: [],
+    links: [],
   };
 }

@@ -74,7 +74,7 @@ fn of_fluid(topic: &str) -> bool {
 pub(super) fn fluid(figures: &Figures<'_>) -> FluidSaid {
     let mut facts = answers(figures, of_fluid);
     for state in &figures.state.photos {
-        if let Some(words) = crate::present::photo_census(state).fluid_words {
+        if let Some(words) = crate::present::photo_census(figures.state, state).fluid_words {
             facts.push(Fact {
                 label: say!("Colour as measured"),
                 said: figures.said(words, [state.stamp.entry]),

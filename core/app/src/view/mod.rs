@@ -19,7 +19,7 @@ pub use job::{
 };
 pub use list::{CodeTableView, JobLine, ProcedureView, StartView, SyncView, UnitOffered, UnitSet};
 pub use pan::{
-    CensusSummary, ClassCount, HistogramBar, ParticleView, PhotoCensusView, PhotoView, ReasonView,
-    TrendPoint, TrendView, WearView,
+    CensusSummary, ClassCount, HistogramBar, LinkOffer, ParticleView, PhotoCensusView, PhotoView,
+    ReasonView, TrendPoint, TrendView, WearView,
 };
 pub use report::{ReportStanding, ReportView};
