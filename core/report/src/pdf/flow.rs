@@ -116,7 +116,8 @@ impl<'d> Flow<'d> {
         }
     }
 
-    fn block(&mut self, element: Element<'d>, tag: Option<TagRef>) {
+    /// An element as what it is.
+    pub fn block(&mut self, element: Element<'d>, tag: Option<TagRef>) {
         if class_is(element, "screen") || element.attribute("hidden").is_some() {
             return;
         }
@@ -221,6 +222,26 @@ impl<'d> Flow<'d> {
         }
         let own = self.tags.group(tag, Tag::<kind::P>::P);
         self.lines(element, look, own, gap);
+        let next = element.next_sibling_element();
+        if next.is_some_and(|next| !next.has_tag_name("p") && !next.tag_name().name().starts_with('h'))
+            && let Some(piece) = self.pieces.last_mut()
+        {
+            // It leads to the list, table or picture under it.
+            piece.keep = true;
+        }
+    }
+
+    /// A small paragraph that only the paper has.
+    pub fn say(&mut self, words: &str) {
+        let look = Look {
+            size: self.look.size * 0.9,
+            ..self.look
+        };
+        let own = self.tags.group(None, Tag::<kind::P>::P);
+        let mut spans = Spans::of(self);
+        spans.words(words, look, own, None);
+        let spans = spans.list;
+        self.spans(&spans, 3.0);
     }
 
     /// The words of an element as lines, the first under a gap.
@@ -239,7 +260,7 @@ impl<'d> Flow<'d> {
         for (n, line) in lines.into_iter().enumerate() {
             let mut piece = self.line(line);
             piece.gap = if n == 0 { gap } else { 0.0 };
-            piece.keep = count > 2 && (n == 0 || n + 2 == count);
+            piece.keep = count > 1 && (n == 0 || n + 2 == count);
             self.push(piece);
         }
     }
@@ -287,8 +308,31 @@ impl<'d> Flow<'d> {
         self.with_bar(|flow| flow.lines(element, flow.look, own, 4.0));
     }
 
+    /// One thing that is advised: short, so that it is not torn.
     fn barred(&mut self, element: Element<'d>, tag: Option<TagRef>) {
+        let first = self.pieces.len();
         self.with_bar(|flow| flow.children(element, tag));
+        self.keep_whole(first);
+    }
+
+    /// The pieces from `first` on stay on one page, if they fit one.
+    fn keep_whole(&mut self, first: usize) {
+        let all_but_last = self.pieces.len().saturating_sub(1);
+        for piece in self.pieces.iter_mut().take(all_but_last).skip(first) {
+            piece.keep = true;
+        }
+    }
+
+    /// The first two and the last two of many rows stay together, as lines do;
+    /// `ends` are the places of each row's last piece.
+    pub fn bind(&mut self, ends: &[usize]) {
+        if let [first, .., before_last, _] | [first @ before_last, _] = ends {
+            for at in [first, before_last] {
+                if let Some(piece) = self.pieces.get_mut(*at) {
+                    piece.keep = true;
+                }
+            }
+        }
     }
 
     /// Sets something further in, a bar beside it.
@@ -330,12 +374,14 @@ impl<'d> Flow<'d> {
             look.size = 7.2;
         }
         look.bold = class_is(element, "findings");
+        let mut ends = Vec::new();
         for item in element.children().filter(|child| child.has_tag_name("li")) {
             self.ids.extend(item.attribute("id").map(str::to_owned));
             let li = self.tags.group(Some(own), Tag::<kind::LI>::LI);
             if class_is(element, "findings") {
                 let body = self.tags.group(Some(li), Tag::<kind::LBody>::LBody);
                 self.with_bar(|flow| flow.lines(item, look, body, 3.0));
+                ends.push(self.pieces.len().saturating_sub(1));
                 continue;
             }
             let indent = if bare { 0.0 } else { 10.0 };
@@ -367,7 +413,9 @@ impl<'d> Flow<'d> {
             }
             self.left -= indent;
             self.width += indent;
+            ends.push(self.pieces.len().saturating_sub(1));
         }
+        self.bind(&ends);
     }
 
     /// "Name: what it is", a line each.
@@ -378,6 +426,7 @@ impl<'d> Flow<'d> {
         if class_is(element, "small") {
             look.size = 7.6;
         }
+        let mut ends = Vec::new();
         for row in rows {
             let li = self.tags.group(Some(own), Tag::<kind::LI>::LI);
             let mut spans = Vec::new();
@@ -398,7 +447,9 @@ impl<'d> Flow<'d> {
                 spans.append(&mut more.list);
             }
             self.spans(&spans, 2.0);
+            ends.push(self.pieces.len().saturating_sub(1));
         }
+        self.bind(&ends);
     }
 
     /// Sets `work` in a column of its own and gives its pieces.

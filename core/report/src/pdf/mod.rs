@@ -134,7 +134,17 @@ pub(crate) fn set_page(
         .descendants()
         .find(|node| node.has_tag_name("body"))
         .ok_or_else(|| ReportError::Pdf("its page has no body".into()))?;
-    flow.children(body, None);
+    // Said at the head: who reads a sign that is not there should know why.
+    let lacks = body
+        .descendants()
+        .filter_map(|node| node.text().filter(|_| node.is_text()))
+        .any(|text| fonts.lack_one_of(text));
+    for part in body.children().filter(roxmltree::Node::is_element) {
+        flow.block(part, None);
+        if lacks && part.has_tag_name("header") {
+            flow.say(words.get("page.signs"));
+        }
+    }
     let Flow {
         mut tags,
         pieces,

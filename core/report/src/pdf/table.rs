@@ -38,14 +38,17 @@ pub(super) fn set_table<'d>(flow: &mut Flow<'d>, element: Element<'d>, tag: Opti
                 Tag::<kind::TBody>::TBody.into()
             };
             let under = flow.tags.group(Some(own), kind);
+            let mut ends = Vec::new();
             for row in named(group, "tr") {
                 set_row(flow, row, look, under, &widths);
+                ends.push(flow.pieces.len().saturating_sub(1));
                 if let Some(piece) = flow.pieces.last_mut()
                     && head
                 {
                     piece.keep = true;
                 }
             }
+            flow.bind(&ends);
         }
     }
 }
