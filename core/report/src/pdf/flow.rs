@@ -68,6 +68,8 @@ pub(super) struct Flow<'d> {
     /// The height that a piece may have at the most.
     pub tallest: f32,
     pub look: Look,
+    /// Short rows stand two beside each other.
+    pub pairs: bool,
     pub ids: Vec<String>,
     /// A photo that can't be read.
     pub trouble: Option<String>,
@@ -78,6 +80,13 @@ pub(super) fn class_is(element: Element<'_>, class: &str) -> bool {
         .attribute("class")
         .is_some_and(|all| all.split(' ').any(|one| one == class))
 }
+
+/// Size of the words, pt, where nothing is said.
+pub(super) const BODY: f32 = 9.8;
+/// Size of the method beside it.
+const SMALL: f32 = 0.82;
+/// How far the words of a list stand from its bullets.
+const BULLET: f32 = 10.0;
 
 const BLOCKS: [&str; 18] = [
     "p",
@@ -145,9 +154,11 @@ impl<'d> Flow<'d> {
         let look = self.look;
         let first = self.pieces.len();
         if class_is(element, "method") {
-            self.look.size = 8.0;
+            self.look.size *= SMALL;
         }
+        self.pairs = class_is(element, "cols");
         self.children(element, Some(tag));
+        self.pairs = false;
         self.look = look;
         if class_is(element, "method")
             && let Some(piece) = self.pieces.get_mut(first)
@@ -158,7 +169,7 @@ impl<'d> Flow<'d> {
 
     fn heading(&mut self, element: Element<'d>, tag: Option<TagRef>) {
         let quiet = class_is(element, "quiet");
-        let small = self.look.size < 9.0;
+        let small = self.look.size < BODY * 0.9;
         let (level, size, gap) = match element.tag_name().name() {
             "h1" => (1, 19.0, 6.0),
             "h2" if quiet => (2, 9.0, 8.0),
@@ -371,51 +382,112 @@ impl<'d> Flow<'d> {
         );
         let mut look = self.look;
         if class_is(element, "sources") {
-            look.size = 7.2;
+            look.size *= 0.9;
         }
         look.bold = class_is(element, "findings");
-        let mut ends = Vec::new();
-        for item in element.children().filter(|child| child.has_tag_name("li")) {
-            self.ids.extend(item.attribute("id").map(str::to_owned));
-            let li = self.tags.group(Some(own), Tag::<kind::LI>::LI);
-            if class_is(element, "findings") {
-                let body = self.tags.group(Some(li), Tag::<kind::LBody>::LBody);
-                self.with_bar(|flow| flow.lines(item, look, body, 3.0));
-                ends.push(self.pieces.len().saturating_sub(1));
-                continue;
+        let items: Vec<Element<'d>> = element
+            .children()
+            .filter(|child| child.has_tag_name("li"))
+            .collect();
+        let pairs = self.pairs && !bare;
+        let short: Vec<bool> = items
+            .iter()
+            .map(|item| pairs && self.fits_half(*item, look))
+            .collect();
+        let work = |flow: &mut Flow<'d>, at: usize| {
+            if let Some(item) = items.get(at) {
+                let li = flow.tags.group(Some(own), Tag::<kind::LI>::LI);
+                flow.item(*item, li, look, bare, class_is(element, "findings"));
             }
-            let indent = if bare { 0.0 } else { 10.0 };
-            if !bare {
-                let label = self.tags.group(Some(li), Tag::<kind::Lbl>::Lbl);
-                let mut bullet = Spans::of(self);
-                bullet.words("•", look, label, None);
-                let bullet = bullet.list;
-                let fonts = Rc::clone(&self.fonts);
-                for line in set(&fonts, &bullet, self.width) {
-                    let mut piece = self.line(line);
-                    // The words beside it give the height.
-                    piece.gap = 2.0;
-                    piece.height = 0.0;
-                    piece.keep = true;
-                    self.push(piece);
-                }
-            }
+        };
+        self.rows(&short, work);
+    }
+
+    fn item(&mut self, item: Element<'d>, li: TagRef, look: Look, bare: bool, bar: bool) {
+        self.ids.extend(item.attribute("id").map(str::to_owned));
+        if bar {
             let body = self.tags.group(Some(li), Tag::<kind::LBody>::LBody);
-            self.left += indent;
-            self.width -= indent;
-            if item
-                .children()
-                .any(|child| child.is_element() && is_block(child))
-            {
-                self.children(item, Some(body));
-            } else {
-                self.lines(item, look, body, if bare { 2.0 } else { 0.0 });
+            self.with_bar(|flow| flow.lines(item, look, body, 3.0));
+            return;
+        }
+        let indent = if bare { 0.0 } else { BULLET };
+        if !bare {
+            let label = self.tags.group(Some(li), Tag::<kind::Lbl>::Lbl);
+            let mut bullet = Spans::of(self);
+            bullet.words("•", look, label, None);
+            let bullet = bullet.list;
+            let fonts = Rc::clone(&self.fonts);
+            for line in set(&fonts, &bullet, self.width) {
+                let mut piece = self.line(line);
+                // The words beside it give the height.
+                piece.gap = 2.0;
+                piece.height = 0.0;
+                piece.keep = true;
+                self.push(piece);
             }
-            self.left -= indent;
-            self.width += indent;
+        }
+        let body = self.tags.group(Some(li), Tag::<kind::LBody>::LBody);
+        self.left += indent;
+        self.width -= indent;
+        if item
+            .children()
+            .any(|child| child.is_element() && is_block(child))
+        {
+            self.children(item, Some(body));
+        } else {
+            self.lines(item, look, body, if bare { 2.0 } else { 0.0 });
+        }
+        self.left -= indent;
+        self.width += indent;
+    }
+
+    /// Rows one after another; two that are short and follow each other side by side.
+    fn rows(&mut self, short: &[bool], work: impl Fn(&mut Flow<'d>, usize)) {
+        let [half, space] = self.half();
+        let mut ends = Vec::new();
+        let mut at = 0;
+        while let Some(first) = short.get(at) {
+            if *first && short.get(at + 1).is_some_and(|second| *second) {
+                let places = [[self.left, half], [self.left + half + space, half]];
+                let columns = (at..).zip(places).map(|(at, place)| {
+                    let mut column = self.column(place, |flow| work(flow, at));
+                    // The space above is the row's.
+                    if let Some(piece) = column.first_mut() {
+                        piece.gap = 0.0;
+                    }
+                    column
+                });
+                let columns = columns.collect();
+                self.beside(columns, 2.0);
+                at += 2;
+            } else {
+                work(self, at);
+                at += 1;
+            }
             ends.push(self.pieces.len().saturating_sub(1));
         }
         self.bind(&ends);
+    }
+
+    /// Width of a half of the page, and the space between the two.
+    fn half(&self) -> [f32; 2] {
+        let space = 18.0;
+        [(self.width - space) / 2.0, space]
+    }
+
+    /// Whether an item's words take one line of a half.
+    fn fits_half(&mut self, item: Element<'d>, look: Look) -> bool {
+        // Measured only: this tag is never painted under, so it is left out.
+        let nowhere = self.tags.later(None, Tag::<kind::Div>::Div);
+        let mut spans = Spans::of(self);
+        spans.read(item, look, nowhere);
+        let spans = spans.list;
+        self.one_line(&spans, BULLET)
+    }
+
+    fn one_line(&self, spans: &[Span<Element<'d>>], indent: f32) -> bool {
+        let [half, _] = self.half();
+        set(&self.fonts, spans, half - indent).len() <= 1
     }
 
     /// "Name: what it is", a line each.
@@ -424,9 +496,9 @@ impl<'d> Flow<'d> {
         let rows = element.children().filter(|child| child.has_tag_name("div"));
         let mut look = self.look;
         if class_is(element, "small") {
-            look.size = 7.6;
+            look.size *= 0.95;
         }
-        let mut ends = Vec::new();
+        let mut all = Vec::new();
         for row in rows {
             let li = self.tags.group(Some(own), Tag::<kind::LI>::LI);
             let mut spans = Vec::new();
@@ -446,10 +518,17 @@ impl<'d> Flow<'d> {
                 }
                 spans.append(&mut more.list);
             }
-            self.spans(&spans, 2.0);
-            ends.push(self.pieces.len().saturating_sub(1));
+            all.push(spans);
         }
-        self.bind(&ends);
+        let short: Vec<bool> = all
+            .iter()
+            .map(|spans| self.pairs && self.one_line(spans, 0.0))
+            .collect();
+        self.rows(&short, |flow, at| {
+            if let Some(spans) = all.get(at) {
+                flow.spans(spans, 2.0);
+            }
+        });
     }
 
     /// Sets `work` in a column of its own and gives its pieces.

@@ -33,7 +33,7 @@ use roxmltree::ParsingOptions;
 use crate::ReportError;
 use crate::content::{Content, Photos};
 use crate::words::Words;
-use flow::Flow;
+use flow::{BODY, Flow};
 use pages::Foot;
 use tags::Tags;
 
@@ -114,35 +114,19 @@ pub(crate) fn set_page(
     )
     .map_err(|error| ReportError::Pdf(format!("its page is not well formed: {error}")))?;
     let fonts = Rc::new(Fonts::read()?);
-    let mut flow = Flow {
-        fonts: Rc::clone(&fonts),
-        tags: Tags::default(),
-        pieces: Vec::new(),
-        left: paper.side(),
-        width: paper.width(),
-        tallest: paper.bottom() - paper.top(),
-        look: Look {
-            size: 9.8,
-            bold: false,
-            ink: Ink::Full,
-            rise: 0.0,
-        },
-        ids: Vec::new(),
-        trouble: None,
-    };
     let body = tree
         .descendants()
         .find(|node| node.has_tag_name("body"))
         .ok_or_else(|| ReportError::Pdf("its page has no body".into()))?;
-    // Said at the head: who reads a sign that is not there should know why.
-    let lacks = body
-        .descendants()
-        .filter_map(|node| node.text().filter(|_| node.is_text()))
-        .any(|text| fonts.lack_one_of(text));
-    for part in body.children().filter(roxmltree::Node::is_element) {
-        flow.block(part, None);
-        if lacks && part.has_tag_name("header") {
-            flow.say(words.get("page.signs"));
+    // A little smaller where that saves a page with a few lines on it.
+    let mut set = set_body(body, &fonts, &words, paper, BODY);
+    for part in [0.97, 0.94] {
+        if !pages::hardly_filled(&set.pieces, paper) {
+            break;
+        }
+        let smaller = set_body(body, &fonts, &words, paper, BODY * part);
+        if !pages::hardly_filled(&smaller.pieces, paper) {
+            set = smaller;
         }
     }
     let Flow {
@@ -150,7 +134,7 @@ pub(crate) fn set_page(
         pieces,
         trouble,
         ..
-    } = flow;
+    } = set;
     if let Some(why) = trouble {
         return Err(ReportError::Pdf(why));
     }
@@ -175,6 +159,45 @@ pub(crate) fn set_page(
     document
         .finish()
         .map_err(|error| ReportError::Pdf(format!("{error:?}")))
+}
+
+/// The page's body as pieces, its words of that size.
+fn set_body<'d>(
+    body: inline::Element<'d>,
+    fonts: &Rc<Fonts>,
+    words: &Words,
+    paper: Paper,
+    size: f32,
+) -> Flow<'d> {
+    let mut flow = Flow {
+        fonts: Rc::clone(fonts),
+        tags: Tags::default(),
+        pieces: Vec::new(),
+        left: paper.side(),
+        width: paper.width(),
+        tallest: paper.bottom() - paper.top(),
+        look: Look {
+            size,
+            bold: false,
+            ink: Ink::Full,
+            rise: 0.0,
+        },
+        pairs: false,
+        ids: Vec::new(),
+        trouble: None,
+    };
+    // Said at the head: who reads a sign that is not there should know why.
+    let lacks = body
+        .descendants()
+        .filter_map(|node| node.text().filter(|_| node.is_text()))
+        .any(|text| fonts.lack_one_of(text));
+    for part in body.children().filter(roxmltree::Node::is_element) {
+        flow.block(part, None);
+        if lacks && part.has_tag_name("header") {
+            flow.say(words.get("page.signs"));
+        }
+    }
+    flow
 }
 
 fn attach(document: &mut Document, attached: Attached) -> Result<(), ReportError> {

@@ -28,35 +28,66 @@ struct Placed<'d> {
     top: f32,
 }
 
-/// Puts pieces on pages: none is cut, none that must be kept with the next stands last.
-fn paginate<'d>(pieces: Vec<Piece<'d>>, paper: Paper) -> Vec<Vec<Placed<'d>>> {
+/// What of a group must stay together, as a part of the page. A longer one is broken.
+const TOGETHER: f32 = 0.7;
+/// A last page that is filled less than this part looks like a mistake.
+const HARDLY: f32 = 0.2;
+
+/// Where each piece stands: its page, counted from 0, and its top. None is cut, and
+/// none that must be kept with the next stands last.
+fn places(pieces: &[Piece<'_>], paper: Paper) -> Vec<(usize, f32)> {
     let (top, bottom) = (paper.top(), paper.bottom());
-    let mut pages: Vec<Vec<Placed<'d>>> = vec![Vec::new()];
-    let mut y = top;
-    let mut rest = pieces.into_iter().peekable();
-    while rest.peek().is_some() {
+    let mut places = Vec::with_capacity(pieces.len());
+    let (mut page, mut y, mut fresh) = (0, top, true);
+    let mut rest = pieces;
+    while !rest.is_empty() {
         // What must stay together, as far as it fits a page at all.
-        let mut group = Vec::new();
         let mut height = 0.0;
-        for piece in rest.by_ref() {
+        let mut count = 0;
+        for piece in rest {
             height += piece.gap + piece.height;
-            let keep = piece.keep && height < (bottom - top) * 0.7;
-            group.push(piece);
-            if !keep {
+            count += 1;
+            if !piece.keep || height >= (bottom - top) * TOGETHER {
                 break;
             }
         }
-        let fresh = pages.last().is_none_or(Vec::is_empty);
+        let (group, after) = rest.split_at(count);
+        rest = after;
         if !fresh && (group.first().is_some_and(|p| p.page) || y + height > bottom) {
-            pages.push(Vec::new());
+            page += 1;
             y = top;
+            fresh = true;
         }
         for piece in group {
-            let Some(page) = pages.last_mut() else { break };
-            y += if page.is_empty() { 0.0 } else { piece.gap };
-            let next = y + piece.height;
-            page.push(Placed { piece, top: y });
-            y = next;
+            y += if fresh { 0.0 } else { piece.gap };
+            places.push((page, y));
+            y += piece.height;
+            fresh = false;
+        }
+    }
+    places
+}
+
+/// Whether a page holds a few lines only: the last one, or one before a part that
+/// begins a page of its own.
+pub(super) fn hardly_filled(pieces: &[Piece<'_>], paper: Paper) -> bool {
+    let places = places(pieces, paper);
+    let least = paper.top() + (paper.bottom() - paper.top()) * HARDLY;
+    let ends = (0..pieces.len()).filter(|at| pieces.get(at + 1).is_none_or(|next| next.page));
+    ends.filter_map(|at| places.get(at).zip(pieces.get(at)))
+        .any(|((page, top), piece)| *page > 0 && top + piece.height < least)
+}
+
+/// Puts pieces on their pages.
+fn paginate<'d>(pieces: Vec<Piece<'d>>, paper: Paper) -> Vec<Vec<Placed<'d>>> {
+    let places = places(&pieces, paper);
+    let mut pages: Vec<Vec<Placed<'d>>> = vec![Vec::new()];
+    for (piece, (page, top)) in pieces.into_iter().zip(places) {
+        if page >= pages.len() {
+            pages.push(Vec::new());
+        }
+        if let Some(last) = pages.last_mut() {
+            last.push(Placed { piece, top });
         }
     }
     pages
@@ -243,5 +274,73 @@ impl Foot<'_> {
             }
         }
         surface.end_tagged();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Room for the words of an A4 page: about 749 pt.
+    const PAPER: Paper = Paper::A4;
+
+    fn piece(height: f32, keep: bool) -> Piece<'static> {
+        Piece {
+            height,
+            keep,
+            ..Piece::default()
+        }
+    }
+
+    fn begins_a_page(height: f32) -> Piece<'static> {
+        Piece {
+            page: true,
+            ..piece(height, false)
+        }
+    }
+
+    fn pages(pieces: &[Piece<'_>]) -> Vec<usize> {
+        places(pieces, PAPER).iter().map(|place| place.0).collect()
+    }
+
+    #[test]
+    fn what_is_kept_with_the_next_goes_over_with_it() {
+        let all = [piece(700.0, false), piece(20.0, true), piece(40.0, false)];
+        assert_eq!(pages(&all), [0, 1, 1]);
+        let fits = [piece(600.0, false), piece(20.0, true), piece(40.0, false)];
+        assert_eq!(pages(&fits), [0, 0, 0]);
+    }
+
+    #[test]
+    fn what_no_page_can_hold_together_is_broken() {
+        let all: Vec<Piece<'_>> = (0..20).map(|_| piece(100.0, true)).collect();
+        let pages = pages(&all);
+        assert_eq!(pages.first(), Some(&0));
+        assert!(pages.windows(2).all(|two| two[1] - two[0] <= 1));
+        assert_eq!(pages.last(), Some(&2), "no page is left half empty");
+    }
+
+    #[test]
+    fn no_piece_passes_the_foot() {
+        let all: Vec<Piece<'_>> = (0..90).map(|n| piece(31.0, n % 3 == 0)).collect();
+        for (piece, (_, top)) in all.iter().zip(places(&all, PAPER)) {
+            assert!(top + piece.height <= PAPER.bottom());
+        }
+    }
+
+    #[test]
+    fn a_page_with_a_few_lines_is_noticed() {
+        let full = [piece(400.0, false), begins_a_page(400.0)];
+        assert!(!hardly_filled(&full, PAPER));
+        let spilt = [
+            piece(700.0, false),
+            piece(90.0, false),
+            begins_a_page(400.0),
+        ];
+        assert!(hardly_filled(&spilt, PAPER), "before a part of its own page");
+        let last = [piece(700.0, false), piece(90.0, false)];
+        assert!(hardly_filled(&last, PAPER), "at the end");
+        assert!(!hardly_filled(&[piece(20.0, false)], PAPER), "all there is");
+        assert!(!hardly_filled(&[], PAPER));
     }
 }
