@@ -17,7 +17,11 @@ use swarfbook_job::id::{JobId, Sha256Hex};
 
 const PHOTO: &[u8] = include_bytes!("../demo/pan-01.jpg");
 /// What a phone writes beside a picture; invented.
-const TOLD: [&[u8]; 3] = [b"GPSLatitude-INVENTED", b"XMP-INVENTED", b"COMMENT-INVENTED"];
+const TOLD: [&[u8]; 3] = [
+    b"GPSLatitude-INVENTED",
+    b"XMP-INVENTED",
+    b"COMMENT-INVENTED",
+];
 const PRIVATE: &str = "owner was rude, invented remark 7731";
 
 struct Standing;

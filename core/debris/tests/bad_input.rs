@@ -218,8 +218,17 @@ fn a_copy_keeps_to_its_weight_whatever_the_picture() {
     }
     let calm = encoded(&grey(640, 480), ImageFormat::Jpeg);
     let copy = copy_within(decode(&calm).unwrap(), 900, 150_000).unwrap();
-    assert_eq!(jpeg_size_px(&copy), Some([640, 480]), "no smaller than need be");
-    for broken in [&b""[..], b"no picture", &copy[..copy.len() - 40], &copy[2..]] {
+    assert_eq!(
+        jpeg_size_px(&copy),
+        Some([640, 480]),
+        "no smaller than need be"
+    );
+    for broken in [
+        &b""[..],
+        b"no picture",
+        &copy[..copy.len() - 40],
+        &copy[2..],
+    ] {
         assert_eq!(jpeg_size_px(broken), None);
     }
 }

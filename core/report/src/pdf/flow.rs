@@ -143,7 +143,9 @@ impl<'d> Flow<'d> {
             "figure" => super::figure::set_figure(self, element, tag),
             "svg" => super::figure::set_plot(self, element, tag),
             "div" if class_is(element, "pair") => self.side_by_side(element, 0.44, tag),
-            "div" if class_is(element, "components") => self.columns(element, tag),
+            "div" if ["components", "twins"].iter().any(|c| class_is(element, c)) => {
+                self.columns(element, tag);
+            }
             "div" if class_is(element, "item") => self.barred(element, tag),
             _ => self.children(element, tag),
         }
@@ -234,7 +236,8 @@ impl<'d> Flow<'d> {
         let own = self.tags.group(tag, Tag::<kind::P>::P);
         self.lines(element, look, own, gap);
         let next = element.next_sibling_element();
-        if next.is_some_and(|next| !next.has_tag_name("p") && !next.tag_name().name().starts_with('h'))
+        if next
+            .is_some_and(|next| !next.has_tag_name("p") && !next.tag_name().name().starts_with('h'))
             && let Some(piece) = self.pieces.last_mut()
         {
             // It leads to the list, table or picture under it.
@@ -394,9 +397,13 @@ impl<'d> Flow<'d> {
             .iter()
             .map(|item| pairs && self.fits_half(*item, look))
             .collect();
+        let reasons = class_is(element, "reasons");
         let work = |flow: &mut Flow<'d>, at: usize| {
-            if let Some(item) = items.get(at) {
-                let li = flow.tags.group(Some(own), Tag::<kind::LI>::LI);
+            let Some(item) = items.get(at) else { return };
+            let li = flow.tags.group(Some(own), Tag::<kind::LI>::LI);
+            if reasons {
+                flow.reason(*item, li, look);
+            } else {
                 flow.item(*item, li, look, bare, class_is(element, "findings"));
             }
         };
@@ -439,6 +446,34 @@ impl<'d> Flow<'d> {
         }
         self.left -= indent;
         self.width += indent;
+    }
+
+    /// A reason: its share in figures and as a bar, each in its column, and its words.
+    fn reason(&mut self, item: Element<'d>, li: TagRef, look: Look) {
+        let body = self.tags.group(Some(li), Tag::<kind::LBody>::LBody);
+        let mut left = self.left;
+        let mut columns = Vec::new();
+        for part in item.children().filter(Element::is_element) {
+            if class_is(part, "share") {
+                for (child, width) in part
+                    .children()
+                    .filter(Element::is_element)
+                    .zip([30.0, 62.0])
+                {
+                    let mut spans = Spans::of(self);
+                    spans.element(child, look, body);
+                    let spans = spans.list;
+                    columns.push(self.column([left, width], |flow| flow.spans(&spans, 0.0)));
+                    left += width;
+                }
+            } else {
+                let width = self.left + self.width - left;
+                let words = |flow: &mut Flow<'d>| flow.lines(part, look, body, 0.0);
+                columns.push(self.column([left, width], words));
+            }
+        }
+        super::table::level(&mut columns);
+        self.beside(columns, 2.0);
     }
 
     /// Rows one after another; two that are short and follow each other side by side.

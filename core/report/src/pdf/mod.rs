@@ -96,6 +96,11 @@ pub(crate) struct Attached {
     pub seal: Vec<u8>,
 }
 
+/// How much smaller the words may be where that saves a page, as parts of their size.
+const SMALLER: [f32; 3] = [0.97, 0.95, 0.93];
+/// In a longer print one page more or less is not worth setting it again.
+const FEW: usize = 12;
+
 /// Sets a page that was made from `content`.
 pub(crate) fn set_page(
     page: &str,
@@ -118,17 +123,7 @@ pub(crate) fn set_page(
         .descendants()
         .find(|node| node.has_tag_name("body"))
         .ok_or_else(|| ReportError::Pdf("its page has no body".into()))?;
-    // A little smaller where that saves a page with a few lines on it.
-    let mut set = set_body(body, &fonts, &words, paper, BODY);
-    for part in [0.97, 0.94] {
-        if !pages::hardly_filled(&set.pieces, paper) {
-            break;
-        }
-        let smaller = set_body(body, &fonts, &words, paper, BODY * part);
-        if !pages::hardly_filled(&smaller.pieces, paper) {
-            set = smaller;
-        }
-    }
+    let set = fewest_pages(body, &fonts, &words, paper);
     let Flow {
         mut tags,
         pieces,
@@ -159,6 +154,28 @@ pub(crate) fn set_page(
     document
         .finish()
         .map_err(|error| ReportError::Pdf(format!("{error:?}")))
+}
+
+/// The largest of a few sizes that needs the fewest pages.
+fn fewest_pages<'d>(
+    body: inline::Element<'d>,
+    fonts: &Rc<Fonts>,
+    words: &Words,
+    paper: Paper,
+) -> Flow<'d> {
+    let mut best = set_body(body, fonts, words, paper, BODY);
+    let mut pages = pages::count(&best.pieces, paper);
+    if pages > FEW {
+        return best;
+    }
+    for part in SMALLER {
+        let other = set_body(body, fonts, words, paper, BODY * part);
+        let count = pages::count(&other.pieces, paper);
+        if count < pages {
+            (best, pages) = (other, count);
+        }
+    }
+    best
 }
 
 /// The page's body as pieces, its words of that size.

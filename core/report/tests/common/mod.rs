@@ -11,8 +11,7 @@ use swarfbook_report::content::{
     Answer, CarSaid, ClassPieces, CodeSaid, CodesSaid, ComplaintSaid, ComponentSaid, Content,
     DecisionSaid, Done, FORM, Fact, Fixed, FluidSaid, LogHead, Made, NotDone, Outline, Pair,
     PartOffSaid, PartReplaced, PartsOff, PhotoSaid, PieceCount, Plot, Raw, ReadingSaid, ReasonSaid,
-    Said, Shop, SizeBar, SizeMm, Source, Swatch, Verdict, VisitRate, VisitSaid,
-    WearSaid,
+    Said, Shop, SizeBar, SizeMm, Source, Swatch, Verdict, VisitRate, VisitSaid, WearSaid,
 };
 use swarfbook_report::words::Words;
 use swarfbook_wear::Band;
@@ -415,13 +414,7 @@ fn wear() -> WearSaid {
     }
 }
 
-fn visit(
-    label: &str,
-    now: bool,
-    pieces: u32,
-    km: u32,
-    [rate, lo, hi]: [f64; 3],
-) -> VisitSaid {
+fn visit(label: &str, now: bool, pieces: u32, km: u32, [rate, lo, hi]: [f64; 3]) -> VisitSaid {
     VisitSaid {
         label: label.into(),
         now,

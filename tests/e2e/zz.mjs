@@ -1,0 +1,10 @@
+import { chromium } from 'playwright-core';
+const [file, out, media] = process.argv.slice(2);
+const b = await chromium.launch({ executablePath: '/usr/bin/chromium', args: ['--no-sandbox'] });
+const c = await b.newContext({ viewport: { width: 412, height: 915 }, deviceScaleFactor: 1, isMobile: true, hasTouch: true });
+const p = await c.newPage(); p.setDefaultTimeout(120000);
+await p.goto('file://' + file);
+const h = await p.evaluate(() => document.documentElement.scrollHeight);
+console.log('height', h, await p.evaluate(() => document.documentElement.scrollWidth));
+await p.screenshot({ path: out, fullPage: true });
+await b.close();
