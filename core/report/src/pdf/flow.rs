@@ -442,7 +442,13 @@ impl<'d> Flow<'d> {
         {
             self.children(item, Some(body));
         } else {
-            self.lines(item, look, body, if bare { 2.0 } else { 0.0 });
+            // The bullet has the space above; a long list of small words needs less.
+            let gap = match look.size < self.look.size {
+                _ if !bare => 0.0,
+                true => 1.0,
+                false => 2.0,
+            };
+            self.lines(item, look, body, gap);
         }
         self.left -= indent;
         self.width += indent;

@@ -96,9 +96,10 @@ pub(crate) struct Attached {
     pub seal: Vec<u8>,
 }
 
-/// How much smaller the words may be where that saves a page, as parts of their size.
+/// How much smaller the words may be where that saves a page or a gap, as parts of
+/// their size.
 const SMALLER: [f32; 3] = [0.97, 0.95, 0.93];
-/// In a longer print one page more or less is not worth setting it again.
+/// Pages; a longer print is not worth setting again for one more or less.
 const FEW: usize = 12;
 
 /// Sets a page that was made from `content`.
@@ -123,7 +124,7 @@ pub(crate) fn set_page(
         .descendants()
         .find(|node| node.has_tag_name("body"))
         .ok_or_else(|| ReportError::Pdf("its page has no body".into()))?;
-    let set = fewest_pages(body, &fonts, &words, paper);
+    let set = sitting_best(body, &fonts, &words, paper);
     let Flow {
         mut tags,
         pieces,
@@ -156,23 +157,23 @@ pub(crate) fn set_page(
         .map_err(|error| ReportError::Pdf(format!("{error:?}")))
 }
 
-/// The largest of a few sizes that needs the fewest pages.
-fn fewest_pages<'d>(
+/// Of a few sizes the one that sits best on its pages, the largest of those.
+fn sitting_best<'d>(
     body: inline::Element<'d>,
     fonts: &Rc<Fonts>,
     words: &Words,
     paper: Paper,
 ) -> Flow<'d> {
     let mut best = set_body(body, fonts, words, paper, BODY);
-    let mut pages = pages::count(&best.pieces, paper);
-    if pages > FEW {
+    let mut least = pages::cost(&best.pieces, paper);
+    if least.0 > FEW {
         return best;
     }
     for part in SMALLER {
         let other = set_body(body, fonts, words, paper, BODY * part);
-        let count = pages::count(&other.pieces, paper);
-        if count < pages {
-            (best, pages) = (other, count);
+        let cost = pages::cost(&other.pieces, paper);
+        if cost < least {
+            (best, least) = (other, cost);
         }
     }
     best

@@ -31,6 +31,9 @@ struct Placed<'d> {
 /// How long a group may be that stays together, as a part of the page.
 const TOGETHER: f32 = 0.7;
 
+/// What of a page may be left empty before it looks like a gap.
+const GAP: f32 = 0.16;
+
 /// Where each piece stands: its page, counted from 0, and its top. None is cut, and
 /// none that must be kept with the next stands last.
 fn places(pieces: &[Piece<'_>], paper: Paper) -> Vec<(usize, f32)> {
@@ -71,9 +74,18 @@ fn places(pieces: &[Piece<'_>], paper: Paper) -> Vec<(usize, f32)> {
     places
 }
 
-/// How many pages they need.
-pub(super) fn count(pieces: &[Piece<'_>], paper: Paper) -> usize {
-    places(pieces, paper).last().map_or(0, |last| last.0 + 1)
+/// How ill they sit: the pages they need, then how many of these are left with a gap.
+pub(super) fn cost(pieces: &[Piece<'_>], paper: Paper) -> (usize, usize) {
+    let places = places(pieces, paper);
+    let gap = (paper.bottom() - paper.top()) * GAP;
+    let ends = places
+        .iter()
+        .zip(pieces)
+        .zip(places.iter().zip(pieces).skip(1));
+    let gaps = ends.filter(|(((page, top), piece), ((next_page, _), next))| {
+        next_page > page && !next.page && top + piece.height < paper.bottom() - gap
+    });
+    (places.last().map_or(0, |last| last.0 + 1), gaps.count())
 }
 
 /// Puts pieces on their pages.
@@ -331,8 +343,17 @@ mod tests {
     fn a_part_of_its_own_page_begins_one() {
         let all = [piece(40.0, false), begins_a_page(400.0), piece(40.0, false)];
         assert_eq!(pages(&all), [0, 1, 1]);
-        assert_eq!(count(&all, PAPER), 2);
         assert_eq!(pages(&all[1..]), [0, 0], "the first does already");
-        assert_eq!(count(&[], PAPER), 0);
+    }
+
+    #[test]
+    fn pages_and_gaps_are_counted() {
+        assert_eq!(cost(&[], PAPER), (0, 0));
+        let full = [piece(700.0, false), piece(200.0, false)];
+        assert_eq!(cost(&full, PAPER), (2, 0), "the last may be empty");
+        let gap = [piece(500.0, false), piece(300.0, false)];
+        assert_eq!(cost(&gap, PAPER), (2, 1));
+        let meant = [piece(500.0, false), begins_a_page(300.0)];
+        assert_eq!(cost(&meant, PAPER), (2, 0));
     }
 }
