@@ -22,6 +22,7 @@ mod reading;
 
 pub use colour::ciede2000;
 pub use guide::{Advice, Guidance, guide};
+pub use limits::LIMITS_WITH_FIGURES;
 pub use line::CensusLine;
 pub use picture::{Unreadable, Upright, copy_within, copy_without_metadata, decode, jpeg_size_px};
 pub use reading::{census, read, unread};

@@ -26,6 +26,21 @@ pub(crate) const FEW_PX_PER_MM: f64 = 8.0;
 /// Relative uncertainty of the scale from which it is said.
 const UNSURE: f64 = 0.01;
 
+const GLARES: &str = "Glare covers {} % of the photo: nothing is seen there. Turn the light aside and take it again.";
+const FAR_OFF: &str = "Only {} pixels a millimetre: pieces under {} mm can't be seen. Go nearer.";
+const CARD_UNSURE: &str =
+    "The gauge card is seen badly: sizes may be {} % off. Show all of the card, flat and clean.";
+
+/// The sentences that hold figures, each `{}` a number with a point: a log keeps them
+/// filled in, and who shows them in another language needs to know them again.
+pub const LIMITS_WITH_FIGURES: [&str; 3] = [GLARES, FAR_OFF, CARD_UNSURE];
+
+fn filled(sentence: &str, figures: &[String]) -> String {
+    figures.iter().fold(sentence.to_owned(), |said, figure| {
+        said.replacen("{}", figure, 1)
+    })
+}
+
 /// Looks at every eighth row.
 pub(crate) fn quality(picture: &Upright) -> Quality {
     const FAR: usize = 12;
@@ -92,25 +107,20 @@ pub(crate) fn sentences(
         );
     }
     if quality.glare > GLARE {
-        said.push(format!(
-            "Glare covers {:.0} % of the photo: nothing is seen there. Turn the light aside and take it again.",
-            100.0 * quality.glare
-        ));
+        let percent = format!("{:.0}", 100.0 * quality.glare);
+        said.push(filled(GLARES, &[percent]));
     }
     if px_per_mm < FEW_PX_PER_MM {
-        said.push(format!(
-            "Only {px_per_mm:.1} pixels a millimetre: pieces under {:.1} mm can't be seen. Go nearer.",
-            smallest_mm(quality, px_per_mm)
-        ));
+        let smallest = format!("{:.1}", smallest_mm(quality, px_per_mm));
+        said.push(filled(FAR_OFF, &[format!("{px_per_mm:.1}"), smallest]));
     }
     match from {
         ScaleFrom::Taps => said.push(
             "Scale from two taps: a tilt of the camera is not seen, sizes may be some 5 % off. Lay the gauge card in the picture.".to_owned(),
         ),
-        ScaleFrom::Card if u_rel > UNSURE => said.push(format!(
-            "The gauge card is seen badly: sizes may be {:.0} % off. Show all of the card, flat and clean.",
-            165.0 * u_rel
-        )),
+        ScaleFrom::Card if u_rel > UNSURE => {
+            said.push(filled(CARD_UNSURE, &[format!("{:.0}", 165.0 * u_rel)]));
+        }
         ScaleFrom::Card | ScaleFrom::None => {}
     }
     said

@@ -69,6 +69,38 @@ pub fn translated(english: &str) -> &str {
         .map_or(english, String::as_str)
 }
 
+/// A text that was written in English after one of these sentences, with figures in
+/// its places, in the language that is spoken; any other as [`translated`].
+pub fn retold(written: &str, sentences: &[&str]) -> String {
+    for sentence in sentences {
+        if let Some(figures) = figures_in(written, sentence) {
+            let figures: Vec<String> = figures.into_iter().map(decimals).collect();
+            let given: Vec<&dyn Display> = figures.iter().map(|f| f as &dyn Display).collect();
+            return say(sentence, &given);
+        }
+    }
+    translated(written).to_owned()
+}
+
+/// What stands in the places of a sentence, if figures do and all else is the same.
+fn figures_in<'t>(written: &'t str, sentence: &str) -> Option<Vec<&'t str>> {
+    let mut parts = sentence.split("{}");
+    let mut rest = written.strip_prefix(parts.next()?)?;
+    let mut figures = Vec::new();
+    for part in parts {
+        let end = rest
+            .find(|c: char| !c.is_ascii_digit() && c != '.')
+            .unwrap_or(rest.len());
+        let (figure, after) = rest.split_at_checked(end)?;
+        if figure.is_empty() {
+            return None;
+        }
+        figures.push(figure);
+        rest = after.strip_prefix(part)?;
+    }
+    rest.is_empty().then_some(figures)
+}
+
 /// A number with the decimal mark of the language: from one that was written with a point.
 pub fn decimals(written: &str) -> String {
     match speaking().decimal_mark() {
@@ -94,7 +126,24 @@ pub fn fixed(number: impl Into<f64>, places: usize) -> String {
 
 #[cfg(test)]
 mod tests {
-    use crate::{Language, in_language, say, speaking};
+    use crate::{Language, in_language, retold, say, speaking};
+
+    #[test]
+    fn what_was_written_with_figures_is_known_again() {
+        let sentences = ["{} of {} samples", "{} to {} mm"];
+        let german = |text| in_language(Language::De, || retold(text, &sentences));
+        assert_eq!(german("0.4 to 0.6 mm"), "0,4 bis 0,6 mm");
+        assert_eq!(retold("0.4 to 0.6 mm", &sentences), "0.4 to 0.6 mm");
+        for other in [
+            "a to 0.6 mm",
+            "0.4 to 0.6 mm wide",
+            "0.4 to mm",
+            "",
+            "x 0.4 to 0.6 mm",
+        ] {
+            assert_eq!(german(other), other);
+        }
+    }
 
     #[test]
     fn a_value_that_looks_like_a_place_is_left_alone() {

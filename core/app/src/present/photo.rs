@@ -1,8 +1,9 @@
 //! Photos and their censuses.
 
 use std::collections::BTreeMap;
-use swarfbook_words::{fixed, say, term, translated};
+use swarfbook_words::{decimals, fixed, retold, say, term, translated};
 
+use swarfbook_debris::LIMITS_WITH_FIGURES;
 use swarfbook_job::census::{Census, DebrisClass, ScaleFrom, SizeClass};
 use swarfbook_job::fact::PhotoSubject;
 use swarfbook_job::fold::PhotoState;
@@ -81,7 +82,8 @@ pub(crate) fn summary(state: &PhotoState) -> Option<CensusSummary> {
 /// What the photo can't show, which the log keeps in English.
 pub(crate) fn limits(census: &Census) -> Vec<String> {
     let said = census.limits.iter();
-    said.map(|text| translated(text).to_owned()).collect()
+    said.map(|text| retold(text, &LIMITS_WITH_FIGURES))
+        .collect()
 }
 
 fn summary_words(census: &Census, n: u32) -> String {
@@ -259,7 +261,7 @@ pub(crate) fn histogram(pieces: &[&Piece<'_>]) -> Vec<HistogramBar> {
 /// "0.4 to 0.6 mm".
 fn size_words(size: SizeClass) -> String {
     let limits = &SizeClass::LOWER_LIMITS_UM;
-    let mm = |um: f64| um / 1000.0;
+    let mm = |um: f64| decimals(&(um / 1000.0).to_string());
     let at = limits
         .iter()
         .position(|(class, _)| *class == size)
