@@ -8,6 +8,7 @@ mod figure;
 mod flow;
 mod fonts;
 mod inline;
+mod list;
 mod pages;
 mod path;
 mod svg;
