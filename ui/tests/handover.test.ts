@@ -96,3 +96,26 @@ test('in the app a file goes to the shell whole, and it is said where it lies', 
   expect(handed).toEqual({ file: { name: 'a.pdf', base64: btoa('a report') } });
   expect(session.said).toBe('The file is kept: /downloads/a.pdf');
 });
+
+test('the page that checks a report is handed on as it came with the app', async () => {
+  let handed: unknown;
+  door.shell.hand_over = (payload) => {
+    handed = payload;
+    return { place: '/downloads/check.html' };
+  };
+  const fetched = vi.fn(async () => new Response('<!DOCTYPE html>', { status: 200 }));
+  vi.stubGlobal('fetch', fetched);
+  swap('/more');
+  render(App);
+  const key = await screen.findByRole('button', { name: 'The page that checks a report' });
+  key.click();
+  await waitFor(() =>
+    expect(handed).toEqual({
+      file: { name: 'check-a-report.html', base64: btoa('<!DOCTYPE html>') },
+    }),
+  );
+  await waitFor(() => expect(session.busy).toBeNull());
+  fetched.mockResolvedValue(new Response('', { status: 404 }));
+  key.click();
+  await screen.findByText(/not built into this app/);
+});

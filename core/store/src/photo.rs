@@ -19,7 +19,7 @@ pub const MAX_PHOTO_BYTES: usize = 64 * 1024 * 1024;
 const ABANDONED: Duration = Duration::from_secs(10 * 60);
 
 /// What half-written files are called until they are whole.
-const HALF: &str = "half-";
+pub(crate) const HALF: &str = "half-";
 
 impl Store {
     /// Keeps a photo; it is whole and synced when this returns its name.

@@ -1,5 +1,6 @@
 /** Handing a file over: the shell's own way, the browser's share sheet, else a download. */
 import { asProblem, call, handover } from '../door';
+import { checkingPage } from '../door/own';
 import { words } from '../words';
 import { language } from '../words/language.svelte';
 import { attempt, session } from './session.svelte';
@@ -41,6 +42,12 @@ export async function sendCard(): Promise<void> {
     call({ do: 'gauge_card', language: language.now }),
   );
   if (reply) await send(pdfOf(reply.base64, words.files.card));
+}
+
+/** For a customer who wants to check a report: the page came with the app. */
+export async function sendChecker(): Promise<void> {
+  const page = await attempt(words.busy.file, checkingPage);
+  if (page) await send(new File([page], words.files.checker, { type: 'text/html' }));
 }
 
 async function laid(out: () => Promise<string | null>): Promise<void> {

@@ -173,6 +173,9 @@ export const de: Words = {
       `${many(lines, 'Zeile', 'Zeilen')} und ${many(photos, 'Foto', 'Fotos')} übernommen.`,
     lies: (place: string) => `Die Datei liegt hier: ${place}`,
     card: 'masskarte.pdf',
+    checker: 'bericht-check.html',
+    noChecker: 'Die Seite, die einen Bericht prüft, ist in dieser App nicht enthalten.',
+    askHub: 'Der Server der Werkstatt zeigt sie unter /verify.',
   },
 
   units: {
@@ -257,6 +260,7 @@ export const de: Words = {
     customer: 'Die Antwort des Kunden',
     reports: (n: number) => (n === 0 ? 'noch nicht erstellt' : `${n} erstellt`),
     card: 'Die Maßkarte zum Drucken',
+    checker: 'Die Seite, die einen Bericht prüft',
     everything: 'Alles von hier in einer Datei',
     settings: 'Sprache, Hand, Papier, Name',
     procedures: 'Arbeitsabläufe',

@@ -165,6 +165,9 @@ export const en = {
       `${many(lines, 'line', 'lines')} and ${many(photos, 'photo', 'photos')} came in.`,
     lies: (place: string) => `The file is kept: ${place}`,
     card: 'gauge-card.pdf',
+    checker: 'check-a-report.html',
+    noChecker: 'The page that checks a report is not built into this app.',
+    askHub: 'The shop’s hub shows it at /verify.',
   },
 
   units: {
@@ -248,6 +251,7 @@ export const en = {
     customer: 'The customer’s answer',
     reports: (n: number) => (n === 0 ? 'not made yet' : many(n, 'made', 'made')),
     card: 'The gauge card, to print',
+    checker: 'The page that checks a report',
     everything: 'Everything here in one file',
     settings: 'Language, hand, paper, name',
     procedures: 'Procedures',

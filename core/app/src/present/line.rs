@@ -123,7 +123,7 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             };
             let codes: Vec<_> = codes.iter().map(|c| c.code.as_str()).collect();
             let codes = if codes.is_empty() {
-                say!("none")
+                say!("none set")
             } else {
                 codes.join(", ")
             };

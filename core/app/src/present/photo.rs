@@ -323,7 +323,7 @@ pub(crate) fn histogram(pieces: &[&Piece]) -> Vec<HistogramBar> {
 /// "0.4 to 0.6 mm".
 fn size_words(size: SizeClass) -> String {
     let limits = &SizeClass::LOWER_LIMITS_UM;
-    let mm = |um: f64| um / 1000.0;
+    let mm = |um: f64| decimals(&(um / 1000.0).to_string());
     let at = limits
         .iter()
         .position(|(class, _)| *class == size)

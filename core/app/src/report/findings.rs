@@ -113,7 +113,7 @@ fn swatches(figures: &Figures<'_>) -> Vec<Swatch> {
             let lab = photo.census.as_ref()?.fluid.as_ref()?.lab;
             let [l, a, b] = lab;
             Some(Swatch {
-                label: "Yours:".to_owned(),
+                label: term!("Yours:").to_owned(),
                 rgb: Swatch::rgb_of_lab(lab),
                 said: figures.said(
                     say!(

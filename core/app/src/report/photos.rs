@@ -11,14 +11,13 @@ use swarfbook_report::content::{
 use swarfbook_store::Store;
 use swarfbook_words::{fixed, say, term};
 
+use super::copies;
 use super::figures::{Figures, rounded};
 use crate::assess::corrected::Piece;
 use crate::assess::patch;
 use crate::present;
 use crate::problem::Problem;
 
-/// Long side of the report's copies, px: readable, and a dozen fit a mail.
-const COPY_PX: u32 = 1200;
 /// More would make the file too large to send; the rest stays in the log.
 const MAX_PHOTOS: usize = 24;
 
@@ -30,9 +29,11 @@ pub(super) fn photos(
     let mut shown = Vec::new();
     let mut copies = Photos::new();
     for state in figures.state.photos.iter().take(MAX_PHOTOS) {
-        let Some((copy, size_px)) = copy(store, state.photo, &mut copies) else {
+        let Some((bytes, size_px)) = copies::of(store, state.photo) else {
             continue;
         };
+        let copy = Sha256Hex::of(&bytes);
+        copies.insert(copy, bytes);
         let size_px = state
             .census
             .as_ref()
@@ -57,17 +58,6 @@ pub(super) fn photos(
         });
     }
     Ok((shown, copies))
-}
-
-/// A copy of a photo that is here; one that is still on another device is left out.
-fn copy(store: &Store, photo: Sha256Hex, copies: &mut Photos) -> Option<(Sha256Hex, [u32; 2])> {
-    let bytes = store.photo(photo).ok()?;
-    let copy = swarfbook_debris::copy_without_metadata(&bytes, COPY_PX).ok()?;
-    let picture = swarfbook_debris::decode(&copy).ok()?;
-    let side = |px: usize| u32::try_from(px).unwrap_or(u32::MAX);
-    let name = Sha256Hex::of(&copy);
-    copies.insert(name, copy);
-    Some((name, [side(picture.width), side(picture.height)]))
 }
 
 fn title(subject: PhotoSubject) -> String {
