@@ -1,7 +1,7 @@
 //! Photos and their censuses.
 
 use std::collections::BTreeMap;
-use swarfbook_words::{fixed, retold, say, term};
+use swarfbook_words::{decimals, fixed, retold, say, term};
 
 use swarfbook_debris::patch::{Fate, waist};
 use swarfbook_job::census::{Census, DebrisClass, ScaleFrom, SizeClass};
