@@ -65,7 +65,6 @@ fn fields(tree: &Value, path: &str, all: &mut BTreeMap<String, bool>) {
             .iter()
             .for_each(|(name, value)| fields(value, &format!("{path}/{name}"), all)),
         Value::Array(items) if !items.is_empty() => {
-            all.insert(path.to_owned(), true);
             items.iter().for_each(|item| fields(item, path, all));
         }
         other => {
