@@ -18,6 +18,7 @@ help:
 	echo "make test        everything a landing must pass"
 	echo "make bench       speed and memory"
 	echo "make types       the TypeScript of the door, made anew"
+	echo "make check-android  our Rust and Kotlin type-checked for the phone; ten minutes and more"
 
 # ---------------------------------------------------------------- using it
 run: ui
@@ -99,5 +100,8 @@ bench: ui
 types:
 	UPDATE=1 cargo test -p swarfbook-app --test door_types
 
+# Ten minutes and more: before a release, and after a change of src-tauri or of what core stands on.
 check-android:
+	.ci/packages check-android
+	tests/android/kotlin.sh
 	tests/android/type-check.sh

@@ -17,14 +17,14 @@ const ARROWS: [(&str, &[&str]); 14] = [
     ("guide", &["debris"]),
     ("measure", &["words", "job"]),
     ("wear", &["words", "job"]),
-    ("store", &["job"]),
+    ("store", &["words", "job"]),
     ("seal", &["job"]),
     ("verifier", &["seal"]),
     (
         "report",
         &["words", "job", "wear", "debris", "measure", "seal"],
     ),
-    ("sync", &["job", "store"]),
+    ("sync", &["words", "job", "store"]),
     (
         "app",
         &[

@@ -5,8 +5,10 @@
 //! - `put_photo`: a photo's bytes in, its name out.
 //! - `hand_over`, `hand_over_everything`: a file out, to the share sheet or the downloads.
 //! - `handed_in`, `take_in`: a link or an export that the app was opened with.
+//! - `keep_awake`: the screen kept awake, on a phone.
 //! - `swarf://localhost/photo/NAME?w=WIDTH`: a copy of a photo out.
 
+mod awake;
 mod call;
 mod darkroom;
 mod door;
@@ -56,6 +58,7 @@ fn wire<R: Runtime>(builder: Builder<R>) -> Builder<R> {
             handover::outward::hand_over_everything,
             handover::inward::handed_in,
             handover::inward::take_in,
+            awake::keep_awake,
         ])
         .plugin(handover::plugin())
         .register_asynchronous_uri_scheme_protocol("swarf", move |context, request, responder| {

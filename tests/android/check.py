@@ -23,6 +23,7 @@ def main(root: Path) -> int:
         *names(shell, app),
         *versions(root, shell),
         *commands(shell),
+        *pages(shell),
         *handover(shell, app),
     ]
     for line in wrong:
@@ -128,6 +129,12 @@ def versions(root: Path, shell: Path):
         yield f"package-lock.json has @tauri-apps/cli {got}, package.json {cli}"
     if minor(cli) != minor(locked["tauri"]):
         yield f"@tauri-apps/cli {cli} is not in step with the crate tauri {locked['tauri']}"
+
+
+def pages(shell: Path):
+    """The library is laid out for memory pages of 16 KB."""
+    if "rustc-link-arg-cdylib=-Wl,-z,max-page-size=16384" not in (shell / "build.rs").read_text():
+        yield "src-tauri/build.rs does not lay the library out for pages of 16 KB"
 
 
 def commands(shell: Path):

@@ -11,7 +11,7 @@ root=$(cd "$here/../.." && pwd)
 
 for package in rustc-web cargo-web rust-web-src; do
   dpkg-query -W -f '${Status}' "$package" 2>/dev/null | grep -q 'install ok installed' || {
-    echo "$package is missing: apt-get install rustc-web cargo-web rust-web-src" >&2
+    echo "$package is missing: .ci/packages check-android" >&2
     exit 1
   }
 done

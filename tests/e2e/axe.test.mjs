@@ -1,4 +1,4 @@
-// The rules of axe-core on the main screens, in both papers. Serious and critical ones fail; the rest is told.
+// The rules of axe-core on the main screens, in day (desk paper), dim (bay paper) and glove modes. Serious and critical ones fail; the rest is told.
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
@@ -30,7 +30,7 @@ test('first run and the empty book', async (t) => {
   await check(t, phone.page, 'empty list');
 });
 
-test('the main screens on both papers', async (t) => {
+test('the main screens in every mode', async (t) => {
   const hub = await Hub.start(t, { demo: true });
   const { jobs } = await hub.call({ do: 'jobs', search: '', skip: 0, limit: 9 });
   const of = (plate) => jobs.find((job) => job.title.startsWith(plate)).id;
@@ -66,16 +66,20 @@ test('the main screens on both papers', async (t) => {
   const { settings } = await hub.call({ do: 'settings' });
   const phone = await Phone.open(t, hub, { name: 'axe' });
   const { page } = phone;
-  for (const paper of ['bay', 'desk']) {
-    await hub.call({ do: 'save_settings', settings: { ...settings, paper } });
+  for (const [mode, paper, glove] of [
+    ['dim', 'bay', false],
+    ['day', 'desk', false],
+    ['glove', 'bay', true],
+  ]) {
+    await hub.call({ do: 'save_settings', settings: { ...settings, paper, glove } });
     await page.goto(`${hub.origin}/#/`);
     await page.reload();
     await page.locator(`html[data-paper=${paper}]`).waitFor();
     for (const [name, path] of places) {
-      await t.test(`${name} on ${paper} paper`, async (t) => {
+      await t.test(`${name}, ${mode}`, async (t) => {
         await phone.at(path);
         await check(t, page, name);
-        await phone.shot(`${paper}-${name.replaceAll(/\W+/g, '-')}`);
+        await phone.shot(`${mode}-${name.replaceAll(/\W+/g, '-')}`);
       });
     }
   }

@@ -1,5 +1,6 @@
 // Killed at 200 random moments of a recorded job, and opened again each time: what was answered for is
-// there, what was on its way is there whole or not at all, and the job stands at the same step.
+// there, what was on its way is there whole or not at all, the job stands at the same step, and the app
+// opens on the same screen of it.
 import assert from 'node:assert/strict';
 import { createHash } from 'node:crypto';
 import { execFileSync, spawn } from 'node:child_process';
@@ -31,6 +32,8 @@ test(`a job killed at ${KILLS} random moments stands as it was`, async (t) => {
     for (const [n, step] of recorded.steps.entries()) {
       const before = n === 0 ? recorded.opened : recorded.steps[n - 1].after;
       let stands = before;
+      const place = `step/${step.line.body.step ?? before.step_in_hand}`;
+      await door.ask({ do: 'stand_at', job, place });
       // About three kills for each command, as long as the first did not come too late.
       for (let tries = 0; tries < 3 && stands === before && kills < KILLS; tries += 1) {
         // A line that the kill cut is no answer.
@@ -40,6 +43,8 @@ test(`a job killed at ${KILLS} random moments stands as it was`, async (t) => {
         kills += 1;
         const reply = await answer;
         door = new Door(data);
+        const { start } = await door.ask({ do: 'start' });
+        assert.deepEqual([start.job, start.place], [job, place], 'opens on the same screen');
         const view = (await door.ask({ do: 'job', job })).job;
         stands = same(view, before) ? before : same(view, step.after) ? step.after : null;
         // Neither as before it nor as after it: say what differs.
@@ -67,6 +72,9 @@ test(`a photo killed at ${PHOTO_KILLS} random moments of its way to disk is ther
   const file = join(data, '..', `${name}.jpg`);
   writeFileSync(file, bytes);
   t.after(() => rmSync(file));
+  const from = performance.now();
+  execFileSync(BIN, ['photo', file, '--data', data], { stdio: 'pipe' });
+  const took = performance.now() - from;
   let answered = 0;
   for (let n = 0; n < PHOTO_KILLS; n += 1) {
     rmSync(data, { recursive: true });
@@ -75,7 +83,7 @@ test(`a photo killed at ${PHOTO_KILLS} random moments of its way to disk is ther
     let said = '';
     child.stdout.on('data', (text) => (said += text));
     const ended = new Promise((done) => child.on('close', done));
-    await pause(Math.random() * 150);
+    await pause(Math.random() * took * 1.3);
     child.kill('SIGKILL');
     await ended;
     const [got] = readdirSync(data, { recursive: true }).filter((path) => basename(path) === name);
@@ -84,6 +92,7 @@ test(`a photo killed at ${PHOTO_KILLS} random moments of its way to disk is ther
     if (got) assert.equal(sha256(readFileSync(join(data, got))), name, 'a photo in part');
   }
   t.diagnostic(`${answered} of ${PHOTO_KILLS} were answered for before the kill`);
+  assert.ok(answered > 0 && answered < PHOTO_KILLS, 'the kills fell before and after the answer');
 });
 
 /** The job made once without a kill: each command that is taken, how long it took, what the job is then. */

@@ -4,14 +4,12 @@ import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { test } from 'node:test';
-import { SETTINGS, car, takenIn, tick } from './support/facts.mjs';
-import { importJobs } from './support/exported.mjs';
+import { takenIn } from './support/facts.mjs';
 import { Hub } from './support/hub.mjs';
+import { JOBS, plate, threeThousand } from './support/many.mjs';
 import { DEMO, Phone } from './support/phone.mjs';
 
-const JOBS = 3000;
 const PHOTOS = 60;
-const plate = (n) => `MANY ${String(n).padStart(4, '0')}`;
 
 test('a list of 3,000 jobs scrolls, finds and opens', async (t) => {
   const hub = await Hub.start(t, { seed: threeThousand });
@@ -100,10 +98,3 @@ test('a job with 60 photos opens on each of its screens', async (t) => {
   await phone.shot('report');
   phone.quiet();
 });
-
-// Every job opened, its car noted and ticked; by a file, as three thousand by the door take minutes.
-function threeThousand(data) {
-  const opened = { fact: 'opened', procedure: 'pan-service-electrical', procedure_version: 2 };
-  const jobs = Array.from({ length: JOBS }, (_, index) => [opened, car(plate(index + 1)), tick('car')]);
-  importJobs(data, SETTINGS, jobs);
-}

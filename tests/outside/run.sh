@@ -7,7 +7,9 @@ here=$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)
 root=$(cd "$here/../.." && pwd)
 
 export EXAMPLES=${EXAMPLES:-${CARGO_TARGET_DIR:-$root/target}/debug/examples}
-[ -x "$EXAMPLES/ask" ] || { echo "$EXAMPLES/ask is not built: make outside" >&2; exit 1; }
+for example in ask ask_debris; do
+  [ -x "$EXAMPLES/$example" ] || { echo "$EXAMPLES/$example is not built: make outside" >&2; exit 1; }
+done
 
 stamp=$root/.venv/made
 if ! cmp -s "$here/requirements.txt" "$stamp"; then
@@ -18,4 +20,5 @@ if ! cmp -s "$here/requirements.txt" "$stamp"; then
 fi
 
 cd "$here"
-"$root/.venv/bin/python" -B -m unittest --verbose "${@:-measure}"
+[ $# -gt 0 ] || set -- measure debris
+"$root/.venv/bin/python" -B -m unittest --verbose "$@"

@@ -89,3 +89,102 @@ test('150 pieces: each is reached by keys, corrected in one press, and stood by'
   await thumb.action?.run();
   expect(door.of('write')[1]?.fact).toEqual({ fact: 'census_confirmed', photo: 'photo-entry' });
 });
+
+test('an outline is cut at its waist by one key, along a line by two taps, and joined by one', async () => {
+  const waist: [[number, number], [number, number]] = [
+    [100, 90],
+    [100, 110],
+  ];
+  const pieces = [{ ...piece(0, 100, 100, 60), waist_px: waist }, piece(1, 300, 100, 60)];
+  const here = job([stage(1, [step('a')])]);
+  const door = openDoor({
+    photo: () => ({ reply: 'photo', photo: census(pieces), job: here }),
+    write: () => ({ reply: 'written', entry: 'e', job: here }),
+  });
+  render(PhotoReview, { props: { job: here, entry: 'photo-entry' } });
+  (await screen.findByRole('button', { name: 'Piece' })).click();
+  await screen.findByText('0.70 × 0.50 mm, 0.30 mm², length class J');
+  const written = async (n: number): Promise<unknown> => {
+    await waitFor(() => expect(door.of('write')).toHaveLength(n));
+    await waitFor(() => expect(session.busy).toBeNull());
+    return (door.of('write')[n - 1]?.fact as { to: unknown }).to;
+  };
+  screen.getByRole('button', { name: 'Two pieces' }).click();
+  expect(await written(1)).toEqual({ is: 'parted', along_px: waist });
+
+  const picture = screen.getByTestId('picture');
+  picture.getBoundingClientRect = () => new DOMRect(0, 0, 1000, 800);
+  const tap = (x: number, y: number): void => {
+    picture.dispatchEvent(new MouseEvent('click', { clientX: x, clientY: y, bubbles: true }));
+  };
+  (await screen.findByRole('button', { name: 'Cut' })).click();
+  await screen.findByText('Tap on one side of the piece, then on the other side of it.');
+  tap(100, 60);
+  tap(100, 140);
+  expect(await written(2)).toEqual({
+    is: 'parted',
+    along_px: [
+      [100, 60],
+      [100, 140],
+    ],
+  });
+
+  (await screen.findByRole('button', { name: 'Join' })).click();
+  await screen.findByText('Tap the other piece.');
+  tap(310, 100);
+  expect(await written(3)).toEqual({ is: 'joined', with_px: [300, 100] });
+});
+
+test('a photo is said to show an earlier patch by one key', async () => {
+  const here = job([stage(1, [step('a')])]);
+  const view = {
+    ...census([piece(0, 100, 100)]),
+    patch_words: ['2 photos of this patch together'],
+    links: [
+      { to: 'first', link: 'apart' as const, on: true, label: 'Same place as at 09:41' },
+      {
+        to: 'first',
+        link: 'after_magnet' as const,
+        on: false,
+        label: 'After the magnet, place of 09:41',
+      },
+    ],
+  };
+  const door = openDoor({
+    photo: () => ({ reply: 'photo', photo: view, job: here }),
+    write: () => ({ reply: 'written', entry: 'e', job: here }),
+  });
+  render(PhotoReview, { props: { job: here, entry: 'photo-entry' } });
+  (await screen.findByRole('button', { name: 'Same place' })).click();
+  await screen.findByText('2 photos of this patch together');
+  const same = screen.getByRole('button', { name: /Same place as at 09:41/ });
+  expect(same.getAttribute('aria-pressed')).toBe('true');
+  screen.getByRole('button', { name: /After the magnet/ }).click();
+  await waitFor(() => expect(door.of('write')).toHaveLength(1));
+  expect(door.of('write')[0]?.fact).toEqual({
+    fact: 'photo_linked',
+    photo: 'photo-entry',
+    to: 'first',
+    link: 'after_magnet',
+  });
+});
+
+test('each kind has a histogram of its own sizes', async () => {
+  const here = job([stage(1, [step('a')])]);
+  const of = (n: number) => ({ class: 'lining' as const, label: 'lining', n, lo: 0, hi: 9 });
+  const view = {
+    ...census([piece(0, 100, 100)]),
+    counts: [of(4)],
+    histogram: [
+      { size: 'H' as const, label: '0.2 to 0.4 mm', by_class: [of(3)], n: 5 },
+      { size: 'J' as const, label: '0.6 to 1 mm', by_class: [of(1)], n: 1 },
+    ],
+  };
+  openDoor({ photo: () => ({ reply: 'photo', photo: view, job: here }) });
+  render(PhotoReview, { props: { job: here, entry: 'photo-entry' } });
+  (await screen.findByRole('button', { name: 'Kinds' })).click();
+  const key = await screen.findByRole('button', { name: /lining/ });
+  const bars = [...key.querySelectorAll('i')].map((bar) => bar.style.height);
+  expect(bars).toEqual(['100%', '33.33333333333333%']);
+  expect(key.textContent).toMatch(/H\s*J/);
+});

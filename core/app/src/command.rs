@@ -266,7 +266,11 @@ pub enum Command {
         place: String,
     },
     /// The gauge card's sheet, to print. Answer: `gauge_card`.
-    GaugeCard {},
+    GaugeCard {
+        /// The language of its words; the device's when none is named.
+        #[serde(default)]
+        language: Option<Language>,
+    },
     /// How this device is set. Answer: `settings`.
     Settings {},
     /// Sets this device. Answer: `settings`.

@@ -25,11 +25,12 @@ pub mod view;
 
 pub use app::App;
 pub use swarfbook_sync::PairLink;
+pub use swarfbook_words::Language;
 
-/// The gauge card's sheet as a PDF.
+/// The gauge card's sheet as a PDF, in the words of a language.
 ///
 /// # Errors
 /// A [`problem::Problem`] when it can't be made.
-pub fn card() -> Result<Vec<u8>, problem::Problem> {
-    swarfbook_report::card::sheet("en").map_err(report::unmade)
+pub fn card(language: Language) -> Result<Vec<u8>, problem::Problem> {
+    swarfbook_report::card::sheet(language.tag()).map_err(report::unmade)
 }

@@ -19,16 +19,6 @@ struct Bay {
     _dir: tempfile::TempDir,
 }
 
-fn american() -> Units {
-    Units {
-        distance: Unit::Mile,
-        temperature: Unit::Fahrenheit,
-        torque: Unit::PoundForceFoot,
-        volume: Unit::UsQuart,
-        length: Unit::Inch,
-    }
-}
-
 impl Bay {
     fn set(units: Units) -> Bay {
         let dir = tempfile::tempdir().unwrap();
@@ -91,7 +81,7 @@ fn want<'a>(job: &'a JobView, topic: &str) -> &'a WantView {
 /// 1.355818 N·m, 1 US qt = 0.9463529 l, 1 in = 25.4 mm, t/°C = (t/°F - 32)/1.8.
 #[test]
 fn what_is_typed_is_read_in_the_devices_unit_unless_another_stands_with_it() {
-    let bay = Bay::set(american());
+    let bay = Bay::set(Units::AMERICAN);
     let close = |a: f64, b: f64| assert!((a - b).abs() < 1e-6 * b.abs(), "{a} is not {b}");
     close(bay.number("73500", Quantity::Distance), 118_286.784);
     close(bay.number("118286,784 km", Quantity::Distance), 118_286.784);
@@ -107,7 +97,7 @@ fn what_is_typed_is_read_in_the_devices_unit_unless_another_stands_with_it() {
 
 #[test]
 fn what_is_no_number_is_told_by_its_name() {
-    let bay = Bay::set(american());
+    let bay = Bay::set(Units::AMERICAN);
     for (typed, quantity, part) in [
         ("warm", Some(Quantity::Temperature), "warm"),
         ("8 km", Some(Quantity::Torque), "distance"),
@@ -134,7 +124,7 @@ fn what_is_no_number_is_told_by_its_name() {
 
 #[test]
 fn a_job_is_asked_and_told_in_the_devices_units_and_kept_in_the_cores() {
-    let bay = Bay::set(american());
+    let bay = Bay::set(Units::AMERICAN);
     let job = bay
         .write(Fact::CarNoted {
             car: Car {
@@ -209,7 +199,7 @@ fn a_job_is_asked_and_told_in_the_devices_units_and_kept_in_the_cores() {
 
 #[test]
 fn what_can_not_be_is_told_in_the_devices_units() {
-    let bay = Bay::set(american());
+    let bay = Bay::set(Units::AMERICAN);
     let problem = bay
         .write(Fact::Measured {
             measured: Measured {

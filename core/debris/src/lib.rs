@@ -15,15 +15,20 @@ mod guide;
 mod limits;
 mod line;
 mod magnet;
+#[doc(hidden)]
+pub mod outside;
 mod particle;
+pub mod patch;
 mod picture;
 mod plane;
 mod reading;
+#[doc(hidden)]
+pub mod stages;
 
 pub use colour::ciede2000;
 pub use guide::{Advice, Guidance, guide};
 pub use line::CensusLine;
-pub use picture::{Unreadable, Upright, copy_without_metadata, decode};
+pub use picture::{Unreadable, Upright, copy_within, copy_without_metadata, decode, jpeg_size_px};
 pub use reading::{census, read, unread};
 
 use swarfbook_job::census::PhotoKind;

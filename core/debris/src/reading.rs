@@ -27,6 +27,10 @@ const SPREAD: f64 = 1.85;
 /// Beyond them a tap or its length is wrong, and windows of the search would be empty or endless.
 const SCALES_PX_PER_MM: std::ops::RangeInclusive<f64> = 0.5..=500.0;
 
+/// Heights above the card that a subject or a tapped length can have, mm: from a deep pan to a tall
+/// magnet on its side. Planes farther off come near the lens, and each of their millimetres is endless.
+const HEIGHTS_MM: std::ops::RangeInclusive<f64> = -100.0..=150.0;
+
 /// Reads a photo: `bytes` as taken, `hints` as tapped.
 pub fn census(bytes: &[u8], hints: &PhotoHints, settings: &Settings) -> Result<Census, Unreadable> {
     Ok(read(&decode(bytes)?, hints, settings))
@@ -76,7 +80,7 @@ pub struct Judges {
 
 impl Judges {
     /// Those that ship.
-    fn built_in() -> Judges {
+    pub(crate) fn built_in() -> Judges {
         Judges {
             pixels: Sights {
                 first: PixelForest::from_bytes(include_bytes!("particle/first.bin")),
@@ -95,9 +99,17 @@ pub(crate) fn read_with(
     hints: &PhotoHints,
     settings: &Settings,
 ) -> Census {
-    let plane = plane_of(picture, hints, settings.kind);
     let mut census = empty(settings.kind);
     census.size_px = Some([picture.width as u32, picture.height as u32]);
+    let mut heights = hints.subject_height_mm.iter().chain(&hints.taps_height_mm);
+    if let Some(height) = heights.find(|mm| !HEIGHTS_MM.contains(mm)) {
+        census.problem = Some(format!(
+            "A height of {height} mm above the card can't be: nothing can be measured. Enter the \
+             height of the magnet's face above the card, or leave it out."
+        ));
+        return census;
+    }
+    let plane = plane_of(picture, hints, settings.kind);
     if plane.from == ScaleFrom::None {
         census.problem = Some(
             "No gauge card and no two taps: nothing can be measured. Lay the card in the picture \
@@ -279,7 +291,12 @@ impl Look {
     }
 }
 
-fn particles(seen: Vec<Seen>, plane: &Plane, judges: &Judges, kind: PhotoKind) -> Vec<Particle> {
+pub(crate) fn particles(
+    seen: Vec<Seen>,
+    plane: &Plane,
+    judges: &Judges,
+    kind: PhotoKind,
+) -> Vec<Particle> {
     let mut found = Vec::new();
     for Seen { measured: m, looks } in seen {
         let Some(p) = judge(&judges.pieces, &looks, kind) else {

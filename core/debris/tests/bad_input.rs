@@ -3,7 +3,9 @@
 use std::io::Cursor;
 
 use image::{DynamicImage, ImageFormat, RgbImage};
-use swarfbook_debris::{Settings, Unreadable, census, copy_without_metadata, decode};
+use swarfbook_debris::{
+    Settings, Unreadable, census, copy_within, copy_without_metadata, decode, jpeg_size_px,
+};
 use swarfbook_job::census::{PhotoHints, PhotoKind};
 
 const PATCH: Settings = Settings {
@@ -190,6 +192,28 @@ fn taps_of_an_absurd_length_are_a_problem_in_words() {
     }
 }
 
+/// Found by `fuzz/src/bin/batter.rs`: a plane near the lens took a small photo many seconds.
+#[test]
+fn a_height_that_can_t_be_is_a_problem_in_words() {
+    let photo = encoded(&grey(640, 480), ImageFormat::Jpeg);
+    for mm in [1036.5, -400.0, f64::NAN, f64::INFINITY] {
+        let subject = PhotoHints {
+            subject_height_mm: Some(mm),
+            ..PhotoHints::default()
+        };
+        let taps = PhotoHints {
+            taps: Some([[10.0, 10.0], [200.0, 10.0]]),
+            tap_mm: Some(14.0),
+            taps_height_mm: Some(mm),
+            ..PhotoHints::default()
+        };
+        for hints in [subject, taps] {
+            let read = census(&photo, &hints, &PATCH).unwrap();
+            assert!(read.problem.unwrap().contains("height"), "{mm}");
+        }
+    }
+}
+
 #[test]
 fn a_copy_is_small_and_carries_nothing() {
     let photo = encoded(&grey(640, 480), ImageFormat::Jpeg);
@@ -197,6 +221,38 @@ fn a_copy_is_small_and_carries_nothing() {
     let upright = decode(&copy).unwrap();
     assert_eq!((upright.width, upright.height), (100, 75));
     assert!(!copy.windows(4).any(|w| w == b"Exif"));
+}
+
+#[test]
+fn a_copy_keeps_to_its_weight_whatever_the_picture() {
+    // Noise is the worst that a JPEG can be given.
+    let mut at = 1_u32;
+    let noise = RgbImage::from_fn(900, 700, |_, _| {
+        at = at.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        image::Rgb([(at >> 24) as u8, (at >> 16) as u8, (at >> 8) as u8])
+    });
+    let photo = encoded(&noise.into(), ImageFormat::Png);
+    for most in [150_000, 40_000] {
+        let copy = copy_within(decode(&photo).unwrap(), 900, most).unwrap();
+        assert!(copy.len() <= most, "{} of {most}", copy.len());
+        let [width, height] = jpeg_size_px(&copy).unwrap();
+        assert!((f64::from(width) / f64::from(height) - 9.0 / 7.0).abs() < 0.02);
+    }
+    let calm = encoded(&grey(640, 480), ImageFormat::Jpeg);
+    let copy = copy_within(decode(&calm).unwrap(), 900, 150_000).unwrap();
+    assert_eq!(
+        jpeg_size_px(&copy),
+        Some([640, 480]),
+        "no smaller than need be"
+    );
+    for broken in [
+        &b""[..],
+        b"no picture",
+        &copy[..copy.len() - 40],
+        &copy[2..],
+    ] {
+        assert_eq!(jpeg_size_px(broken), None);
+    }
 }
 
 proptest::proptest! {

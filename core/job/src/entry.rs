@@ -7,6 +7,7 @@
 
 use chrono::{DateTime, FixedOffset};
 use serde::{Deserialize, Serialize};
+use swarfbook_words::{say, term};
 
 use crate::clock::Hlc;
 use crate::fact::Fact;
@@ -74,15 +75,13 @@ pub struct Sealed {
 #[derive(Debug, thiserror::Error)]
 pub enum EntryError {
     /// Not JSON, or not the shape of an entry.
-    #[error("this line of the log can't be read: {0}")]
+    #[error("{}", say!("this line of the log can't be read: {}", .0))]
     Shape(#[from] serde_json::Error),
     /// Readable, but not in canonical form, so that its hash would be in doubt.
-    #[error(
-        "this line of the log is not in its canonical form; it was changed after it was written"
-    )]
+    #[error("{}", term!("this line of the log is not in its canonical form; it was changed after it was written"))]
     NotCanonical,
     /// Larger than any entry may be.
-    #[error("this line of the log has {0} bytes; the most is {MAX_ENTRY_BYTES}")]
+    #[error("{}", say!("this line of the log has {} bytes; the most is {}", .0, MAX_ENTRY_BYTES))]
     TooLarge(usize),
 }
 

@@ -7,7 +7,7 @@ mod common;
 use common::{chain, entry, every_fact, id, job};
 use proptest::prelude::*;
 use swarfbook_job::entry::Entry;
-use swarfbook_job::fact::Fact;
+use swarfbook_job::fact::{Fact, PhotoLink, PhotoSubject};
 use swarfbook_job::fold::{JobState, ReportState, fold};
 use swarfbook_job::id::Sha256Hex;
 
@@ -233,4 +233,87 @@ fn a_withdrawn_report_is_superseded_by_the_next_that_stands() {
         [None, None],
         "undo of the withdrawing"
     );
+}
+
+/// A photo of `subject`, line `seq` of device 3; its bytes' name tells it apart.
+fn shot(seq: u8, subject: PhotoSubject) -> Fact {
+    Fact::PhotoTaken {
+        step: "patch".into(),
+        photo: Sha256Hex::of(&[seq]),
+        subject,
+    }
+}
+
+fn linked(photo: u64, to: u64, link: PhotoLink) -> Fact {
+    Fact::PhotoLinked {
+        photo: id(3, photo),
+        to: id(3, to),
+        link,
+    }
+}
+
+fn ids(photos: &[&swarfbook_job::fold::PhotoState]) -> Vec<swarfbook_job::id::EntryId> {
+    photos.iter().map(|p| p.stamp.entry).collect()
+}
+
+#[test]
+fn a_photo_after_the_magnet_is_of_the_patch_before_it_unless_said_otherwise() {
+    let mut facts = vec![
+        shot(1, PhotoSubject::Patch),
+        shot(2, PhotoSubject::Patch),
+        shot(3, PhotoSubject::PatchAfterMagnet),
+    ];
+    let state = |facts: &[Fact]| {
+        let lines: Vec<Entry> = chain(3, 0, facts.to_vec())
+            .into_iter()
+            .map(|l| l.entry)
+            .collect();
+        fold(job(), &lines)
+    };
+    let before = |state: &swarfbook_job::fold::JobState, at: usize| {
+        state
+            .before_magnet(&state.photos[at])
+            .map(|p| p.stamp.entry)
+    };
+    assert_eq!(before(&state(&facts), 2), Some(id(3, 2)));
+    facts.push(linked(3, 1, PhotoLink::AfterMagnet));
+    let other = state(&facts);
+    assert_eq!(before(&other, 2), Some(id(3, 1)));
+    assert_eq!(ids(&other.after_magnet(&other.photos[0])), [id(3, 3)]);
+    assert!(other.after_magnet(&other.photos[1]).is_empty());
+    // A plain patch photo becomes one by being said to be, and is no patch of its own then.
+    facts.push(linked(2, 1, PhotoLink::AfterMagnet));
+    let both = state(&facts);
+    assert_eq!(before(&both, 1), Some(id(3, 1)));
+    assert!(both.same_patch(&both.photos[1]).is_empty());
+    facts.push(linked(2, 1, PhotoLink::Apart));
+    facts.push(linked(3, 1, PhotoLink::Apart));
+    let apart = state(&facts);
+    assert_eq!(before(&apart, 1), None);
+    assert_eq!(before(&apart, 2), None);
+    assert!(
+        apart.is_after_magnet(&apart.photos[2]),
+        "its subject still says so"
+    );
+}
+
+#[test]
+fn photos_of_one_patch_are_one_group_and_a_link_forward_says_nothing() {
+    let facts = vec![
+        shot(1, PhotoSubject::Patch),
+        shot(2, PhotoSubject::Patch),
+        shot(3, PhotoSubject::Patch),
+        shot(4, PhotoSubject::Pan),
+        linked(2, 1, PhotoLink::SamePatch),
+        linked(3, 2, PhotoLink::SamePatch),
+        linked(4, 1, PhotoLink::SamePatch),
+        linked(1, 3, PhotoLink::SamePatch),
+    ];
+    let lines: Vec<Entry> = chain(3, 0, facts).into_iter().map(|l| l.entry).collect();
+    let state = fold(job(), &lines);
+    for at in 0..3 {
+        let group = ids(&state.same_patch(&state.photos[at]));
+        assert_eq!(group, [id(3, 1), id(3, 2), id(3, 3)]);
+    }
+    assert_eq!(ids(&state.same_patch(&state.photos[3])), [id(3, 4)]);
 }

@@ -1,13 +1,17 @@
-//! Writes an invented report, to look at: `sample_report OUT.html|OUT.pdf [PHOTO.jpg...] [--letter]`.
+//! Writes an invented report, to look at:
+//! `sample_report OUT.html|OUT.pdf [PHOTO...] [--letter] [--lang TAG] [--without FIELD]`.
 //!
-//! Photos are shrunk and re-encoded; the first is shown as the pan, the second
-//! as a magnet, the rest as patches. Outlines are invented too. Without photos
-//! the report says that they are not in the file.
+//! The photos are shrunk and re-encoded, and stand in the places of the sample's: a
+//! patch, a magnet, the pan, the patch after the magnet; more are added. Outlines are
+//! invented too. Without photos the report says that they are not in the file.
+//! `--without` empties a field of the content (`wear`, `fluid.swatches`), to see that
+//! its absence is noticed. The same arguments give the same bytes.
 
 use std::error::Error;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
+use serde_json::Value;
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_report::content::{Content, Photos};
 use swarfbook_report::{Paper, render, render_pdf};
@@ -15,34 +19,83 @@ use swarfbook_report::{Paper, render, render_pdf};
 #[path = "../tests/common/mod.rs"]
 mod sample;
 
+#[derive(Default)]
+struct Asked {
+    out: PathBuf,
+    photos: Vec<PathBuf>,
+    letter: bool,
+    lang: Option<String>,
+    without: Option<String>,
+}
+
 fn main() -> Result<(), Box<dyn Error>> {
-    let mut arguments = std::env::args_os().skip(1);
-    let out: PathBuf = arguments
-        .next()
-        .ok_or("say where to write: OUT.html or OUT.pdf")?
-        .into();
+    let asked = asked()?;
     let mut content = sample::content();
     let mut photos = Photos::new();
-    let (options, photo_paths): (Vec<_>, Vec<_>) = arguments.partition(|word| word == "--letter");
-    let paper = if options.is_empty() {
-        Paper::A4
-    } else {
-        Paper::Letter
-    };
-    for (at, path) in photo_paths.into_iter().enumerate() {
-        let bytes = shrunk(Path::new(&path))?;
-        show(&mut content, &mut photos, at, bytes);
+    for (at, path) in asked.photos.iter().enumerate() {
+        show(&mut content, &mut photos, at, shrunk(path)?);
     }
+    if let Some(lang) = asked.lang {
+        content.lang = lang;
+    }
+    if let Some(field) = asked.without {
+        content = without(&content, &field)?;
+    }
+    let paper = if asked.letter {
+        Paper::Letter
+    } else {
+        Paper::A4
+    };
     let begun = Instant::now();
-    let bytes = match out.extension().and_then(|form| form.to_str()) {
+    let bytes = match asked.out.extension().and_then(|form| form.to_str()) {
         Some("pdf") => render_pdf(&content, &photos, paper)?,
         _ => render(&content, &photos)?.into_bytes(),
     };
     let took = begun.elapsed();
-    std::fs::write(&out, &bytes)?;
+    std::fs::write(&asked.out, &bytes)?;
     println!("{} bytes, {} ms", bytes.len(), took.as_millis());
     Ok(())
 }
+
+fn asked() -> Result<Asked, Box<dyn Error>> {
+    let mut asked = Asked::default();
+    let mut arguments = std::env::args().skip(1);
+    asked.out = arguments
+        .next()
+        .ok_or("say where to write: OUT.html or OUT.pdf")?
+        .into();
+    while let Some(word) = arguments.next() {
+        match word.as_str() {
+            "--letter" => asked.letter = true,
+            "--lang" => asked.lang = arguments.next(),
+            "--without" => asked.without = arguments.next(),
+            photo => asked.photos.push(photo.into()),
+        }
+    }
+    Ok(asked)
+}
+
+/// The content with one field empty; dots lead into fields of fields.
+fn without(content: &Content, field: &str) -> Result<Content, Box<dyn Error>> {
+    let mut tree = serde_json::to_value(content)?;
+    let mut place = &mut tree;
+    for name in field.split('.') {
+        place = place
+            .get_mut(name)
+            .ok_or_else(|| format!("the content has no field {field}"))?;
+    }
+    *place = if place.is_array() {
+        Value::Array(Vec::new())
+    } else {
+        Value::Null
+    };
+    // What pointed into it must not point into nothing.
+    if field == "photos" {
+        tree["deciding"] = Value::Null;
+    }
+    Ok(serde_json::from_value(tree)?)
+}
+
 /// At most 1200 px, JPEG, nothing but the picture.
 fn shrunk(path: &Path) -> Result<(Vec<u8>, [u32; 2]), Box<dyn Error>> {
     let picture = image::open(path)?.thumbnail(1200, 1200).to_rgb8();

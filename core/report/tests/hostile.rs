@@ -3,9 +3,13 @@
 
 mod common;
 
+use std::collections::BTreeMap;
+
 use scraper::{Html, Selector};
 use serde_json::Value;
+use swarfbook_job::fact::{AnswerChoice, Asked};
 use swarfbook_report::content::{Content, Photos};
+use swarfbook_report::reply::{Given, ReplyPage, WithdrawnPage, reply_page, withdrawn_page};
 use swarfbook_report::{Paper, render, render_pdf};
 
 /// Fields whose strings are names of lines, hashes, times or words of ours.
@@ -41,8 +45,63 @@ fn holds_words(value: &Value) -> bool {
     value.is_object() && value.get("words").is_some()
 }
 
+/// The sample with what it leaves empty filled, so that every field says something.
+fn full() -> Content {
+    let mut content = common::content();
+    content.car.vin = Some("ZZZ00000000001234".into());
+    content.left_out = vec!["Something is left out of this copy.".into()];
+    content.codes.after.clone_from(&content.codes.before);
+    if let Some(decision) = &mut content.decision {
+        decision.reason = Some("the owner asked for it".into());
+    }
+    content
+}
+
+/// Every field by its name and what it stands in, lists as one; whether it holds
+/// anything anywhere.
+fn fields(tree: &Value, path: &str, all: &mut BTreeMap<String, bool>) {
+    match tree {
+        Value::Object(named) => named
+            .iter()
+            .for_each(|(name, value)| fields(value, &format!("{path}/{name}"), all)),
+        Value::Array(items) if !items.is_empty() => {
+            items.iter().for_each(|item| fields(item, path, all));
+        }
+        other => {
+            let holds = !(other.is_null() || other.as_array().is_some_and(Vec::is_empty));
+            *all.entry(path.to_owned()).or_default() |= holds && other.as_str() != Some("");
+        }
+    }
+}
+
+#[test]
+fn no_field_of_the_content_is_left_out_of_these_tests() {
+    let mut tree = serde_json::to_value(full()).unwrap();
+    // Named by ids, all of one form.
+    tree["sources"] = tree["sources"]
+        .as_object()
+        .unwrap()
+        .values()
+        .cloned()
+        .collect();
+    let mut all = BTreeMap::new();
+    fields(&tree, "", &mut all);
+    // What is empty in one place and holds fields of its own in another is filled.
+    let filled = |path: &str| {
+        all.keys()
+            .any(|other| other.starts_with(&format!("{path}/")))
+    };
+    let empty: Vec<_> = all
+        .iter()
+        .filter(|(path, holds)| !**holds && !filled(path))
+        .map(|(path, _)| path)
+        .collect();
+    // Copies of photos are bytes, checked by themselves.
+    assert_eq!(empty, ["/photos/copy"]);
+}
+
 fn poisoned(words: &str) -> Content {
-    let mut tree = serde_json::to_value(common::content()).unwrap();
+    let mut tree = serde_json::to_value(full()).unwrap();
     let mut count = 0;
     poison(&mut tree, words, &mut count);
     assert!(count > 200, "only {count} strings were reached");
@@ -136,5 +195,107 @@ fn the_pdf_takes_whatever_is_written() {
         let file = render_pdf(&poisoned(words), &Photos::new(), Paper::A4).unwrap();
         let read = lopdf::Document::load_mem(&file).unwrap();
         assert!(!read.get_pages().is_empty());
+    }
+}
+
+/// The words of a print, as another library reads them.
+fn printed(words: &str) -> String {
+    let file = render_pdf(&poisoned(words), &Photos::new(), Paper::A4).unwrap();
+    let read = lopdf::Document::load_mem(&file).unwrap();
+    let pages: Vec<u32> = read.get_pages().into_keys().collect();
+    read.extract_text(&pages).unwrap()
+}
+
+#[test]
+fn a_print_says_where_it_can_not_say_what_was_written() {
+    const SAID: &str = "can't be printed here";
+    // Signs that a face has: they are printed, also with a shade of skin or a joiner.
+    let faces = printed("ok \u{1f44d}\u{1f3fd} \u{1f697}\u{fe0f} \u{1f527}");
+    for sign in ['\u{1f44d}', '\u{1f697}', '\u{1f527}'] {
+        assert!(faces.contains(sign), "{sign}");
+    }
+    assert!(!faces.contains(SAID) && !faces.contains('\u{fffd}'));
+    // Scripts that none has.
+    for words in [
+        "\u{13080}\u{13081}",
+        "\u{4e2d}\u{6587}",
+        "\u{1f9ed}\u{1fa70}\u{1f355}",
+    ] {
+        let page = render(&poisoned(words), &Photos::new()).unwrap();
+        assert!(page.contains(words), "the page has it as written");
+        assert!(printed(words).contains(SAID), "{words}");
+    }
+    for words in [
+        "plain",
+        "\u{5e9}\u{5dc}\u{5d5}\u{5dd}",
+        "\u{416}\u{3bb}",
+        "a\u{200d}\u{2028}b",
+    ] {
+        assert!(!printed(words).contains(SAID), "{words}");
+    }
+}
+
+#[test]
+fn the_customers_page_takes_whatever_is_written() {
+    let shape = |words: &str| {
+        let asked = Asked {
+            lang: "en".into(),
+            shop: words.into(),
+            car: words.into(),
+            short: vec![words.into(), words.into()],
+            items: vec![words.into()],
+            invented: true,
+        };
+        let given = vec![Some(Given {
+            choice: Some(AnswerChoice::Ask),
+            text: words.into(),
+        })];
+        let reply = reply_page(&ReplyPage {
+            asked: &asked,
+            given,
+            name: words,
+            code: words,
+            problem: Some(words.to_owned()),
+            thanks: true,
+            superseded: true,
+            way_on: true,
+            newest: true,
+        })
+        .unwrap();
+        let withdrawn = withdrawn_page(&WithdrawnPage {
+            asked: &asked,
+            at: None,
+            reason: words,
+            code: words,
+            way_on: true,
+        })
+        .unwrap();
+        [reply, withdrawn].map(|html| {
+            assert!(
+                !html.contains("<script") && !html.contains("<img"),
+                "{words}"
+            );
+            let page = Html::parse_document(&html);
+            let all = Selector::parse("*").unwrap();
+            page.select(&all)
+                .map(|element| {
+                    let names: Vec<&str> = element.value().attrs().map(|(name, _)| name).collect();
+                    format!("{} {}", element.value().name(), names.join(" "))
+                })
+                .collect::<Vec<_>>()
+        })
+    };
+    let expected = shape("plain words");
+    let long = "W\u{5d0}\u{1f697}".repeat(3_334);
+    for words in [
+        "<script>alert(1)</script>",
+        "</textarea></title></style><img src=x onerror=alert(1)>",
+        "\" onload=\"alert(1)\" x=\"",
+        "' onload='alert(1)'",
+        "{{ 7 * 7 }}{% raw %}",
+        "a\u{202e}b \u{1f697}",
+        &long,
+    ] {
+        assert_eq!(shape(words), expected, "{words}");
     }
 }

@@ -182,7 +182,10 @@ fn every_reference_leads_to_its_line_and_ids_are_single() {
         assert!(single.contains(target), "{target}");
         let n = text(reference);
         let line = text(select(&parsed, &format!("[id='{target}']"))[0]);
-        assert!(line.starts_with(n.trim_matches(['[', ']'])), "{n}: {line}");
+        assert!(
+            line.starts_with(n.trim_matches(['\u{2060}', '[', ']'])),
+            "{n}: {line}"
+        );
     }
     // The appendix names person, time and raw values of each line.
     let rows = select(&parsed, ".sources li");

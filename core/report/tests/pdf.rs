@@ -140,6 +140,84 @@ fn it_says_the_same_words_as_the_page() {
     assert!(looked_at > 700, "{looked_at}");
 }
 
+/// The words of each page without its foot, letters and digits only.
+fn pages_of(document: &Document) -> Vec<String> {
+    let letters = |text: &str| -> String { text.chars().filter(|c| c.is_alphanumeric()).collect() };
+    let numbers = document.get_pages().into_keys();
+    numbers
+        .map(|number| {
+            let text = document.extract_text(&[number]).unwrap();
+            let letters = letters(&text);
+            let foot = ["Conditionreport", "Zustandsbericht"]
+                .iter()
+                .filter_map(|title| letters.rfind(title))
+                .filter(|at| letters.len() - at < 120)
+                .min();
+            letters[..foot.unwrap_or(letters.len())].to_owned()
+        })
+        .collect()
+}
+
+fn headings(html: &str) -> Vec<String> {
+    let page = Html::parse_document(html);
+    page.select(&Selector::parse("h2, h3, h4").unwrap())
+        .map(|heading| {
+            let text: String = heading.text().collect();
+            text.chars().filter(|c| c.is_alphanumeric()).collect()
+        })
+        .collect()
+}
+
+#[test]
+fn no_heading_stands_at_the_foot_and_no_line_alone_at_the_head() {
+    for lang in ["en", "de"] {
+        let (mut content, photos) = report();
+        content.lang = lang.into();
+        let headings = headings(&render(&content, &photos).unwrap());
+        assert!(headings.len() > 25, "{}", headings.len());
+        for paper in [Paper::A4, Paper::Letter] {
+            let file = render_pdf(&content, &photos, paper).unwrap();
+            let pages = pages_of(&Document::load_mem(&file).unwrap());
+            for (number, page) in pages.iter().enumerate() {
+                for heading in &headings {
+                    assert!(
+                        !page.ends_with(heading.as_str()),
+                        "{heading} at the foot of page {}, {lang} {paper:?}",
+                        number + 1
+                    );
+                }
+                assert!(page.len() > 60, "page {} says {page}", number + 1);
+            }
+        }
+    }
+}
+
+/// So that another technician can check it without turning pages.
+#[test]
+fn the_method_and_the_key_stand_on_one_page_of_their_own() {
+    for lang in ["en", "de"] {
+        let (mut content, photos) = report();
+        content.lang = lang.into();
+        content.method = swarfbook_report::words::Words::of(lang).unwrap().method();
+        let letters =
+            |text: &str| -> String { text.chars().filter(|c| c.is_alphanumeric()).collect() };
+        for paper in [Paper::A4, Paper::Letter] {
+            let file = render_pdf(&content, &photos, paper).unwrap();
+            let pages = pages_of(&Document::load_mem(&file).unwrap());
+            let fingerprint = content.fingerprint().unwrap().to_string();
+            let titles: Vec<String> = content.method.iter().map(|m| letters(&m.title)).collect();
+            let page = pages
+                .iter()
+                .find(|page| titles.iter().all(|title| page.contains(title.as_str())));
+            let page = page.unwrap_or_else(|| panic!("{lang} {paper:?}: {titles:?}"));
+            for method in &content.method {
+                assert!(page.contains(&letters(&method.text)), "{}", method.title);
+            }
+            assert!(page.contains(&fingerprint), "{lang} {paper:?}");
+        }
+    }
+}
+
 #[test]
 fn a_page_without_anything_is_still_a_page() {
     let mut content = common::content();

@@ -4,18 +4,19 @@ use std::path::PathBuf;
 
 use swarfbook_job::entry::EntryError;
 use swarfbook_job::id::{DeviceId, Sha256Hex};
+use swarfbook_words::{say, term};
 
 /// Why the store did not do it. Nothing was changed.
 #[derive(Debug, thiserror::Error)]
 pub enum StoreError {
     /// The disk is full.
-    #[error("the storage is full")]
+    #[error("{}", term!("the storage is full"))]
     Full,
     /// The database file is not one, or is damaged.
-    #[error("the database {0} is damaged")]
+    #[error("{}", say!("the database {} is damaged", .0.display()))]
     Damaged(PathBuf),
     /// The database was written by a newer version.
-    #[error("the database has form {found}, this version knows forms up to {known}")]
+    #[error("{}", say!("the database has form {}, this version knows forms up to {}", found, known))]
     Newer {
         /// Form of the file.
         found: i64,
@@ -23,13 +24,13 @@ pub enum StoreError {
         known: i64,
     },
     /// Another program holds the database.
-    #[error("the database is in use by another program")]
+    #[error("{}", term!("the database is in use by another program"))]
     Busy,
     /// A photo that is named is not there, or is empty or too large.
     #[error("{0}")]
     Photo(String),
     /// A line does not follow the device's last one.
-    #[error("line {seq} of device {device} does not follow what is here (next would be {next})")]
+    #[error("{}", say!("line {} of device {} does not follow what is here (next would be {})", seq, device, next))]
     Gap {
         /// The device.
         device: DeviceId,
@@ -39,9 +40,7 @@ pub enum StoreError {
         next: u64,
     },
     /// A device's chain is broken, or forks: one of the two copies was changed.
-    #[error(
-        "line {seq} of device {device} does not fit its chain (it names {named} as the line before)"
-    )]
+    #[error("{}", say!("line {} of device {} does not fit its chain (it names {} as the line before)", seq, device, named))]
     Fork {
         /// The device.
         device: DeviceId,
@@ -65,10 +64,10 @@ pub enum StoreError {
         source: std::io::Error,
     },
     /// SQLite failed in another way.
-    #[error("the database did not answer: {0}")]
+    #[error("{}", say!("the database did not answer: {}", .0))]
     Sqlite(rusqlite::Error),
     /// What stands in a derived or settings column is not what was written.
-    #[error("a setting can't be read: {0}")]
+    #[error("{}", say!("a setting can't be read: {}", .0))]
     Setting(#[from] serde_json::Error),
 }
 
@@ -96,5 +95,20 @@ impl From<rusqlite::Error> for StoreError {
             Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => StoreError::Busy,
             _ => StoreError::Sqlite(error),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_that_finds_no_room_says_that_the_storage_is_full() {
+        let no_room = std::io::Error::from(std::io::ErrorKind::StorageFull);
+        let told = StoreError::file("the photo can't be written")(no_room);
+        assert!(matches!(told, StoreError::Full));
+        let other = std::io::Error::from(std::io::ErrorKind::PermissionDenied);
+        let told = StoreError::file("the photo can't be written")(other);
+        assert!(matches!(told, StoreError::File { .. }));
     }
 }

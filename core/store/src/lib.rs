@@ -1,9 +1,11 @@
 //! The log in SQLite, photos as content-addressed files.
 //!
-//! One folder: `swarfbook.db` and `photos/ab/abcdef...`. An entry is on disk
+//! One folder: `swarfbook.db`, `photos/ab/abcdef...`, and `copies/`, which may be
+//! deleted at any time. An entry is on disk
 //! (write-ahead log, `synchronous=FULL`) before [`Store::append`] returns; a
 //! photo is written and synced before any entry may name it.
 
+mod copy;
 mod customer;
 mod error;
 mod export;

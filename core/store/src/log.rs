@@ -8,6 +8,7 @@ use swarfbook_job::clock::Hlc;
 use swarfbook_job::entry::{Body, Entry, Sealed};
 use swarfbook_job::fact::Fact;
 use swarfbook_job::id::{DeviceId, EntryId, JobId, Sha256Hex};
+use swarfbook_words::say;
 use uuid::{NoContext, Timestamp, Uuid};
 
 use crate::{Store, StoreError};
@@ -44,8 +45,9 @@ impl Store {
             if let Some(file) = file_named(&line.fact)
                 && !self.has_photo(file)
             {
-                return Err(StoreError::Photo(format!(
-                    "the photo {file} is not in the store"
+                return Err(StoreError::Photo(say!(
+                    "the photo {} is not in the store",
+                    file
                 )));
             }
         }
@@ -378,4 +380,64 @@ fn keep_clock(db: &Connection, hlc: Hlc) -> Result<(), StoreError> {
     )?
     .execute(params![serde_json::to_string(&hlc)?])?;
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::expect_used)]
+
+    use super::*;
+
+    fn noted(words: String) -> NewEntry {
+        NewEntry {
+            job: JobId(Uuid::from_u128(7)),
+            fact: Fact::Noted {
+                step: "look".into(),
+                topic: None,
+                text: words,
+                private: false,
+            },
+            now: DateTime::parse_from_rfc3339("2026-03-02T08:00:00+01:00").expect("a time"),
+        }
+    }
+
+    fn most_pages(store: &Store, pages: u32) {
+        store
+            .db
+            .pragma_update_and_check(None, "max_page_count", pages, |_| Ok(()))
+            .expect("set");
+    }
+
+    /// SQLite's own limit stands in for a full disk: it answers the same.
+    #[test]
+    fn a_full_disk_refuses_the_line_loses_none_and_goes_on_when_there_is_room() {
+        let dir = tempfile::tempdir().expect("folder");
+        let mut store = Store::open(dir.path()).expect("opens");
+        let pages: u32 = store
+            .db
+            .pragma_query_value(None, "page_count", |row| row.get(0))
+            .expect("counted");
+        most_pages(&store, pages + 20);
+        let mut written = Vec::new();
+        let refused = loop {
+            match store.append(&[noted("long ".repeat(200))]) {
+                Ok(lines) => written.extend(lines),
+                Err(why) => break why,
+            }
+            assert!(written.len() < 1_000, "the limit does not hold");
+        };
+        assert!(matches!(refused, StoreError::Full), "{refused:?}");
+        assert!(written.len() > 3);
+        drop(store);
+
+        let mut store = Store::open(dir.path()).expect("opens again");
+        let kept = |store: &Store| {
+            store
+                .entries_after(store.device(), 0, usize::MAX)
+                .expect("reads")
+        };
+        assert_eq!(kept(&store), written);
+        written.extend(store.append(&[noted("on".into())]).expect("there is room"));
+        assert_eq!(kept(&store), written);
+    }
 }

@@ -6,6 +6,7 @@ use std::time::Duration;
 
 use rusqlite::{Connection, TransactionBehavior, params};
 use swarfbook_job::id::DeviceId;
+use swarfbook_words::say;
 use uuid::Uuid;
 
 use crate::StoreError;
@@ -36,7 +37,7 @@ impl Store {
     /// [`StoreError::Damaged`], [`StoreError::Newer`], [`StoreError::Busy`],
     /// [`StoreError::Full`], [`StoreError::File`].
     pub fn open(dir: &Path) -> Result<Store, StoreError> {
-        fs::create_dir_all(dir.join("photos")).map_err(StoreError::file(format!(
+        fs::create_dir_all(dir.join("photos")).map_err(StoreError::file(say!(
             "the folder {} can't be made",
             dir.display()
         )))?;
@@ -69,7 +70,8 @@ impl Store {
     /// # Errors
     /// [`StoreError::File`].
     pub fn free_bytes(&self) -> Result<u64, StoreError> {
-        fs4::available_space(&self.dir).map_err(StoreError::file("the free space can't be read"))
+        fs4::available_space(&self.dir)
+            .map_err(StoreError::file(say!("the free space can't be read")))
     }
 }
 

@@ -6,6 +6,7 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use swarfbook_job::id::{DeviceId, Sha256Hex};
+use swarfbook_words::say;
 
 use crate::{MAX_PHOTO_BYTES, Store, StoreError};
 
@@ -32,9 +33,7 @@ impl Store {
         match fs::metadata(self.partial_path(photo, source)) {
             Ok(file) => Ok(Arrived::Upto(file.len())),
             Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(Arrived::Upto(0)),
-            Err(error) => Err(StoreError::file("a half arrived photo can't be read")(
-                error,
-            )),
+            Err(error) => Err(StoreError::file(say!("a half arrived photo can't be read"))(error)),
         }
     }
 
@@ -60,15 +59,17 @@ impl Store {
         }
         let end = offset.saturating_add(piece.len() as u64);
         if total == 0 || total > MAX_PHOTO_BYTES as u64 || end > total {
-            return Err(StoreError::Photo(format!(
-                "a photo of {total} bytes, of which up to {end} were sent, can't be taken in"
+            return Err(StoreError::Photo(say!(
+                "a photo of {} bytes, of which up to {} were sent, can't be taken in",
+                total,
+                end
             )));
         }
         if here != Arrived::Upto(offset) {
             return Ok(here);
         }
         let path = self.partial_path(photo, source);
-        let wrong = || StoreError::file("a photo that arrives can't be written");
+        let wrong = || StoreError::file(say!("a photo that arrives can't be written"));
         let mut file = OpenOptions::new()
             .create(true)
             .append(true)
@@ -91,7 +92,7 @@ impl Store {
 
     fn finish(&self, photo: Sha256Hex, source: DeviceId) -> Result<Arrived, StoreError> {
         let path = self.partial_path(photo, source);
-        let wrong = || StoreError::file("a photo that arrived can't be kept");
+        let wrong = || StoreError::file(say!("a photo that arrived can't be kept"));
         let bytes = fs::read(&path).map_err(wrong())?;
         if Sha256Hex::of(&bytes) != photo {
             fs::remove_file(&path).map_err(wrong())?;

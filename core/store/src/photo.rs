@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use std::time::Duration;
 
 use swarfbook_job::id::Sha256Hex;
+use swarfbook_words::say;
 use uuid::Uuid;
 
 use crate::{Store, StoreError};
@@ -18,7 +19,7 @@ pub const MAX_PHOTO_BYTES: usize = 64 * 1024 * 1024;
 const ABANDONED: Duration = Duration::from_secs(10 * 60);
 
 /// What half-written files are called until they are whole.
-const HALF: &str = "half-";
+pub(crate) const HALF: &str = "half-";
 
 impl Store {
     /// Keeps a photo; it is whole and synced when this returns its name.
@@ -28,10 +29,10 @@ impl Store {
     /// [`StoreError::Full`], [`StoreError::File`].
     pub fn put_photo(&self, bytes: &[u8]) -> Result<Sha256Hex, StoreError> {
         if bytes.is_empty() {
-            return Err(StoreError::Photo("the photo is empty".into()));
+            return Err(StoreError::Photo(say!("the photo is empty")));
         }
         if bytes.len() > MAX_PHOTO_BYTES {
-            return Err(StoreError::Photo(format!(
+            return Err(StoreError::Photo(say!(
                 "the photo has {} MB; the most is {} MB",
                 bytes.len() / 1_048_576,
                 MAX_PHOTO_BYTES / 1_048_576
@@ -60,7 +61,7 @@ impl Store {
         target: &std::path::Path,
         bytes: &[u8],
     ) -> Result<(), StoreError> {
-        let wrong = || StoreError::file("the photo can't be written");
+        let wrong = || StoreError::file(say!("the photo can't be written"));
         let mut file = File::create(half).map_err(wrong())?;
         file.write_all(bytes).map_err(wrong())?;
         file.sync_all().map_err(wrong())?;
@@ -91,9 +92,9 @@ impl Store {
     pub fn photo(&self, photo: Sha256Hex) -> Result<Vec<u8>, StoreError> {
         fs::read(self.photo_path(photo)).map_err(|error| match error.kind() {
             std::io::ErrorKind::NotFound => {
-                StoreError::Photo(format!("the photo {photo} is not on this device yet"))
+                StoreError::Photo(say!("the photo {} is not on this device yet", photo))
             }
-            _ => StoreError::file("the photo can't be read")(error),
+            _ => StoreError::file(say!("the photo can't be read"))(error),
         })
     }
 
@@ -115,7 +116,7 @@ impl Store {
 
     /// What a kill left half written was never named by an entry.
     pub(crate) fn clear_half_written_photos(&self) -> Result<(), StoreError> {
-        let wrong = || StoreError::file("the photo folder can't be read");
+        let wrong = || StoreError::file(say!("the photo folder can't be read"));
         for file in fs::read_dir(self.dir.join("photos")).map_err(wrong())? {
             let file = file.map_err(wrong())?;
             let old = file

@@ -243,6 +243,23 @@ fn a_half_written_photo_is_gone_at_the_next_start() {
 }
 
 #[test]
+fn a_copy_is_kept_apart_and_may_go() {
+    let dir = tempfile::tempdir().expect("folder");
+    let store = open(dir.path());
+    let photo = store.put_photo(b"as taken").expect("kept");
+    assert_eq!(store.copy(photo, "small"), None);
+    store.keep_copy(photo, "small", b"small").expect("kept");
+    store
+        .keep_copy(photo, "small", b"smaller")
+        .expect("kept anew");
+    assert_eq!(store.copy(photo, "small").as_deref(), Some(&b"smaller"[..]));
+    assert_eq!(store.copy(photo, "other"), None, "each form for itself");
+    assert_eq!(store.photo(photo).expect("here"), b"as taken");
+    std::fs::remove_dir_all(dir.path().join("copies")).expect("removed");
+    assert_eq!(open(dir.path()).copy(photo, "small"), None);
+}
+
+#[test]
 fn a_customer_is_erased_without_breaking_the_chain() {
     let dir = tempfile::tempdir().expect("folder");
     let mut store = open(dir.path());

@@ -1,6 +1,7 @@
 //! A hub's address as people write it.
 
 use std::net::IpAddr;
+use swarfbook_words::{say, term};
 
 /// The hub's port when none is written.
 pub const DEFAULT_PORT: u16 = 8350;
@@ -9,13 +10,13 @@ pub const DEFAULT_PORT: u16 = 8350;
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum AddressError {
     /// Nothing was written.
-    #[error("No address was given. The hub shows it on its screen, for instance 192.0.2.7:8350.")]
+    #[error("{}", term!("No address was given. The hub shows it on its screen, for instance 192.0.2.7:8350."))]
     Empty,
     /// https, or another way to speak.
-    #[error("This version speaks to the hub by http only, within the shop's own network.")]
+    #[error("{}", term!("This version speaks to the hub by http only, within the shop's own network."))]
     Scheme,
     /// Not a host with a port.
-    #[error("{0:?} is no address. The hub shows it on its screen, for instance 192.0.2.7:8350.")]
+    #[error("{}", say!("{} is no address. The hub shows it on its screen, for instance 192.0.2.7:8350.", format_args!("{:?}", .0)))]
     Shape(String),
 }
 

@@ -3,6 +3,7 @@
 use std::time::{Duration, SystemTime};
 
 use swarfbook_job::id::DeviceId;
+use swarfbook_words::retold;
 use ureq::Agent;
 use ureq::http;
 
@@ -60,7 +61,7 @@ pub fn pair(
     if response.status == 200 {
         return from_json(&response.body).map_err(garbled);
     }
-    let words = from_json::<Words>(&response.body).map_err(garbled)?.words;
+    let words = retold(&from_json::<Words>(&response.body).map_err(garbled)?.words);
     Err(PeerError::Refused {
         status: response.status,
         words,

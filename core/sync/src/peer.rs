@@ -4,6 +4,7 @@ use std::sync::MutexGuard;
 
 use swarfbook_job::id::DeviceId;
 use swarfbook_store::Store;
+use swarfbook_words::say;
 
 use crate::message::{Request, Response};
 use crate::serve;
@@ -22,7 +23,7 @@ pub trait Peer {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum PeerError {
     /// It could not be reached, or the connection broke.
-    #[error("The hub can't be reached: {0}.")]
+    #[error("{}", say!("The hub can't be reached: {}.", .0))]
     Cut(String),
     /// It answered that it would not.
     #[error("{words}")]
@@ -33,7 +34,7 @@ pub enum PeerError {
         words: String,
     },
     /// It answered something that is no answer.
-    #[error("The hub's answer can't be understood: {0}.")]
+    #[error("{}", say!("The hub's answer can't be understood: {}.", .0))]
     Garbled(String),
 }
 

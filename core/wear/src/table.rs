@@ -2,6 +2,7 @@
 
 use serde::Deserialize;
 use swarfbook_job::census::{DebrisClass, PhotoKind};
+use swarfbook_words::say;
 
 use crate::{Band, WearProblem};
 
@@ -276,13 +277,15 @@ impl HazardTable {
     fn check(&self) -> Result<(), String> {
         let bands: Vec<Band> = self.band.iter().map(|row| row.band).collect();
         if bands != Band::ALL || !ascending(self.band.iter().map(|row| row.from)) {
-            return Err("the bands must be all five, in order, with rising limits".into());
+            return Err(say!(
+                "the bands must be all five, in order, with rising limits"
+            ));
         }
         for class in DebrisClass::ALL {
             let rows: Vec<&DebrisRow> = self.rows_of(class).collect();
             if class == DebrisClass::Lint {
                 if !rows.is_empty() {
-                    return Err("lint is not wear and has no row".into());
+                    return Err(say!("lint is not wear and has no row"));
                 }
                 continue;
             }
@@ -290,14 +293,18 @@ impl HazardTable {
             let sizes_rise = ascending(rows.iter().map(|row| row.from_mm));
             let weights_rise = rows.windows(2).all(|pair| pair[0].k <= pair[1].k);
             if !from_zero || !sizes_rise || !weights_rise {
-                return Err(format!(
-                    "the rows of {class:?} must begin at 0 mm and rise in size, and never fall in weight"
+                return Err(say!(
+                    "the rows of {} must begin at 0 mm and rise in size, and never fall in weight",
+                    format_args!("{class:?}")
                 ));
             }
         }
         for what in Weighed::ALL {
             if self.observation(what).is_none() {
-                return Err(format!("the observation {what:?} has no row"));
+                return Err(say!(
+                    "the observation {} has no row",
+                    format_args!("{what:?}")
+                ));
             }
         }
         let d = &self.distance;
@@ -322,7 +329,7 @@ impl HazardTable {
             || self.area.patch.least > 1.0
             || self.area.pan.least > 1.0
         {
-            return Err("a number is outside of its range".into());
+            return Err(say!("a number is outside of its range"));
         }
         Ok(())
     }

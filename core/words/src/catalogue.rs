@@ -18,14 +18,15 @@ pub fn catalogue(language: Language) -> Option<&'static BTreeMap<String, String>
 }
 
 /// The places of a sentence in the order of its text: `{}` is the next one,
-/// `{1}` the one of that number.
+/// `{1}` the one of that number. A place with a name, as in a format string, is
+/// the next one too.
 pub fn places(sentence: &str) -> Vec<usize> {
     let mut next = 0;
     let mut places = Vec::new();
     let mut rest = sentence;
     while let Some((_, name, after)) = place(rest) {
         places.push(name.parse().unwrap_or(next));
-        next += usize::from(name.is_empty());
+        next += usize::from(name.parse::<usize>().is_err());
         rest = after;
     }
     places

@@ -13,4 +13,4 @@ mod say;
 
 pub use catalogue::{catalogue, places};
 pub use language::{Language, in_language, speaking};
-pub use say::{count, decimals, fixed, say, translated, within};
+pub use say::{count, decimals, fixed, retold, say, translated, within};

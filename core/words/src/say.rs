@@ -42,7 +42,10 @@ pub const fn count(sentence: &str) -> usize {
 
 /// What [`say!`] comes to.
 pub fn say(english: &str, given: &[&dyn Display]) -> String {
-    let sentence = translated(english);
+    filled(translated(english), given)
+}
+
+fn filled(sentence: &str, given: &[&dyn Display]) -> String {
     let mut rest = sentence;
     let mut said = String::with_capacity(rest.len());
     let mut next = 0;
@@ -67,6 +70,60 @@ pub fn translated(english: &str) -> &str {
     catalogue(speaking())
         .and_then(|all| all.get(english))
         .map_or(english, String::as_str)
+}
+
+/// A text that was kept in English with its figures in it, such as what a
+/// photo's reading says of itself, in the language that is spoken: the sentence
+/// that it was made from, with the same figures. As it is where none fits.
+pub fn retold(text: &str) -> String {
+    let Some(all) = catalogue(speaking()) else {
+        return text.to_owned();
+    };
+    if let Some(sentence) = all.get(text) {
+        return sentence.clone();
+    }
+    let retold = all
+        .iter()
+        .filter(|(english, _)| english.contains('{'))
+        .find_map(|(english, sentence)| {
+            let figures: Vec<String> = figures(english, text)?
+                .into_iter()
+                .map(|figure| match figure.parse::<f64>() {
+                    Ok(_) => decimals(figure),
+                    Err(_) => figure.to_owned(),
+                })
+                .collect();
+            let given: Vec<&dyn Display> = figures.iter().map(|one| one as &dyn Display).collect();
+            Some(filled(sentence, &given))
+        });
+    retold.unwrap_or_else(|| text.to_owned())
+}
+
+/// What stands at the places of a sentence in a text that was made from it. Most
+/// of a text is its sentence: one that would be found in anything is not meant.
+fn figures<'a>(sentence: &str, text: &'a str) -> Option<Vec<&'a str>> {
+    let (before, _, mut rest) = place(sentence)?;
+    let mut found = Vec::new();
+    let mut left = text.strip_prefix(before)?;
+    loop {
+        let next = place(rest);
+        let between = next.map_or(rest, |(between, _, _)| between);
+        let end = match next {
+            Some(_) if between.is_empty() => return None,
+            Some(_) => left.find(between)?,
+            None => left.len().checked_sub(between.len())?,
+        };
+        let (figure, after) = (left.get(..end)?, left.get(end..)?);
+        found.push(figure);
+        left = after.strip_prefix(between)?;
+        match next {
+            Some((_, _, after)) => rest = after,
+            None => break,
+        }
+    }
+    let figures: usize = found.iter().map(|figure| figure.len()).sum();
+    let whole = found.iter().all(|figure| !figure.is_empty());
+    (whole && 3 * figures < text.len()).then_some(found)
 }
 
 /// A number with the decimal mark of the language: from one that was written with a point.
@@ -94,11 +151,48 @@ pub fn fixed(number: impl Into<f64>, places: usize) -> String {
 
 #[cfg(test)]
 mod tests {
-    use crate::{Language, in_language, say, speaking};
+    use super::figures;
+    use crate::{Language, in_language, retold, say, speaking};
 
     #[test]
     fn a_value_that_looks_like_a_place_is_left_alone() {
         assert_eq!(say("{} and {}", &[&"{1}", &2]), "{1} and 2");
+    }
+
+    #[test]
+    fn a_kept_text_is_told_again_with_its_figures() {
+        let kept = "Only 5.2 pixels a millimetre: pieces under 0.9 mm can't be seen. Go nearer.";
+        assert_eq!(retold(kept), kept);
+        in_language(Language::De, || {
+            let told = retold(kept);
+            assert!(told.contains("5,2") && told.contains("0,9 mm"), "{told}");
+            assert!(!told.contains("pixels a"), "{told}");
+            for other in [
+                "Only 5.2 pixels a millimetre: pieces under 0.9 mm can't be seen. Go nearer. Now.",
+                "What was typed.",
+            ] {
+                assert_eq!(retold(other), other);
+            }
+        });
+    }
+
+    #[test]
+    fn figures_of_a_sentence() {
+        let at = |sentence, text| figures(sentence, text);
+        assert_eq!(
+            at("It has {a} x {b} px.", "It has 3 x 4.5 px."),
+            Some(vec!["3", "4.5"])
+        );
+        for (sentence, text) in [
+            ("Plain.", "Plain."),
+            ("{} mm", " mm"),
+            (
+                "{} can't be {}. {}",
+                "A pan can't be read. Go on, it is not far.",
+            ),
+        ] {
+            assert_eq!(at(sentence, text), None, "{text}");
+        }
     }
 
     #[test]

@@ -39,11 +39,15 @@ pub(crate) struct TakenIn {
 #[tauri::command]
 pub(crate) async fn handed_in<R: Runtime>(shell: AppHandle<R>) -> Result<HandedIn, Problem> {
     aside(move || {
+        // Asked before the lock is taken: a large file is waited for.
+        #[cfg(target_os = "android")]
+        let new = super::phone::opened(&shell)?;
+        #[cfg(not(target_os = "android"))]
+        let new = None;
         let handover = shell.state::<Handover>();
         let mut opened = handover.opened();
-        #[cfg(target_os = "android")]
-        if let Some(new) = super::phone::opened(&shell) {
-            *opened = Some(new);
+        if new.is_some() {
+            *opened = new;
         }
         let handed = opened.as_deref().map_or(HandedIn::Nothing, told);
         if !matches!(handed, HandedIn::Export { .. }) {

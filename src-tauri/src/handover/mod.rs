@@ -5,7 +5,7 @@
 pub(crate) mod inward;
 pub(crate) mod outward;
 #[cfg(target_os = "android")]
-mod phone;
+pub(crate) mod phone;
 
 use std::path::PathBuf;
 use std::sync::{Mutex, PoisonError};

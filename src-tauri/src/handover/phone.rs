@@ -19,9 +19,15 @@ struct ShareArgs<'a> {
     kind: &'a str,
 }
 
+#[derive(Serialize)]
+struct AwakeArgs {
+    awake: bool,
+}
+
 #[derive(Deserialize)]
 struct Opened {
     what: Option<String>,
+    unreadable: bool,
 }
 
 pub(super) fn register<R: Runtime>(
@@ -53,8 +59,35 @@ pub(super) fn share<R: Runtime>(
 }
 
 /// The link or the file that the app was opened with since it was last asked.
-pub(super) fn opened<R: Runtime>(app: &AppHandle<R>) -> Option<String> {
+/// Waits until a file that is on its way has been copied.
+pub(super) fn opened<R: Runtime>(app: &AppHandle<R>) -> Result<Option<String>, Problem> {
     let phone = app.state::<Phone<R>>();
-    let opened: Opened = phone.0.run_mobile_plugin("opened", ()).ok()?;
-    opened.what
+    let opened: Opened = phone.0.run_mobile_plugin("opened", ()).map_err(|error| {
+        Problem::new(
+            ProblemKind::Storage,
+            format!("The phone does not tell what the app was opened with: {error}."),
+            "Open the link or the file with this app again.",
+        )
+    })?;
+    if opened.unreadable {
+        return Err(Problem::new(
+            ProblemKind::Storage,
+            "The file that the app was opened with can't be read.",
+            "Save it on the phone first, then open it with this app again.",
+        ));
+    }
+    Ok(opened.what)
+}
+
+pub(crate) fn keep_awake<R: Runtime>(app: &AppHandle<R>, awake: bool) -> Result<(), Problem> {
+    app.state::<Phone<R>>()
+        .0
+        .run_mobile_plugin::<()>("keepAwake", AwakeArgs { awake })
+        .map_err(|error| {
+            Problem::new(
+                ProblemKind::Storage,
+                format!("The phone could not keep its screen awake: {error}."),
+                "Set a longer time until its screen sleeps, in the phone's settings.",
+            )
+        })
 }

@@ -2,7 +2,7 @@
 import { call, putPhoto } from '../door';
 import type { EntryId } from '../door/types/EntryId';
 import type { PhotoSubject } from '../door/types/PhotoSubject';
-import { attempt, session, write } from '../state/session.svelte';
+import { attempt, renewStart, session, write } from '../state/session.svelte';
 import { words } from '../words';
 
 export interface Kept {
@@ -20,6 +20,8 @@ export async function keepPhoto(
   const entry = await write({ fact: 'photo_taken', step, photo, subject });
   const job = session.job;
   if (!entry || !job) return null;
+  // Photos are what fills a phone.
+  void renewStart();
   const countable = job.photos.find((one) => one.entry === entry)?.countable ?? false;
   if (countable) {
     // When it fails the photo is kept all the same; its own screen offers to read it.

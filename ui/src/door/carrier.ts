@@ -31,6 +31,8 @@ export interface Handover {
   openedWith(): Promise<HandedIn>;
   /** Takes in the export that waits. */
   takeIn(): Promise<{ lines: number; photos: number }>;
+  /** Keeps the phone's screen awake; null where the webview does it itself. */
+  keepAwake(awake: boolean): Promise<unknown> | null;
 }
 
 let carrier: Carrier | undefined;

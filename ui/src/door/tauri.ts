@@ -21,6 +21,8 @@ export function schemeOrigin(userAgent: string): string {
   return /Android|Windows/.test(userAgent) ? 'http://swarf.localhost' : 'swarf://localhost';
 }
 
+const onAndroid = (): boolean => /Android/.test(navigator.userAgent);
+
 async function invoke(command: string, payload: unknown, options?: unknown): Promise<unknown> {
   const internals = tauriInternals();
   try {
@@ -47,7 +49,7 @@ export function toBase64(bytes: Uint8Array): string {
  */
 async function handOver(photo: Blob): Promise<unknown> {
   const bytes = new Uint8Array(await photo.arrayBuffer());
-  if (/Android/.test(navigator.userAgent)) {
+  if (onAndroid()) {
     return invoke('put_photo', { base64: toBase64(bytes) });
   }
   return invoke('put_photo', bytes, { headers: { 'content-type': photo.type || 'image/jpeg' } });
@@ -71,6 +73,9 @@ export function tauriCarrier(): Carrier {
       },
       async takeIn() {
         return (await invoke('take_in', {})) as { lines: number; photos: number };
+      },
+      keepAwake(awake) {
+        return onAndroid() ? invoke('keep_awake', { awake }) : null;
       },
     },
 

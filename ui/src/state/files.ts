@@ -1,6 +1,8 @@
 /** Handing a file over: the shell's own way, the browser's share sheet, else a download. */
-import { asProblem, handover } from '../door';
+import { asProblem, call, handover } from '../door';
+import { checkingPage } from '../door/own';
 import { words } from '../words';
+import { language } from '../words/language.svelte';
 import { attempt, session } from './session.svelte';
 
 /** The share sheet takes it: on the phone by the shell, elsewhere where the browser has one. */
@@ -32,6 +34,20 @@ export async function sendEverything(): Promise<void> {
   const shell = handover();
   const day = new Date().toISOString().slice(0, 10);
   if (shell) await laid(() => shell.everythingOut(`swarfbook-${day}.zip`));
+}
+
+/** The gauge card, to be printed, in the language that the screens speak. */
+export async function sendCard(): Promise<void> {
+  const reply = await attempt(words.busy.file, () =>
+    call({ do: 'gauge_card', language: language.now }),
+  );
+  if (reply) await send(pdfOf(reply.base64, words.files.card));
+}
+
+/** For a customer who wants to check a report: the page came with the app. */
+export async function sendChecker(): Promise<void> {
+  const page = await attempt(words.busy.file, checkingPage);
+  if (page) await send(new File([page], words.files.checker, { type: 'text/html' }));
 }
 
 async function laid(out: () => Promise<string | null>): Promise<void> {

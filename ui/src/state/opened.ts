@@ -1,13 +1,15 @@
 /** What the app was opened with: a link of the hub, or an export. Asked at the start and on coming back. */
-import { handover } from '../door';
+import { asProblem, handover } from '../door';
 import { go } from './route.svelte';
 import { session } from './session.svelte';
 
 async function ask(): Promise<void> {
-  // What can't be told now is told when the app comes back the next time.
   const handed = await handover()
     ?.openedWith()
-    .catch(() => null);
+    .catch((cause: unknown) => {
+      session.trouble = { problem: asProblem(cause) };
+      return null;
+    });
   if (handed?.what === 'pair') {
     session.pairing = { address: handed.address, code: handed.code };
     go('/sync');

@@ -121,6 +121,13 @@ export function spoken(start: StartView): StartView {
   return { ...start, settings: { ...start.settings, language } };
 }
 
+/** What the core says of the device as a whole, such as of its storage, asked anew. */
+export async function renewStart(): Promise<void> {
+  const reply = await call({ do: 'start' }).catch(() => null);
+  if (reply && session.start)
+    session.start = { ...session.start, storage_warning: reply.start.storage_warning };
+}
+
 export async function saveSettings(settings: Settings): Promise<boolean> {
   const spoke = session.start?.settings.language;
   const reply = await attempt(words.busy.writing, async () => {

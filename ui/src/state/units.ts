@@ -1,5 +1,6 @@
 /** The units that this device is set to, and what is typed in them read by the core. */
 import { call } from '../door';
+import type { StartView } from '../door/types/StartView';
 import type { NumberTyped } from '../door/types/NumberTyped';
 import type { Unit } from '../door/types/Unit';
 import type { UnitOffered } from '../door/types/UnitOffered';
@@ -53,29 +54,11 @@ export function readNumbers<K extends string>(typed: NumbersTyped<K>): Promise<N
   return attempt(words.busy.reading, () => askNumbers(typed));
 }
 
-const metric: Units = {
-  distance: 'kilometre',
-  temperature: 'celsius',
-  torque: 'newton_metre',
-  volume: 'litre',
-  length: 'millimetre',
-};
-const british: Units = { ...metric, distance: 'mile' };
-const american: Units = {
-  distance: 'mile',
-  temperature: 'fahrenheit',
-  torque: 'pound_force_foot',
-  volume: 'us_quart',
-  length: 'inch',
-};
-
-/** Usual sets, each one press. */
-export const sets: readonly Units[] = [metric, british, american];
-
 /** A first guess by the device's region. */
-export function homeUnits(language = navigator.language): Units {
+export function homeUnits(start: StartView, language = navigator.language): Units {
   const region = language.split('-')[1] ?? '';
-  return region === 'US' ? american : region === 'GB' ? british : metric;
+  const home = start.unit_sets.find(({ regions }) => regions.includes(region));
+  return home?.units ?? start.settings.units;
 }
 
 /** The units to choose from for one quantity. */

@@ -1,4 +1,5 @@
 /** Keeps the screen awake in a job, where the platform can. */
+import { handover } from '../door';
 
 let lock: WakeLockSentinel | null = null;
 let wanted = false;
@@ -17,6 +18,12 @@ async function take(): Promise<void> {
 document.addEventListener('visibilitychange', () => void take());
 
 export function keepAwake(awake: boolean): void {
+  const asked = handover()?.keepAwake(awake);
+  if (asked) {
+    // A screen that goes dark is no fault of the job's.
+    asked.catch(() => undefined);
+    return;
+  }
   wanted = awake;
   if (awake) void take();
   else void lock?.release();

@@ -128,6 +128,8 @@ export const de: Words = {
 
   firstRun: {
     hello: 'Ein Notizbuch für Getriebearbeit. Sechs Angaben, dann geht es los.',
+    card: 'Die Maßkarte',
+    cardWhy: 'Sie liegt in jedem Foto und gibt den Maßstab. Einmal drucken, mit 100 %.',
     begin: 'Anfangen',
     nameFirst: 'Zuerst der Name',
   },
@@ -171,6 +173,9 @@ export const de: Words = {
       `${many(lines, 'Zeile', 'Zeilen')} und ${many(photos, 'Foto', 'Fotos')} übernommen.`,
     lies: (place: string) => `Die Datei liegt hier: ${place}`,
     card: 'masskarte.pdf',
+    checker: 'bericht-check.html',
+    noChecker: 'Die Seite, die einen Bericht prüft, ist in dieser App nicht enthalten.',
+    askHub: 'Der Server der Werkstatt zeigt sie unter /verify.',
   },
 
   units: {
@@ -255,6 +260,7 @@ export const de: Words = {
     customer: 'Die Antwort des Kunden',
     reports: (n: number) => (n === 0 ? 'noch nicht erstellt' : `${n} erstellt`),
     card: 'Die Maßkarte zum Drucken',
+    checker: 'Die Seite, die einen Bericht prüft',
     everything: 'Alles von hier in einer Datei',
     settings: 'Sprache, Hand, Papier, Name',
     procedures: 'Arbeitsabläufe',
@@ -725,6 +731,18 @@ export const de: Words = {
     close: 'Teilchen schließen',
     whatIsIt: 'Was ist es?',
     notDebris: 'kein Abrieb',
+    redrawn: 'Umriss vom Techniker.',
+    outline: 'Ist es ein Teilchen?',
+    two: 'Zwei',
+    cut: 'Teilen',
+    join: 'Verbinden',
+    cutAsk: 'Auf der einen Seite des Teilchens tippen, dann auf der anderen.',
+    joinAsk: 'Das andere Teilchen antippen.',
+    leaveIt: 'So lassen',
+    samePlace: 'Zu welchem Foto es gehört',
+    samePlaceAsk:
+      'Was zwei Fotos einer Stelle zeigen, zählt einmal. Was ein Magnet mitnahm, ist Stahl.',
+    alone: 'Es gibt kein früheres Foto, zu dem dieses gehören könnte.',
     machineSaid: (what: string) => `Die Maschine sagte: ${what}.`,
     likely: (p: number) => `${Math.round(p * 100)} % sicher`,
     pieces: 'Teilchen',
@@ -733,6 +751,7 @@ export const de: Words = {
       { id: 'class', label: 'Arten' },
       { id: 'size', label: 'Größen' },
       { id: 'limits', label: 'Grenzen' },
+      { id: 'patch', label: 'Gleiche Stelle' },
       { id: 'help', label: 'Helfen' },
     ],
     filterClass: 'Nur diese Arten zeigen',

@@ -5,9 +5,18 @@ import type { PhotoCensusView } from '../../src/door/types/PhotoCensusView';
 import type { StageView } from '../../src/door/types/StageView';
 import type { StartView } from '../../src/door/types/StartView';
 import type { StepView } from '../../src/door/types/StepView';
+import type { Units } from '../../src/door/types/Units';
 import type { WantView } from '../../src/door/types/WantView';
 
 export const JOB = '0190a000-0000-7000-8000-000000000001';
+
+const metric: Units = {
+  distance: 'kilometre',
+  temperature: 'celsius',
+  torque: 'newton_metre',
+  volume: 'litre',
+  length: 'millimetre',
+};
 
 export function start(over: Partial<StartView> = {}): StartView {
   return {
@@ -20,13 +29,7 @@ export function start(over: Partial<StartView> = {}): StartView {
       meter: null,
       guard: null,
       market: null,
-      units: {
-        distance: 'kilometre',
-        temperature: 'celsius',
-        torque: 'newton_metre',
-        volume: 'litre',
-        length: 'millimetre',
-      },
+      units: metric,
       language: 'en',
     },
     first_run: false,
@@ -40,6 +43,10 @@ export function start(over: Partial<StartView> = {}): StartView {
       { quantity: 'volume', unit: 'litre', symbol: 'l', scale: 1, offset: 0 },
       { quantity: 'temperature', unit: 'celsius', symbol: '°C', scale: 1, offset: 0 },
       { quantity: 'temperature', unit: 'fahrenheit', symbol: '°F', scale: 5 / 9, offset: -160 / 9 },
+    ],
+    unit_sets: [
+      { regions: [], units: metric },
+      { regions: ['GB'], units: { ...metric, distance: 'mile' } },
     ],
     storage_warning: null,
     ...over,
@@ -133,6 +140,9 @@ export function piece(index: number, x: number, y: number, side = 10): ParticleV
     feret_max_mm: 0.7,
     feret_min_mm: 0.5,
     area_mm2: 0.3,
+    waist_px: null,
+    redrawn: false,
+    figures: '0.70 × 0.50 mm, 0.30 mm², length class J',
   };
 }
 
@@ -173,5 +183,7 @@ export function census(particles: ParticleView[]): PhotoCensusView {
       taps_height_mm: null,
       taps_on: null,
     },
+    patch_words: [],
+    links: [],
   };
 }

@@ -90,7 +90,7 @@ fn visit(
                 .odometer_km
                 .zip(car.fluid_changed_at_km)
                 .map(|(now, changed)| now - changed),
-            photos: other.photos.iter().filter_map(wear::photo).collect(),
+            photos: wear::photos(other),
         },
     })
 }

@@ -4,6 +4,7 @@ pub(crate) mod corrected;
 pub(crate) mod explain;
 pub(crate) mod fluid;
 pub(crate) mod history;
+pub(crate) mod patch;
 pub(crate) mod reading;
 pub(crate) mod tighten;
 pub(crate) mod trend;

@@ -1,6 +1,7 @@
 //! The wear score and the advice for a job as it stands.
 
-use swarfbook_job::fact::{AdviceChoice, Fact, PhotoSubject};
+use swarfbook_job::census::Census;
+use swarfbook_job::fact::{AdviceChoice, Fact};
 use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_job::id::EntryId;
 use swarfbook_measure::code::{Answer, Explanation};
@@ -13,7 +14,7 @@ use swarfbook_wear::{
 use swarfbook_words::{say, term};
 
 use super::history::Visit;
-use super::{corrected, reading};
+use super::{patch, reading};
 use crate::problem::Problem;
 use crate::serve::Loaded;
 use crate::view::{ComponentView, ReasonView, TrendView, WearView};
@@ -67,7 +68,7 @@ fn evidence(
         !earlier.iter().any(later)
     });
     Evidence {
-        photos: state.photos.iter().filter_map(photo).collect(),
+        photos: photos(state),
         observations: state
             .observed
             .values()
@@ -125,16 +126,43 @@ fn last_line(state: &JobState, wanted: fn(&Fact) -> bool) -> Option<EntryId> {
         .map(|line| line.stamp.entry)
 }
 
-pub(super) fn photo(state: &PhotoState) -> Option<PhotoSeen> {
-    let census = corrected::census(state)?;
-    let mut seen = PhotoSeen::from_census(&state.stamp.entry.to_string(), &census)?;
+/// What the photos show: those of one patch as one, what was taken after a magnet not again.
+pub(super) fn photos(state: &JobState) -> Vec<PhotoSeen> {
+    state
+        .photos
+        .iter()
+        .filter_map(|photo| seen(state, photo))
+        .collect()
+}
+
+fn seen(state: &JobState, photo: &PhotoState) -> Option<PhotoSeen> {
+    let census = patch::census(state, photo)?;
+    let id = photo.stamp.entry;
+    let mut seen = PhotoSeen::from_census(&id.to_string(), &census)?;
+    match patch::together(state, photo) {
+        Some(patch) if patch.photos.len() > 1 => {
+            if patch.photos[0].stamp.entry == id {
+                let particles = patch.pieces.iter().map(|(_, piece)| piece.particle());
+                let whole = Census {
+                    particles: particles.collect(),
+                    searched_cm2: patch.searched_cm2,
+                    ..census
+                };
+                seen = PhotoSeen::from_census(&id.to_string(), &whole)?;
+            } else {
+                // Its pieces are told with the first photo of the patch.
+                seen.again = true;
+            }
+        }
+        Some(_) => {}
+        None => seen.again = true,
+    }
     for particle in &mut seen.particles {
         for p in particle.p.values_mut() {
             // Sums of a classifier may end a rounding error above one.
             *p = p.clamp(0.0, 1.0);
         }
     }
-    seen.again = state.subject == PhotoSubject::PatchAfterMagnet;
     Some(seen)
 }
 
@@ -198,6 +226,12 @@ pub(crate) fn view(loaded: &Loaded, assessment: &Assessment) -> WearView {
                 say!("{} censuses are", unconfirmed)
             }
         ));
+    }
+    for photo in &state.photos {
+        let first = patch::together(state, photo)
+            .filter(|patch| patch.photos[0].stamp.entry == photo.stamp.entry);
+        let apart = first.iter().flat_map(|patch| &patch.apart);
+        missing.extend(apart.map(|(photo, why)| patch::apart_words(photo, *why)));
     }
     WearView {
         score: assessment.score,

@@ -50,7 +50,10 @@ pub(crate) fn fact(store: &Store, loaded: &Loaded, fact: &Fact, sure: bool) -> R
         Fact::Measured { measured } => step::measured(loaded, measured),
         Fact::PhotoTaken { step, .. } => step::known(loaded, step),
         Fact::PhotoHinted { photo, hints } => photo::hinted(loaded, *photo, hints),
-        Fact::ParticleCorrected { photo, at_px, .. } => photo::corrected(loaded, *photo, *at_px),
+        Fact::ParticleCorrected { photo, at_px, to } => {
+            photo::corrected(loaded, *photo, *at_px, to)
+        }
+        Fact::PhotoLinked { photo, to, link } => photo::linked(loaded, *photo, *to, *link),
         Fact::CensusConfirmed { photo } => photo::confirmed(loaded, *photo),
         Fact::PartOff { part } => parts::off(loaded, part),
         Fact::PartBack { part, count, .. } => parts::back(loaded, *part, *count),

@@ -1,12 +1,14 @@
 //! Taps on photos, corrections, and standing by a census.
 
-use swarfbook_job::census::{PhotoHints, PointPx};
+use swarfbook_job::census::{PhotoHints, PhotoKind, PointPx};
+use swarfbook_job::fact::{Correction, PhotoLink};
 use swarfbook_job::fold::PhotoState;
 use swarfbook_job::id::EntryId;
 use swarfbook_measure::unit::Quantity;
-use swarfbook_words::{say, term};
+use swarfbook_words::{retold, say, term};
 
 use super::{number, quantity};
+use crate::assess::corrected::takes;
 use crate::problem::{Problem, ProblemKind};
 use crate::serve::Loaded;
 
@@ -67,15 +69,71 @@ pub(super) fn hinted(loaded: &Loaded, photo: EntryId, hints: &PhotoHints) -> Res
     Ok(())
 }
 
-pub(super) fn corrected(loaded: &Loaded, photo: EntryId, at: PointPx) -> Result<(), Problem> {
+pub(super) fn corrected(
+    loaded: &Loaded,
+    photo: EntryId,
+    at: PointPx,
+    to: &Correction,
+) -> Result<(), Problem> {
     finite(at)?;
-    if known(loaded, photo)?.census.is_some() {
+    let photo = known(loaded, photo)?;
+    if photo.census.is_none() {
+        return Err(Problem::new(
+            ProblemKind::NotYet,
+            say!("This photo was not counted yet."),
+            say!("Let it be counted first."),
+        ));
+    }
+    match to {
+        Correction::Debris { .. } | Correction::NotDebris => Ok(()),
+        Correction::Parted { along_px } => {
+            for point in along_px {
+                finite(*point)?;
+            }
+            if takes(photo, at, to) {
+                return Ok(());
+            }
+            Err(Problem::bad_input(
+                say!("The line does not cut the piece in two."),
+                say!("Tap on one side of the piece, then on the other side of it."),
+            ))
+        }
+        Correction::Joined { with_px } => {
+            finite(*with_px)?;
+            if takes(photo, at, to) {
+                return Ok(());
+            }
+            Err(Problem::bad_input(
+                say!("There is no second piece at that place to join."),
+                say!("Tap the other piece."),
+            ))
+        }
+    }
+}
+
+pub(super) fn linked(
+    loaded: &Loaded,
+    photo: EntryId,
+    to: EntryId,
+    link: PhotoLink,
+) -> Result<(), Problem> {
+    let (later, earlier) = (known(loaded, photo)?, known(loaded, to)?);
+    let place = |entry| {
+        loaded
+            .state
+            .photos
+            .iter()
+            .position(|p| p.stamp.entry == entry)
+    };
+    let kind = later.subject.kind();
+    let patch = kind == Some(PhotoKind::Patch);
+    let fits = kind.is_some() && kind == earlier.subject.kind() && place(to) < place(photo);
+    if fits && (patch || link != PhotoLink::AfterMagnet) {
         return Ok(());
     }
-    Err(Problem::new(
-        ProblemKind::NotYet,
-        say!("This photo was not counted yet."),
-        say!("Let it be counted first."),
+    Err(Problem::bad_input(
+        say!("These two photos can't belong together."),
+        say!("Name an earlier photo of the same kind; a magnet is passed over a patch."),
     ))
 }
 
@@ -86,7 +144,7 @@ pub(super) fn confirmed(loaded: &Loaded, photo: EntryId) -> Result<(), Problem> 
             ProblemKind::NotYet,
             say!(
                 "There is no census to stand by: {}",
-                census.problem.as_deref().unwrap_or_default()
+                retold(census.problem.as_deref().unwrap_or_default())
             ),
             say!("Give it a scale, or take the photo again."),
         )),

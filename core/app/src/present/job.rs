@@ -63,7 +63,11 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         step_in_hand: in_hand.or(last).map(|s| s.id.clone()).unwrap_or_default(),
         finished: in_hand.is_none(),
         stages,
-        photos: state.photos.iter().map(photo::photo).collect(),
+        photos: state
+            .photos
+            .iter()
+            .map(|p| photo::photo(state, p))
+            .collect(),
         parts: state
             .parts
             .iter()

@@ -1,9 +1,9 @@
 //! Lines of the log in words.
 
 use std::collections::BTreeMap;
-use swarfbook_words::{say, term, translated};
+use swarfbook_words::{retold, say, term};
 
-use swarfbook_job::fact::{Correction, Fact, Moment};
+use swarfbook_job::fact::{Correction, Fact, Moment, PhotoLink};
 use swarfbook_job::fold::{JobState, LineState};
 use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::{Evidence, Procedure};
@@ -68,6 +68,7 @@ fn step_of<'a>(state: &'a JobState, fact: &'a Fact) -> Option<&'a str> {
         Fact::CensusMade { photo, .. }
         | Fact::CensusConfirmed { photo }
         | Fact::ParticleCorrected { photo, .. }
+        | Fact::PhotoLinked { photo, .. }
         | Fact::PhotoHinted { photo, .. } => state.photo(*photo).map(|p| p.step.as_str()),
         _ => None,
     }
@@ -79,6 +80,7 @@ fn photo_of(entry: EntryId, fact: &Fact) -> Option<EntryId> {
         Fact::CensusMade { photo, .. }
         | Fact::CensusConfirmed { photo }
         | Fact::ParticleCorrected { photo, .. }
+        | Fact::PhotoLinked { photo, .. }
         | Fact::PhotoHinted { photo, .. } => Some(*photo),
         _ => None,
     }
@@ -121,7 +123,7 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             };
             let codes: Vec<_> = codes.iter().map(|c| c.code.as_str()).collect();
             let codes = if codes.is_empty() {
-                say!("none")
+                say!("none set")
             } else {
                 codes.join(", ")
             };
@@ -153,7 +155,7 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
         Fact::PhotoTaken { subject, .. } => say!("Photo: {}", subject_words(*subject)),
         Fact::PhotoHinted { .. } => say!("Taps on the photo"),
         Fact::CensusMade { census, .. } => match &census.problem {
-            Some(problem) => say!("Could not be counted: {}", translated(problem)),
+            Some(problem) => say!("Could not be counted: {}", retold(problem)),
             None => say!(
                 "Counted: {}",
                 super::count_words(
@@ -166,7 +168,22 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
         Fact::ParticleCorrected { to, .. } => match to {
             Correction::Debris { class } => say!("One piece corrected: {}", class_words(*class)),
             Correction::NotDebris => say!("One piece corrected: not debris"),
+            Correction::Parted { .. } => say!("One piece parted in two"),
+            Correction::Joined { .. } => say!("Two pieces joined to one"),
         },
+        Fact::PhotoLinked { to, link, .. } => {
+            let at = state
+                .photo(*to)
+                .map(|p| p.stamp.wall.format("%H:%M").to_string());
+            let at = at.unwrap_or_default();
+            match link {
+                PhotoLink::SamePatch => say!("Shows the same place as the photo of {}", at),
+                PhotoLink::AfterMagnet => {
+                    say!("Taken after the magnet, of the place of {}", at)
+                }
+                PhotoLink::Apart => say!("Shows another place than the photo of {}", at),
+            }
+        }
         Fact::CensusConfirmed { photo } => {
             let of = state
                 .photo(*photo)

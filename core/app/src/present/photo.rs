@@ -1,20 +1,22 @@
 //! Photos and their censuses.
 
 use std::collections::BTreeMap;
-use swarfbook_words::{fixed, say, term, translated};
+use swarfbook_words::{decimals, fixed, retold, say, term};
 
+use swarfbook_debris::patch::{Fate, waist};
 use swarfbook_job::census::{Census, DebrisClass, ScaleFrom, SizeClass};
-use swarfbook_job::fact::PhotoSubject;
-use swarfbook_job::fold::PhotoState;
+use swarfbook_job::fact::{PhotoLink, PhotoSubject};
+use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_job::garwood::garwood;
 
 use super::{count_words, time};
-use crate::assess::corrected::{Piece, census, pieces};
+use crate::assess::corrected::Piece;
+use crate::assess::patch;
 use crate::view::{
-    CensusSummary, ClassCount, HistogramBar, ParticleView, PhotoCensusView, PhotoView,
+    CensusSummary, ClassCount, HistogramBar, LinkOffer, ParticleView, PhotoCensusView, PhotoView,
 };
 
-pub(super) fn photo(state: &PhotoState) -> PhotoView {
+pub(super) fn photo(job: &JobState, state: &PhotoState) -> PhotoView {
     PhotoView {
         entry: state.stamp.entry,
         photo: state.photo,
@@ -23,7 +25,7 @@ pub(super) fn photo(state: &PhotoState) -> PhotoView {
         words: subject_words(state.subject).to_owned(),
         at: time(&state.stamp.wall),
         countable: state.subject.kind().is_some(),
-        census: summary(state),
+        census: summary(job, state),
     }
 }
 
@@ -58,8 +60,8 @@ pub(crate) fn class_words(class: DebrisClass) -> &'static str {
 }
 
 /// What a census says, in short, corrections applied.
-pub(crate) fn summary(state: &PhotoState) -> Option<CensusSummary> {
-    let census = census(state)?;
+pub(crate) fn summary(job: &JobState, state: &PhotoState) -> Option<CensusSummary> {
+    let census = patch::census(job, state)?;
     let n = census
         .particles
         .iter()
@@ -69,10 +71,7 @@ pub(crate) fn summary(state: &PhotoState) -> Option<CensusSummary> {
     Some(CensusSummary {
         words: summary_words(&census, n),
         n,
-        problem: census
-            .problem
-            .as_deref()
-            .map(|text| translated(text).to_owned()),
+        problem: census.problem.as_deref().map(retold),
         limits: limits(&census),
         confirmed: state.confirmed.is_some(),
     })
@@ -81,12 +80,12 @@ pub(crate) fn summary(state: &PhotoState) -> Option<CensusSummary> {
 /// What the photo can't show, which the log keeps in English.
 pub(crate) fn limits(census: &Census) -> Vec<String> {
     let said = census.limits.iter();
-    said.map(|text| translated(text).to_owned()).collect()
+    said.map(|text| retold(text)).collect()
 }
 
 fn summary_words(census: &Census, n: u32) -> String {
     if let Some(problem) = &census.problem {
-        return translated(problem).to_owned();
+        return retold(problem);
     }
     let (lo, hi) = garwood(n, 0.90);
     let pieces = if n == 0 {
@@ -116,16 +115,16 @@ fn summary_words(census: &Census, n: u32) -> String {
 }
 
 /// A photo with every piece.
-pub(crate) fn photo_census(state: &PhotoState) -> PhotoCensusView {
-    let census = census(state);
+pub(crate) fn photo_census(job: &JobState, state: &PhotoState) -> PhotoCensusView {
+    let census = patch::census(job, state);
     let sized = census
         .as_ref()
         .and_then(|c| c.scale.as_ref())
         .is_some_and(|s| s.from != ScaleFrom::None);
-    let pieces = pieces(state);
-    let counted: Vec<&Piece<'_>> = pieces.iter().filter(|p| !p.not_debris).collect();
+    let pieces = patch::pieces(job, state);
+    let counted: Vec<&Piece> = pieces.iter().filter(|p| !p.not_debris).collect();
     PhotoCensusView {
-        photo: photo(state),
+        photo: photo(job, state),
         size_px: census.as_ref().and_then(|c| c.size_px),
         particles: pieces.iter().map(|p| particle(p, sized)).collect(),
         counts: counts(counted.iter().map(|p| p.class)),
@@ -167,7 +166,54 @@ pub(crate) fn photo_census(state: &PhotoState) -> PhotoCensusView {
             .as_ref()
             .is_some_and(|c| !sized && c.size_px.is_some()),
         hints: state.hints.clone(),
+        patch_words: patch::words(job, state),
+        links: links(job, state),
     }
+}
+
+/// The patches before this photo that it can be said to show, the last ones first; saying again what
+/// is said takes it back.
+fn links(job: &JobState, photo: &PhotoState) -> Vec<LinkOffer> {
+    const OFFERED: usize = 2;
+    if !matches!(
+        photo.subject,
+        PhotoSubject::Patch | PhotoSubject::PatchAfterMagnet | PhotoSubject::Pan
+    ) {
+        return Vec::new();
+    }
+    let entry = |p: &PhotoState| p.stamp.entry;
+    let before_magnet = job.before_magnet(photo).map(|p| job.same_patch(p));
+    let same = job.same_patch(photo);
+    let earlier = job.photos.iter().take_while(|p| entry(p) != entry(photo));
+    let firsts = earlier
+        .filter(|p| p.subject.kind() == photo.subject.kind())
+        .filter(|p| job.same_patch(p).first().map(|p| entry(p)) == Some(entry(p)));
+    let mut firsts: Vec<&PhotoState> = firsts.collect();
+    firsts.reverse();
+    firsts.truncate(OFFERED);
+    let mut offers = Vec::new();
+    for first in firsts {
+        let holds = |patch: &[&PhotoState]| patch.iter().any(|p| entry(p) == entry(first));
+        let at = first.stamp.wall.format("%H:%M");
+        let mut offer = |link, on, label| {
+            offers.push(LinkOffer {
+                to: entry(first),
+                link: if on { PhotoLink::Apart } else { link },
+                on,
+                label,
+            });
+        };
+        if photo.subject != PhotoSubject::PatchAfterMagnet {
+            let label = say!("Same place as at {}", at);
+            offer(PhotoLink::SamePatch, holds(&same), label);
+        }
+        if photo.subject != PhotoSubject::Pan {
+            let label = say!("After the magnet, place of {}", at);
+            let on = before_magnet.as_deref().is_some_and(holds);
+            offer(PhotoLink::AfterMagnet, on, label);
+        }
+    }
+    offers
 }
 
 fn scale_words(census: &Census) -> String {
@@ -186,8 +232,8 @@ fn scale_words(census: &Census) -> String {
     }
 }
 
-fn particle(piece: &Piece<'_>, sized: bool) -> ParticleView {
-    let machine = piece.machine;
+fn particle(piece: &Piece, sized: bool) -> ParticleView {
+    let machine = &piece.machine;
     let words = if piece.not_debris {
         say!("not debris")
     } else if sized {
@@ -200,6 +246,11 @@ fn particle(piece: &Piece<'_>, sized: bool) -> ParticleView {
         )
     } else {
         class_words(piece.class).to_owned()
+    };
+    let words = match piece.magnet {
+        Some(Fate::Went) => say!("{}; the magnet took it", words),
+        Some(Fate::Stayed) => say!("{}; the magnet left it", words),
+        Some(Fate::Unsure | Fate::Unseen) | None => words,
     };
     let size = |mm: f64| if sized { mm } else { 0.0 };
     ParticleView {
@@ -215,6 +266,19 @@ fn particle(piece: &Piece<'_>, sized: bool) -> ParticleView {
         feret_max_mm: size(machine.feret_max_mm),
         feret_min_mm: size(machine.feret_min_mm),
         area_mm2: size(machine.area_mm2),
+        waist_px: waist(&machine.outline_px),
+        redrawn: piece.redrawn,
+        figures: if sized {
+            say!(
+                "{} × {} mm, {} mm², length class {}",
+                fixed(machine.feret_max_mm, 2),
+                fixed(machine.feret_min_mm, 2),
+                fixed(machine.area_mm2, 2),
+                format!("{:?}", machine.iso16232)
+            )
+        } else {
+            String::new()
+        },
     }
 }
 
@@ -239,7 +303,7 @@ pub(crate) fn counts(classes: impl Iterator<Item = DebrisClass>) -> Vec<ClassCou
 }
 
 /// Pieces by size class, lint left out.
-pub(crate) fn histogram(pieces: &[&Piece<'_>]) -> Vec<HistogramBar> {
+pub(crate) fn histogram(pieces: &[&Piece]) -> Vec<HistogramBar> {
     let mut bars: BTreeMap<SizeClass, Vec<DebrisClass>> = BTreeMap::new();
     for piece in pieces.iter().filter(|p| p.class != DebrisClass::Lint) {
         bars.entry(piece.machine.iso16232)
@@ -259,7 +323,7 @@ pub(crate) fn histogram(pieces: &[&Piece<'_>]) -> Vec<HistogramBar> {
 /// "0.4 to 0.6 mm".
 fn size_words(size: SizeClass) -> String {
     let limits = &SizeClass::LOWER_LIMITS_UM;
-    let mm = |um: f64| um / 1000.0;
+    let mm = |um: f64| decimals(&(um / 1000.0).to_string());
     let at = limits
         .iter()
         .position(|(class, _)| *class == size)

@@ -103,15 +103,6 @@ pub(super) fn trim(value: f64) -> String {
 mod tests {
     use super::*;
 
-    fn american() -> Units {
-        Units {
-            distance: Unit::Mile,
-            temperature: Unit::Fahrenheit,
-            volume: Unit::UsQuart,
-            ..Units::default()
-        }
-    }
-
     fn measure(unit: &str, min: f64, max: f64, step: f64) -> Evidence {
         Evidence::Measure {
             topic: "t".into(),
@@ -135,13 +126,14 @@ mod tests {
             step,
             quick,
             ..
-        } = asked(&measure("°C", -40.0, 160.0, 1.0), american())
+        } = asked(&measure("°C", -40.0, 160.0, 1.0), Units::AMERICAN)
         else {
             unreachable!()
         };
         assert_eq!((unit.as_str(), min, max, step), ("°F", -40.0, 320.0, 1.0));
         assert_eq!(quick, [86.0, 95.0]);
-        let Evidence::Measure { max, .. } = asked(&measure("l", 0.0, 20.0, 0.1), american()) else {
+        let Evidence::Measure { max, .. } = asked(&measure("l", 0.0, 20.0, 0.1), Units::AMERICAN)
+        else {
             unreachable!()
         };
         // 20 l are 21.134 US quarts.
@@ -151,13 +143,13 @@ mod tests {
     #[test]
     fn a_unit_that_the_core_does_not_know_stays() {
         let bar = measure("bar", 0.0, 20.0, 0.1);
-        assert_eq!(asked(&bar, american()), bar);
-        assert_eq!(measured_words(4.5, "bar", american()), "4.5 bar");
+        assert_eq!(asked(&bar, Units::AMERICAN), bar);
+        assert_eq!(measured_words(4.5, "bar", Units::AMERICAN), "4.5 bar");
     }
 
     #[test]
     fn what_was_typed_comes_back_as_it_was() {
-        let units = american();
+        let units = Units::AMERICAN;
         for (typed, quantity, words) in [
             (176.0, Quantity::Temperature, "176 °F"),
             (4.9, Quantity::Volume, "4.9 US qt"),

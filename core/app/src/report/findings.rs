@@ -74,7 +74,7 @@ fn of_fluid(topic: &str) -> bool {
 pub(super) fn fluid(figures: &Figures<'_>) -> FluidSaid {
     let mut facts = answers(figures, of_fluid);
     for state in &figures.state.photos {
-        if let Some(words) = crate::present::photo_census(state).fluid_words {
+        if let Some(words) = crate::present::photo_census(figures.state, state).fluid_words {
             facts.push(Fact {
                 label: say!("Colour as measured"),
                 said: figures.said(words, [state.stamp.entry]),
@@ -113,7 +113,7 @@ fn swatches(figures: &Figures<'_>) -> Vec<Swatch> {
             let lab = photo.census.as_ref()?.fluid.as_ref()?.lab;
             let [l, a, b] = lab;
             Some(Swatch {
-                label: "Yours:".to_owned(),
+                label: term!("Yours:").to_owned(),
                 rgb: Swatch::rgb_of_lab(lab),
                 said: figures.said(
                     say!(

@@ -2,6 +2,7 @@
 
 mod answer;
 mod bench;
+pub(crate) mod copies;
 mod figures;
 mod findings;
 mod leave_out;

@@ -11,13 +11,13 @@ use swarfbook_report::content::{
 use swarfbook_store::Store;
 use swarfbook_words::{fixed, say, term};
 
+use super::copies;
 use super::figures::{Figures, rounded};
-use crate::assess::corrected::{Piece, pieces};
+use crate::assess::corrected::Piece;
+use crate::assess::patch;
 use crate::present;
 use crate::problem::Problem;
 
-/// Long side of the report's copies, px: readable, and a dozen fit a mail.
-const COPY_PX: u32 = 1200;
 /// More would make the file too large to send; the rest stays in the log.
 const MAX_PHOTOS: usize = 24;
 
@@ -29,9 +29,11 @@ pub(super) fn photos(
     let mut shown = Vec::new();
     let mut copies = Photos::new();
     for state in figures.state.photos.iter().take(MAX_PHOTOS) {
-        let Some((copy, size_px)) = copy(store, state.photo, &mut copies) else {
+        let Some((bytes, size_px)) = copies::of(store, state.photo) else {
             continue;
         };
+        let copy = Sha256Hex::of(&bytes);
+        copies.insert(copy, bytes);
         let size_px = state
             .census
             .as_ref()
@@ -43,11 +45,11 @@ pub(super) fn photos(
             copy: Some(copy),
             size_px,
             title: title(state.subject),
-            alt: alt(state),
+            alt: alt(figures.state, state),
             rendered: demo,
             said: said(figures, state),
-            counts: piece_counts(state)?,
-            outlines: outlines(state, size_px)?,
+            counts: piece_counts(&counted(figures.state, state))?,
+            outlines: outlines(figures.state, state, size_px)?,
             limits: state
                 .census
                 .as_ref()
@@ -56,17 +58,6 @@ pub(super) fn photos(
         });
     }
     Ok((shown, copies))
-}
-
-/// A copy of a photo that is here; one that is still on another device is left out.
-fn copy(store: &Store, photo: Sha256Hex, copies: &mut Photos) -> Option<(Sha256Hex, [u32; 2])> {
-    let bytes = store.photo(photo).ok()?;
-    let copy = swarfbook_debris::copy_without_metadata(&bytes, COPY_PX).ok()?;
-    let picture = swarfbook_debris::decode(&copy).ok()?;
-    let side = |px: usize| u32::try_from(px).unwrap_or(u32::MAX);
-    let name = Sha256Hex::of(&copy);
-    copies.insert(name, copy);
-    Some((name, [side(picture.width), side(picture.height)]))
 }
 
 fn title(subject: PhotoSubject) -> String {
@@ -86,9 +77,9 @@ fn title(subject: PhotoSubject) -> String {
     .to_owned()
 }
 
-fn alt(state: &PhotoState) -> String {
+fn alt(job: &JobState, state: &PhotoState) -> String {
     let what = present::subject_words(state.subject);
-    match present::summary(state) {
+    match present::summary(job, state) {
         Some(summary) if summary.problem.is_none() => {
             say!("Photo of {}, pieces outlined: {}", what, summary.words)
         }
@@ -102,7 +93,7 @@ fn said(figures: &Figures<'_>, state: &PhotoState) -> Vec<Said> {
         state.census_stamp.as_ref().map(|s| s.entry),
         state.confirmed.as_ref().map(|s| s.entry),
     ];
-    let Some(summary) = present::summary(state) else {
+    let Some(summary) = present::summary(figures.state, state) else {
         return vec![figures.said(
             say!("Taken of {}.", present::subject_words(state.subject)),
             [state.stamp.entry],
@@ -132,11 +123,10 @@ fn said(figures: &Figures<'_>, state: &PhotoState) -> Vec<Said> {
     vec![figures.said(format!("{stands}{corrected}: {}.", summary.words), from)]
 }
 
-fn counted(state: &PhotoState) -> Vec<Piece<'_>> {
-    pieces(state)
-        .into_iter()
-        .filter(|p| !p.not_debris)
-        .collect()
+fn counted(job: &JobState, state: &PhotoState) -> Vec<Piece> {
+    let mut pieces = patch::pieces(job, state);
+    pieces.retain(|p| !p.not_debris);
+    pieces
 }
 
 fn sized(state: &PhotoState) -> bool {
@@ -147,8 +137,8 @@ fn sized(state: &PhotoState) -> bool {
         .is_some_and(|s| s.from != ScaleFrom::None)
 }
 
-fn piece_counts(state: &PhotoState) -> Result<Vec<PieceCount>, Problem> {
-    present::counts(counted(state).iter().map(|p| p.class))
+fn piece_counts(pieces: &[Piece]) -> Result<Vec<PieceCount>, Problem> {
+    present::counts(pieces.iter().map(|p| p.class))
         .into_iter()
         .map(|count| {
             Ok(PieceCount {
@@ -161,12 +151,16 @@ fn piece_counts(state: &PhotoState) -> Result<Vec<PieceCount>, Problem> {
         .collect()
 }
 
-fn outlines(state: &PhotoState, size_px: [u32; 2]) -> Result<Vec<Outline>, Problem> {
+fn outlines(
+    job: &JobState,
+    state: &PhotoState,
+    size_px: [u32; 2],
+) -> Result<Vec<Outline>, Problem> {
     let sized = sized(state);
-    counted(state)
+    counted(job, state)
         .iter()
         .map(|piece| {
-            let machine = piece.machine;
+            let machine = &piece.machine;
             let size = if sized {
                 Some(SizeMm {
                     mm: rounded(machine.feret_max_mm, 2)?,
@@ -186,66 +180,64 @@ fn outlines(state: &PhotoState, size_px: [u32; 2]) -> Result<Vec<Outline>, Probl
         .collect()
 }
 
-/// Each photo after the magnet with the last patch before it.
+/// Each photo after the magnet with the patch before it.
 pub(super) fn pairs(figures: &Figures<'_>) -> Vec<Pair> {
-    let photos = &figures.state.photos;
     let mut pairs = Vec::new();
-    for (at, after) in photos.iter().enumerate() {
-        if after.subject != PhotoSubject::PatchAfterMagnet {
+    for after in &figures.state.photos {
+        let Some(before) = figures.state.before_magnet(after) else {
             continue;
-        }
-        let earlier = photos.iter().take(at).rev();
-        let Some(before) = earlier
-            .into_iter()
-            .find(|p| p.subject == PhotoSubject::Patch)
-        else {
-            continue;
-        };
-        let count = |photo: &PhotoState| {
-            let pieces = counted(photo);
-            let solid = pieces.iter().filter(|p| p.class != DebrisClass::Lint);
-            present::count_words(
-                u32::try_from(solid.count()).unwrap_or(u32::MAX),
-                term!("piece was counted"),
-                term!("pieces were counted"),
-            )
         };
         let from = [before, after].map(|photo| photo.stamp.entry);
         pairs.push(Pair {
             before: before.stamp.entry,
             after: after.stamp.entry,
-            said: figures.said(
-                say!(
-                    "Before the magnet {}, after it {}. What a magnet takes away is iron or steel.",
-                    count(before),
-                    count(after)
-                ),
-                from,
-            ),
+            said: figures.said(pair_words(figures.state, before, after), from),
         });
     }
     pairs
+}
+
+fn pair_words(job: &JobState, before: &PhotoState, after: &PhotoState) -> String {
+    let count = |photo: &PhotoState| {
+        let pieces = counted(job, photo);
+        let solid = pieces.iter().filter(|p| p.class != DebrisClass::Lint);
+        present::count_words(
+            u32::try_from(solid.count()).unwrap_or(u32::MAX),
+            term!("piece was counted"),
+            term!("pieces were counted"),
+        )
+    };
+    let counted = say!(
+        "Before the magnet {}, after it {}. What a magnet takes away is iron or steel.",
+        count(before),
+        count(after)
+    );
+    match patch::magnet_pair(job, before) {
+        Some(Ok(pair)) => format!("{counted} {}", patch::magnet_words(&pair)),
+        Some(Err(_)) | None => counted,
+    }
 }
 
 /// Sizes of what was counted once: the patches, or the pan where there is no
 /// patch, and what stands in the magnets.
 pub(super) fn sizes(state: &JobState) -> Result<Vec<SizeBar>, Problem> {
     let of = |subject| {
-        state
-            .photos
-            .iter()
-            .filter(move |p: &&PhotoState| p.subject == subject && sized(p))
+        let patches = patch::patches(state, subject).into_iter();
+        patches
+            .flat_map(|p| p.pieces)
+            .filter(|(photo, _)| sized(photo))
     };
-    let ground = if of(PhotoSubject::Patch).next().is_some() {
+    let patch = |p: &PhotoState| p.subject == PhotoSubject::Patch && sized(p);
+    let ground = if state.photos.iter().any(patch) {
         PhotoSubject::Patch
     } else {
         PhotoSubject::Pan
     };
-    let pieces: Vec<Piece<'_>> = of(ground)
+    let pieces: Vec<Piece> = of(ground)
         .chain(of(PhotoSubject::Magnet))
-        .flat_map(counted)
+        .map(|(_, piece)| piece)
         .collect();
-    let pieces: Vec<&Piece<'_>> = pieces.iter().collect();
+    let pieces: Vec<&Piece> = pieces.iter().collect();
     present::histogram(&pieces)
         .into_iter()
         .map(|bar| {

@@ -42,7 +42,7 @@ pub(super) fn show(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Probl
     let loaded = super::load(&store, job)?;
     let state = find(&loaded, photo)?;
     Ok(Reply::Photo {
-        photo: Box::new(crate::present::photo_census(state)),
+        photo: Box::new(crate::present::photo_census(&loaded.state, state)),
         job: Box::new(crate::present::job(&store, &loaded)?),
     })
 }

@@ -29,7 +29,7 @@ use swarfbook_job::id::{EntryId, JobId};
 use swarfbook_job::procedure::Procedure;
 use swarfbook_measure::unit::Units;
 use swarfbook_store::{NewEntry, Store};
-use swarfbook_words::{in_language, say};
+use swarfbook_words::{in_language, say, speaking};
 
 use crate::app::App;
 use crate::assess::{Beside, history};
@@ -148,8 +148,8 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
         ),
         Command::KeepDraft { job, field, text } => settings::keep_draft(app, job, &field, &text),
         Command::StandAt { job, place } => settings::stand_at(app, job, place),
-        Command::GaugeCard {} => {
-            let base64 = STANDARD.encode(crate::card()?);
+        Command::GaugeCard { language } => {
+            let base64 = STANDARD.encode(crate::card(language.unwrap_or_else(speaking))?);
             Ok(Reply::GaugeCard { base64 })
         }
         Command::Settings {} => settings::get(app),

@@ -5,6 +5,7 @@ use swarfbook_words::say;
 
 use crate::app::App;
 use crate::problem::Problem;
+use crate::report::copies;
 
 /// The longest side of a copy that is not asked for smaller: enough to zoom
 /// into debris, little enough for a phone's memory.
@@ -12,8 +13,14 @@ const COPY_MAX_PX: u32 = 4096;
 
 pub(crate) fn put(app: &App, bytes: &[u8]) -> Result<Sha256Hex, Problem> {
     // Refused before it is kept: what can't be shown is no evidence.
-    swarfbook_debris::decode(bytes).map_err(unreadable)?;
-    Ok(app.store().put_photo(bytes)?)
+    let upright = swarfbook_debris::decode(bytes).map_err(unreadable)?;
+    let photo = app.store().put_photo(bytes)?;
+    // It is decoded now; for the report it would have to be again.
+    let here = copies::has(&app.store(), photo);
+    if !here && let Ok(copy) = copies::make(upright) {
+        copies::keep(&app.store(), photo, &copy);
+    }
+    Ok(photo)
 }
 
 pub(crate) fn copy(

@@ -1,6 +1,6 @@
 //! The first screen.
 
-use swarfbook_measure::unit::Unit;
+use swarfbook_measure::unit::{Unit, Units};
 use swarfbook_store::Store;
 use swarfbook_words::say;
 
@@ -8,7 +8,7 @@ use super::settings::{Place, device_settings};
 use crate::app::App;
 use crate::problem::Problem;
 use crate::reply::Reply;
-use crate::view::{StartView, UnitOffered};
+use crate::view::{StartView, UnitOffered, UnitSet};
 
 /// Below this a phone may run full in the middle of a job: some 60 photos.
 const LOW_BYTES: u64 = 300 * 1024 * 1024;
@@ -26,6 +26,7 @@ pub(super) fn start(app: &App) -> Result<Reply, Problem> {
         demo: is_demo(&store)?,
         meters: crate::assess::reading::meter_grades(),
         units: units_offered(),
+        unit_sets: unit_sets(),
         is_hub: app.is_hub(),
         storage_warning: storage_warning(store.free_bytes()?),
     };
@@ -59,6 +60,18 @@ fn units_offered() -> Vec<UnitOffered> {
     offered.collect()
 }
 
+fn unit_sets() -> Vec<UnitSet> {
+    let set = |regions: &[&str], units| UnitSet {
+        regions: regions.iter().map(|&region| region.to_owned()).collect(),
+        units,
+    };
+    vec![
+        set(&[], Units::METRIC),
+        set(&["GB"], Units::BRITISH),
+        set(&["US"], Units::AMERICAN),
+    ]
+}
+
 /// The name of the setting that says so.
 pub(crate) const DEMO: &str = "demo";
 
@@ -71,4 +84,16 @@ fn storage_warning(free: u64) -> Option<String> {
     (free < LOW_BYTES).then(|| {
         say!("Only {} MB of storage are free. Make room before you take more photos; nothing written so far is lost.", free / (1024 * 1024))
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn little_room_is_said_before_it_is_gone() {
+        assert_eq!(storage_warning(LOW_BYTES), None);
+        let said = storage_warning(LOW_BYTES - 1).unwrap_or_default();
+        assert!(said.starts_with("Only 299 MB"), "{said}");
+    }
 }

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::MeterUsed;
 use swarfbook_job::id::JobId;
-use swarfbook_measure::unit::{Quantity, Unit};
+use swarfbook_measure::unit::{Quantity, Unit, Units};
 use ts_rs::TS;
 
 use crate::settings::Settings;
@@ -48,6 +48,8 @@ pub struct StartView {
     pub meters: Vec<MeterUsed>,
     /// The units to choose from.
     pub units: Vec<UnitOffered>,
+    /// Usual sets of them, each one press.
+    pub unit_sets: Vec<UnitSet>,
     /// This is the shop's hub, not a phone that pairs with one.
     pub is_hub: bool,
     /// Said when storage runs low.
@@ -67,6 +69,15 @@ pub struct UnitOffered {
     pub scale: f64,
     /// See `scale`.
     pub offset: f64,
+}
+
+/// Units that go together.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct UnitSet {
+    /// The regions whose workshops use it, as in a language's tag ("US"); none: all others.
+    pub regions: Vec<String>,
+    /// They.
+    pub units: Units,
 }
 
 /// A procedure at hand.

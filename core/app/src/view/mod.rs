@@ -17,9 +17,9 @@ pub use job::{
     CodeView, CustomerView, DecisionView, JobView, LineView, OfferView, StageView, Standing,
     StepView, VinView, WantView,
 };
-pub use list::{CodeTableView, JobLine, ProcedureView, StartView, SyncView, UnitOffered};
+pub use list::{CodeTableView, JobLine, ProcedureView, StartView, SyncView, UnitOffered, UnitSet};
 pub use pan::{
-    CensusSummary, ClassCount, HistogramBar, ParticleView, PhotoCensusView, PhotoView, ReasonView,
-    TrendPoint, TrendView, WearView,
+    CensusSummary, ClassCount, HistogramBar, LinkOffer, ParticleView, PhotoCensusView, PhotoView,
+    ReasonView, TrendPoint, TrendView, WearView,
 };
 pub use report::{ReportStanding, ReportView};

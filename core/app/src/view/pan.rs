@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::census::{DebrisClass, PhotoHints, PointPx, SizeClass};
-use swarfbook_job::fact::{AdviceChoice, PhotoSubject};
+use swarfbook_job::fact::{AdviceChoice, PhotoLink, PhotoSubject};
 use swarfbook_job::id::{EntryId, JobId, Sha256Hex};
 use swarfbook_wear::{Band, ChangeVerdict};
 use ts_rs::TS;
@@ -70,6 +70,25 @@ pub struct ParticleView {
     pub feret_min_mm: f64,
     /// Area, mm²; 0 without scale.
     pub area_mm2: f64,
+    /// Where it is narrowest, as a line across it: the cut if it is two pieces.
+    pub waist_px: Option<[PointPx; 2]>,
+    /// The technician parted or joined it.
+    pub redrawn: bool,
+    /// "0.82 × 0.40 mm, 0.25 mm², length class J"; empty without scale.
+    pub figures: String,
+}
+
+/// A patch that a photo can be said to show.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct LinkOffer {
+    /// The line that took its first photo.
+    pub to: EntryId,
+    /// What its key writes.
+    pub link: PhotoLink,
+    /// It is said already; the key takes it back.
+    pub on: bool,
+    /// What the key says.
+    pub label: String,
 }
 
 /// How many of one class.
@@ -125,6 +144,10 @@ pub struct PhotoCensusView {
     pub wants_taps: bool,
     /// What was tapped and is in force; the next such line counts in its place, whole.
     pub hints: PhotoHints,
+    /// What the photos of this patch say together.
+    pub patch_words: Vec<String>,
+    /// The patches that it can be said to show.
+    pub links: Vec<LinkOffer>,
 }
 
 /// Why the score is what it is.

@@ -9,7 +9,7 @@ mod length;
 mod looks;
 mod mask;
 mod measure;
-mod outline;
+pub(crate) mod outline;
 pub(crate) mod shape;
 mod trees;
 

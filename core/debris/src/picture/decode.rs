@@ -122,6 +122,17 @@ pub fn decode(bytes: &[u8]) -> Result<Upright, Unreadable> {
     })
 }
 
+/// Width and height of a JPEG that has its end, without decoding it.
+pub fn jpeg_size_px(bytes: &[u8]) -> Option<[u32; 2]> {
+    if image::guess_format(bytes).ok()? != ImageFormat::Jpeg || !jpeg_of(bytes).ends {
+        return None;
+    }
+    let (width, height) = ImageReader::with_format(Cursor::new(bytes), ImageFormat::Jpeg)
+        .into_dimensions()
+        .ok()?;
+    Some([width, height])
+}
+
 fn damaged(error: image::ImageError) -> Unreadable {
     let words = error.to_string();
     if words.contains("UnexpectedEof") || words.contains("unexpected end") {

@@ -5,6 +5,6 @@ mod decode;
 mod orient;
 mod small;
 
-pub use copy::copy_without_metadata;
-pub use decode::{Unreadable, Upright, decode};
+pub use copy::{copy_within, copy_without_metadata};
+pub use decode::{Unreadable, Upright, decode, jpeg_size_px};
 pub(crate) use small::{Small, reduce};

@@ -48,13 +48,12 @@ impl Upright {
     /// Colour 0 to 255 between pixel centres, as stored; `None` outside the picture.
     pub(crate) fn rgb_at(&self, [x, y]: [f64; 2]) -> Option<[f64; 3]> {
         let (x, y) = (x - 0.5, y - 0.5);
-        if !(x >= 0.0 && y >= 0.0) {
+        // Compared as they are: a place beyond any number of pixels has no whole one.
+        let within = |at: f64, side: usize| at >= 0.0 && at < side as f64 - 1.0;
+        if !(within(x, self.width) && within(y, self.height)) {
             return None;
         }
         let (u, v) = (x as usize, y as usize);
-        if u + 1 >= self.width || v + 1 >= self.height {
-            return None;
-        }
         let (fx, fy) = (x - u as f64, y - v as f64);
         let at = 3 * (v * self.width + u);
         let below = at + 3 * self.width;
@@ -64,5 +63,26 @@ impl Upright {
             let bottom = p(below + c) * (1.0 - fx) + p(below + 3 + c) * fx;
             top * (1.0 - fy) + bottom * fy
         }))
+    }
+}
+
+#[cfg(test)]
+mod places {
+    use super::*;
+
+    /// Found by `fuzz/src/bin/batter.rs`.
+    #[test]
+    fn a_place_beyond_any_number_is_outside() {
+        let picture = Upright {
+            width: 4,
+            height: 3,
+            rgb: vec![90; 36],
+            focal_35mm: None,
+        };
+        assert!(picture.rgb_at([2.0, 1.5]).is_some());
+        for far in [1e300, f64::INFINITY, f64::NAN, -1e300, 3.6] {
+            assert_eq!(picture.rgb_at([far, 1.0]), None);
+        }
+        assert_eq!(picture.rgb_at([1.0, 2.6]), None);
     }
 }

@@ -6,12 +6,16 @@ use std::process::ExitCode;
 use clap::Args;
 
 use super::Failure;
+use super::report::LanguageOf;
 
 #[derive(Args)]
 pub(super) struct Card {
     /// The file to write; its name ends in .pdf.
     #[arg(long, value_name = "FILE")]
     out: PathBuf,
+    /// The language of its words.
+    #[arg(long, value_enum, default_value_t = LanguageOf::En)]
+    language: LanguageOf,
 }
 
 impl Card {
@@ -21,7 +25,7 @@ impl Card {
                 "The card is made as PDF. Name a file that ends in .pdf.",
             ));
         }
-        let bytes = swarfbook_app::card()?;
+        let bytes = swarfbook_app::card(self.language.language())?;
         std::fs::write(&self.out, bytes).map_err(|error| Failure::file(&self.out, &error))?;
         println!("Print it in true size (100 %), then measure the check line.");
         Ok(ExitCode::SUCCESS)

@@ -47,9 +47,18 @@ enum PaperOf {
 }
 
 #[derive(Clone, Copy, ValueEnum)]
-enum LanguageOf {
+pub(super) enum LanguageOf {
     En,
     De,
+}
+
+impl LanguageOf {
+    pub(super) fn language(self) -> Language {
+        match self {
+            LanguageOf::En => Language::En,
+            LanguageOf::De => Language::De,
+        }
+    }
 }
 
 /// The exit code for a form of report that is not made.
@@ -79,10 +88,7 @@ impl Report {
             customer: self.leave_out.contains(&Left::Customer),
             car: self.leave_out.contains(&Left::Car),
         };
-        let language = self.language.map(|language| match language {
-            LanguageOf::En => Language::En,
-            LanguageOf::De => Language::De,
-        });
+        let language = self.language.map(LanguageOf::language);
         let bytes = if pdf {
             let sheet = match self.paper {
                 PaperOf::A4 => Sheet::A4,

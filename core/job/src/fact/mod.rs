@@ -20,7 +20,7 @@ pub use component::{
 };
 pub use observed::{AdviceChoice, Measured, Observed};
 pub use parts::{AdapterUsed, PartOff, Tightened, TorqueTool};
-pub use photo::{Correction, PhotoSubject};
+pub use photo::{Correction, PhotoLink, PhotoSubject};
 pub use share::{AnswerChoice, Asked, CustomerAnswer, LeaveOut, ReportForm, Share};
 
 use crate::census::{Census, PhotoHints, PointPx};
@@ -153,6 +153,15 @@ pub enum Fact {
         at_px: PointPx,
         /// What it is.
         to: Correction,
+    },
+    /// Which earlier photo a photo belongs to; the last such line for a photo counts.
+    PhotoLinked {
+        /// The line that took the photo.
+        photo: EntryId,
+        /// The line that took the earlier one.
+        to: EntryId,
+        /// How.
+        link: PhotoLink,
     },
     /// The technician stands by the census of a photo as it is now.
     CensusConfirmed {

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use crate::census::{DebrisClass, PhotoKind};
+use crate::census::{DebrisClass, PhotoKind, PointPx};
 
 /// What a photo shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS)]
@@ -41,8 +41,20 @@ impl PhotoSubject {
     }
 }
 
-/// What the technician says a piece is.
+/// How a photo belongs to an earlier one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum PhotoLink {
+    /// It shows the same patch once more, whole or in part: pieces in both count once.
+    SamePatch,
+    /// It shows that patch after a magnet was passed over it.
+    AfterMagnet,
+    /// It shows other ground, whatever was said before.
+    Apart,
+}
+
+/// What the technician says a piece is.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
 #[serde(tag = "is", rename_all = "snake_case")]
 pub enum Correction {
     /// Debris of this class.
@@ -52,4 +64,14 @@ pub enum Correction {
     },
     /// Not debris: a shadow, a glint, a stain.
     NotDebris,
+    /// Two pieces that were taken for one.
+    Parted {
+        /// Two points of the line between them.
+        along_px: [PointPx; 2],
+    },
+    /// One piece that was taken for two.
+    Joined {
+        /// The other one's centre.
+        with_px: PointPx,
+    },
 }

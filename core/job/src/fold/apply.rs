@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::state::{
-    AnswerState, CodesState, ComponentState, CorrectionState, Decision, JobState, Mark, MeasuredAt,
-    NoteState, ObservedAt, PartState, PhotoState, ReadingState, ReplacedState, ReportState,
-    ShareState, Stamp, StepState, TightenedState, Withdrawn,
+    AnswerState, CodesState, ComponentState, CorrectionState, Decision, JobState, LinkState, Mark,
+    MeasuredAt, NoteState, ObservedAt, PartState, PhotoState, ReadingState, ReplacedState,
+    ReportState, ShareState, Stamp, StepState, TightenedState, Withdrawn,
 };
 use crate::census::PhotoHints;
 use crate::fact::Fact;
@@ -84,7 +84,11 @@ impl JobState {
                 census_stamp: None,
                 corrections: Vec::new(),
                 confirmed: None,
+                link: None,
             }),
+            Fact::PhotoLinked { photo, to, link } => {
+                self.on_photo(photo, |p| p.link = Some(LinkState { stamp, to, link }));
+            }
             Fact::PhotoHinted { photo, hints } => self.on_photo(photo, |p| p.hints = hints),
             Fact::CensusMade { photo, census } => self.on_photo(photo, |p| {
                 p.census = Some(census);

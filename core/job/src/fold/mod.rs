@@ -7,6 +7,7 @@
 
 mod apply;
 mod live;
+mod patches;
 mod state;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -17,9 +18,9 @@ use crate::id::{EntryId, JobId};
 
 pub use live::retractions;
 pub use state::{
-    AnswerState, CodesState, ComponentState, CorrectionState, Decision, JobState, LineState, Mark,
-    MeasuredAt, NoteState, ObservedAt, PartState, PhotoState, ReadingState, ReplacedState,
-    ReportState, ShareState, Stamp, StepState, TightenedState, Withdrawn,
+    AnswerState, CodesState, ComponentState, CorrectionState, Decision, JobState, LineState,
+    LinkState, Mark, MeasuredAt, NoteState, ObservedAt, PartState, PhotoState, ReadingState,
+    ReplacedState, ReportState, ShareState, Stamp, StepState, TightenedState, Withdrawn,
 };
 
 /// The state that `entries` of one job tell. Entries of other jobs are left out.

@@ -6,7 +6,8 @@ use crate::census::{Census, PhotoHints, PointPx};
 use crate::entry::Entry;
 use crate::fact::{
     AdviceChoice, Car, CodeSeen, Complaint, Component, Correction, CustomerAnswer, GoAhead, Moment,
-    PartOff, PhotoSubject, Reading, Replacement, ReportForm, Share, SpecEntered, StepId, Tightened,
+    PartOff, PhotoLink, PhotoSubject, Reading, Replacement, ReportForm, Share, SpecEntered, StepId,
+    Tightened,
 };
 use crate::id::{CustomerId, DeviceId, EntryId, JobId, Sha256Hex};
 use chrono::{DateTime, FixedOffset};
@@ -125,6 +126,17 @@ pub struct CorrectionState {
     pub to: Correction,
 }
 
+/// Which earlier photo a photo belongs to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LinkState {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// The earlier photo's line.
+    pub to: EntryId,
+    /// How.
+    pub link: PhotoLink,
+}
+
 /// A photo and what was made of it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PhotoState {
@@ -146,6 +158,8 @@ pub struct PhotoState {
     pub corrections: Vec<CorrectionState>,
     /// The technician stands by it; gone again when a census or a correction follows.
     pub confirmed: Option<Stamp>,
+    /// Which earlier photo it belongs to, as the technician said.
+    pub link: Option<LinkState>,
 }
 
 /// Something that came off.

@@ -1,12 +1,13 @@
 //! Reading a procedure file, with the line and the reason when it is bad.
 
 use std::collections::BTreeSet;
+use swarfbook_words::{say, term};
 
 use super::{Evidence, Procedure};
 
 /// Why a procedure file can't be used.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("line {line}: {reason}")]
+#[error("{}", say!("line {}: {}", line, reason))]
 pub struct ProcedureError {
     /// Line in the file, from 1.
     pub line: usize,
@@ -36,7 +37,7 @@ fn check(text: &str, procedure: &Procedure) -> Result<(), ProcedureError> {
     if procedure.stages.is_empty() {
         return Err(ProcedureError {
             line: 1,
-            reason: "there is no stage; a procedure needs at least one".into(),
+            reason: say!("there is no stage; a procedure needs at least one"),
         });
     }
     let mut stages = BTreeSet::new();
@@ -44,18 +45,18 @@ fn check(text: &str, procedure: &Procedure) -> Result<(), ProcedureError> {
     for stage in &procedure.stages {
         check_name(text, &stage.id)?;
         if !stages.insert(stage.id.as_str()) {
-            return Err(twice(text, "stage", &stage.id));
+            return Err(twice(text, term!("the stage"), &stage.id));
         }
         if stage.steps.is_empty() {
             return Err(ProcedureError {
                 line: line_of_id(text, &stage.id, 1),
-                reason: format!("the stage \"{}\" has no step", stage.id),
+                reason: say!("the stage \"{}\" has no step", stage.id),
             });
         }
         for step in &stage.steps {
             check_name(text, &step.id)?;
             if !steps.insert(step.id.as_str()) {
-                return Err(twice(text, "step", &step.id));
+                return Err(twice(text, term!("the step"), &step.id));
             }
             check_evidence(text, step)?;
         }
@@ -73,16 +74,18 @@ fn check_evidence(text: &str, step: &super::Step) -> Result<(), ProcedureError> 
         if let Some(topic) = want.evidence.topic() {
             check_name(text, topic)?;
             if !topics.insert(topic) {
-                return Err(fault(format!(
-                    "the step \"{}\" asks for \"{topic}\" twice",
-                    step.id
+                return Err(fault(say!(
+                    "the step \"{}\" asks for \"{}\" twice",
+                    step.id,
+                    topic
                 )));
             }
         }
         match &want.evidence {
             Evidence::Observe { topic, choices, .. } if choices.len() < 2 => {
-                return Err(fault(format!(
-                    "\"{topic}\" needs at least two choices to choose from"
+                return Err(fault(say!(
+                    "\"{}\" needs at least two choices to choose from",
+                    topic
                 )));
             }
             Evidence::Measure {
@@ -92,8 +95,9 @@ fn check_evidence(text: &str, step: &super::Step) -> Result<(), ProcedureError> 
                 step: turn,
                 ..
             } if !(min < max && *turn > 0.0) => {
-                return Err(fault(format!(
-                    "\"{topic}\" needs min below max and a step above zero"
+                return Err(fault(say!(
+                    "\"{}\" needs min below max and a step above zero",
+                    topic
                 )));
             }
             _ => {}
@@ -113,8 +117,9 @@ fn check_name(text: &str, name: &str) -> Result<(), ProcedureError> {
     } else {
         Err(ProcedureError {
             line: line_of_id(text, name, 1),
-            reason: format!(
-                "\"{name}\" can't be a name: use a to z, 0 to 9, - and _, at most 64 of them"
+            reason: say!(
+                "\"{}\" can't be a name: use a to z, 0 to 9, - and _, at most 64 of them",
+                name
             ),
         })
     }
@@ -123,8 +128,10 @@ fn check_name(text: &str, name: &str) -> Result<(), ProcedureError> {
 fn twice(text: &str, what: &str, name: &str) -> ProcedureError {
     ProcedureError {
         line: line_of_id(text, name, 2),
-        reason: format!(
-            "the {what} \"{name}\" stands there a second time; give it a name of its own"
+        reason: say!(
+            "{} \"{}\" stands there a second time; give it a name of its own",
+            what,
+            name
         ),
     }
 }

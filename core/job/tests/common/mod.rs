@@ -368,5 +368,29 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
             report: id(device, 28),
             reason: "a reading was of another part".into(),
         },
+        Fact::PhotoTaken {
+            step: step("patch"),
+            photo: Sha256Hex::of(b"second"),
+            subject: PhotoSubject::Patch,
+        },
+        Fact::PhotoLinked {
+            photo: id(device, 35),
+            to: photo,
+            link: PhotoLink::SamePatch,
+        },
+        Fact::ParticleCorrected {
+            photo: id(device, 35),
+            at_px: [300.0, 400.0],
+            to: Correction::Parted {
+                along_px: [[300.0, 380.0], [301.0, 420.0]],
+            },
+        },
+        Fact::ParticleCorrected {
+            photo: id(device, 35),
+            at_px: [300.0, 400.0],
+            to: Correction::Joined {
+                with_px: [330.0, 400.0],
+            },
+        },
     ]
 }

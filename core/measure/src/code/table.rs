@@ -1,7 +1,7 @@
 //! The table that ties codes to kinds of parts: data, ours, extendable.
 
 use serde::{Deserialize, Serialize};
-use swarfbook_words::term;
+use swarfbook_words::{say, term};
 use ts_rs::TS;
 
 use super::Code;
@@ -110,15 +110,11 @@ pub struct Table {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum TableError {
-    #[error("The table of codes can't be read: {why}")]
+    #[error("{}", say!("The table of codes can't be read: {}", why))]
     Form { why: String },
-    #[error(
-        "In the table of codes, the row from {from} to {to} is the wrong way round or crosses from one letter to another. Mend the row."
-    )]
+    #[error("{}", say!("In the table of codes, the row from {} to {} is the wrong way round or crosses from one letter to another. Mend the row.", from, to))]
     Range { from: Code, to: Code },
-    #[error(
-        "In the table of codes, {code} stands in the row from {from} to {to}, where it does not belong. Mend the row."
-    )]
+    #[error("{}", say!("In the table of codes, {} stands in the row from {} to {}, where it does not belong. Mend the row.", code, from, to))]
     Stray { code: Code, from: Code, to: Code },
 }
 

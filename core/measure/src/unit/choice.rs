@@ -27,13 +27,7 @@ pub struct Units {
 impl Default for Units {
     /// Those that the core computes in.
     fn default() -> Units {
-        Units {
-            distance: Unit::Kilometre,
-            temperature: Unit::Celsius,
-            torque: Unit::NewtonMetre,
-            volume: Unit::Litre,
-            length: Unit::Millimetre,
-        }
+        Units::METRIC
     }
 }
 
@@ -48,6 +42,29 @@ pub struct UnitMismatch {
 }
 
 impl Units {
+    /// Those that the core computes in.
+    pub const METRIC: Units = Units {
+        distance: Unit::Kilometre,
+        temperature: Unit::Celsius,
+        torque: Unit::NewtonMetre,
+        volume: Unit::Litre,
+        length: Unit::Millimetre,
+    };
+    /// As a British workshop reads them: miles on the clock, the rest metric (common practice, no
+    /// published source).
+    pub const BRITISH: Units = Units {
+        distance: Unit::Mile,
+        ..Units::METRIC
+    };
+    /// As a workshop in the United States reads them.
+    pub const AMERICAN: Units = Units {
+        distance: Unit::Mile,
+        temperature: Unit::Fahrenheit,
+        torque: Unit::PoundForceFoot,
+        volume: Unit::UsQuart,
+        length: Unit::Inch,
+    };
+
     /// The unit of a quantity.
     pub const fn of(self, quantity: Quantity) -> Unit {
         match quantity {
@@ -97,21 +114,11 @@ impl Units {
 mod tests {
     use super::*;
 
-    fn american() -> Units {
-        Units {
-            distance: Unit::Mile,
-            temperature: Unit::Fahrenheit,
-            torque: Unit::PoundForceFoot,
-            volume: Unit::UsQuart,
-            length: Unit::Inch,
-        }
-    }
-
     /// NIST SP 811 (2008), appendix B.8: 1 mile = 1.609344 km, t/°C = (t/°F - 32)/1.8,
     /// 1 lbf·ft = 1.355818 N·m, 1 US qt = 0.9463529 l, 1 in = 25.4 mm (from memory).
     #[test]
     fn what_is_shown_agrees_with_the_published_factors() {
-        let units = american();
+        let units = Units::AMERICAN;
         let cases = [
             (160.9344, Quantity::Distance, "100 mi"),
             (80.0, Quantity::Temperature, "176 °F"),
@@ -133,7 +140,8 @@ mod tests {
         };
         let why = wrong.check().unwrap_err();
         assert_eq!(why.to_string(), "mi measures no torque.");
-        assert_eq!(american().check(), Ok(()));
-        assert_eq!(Units::default().check(), Ok(()));
+        for units in [Units::METRIC, Units::BRITISH, Units::AMERICAN] {
+            assert_eq!(units.check(), Ok(()));
+        }
     }
 }

@@ -12,9 +12,7 @@ use super::{Fixed, Said};
 /// Re-encoded, upright, without EXIF, about 1200 px on the long side.
 pub type Photos = BTreeMap<Sha256Hex, Vec<u8>>;
 
-/// The most that a copy should weigh, so that a report with twelve stays under
-/// 3 MB: a 1200 px picture at JPEG quality 78 weighs about this. Take the
-/// quality down rather than the size.
+/// The most that a copy may weigh, so that a report with twelve stays under 3 MB.
 pub const PHOTO_BUDGET_BYTES: usize = 150_000;
 
 /// A photo with what is said of it.

@@ -28,12 +28,14 @@ pub(super) fn add(env: &mut Environment<'static>, content: &Content, words: &Wor
 
 fn markup(lines: &BTreeSet<usize>, words: &Words) -> String {
     let mut text = String::new();
-    for line in lines {
+    for (at, line) in lines.iter().enumerate() {
+        // A line may end between two numbers, but none begins one without its word.
+        let joined = if at == 0 { "\u{2060}" } else { "" };
         let n = line.to_string();
         let label = escape(&words.fill("page.ref", &[("n", &n)]));
         let _ = write!(
             text,
-            "<a class=\"ref\" href=\"#s{n}\" aria-label=\"{label}\">[{n}]</a>"
+            "<a class=\"ref\" href=\"#s{n}\" aria-label=\"{label}\">{joined}[{n}]</a>"
         );
     }
     text

@@ -4,7 +4,7 @@
 use std::num::NonZeroU16;
 
 use krilla::image::Image;
-use krilla::tagging::{ListNumbering, Tag, TagKind, kind};
+use krilla::tagging::{Tag, kind};
 
 use super::fonts::Fonts;
 use super::inline::{Element, Spans};
@@ -68,6 +68,8 @@ pub(super) struct Flow<'d> {
     /// The height that a piece may have at the most.
     pub tallest: f32,
     pub look: Look,
+    /// Short rows stand two beside each other.
+    pub pairs: bool,
     pub ids: Vec<String>,
     /// A photo that can't be read.
     pub trouble: Option<String>,
@@ -78,6 +80,11 @@ pub(super) fn class_is(element: Element<'_>, class: &str) -> bool {
         .attribute("class")
         .is_some_and(|all| all.split(' ').any(|one| one == class))
 }
+
+/// Size of the words, pt, where nothing is said.
+pub(super) const BODY: f32 = 9.8;
+/// Size of the method beside it.
+const SMALL: f32 = 0.82;
 
 const BLOCKS: [&str; 18] = [
     "p",
@@ -100,7 +107,7 @@ const BLOCKS: [&str; 18] = [
     "footer",
 ];
 
-fn is_block(element: Element<'_>) -> bool {
+pub(super) fn is_block(element: Element<'_>) -> bool {
     BLOCKS.contains(&element.tag_name().name())
         || (element.tag_name().name() == "svg"
             && ["gauge", "sizes", "trend", "reading"]
@@ -116,7 +123,8 @@ impl<'d> Flow<'d> {
         }
     }
 
-    fn block(&mut self, element: Element<'d>, tag: Option<TagRef>) {
+    /// An element as what it is.
+    pub fn block(&mut self, element: Element<'d>, tag: Option<TagRef>) {
         if class_is(element, "screen") || element.attribute("hidden").is_some() {
             return;
         }
@@ -133,7 +141,9 @@ impl<'d> Flow<'d> {
             "figure" => super::figure::set_figure(self, element, tag),
             "svg" => super::figure::set_plot(self, element, tag),
             "div" if class_is(element, "pair") => self.side_by_side(element, 0.44, tag),
-            "div" if class_is(element, "components") => self.columns(element, tag),
+            "div" if ["components", "twins"].iter().any(|c| class_is(element, c)) => {
+                self.columns(element, tag);
+            }
             "div" if class_is(element, "item") => self.barred(element, tag),
             _ => self.children(element, tag),
         }
@@ -144,9 +154,11 @@ impl<'d> Flow<'d> {
         let look = self.look;
         let first = self.pieces.len();
         if class_is(element, "method") {
-            self.look.size = 8.0;
+            self.look.size *= SMALL;
         }
+        self.pairs = class_is(element, "cols");
         self.children(element, Some(tag));
+        self.pairs = false;
         self.look = look;
         if class_is(element, "method")
             && let Some(piece) = self.pieces.get_mut(first)
@@ -157,7 +169,7 @@ impl<'d> Flow<'d> {
 
     fn heading(&mut self, element: Element<'d>, tag: Option<TagRef>) {
         let quiet = class_is(element, "quiet");
-        let small = self.look.size < 9.0;
+        let small = self.look.size < BODY * 0.9;
         let (level, size, gap) = match element.tag_name().name() {
             "h1" => (1, 19.0, 6.0),
             "h2" if quiet => (2, 9.0, 8.0),
@@ -221,6 +233,27 @@ impl<'d> Flow<'d> {
         }
         let own = self.tags.group(tag, Tag::<kind::P>::P);
         self.lines(element, look, own, gap);
+        let next = element.next_sibling_element();
+        if next
+            .is_some_and(|next| !next.has_tag_name("p") && !next.tag_name().name().starts_with('h'))
+            && let Some(piece) = self.pieces.last_mut()
+        {
+            // It leads to the list, table or picture under it.
+            piece.keep = true;
+        }
+    }
+
+    /// A small paragraph that only the paper has.
+    pub fn say(&mut self, words: &str) {
+        let look = Look {
+            size: self.look.size * 0.9,
+            ..self.look
+        };
+        let own = self.tags.group(None, Tag::<kind::P>::P);
+        let mut spans = Spans::of(self);
+        spans.words(words, look, own, None);
+        let spans = spans.list;
+        self.spans(&spans, 3.0);
     }
 
     /// The words of an element as lines, the first under a gap.
@@ -239,12 +272,12 @@ impl<'d> Flow<'d> {
         for (n, line) in lines.into_iter().enumerate() {
             let mut piece = self.line(line);
             piece.gap = if n == 0 { gap } else { 0.0 };
-            piece.keep = count > 2 && (n == 0 || n + 2 == count);
+            piece.keep = count > 1 && (n == 0 || n + 2 == count);
             self.push(piece);
         }
     }
 
-    fn line(&mut self, line: Line<Element<'d>>) -> Piece<'d> {
+    pub fn line(&mut self, line: Line<Element<'d>>) -> Piece<'d> {
         let mut marks = Vec::with_capacity(line.runs.len());
         for run in line.runs {
             let slot = run.tag.map(|tag| self.tags.slot(tag));
@@ -287,12 +320,23 @@ impl<'d> Flow<'d> {
         self.with_bar(|flow| flow.lines(element, flow.look, own, 4.0));
     }
 
+    /// One thing that is advised: short, so that it is not torn.
     fn barred(&mut self, element: Element<'d>, tag: Option<TagRef>) {
+        let first = self.pieces.len();
         self.with_bar(|flow| flow.children(element, tag));
+        self.keep_whole(first);
+    }
+
+    /// The pieces from `first` on stay on one page, if they fit one.
+    fn keep_whole(&mut self, first: usize) {
+        let all_but_last = self.pieces.len().saturating_sub(1);
+        for piece in self.pieces.iter_mut().take(all_but_last).skip(first) {
+            piece.keep = true;
+        }
     }
 
     /// Sets something further in, a bar beside it.
-    fn with_bar(&mut self, work: impl FnOnce(&mut Flow<'d>)) {
+    pub fn with_bar(&mut self, work: impl FnOnce(&mut Flow<'d>)) {
         let first = self.pieces.len();
         let indent = 11.0;
         self.left += indent;
@@ -310,94 +354,6 @@ impl<'d> Flow<'d> {
                 link: None,
                 what: What::Bar(Ink::Full),
             });
-        }
-    }
-
-    fn list(&mut self, element: Element<'d>, tag: Option<TagRef>) {
-        let bare = ["legend", "findings", "reasons", "swatches", "sources"]
-            .iter()
-            .any(|class| class_is(element, class));
-        let own = self.tags.group(
-            tag,
-            Tag::<kind::L>::L(if bare {
-                ListNumbering::None
-            } else {
-                ListNumbering::Disc
-            }),
-        );
-        let mut look = self.look;
-        if class_is(element, "sources") {
-            look.size = 7.2;
-        }
-        look.bold = class_is(element, "findings");
-        for item in element.children().filter(|child| child.has_tag_name("li")) {
-            self.ids.extend(item.attribute("id").map(str::to_owned));
-            let li = self.tags.group(Some(own), Tag::<kind::LI>::LI);
-            if class_is(element, "findings") {
-                let body = self.tags.group(Some(li), Tag::<kind::LBody>::LBody);
-                self.with_bar(|flow| flow.lines(item, look, body, 3.0));
-                continue;
-            }
-            let indent = if bare { 0.0 } else { 10.0 };
-            if !bare {
-                let label = self.tags.group(Some(li), Tag::<kind::Lbl>::Lbl);
-                let mut bullet = Spans::of(self);
-                bullet.words("•", look, label, None);
-                let bullet = bullet.list;
-                let fonts = Rc::clone(&self.fonts);
-                for line in set(&fonts, &bullet, self.width) {
-                    let mut piece = self.line(line);
-                    // The words beside it give the height.
-                    piece.gap = 2.0;
-                    piece.height = 0.0;
-                    piece.keep = true;
-                    self.push(piece);
-                }
-            }
-            let body = self.tags.group(Some(li), Tag::<kind::LBody>::LBody);
-            self.left += indent;
-            self.width -= indent;
-            if item
-                .children()
-                .any(|child| child.is_element() && is_block(child))
-            {
-                self.children(item, Some(body));
-            } else {
-                self.lines(item, look, body, if bare { 2.0 } else { 0.0 });
-            }
-            self.left -= indent;
-            self.width += indent;
-        }
-    }
-
-    /// "Name: what it is", a line each.
-    fn terms(&mut self, element: Element<'d>, tag: Option<TagRef>) {
-        let own = self.tags.group(tag, Tag::<kind::L>::L(ListNumbering::None));
-        let rows = element.children().filter(|child| child.has_tag_name("div"));
-        let mut look = self.look;
-        if class_is(element, "small") {
-            look.size = 7.6;
-        }
-        for row in rows {
-            let li = self.tags.group(Some(own), Tag::<kind::LI>::LI);
-            let mut spans = Vec::new();
-            for part in row.children().filter(|child| child.is_element()) {
-                let term = part.has_tag_name("dt");
-                let kind: TagKind = if term {
-                    Tag::<kind::Lbl>::Lbl.into()
-                } else {
-                    Tag::<kind::LBody>::LBody.into()
-                };
-                let under = self.tags.group(Some(li), kind);
-                let mut more = Spans::of(self);
-                let look = Look { bold: term, ..look };
-                more.read(part, look, under);
-                if term {
-                    more.words(": ", look, under, None);
-                }
-                spans.append(&mut more.list);
-            }
-            self.spans(&spans, 2.0);
         }
     }
 

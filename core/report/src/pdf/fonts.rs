@@ -10,6 +10,8 @@ const REGULAR: &[u8] = include_bytes!("../../fonts/AtkinsonHyperlegibleNext-Regu
 const BOLD: &[u8] = include_bytes!("../../fonts/AtkinsonHyperlegibleNext-Bold.ttf");
 /// Greek, Cyrillic, Hebrew, Arabic and signs, for what people write.
 const OTHER: &[u8] = include_bytes!("../../fonts/DejaVuSans.ttf");
+/// Faces, hands, people, tools, cars and signs in one ink, as people put them between words.
+const SIGNS: &[u8] = include_bytes!("../../fonts/NotoEmoji-Part.ttf");
 
 /// Stands for a letter that no face has.
 pub(crate) const UNKNOWN: char = '\u{fffd}';
@@ -20,6 +22,7 @@ pub(crate) enum FaceName {
     Regular,
     Bold,
     Other,
+    Signs,
 }
 
 /// One face, to measure with and to write with.
@@ -47,6 +50,7 @@ pub(crate) struct Fonts {
     regular: Face,
     bold: Face,
     other: Face,
+    signs: Face,
 }
 
 impl Fonts {
@@ -55,6 +59,7 @@ impl Fonts {
             regular: Face::read(REGULAR)?,
             bold: Face::read(BOLD)?,
             other: Face::read(OTHER)?,
+            signs: Face::read(SIGNS)?,
         })
     }
 
@@ -63,7 +68,15 @@ impl Fonts {
             FaceName::Regular => &self.regular,
             FaceName::Bold => &self.bold,
             FaceName::Other => &self.other,
+            FaceName::Signs => &self.signs,
         }
+    }
+
+    /// Whether a text has a sign that no face has, so that [`UNKNOWN`] stands for it.
+    pub fn lack_one_of(&self, text: &str) -> bool {
+        text.chars().any(|letter| {
+            !letter.is_control() && !is_unseen(letter) && self.face_of(letter, false).is_none()
+        })
     }
 
     /// The face that has a letter, the wanted one first; `None` when none has.
@@ -73,16 +86,17 @@ impl Fonts {
         } else {
             FaceName::Regular
         };
-        [wanted, FaceName::Other]
+        [wanted, FaceName::Other, FaceName::Signs]
             .into_iter()
             .find(|name| self.face(*name).has(letter))
     }
 }
 
-/// Letters that steer others and are not seen: joiners, direction marks, variation selectors.
+/// Letters that steer others and are not seen: joiners, direction marks, variation
+/// selectors, and the shades of skin, which one ink does not have.
 pub(crate) fn is_unseen(letter: char) -> bool {
     matches!(letter,
         '\u{ad}' | '\u{34f}' | '\u{61c}' | '\u{180b}'..='\u{180f}' | '\u{200b}'..='\u{200f}'
         | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{fe00}'..='\u{fe0f}' | '\u{feff}'
-        | '\u{e0000}'..='\u{e0fff}')
+        | '\u{1f3fb}'..='\u{1f3ff}' | '\u{e0000}'..='\u{e0fff}')
 }

@@ -66,7 +66,8 @@ impl<'f, 'd> Spans<'f, 'd> {
         }
     }
 
-    fn element(&mut self, element: Element<'d>, look: Look, tag: TagRef) {
+    /// One element as it stands among words.
+    pub fn element(&mut self, element: Element<'d>, look: Look, tag: TagRef) {
         match element.tag_name().name() {
             "br" => self.list.push(Span {
                 what: Inline::Break,

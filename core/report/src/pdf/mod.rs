@@ -8,6 +8,7 @@ mod figure;
 mod flow;
 mod fonts;
 mod inline;
+mod list;
 mod pages;
 mod path;
 mod svg;
@@ -33,7 +34,7 @@ use roxmltree::ParsingOptions;
 use crate::ReportError;
 use crate::content::{Content, Photos};
 use crate::words::Words;
-use flow::Flow;
+use flow::{BODY, Flow};
 use pages::Foot;
 use tags::Tags;
 
@@ -96,6 +97,12 @@ pub(crate) struct Attached {
     pub seal: Vec<u8>,
 }
 
+/// How much smaller the words may be where that saves a page or a gap, as parts of
+/// their size.
+const SMALLER: [f32; 3] = [0.97, 0.95, 0.93];
+/// Pages; a longer print is not worth setting again for one more or less.
+const FEW: usize = 12;
+
 /// Sets a page that was made from `content`.
 pub(crate) fn set_page(
     page: &str,
@@ -114,33 +121,17 @@ pub(crate) fn set_page(
     )
     .map_err(|error| ReportError::Pdf(format!("its page is not well formed: {error}")))?;
     let fonts = Rc::new(Fonts::read()?);
-    let mut flow = Flow {
-        fonts: Rc::clone(&fonts),
-        tags: Tags::default(),
-        pieces: Vec::new(),
-        left: paper.side(),
-        width: paper.width(),
-        tallest: paper.bottom() - paper.top(),
-        look: Look {
-            size: 9.8,
-            bold: false,
-            ink: Ink::Full,
-            rise: 0.0,
-        },
-        ids: Vec::new(),
-        trouble: None,
-    };
     let body = tree
         .descendants()
         .find(|node| node.has_tag_name("body"))
         .ok_or_else(|| ReportError::Pdf("its page has no body".into()))?;
-    flow.children(body, None);
+    let set = sitting_best(body, &fonts, &words, paper);
     let Flow {
         mut tags,
         pieces,
         trouble,
         ..
-    } = flow;
+    } = set;
     if let Some(why) = trouble {
         return Err(ReportError::Pdf(why));
     }
@@ -165,6 +156,67 @@ pub(crate) fn set_page(
     document
         .finish()
         .map_err(|error| ReportError::Pdf(format!("{error:?}")))
+}
+
+/// Of a few sizes the one that sits best on its pages, the largest of those.
+fn sitting_best<'d>(
+    body: inline::Element<'d>,
+    fonts: &Rc<Fonts>,
+    words: &Words,
+    paper: Paper,
+) -> Flow<'d> {
+    let mut best = set_body(body, fonts, words, paper, BODY);
+    let mut least = pages::cost(&best.pieces, paper);
+    if least.0 > FEW {
+        return best;
+    }
+    for part in SMALLER {
+        let other = set_body(body, fonts, words, paper, BODY * part);
+        let cost = pages::cost(&other.pieces, paper);
+        if cost < least {
+            (best, least) = (other, cost);
+        }
+    }
+    best
+}
+
+/// The page's body as pieces, its words of that size.
+fn set_body<'d>(
+    body: inline::Element<'d>,
+    fonts: &Rc<Fonts>,
+    words: &Words,
+    paper: Paper,
+    size: f32,
+) -> Flow<'d> {
+    let mut flow = Flow {
+        fonts: Rc::clone(fonts),
+        tags: Tags::default(),
+        pieces: Vec::new(),
+        left: paper.side(),
+        width: paper.width(),
+        tallest: paper.bottom() - paper.top(),
+        look: Look {
+            size,
+            bold: false,
+            ink: Ink::Full,
+            rise: 0.0,
+        },
+        pairs: false,
+        ids: Vec::new(),
+        trouble: None,
+    };
+    // Said at the head: who reads a sign that is not there should know why.
+    let lacks = body
+        .descendants()
+        .filter_map(|node| node.text().filter(|_| node.is_text()))
+        .any(|text| fonts.lack_one_of(text));
+    for part in body.children().filter(roxmltree::Node::is_element) {
+        flow.block(part, None);
+        if lacks && part.has_tag_name("header") {
+            flow.say(words.get("page.signs"));
+        }
+    }
+    flow
 }
 
 fn attach(document: &mut Document, attached: Attached) -> Result<(), ReportError> {

@@ -28,35 +28,76 @@ struct Placed<'d> {
     top: f32,
 }
 
-/// Puts pieces on pages: none is cut, none that must be kept with the next stands last.
-fn paginate<'d>(pieces: Vec<Piece<'d>>, paper: Paper) -> Vec<Vec<Placed<'d>>> {
+/// How long a group may be that stays together, as a part of the page.
+const TOGETHER: f32 = 0.7;
+
+/// What of a page may be left empty before it looks like a gap.
+const GAP: f32 = 0.16;
+
+/// Where each piece stands: its page, counted from 0, and its top. None is cut, and
+/// none that must be kept with the next stands last.
+fn places(pieces: &[Piece<'_>], paper: Paper) -> Vec<(usize, f32)> {
     let (top, bottom) = (paper.top(), paper.bottom());
-    let mut pages: Vec<Vec<Placed<'d>>> = vec![Vec::new()];
-    let mut y = top;
-    let mut rest = pieces.into_iter().peekable();
-    while rest.peek().is_some() {
-        // What must stay together, as far as it fits a page at all.
-        let mut group = Vec::new();
-        let mut height = 0.0;
-        for piece in rest.by_ref() {
+    let mut places = Vec::with_capacity(pieces.len());
+    let (mut page, mut y, mut fresh) = (0, top, true);
+    let mut rest = pieces;
+    while !rest.is_empty() {
+        // What must stay together; of what no page should be given up for, the next two.
+        let mut count = 0;
+        let mut height: f32 = 0.0;
+        for piece in rest {
             height += piece.gap + piece.height;
-            let keep = piece.keep && height < (bottom - top) * 0.7;
-            group.push(piece);
-            if !keep {
+            count += 1;
+            if !piece.keep {
+                break;
+            }
+            if height >= (bottom - top) * TOGETHER {
+                count = count.min(2);
                 break;
             }
         }
-        let fresh = pages.last().is_none_or(Vec::is_empty);
+        let height: f32 = rest.iter().take(count).map(|p| p.gap + p.height).sum();
+        let (group, after) = rest.split_at(count);
+        rest = after;
         if !fresh && (group.first().is_some_and(|p| p.page) || y + height > bottom) {
-            pages.push(Vec::new());
+            page += 1;
             y = top;
+            fresh = true;
         }
         for piece in group {
-            let Some(page) = pages.last_mut() else { break };
-            y += if page.is_empty() { 0.0 } else { piece.gap };
-            let next = y + piece.height;
-            page.push(Placed { piece, top: y });
-            y = next;
+            y += if fresh { 0.0 } else { piece.gap };
+            places.push((page, y));
+            y += piece.height;
+            fresh = false;
+        }
+    }
+    places
+}
+
+/// How ill they sit: the pages they need, then how many of these are left with a gap.
+pub(super) fn cost(pieces: &[Piece<'_>], paper: Paper) -> (usize, usize) {
+    let places = places(pieces, paper);
+    let gap = (paper.bottom() - paper.top()) * GAP;
+    let ends = places
+        .iter()
+        .zip(pieces)
+        .zip(places.iter().zip(pieces).skip(1));
+    let gaps = ends.filter(|(((page, top), piece), ((next_page, _), next))| {
+        next_page > page && !next.page && top + piece.height < paper.bottom() - gap
+    });
+    (places.last().map_or(0, |last| last.0 + 1), gaps.count())
+}
+
+/// Puts pieces on their pages.
+fn paginate<'d>(pieces: Vec<Piece<'d>>, paper: Paper) -> Vec<Vec<Placed<'d>>> {
+    let places = places(&pieces, paper);
+    let mut pages: Vec<Vec<Placed<'d>>> = vec![Vec::new()];
+    for (piece, (page, top)) in pieces.into_iter().zip(places) {
+        if page >= pages.len() {
+            pages.push(Vec::new());
+        }
+        if let Some(last) = pages.last_mut() {
+            last.push(Placed { piece, top });
         }
     }
     pages
@@ -243,5 +284,76 @@ impl Foot<'_> {
             }
         }
         surface.end_tagged();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Room for the words of an A4 page: about 749 pt.
+    const PAPER: Paper = Paper::A4;
+
+    fn piece(height: f32, keep: bool) -> Piece<'static> {
+        Piece {
+            height,
+            keep,
+            ..Piece::default()
+        }
+    }
+
+    fn begins_a_page(height: f32) -> Piece<'static> {
+        Piece {
+            page: true,
+            ..piece(height, false)
+        }
+    }
+
+    fn pages(pieces: &[Piece<'_>]) -> Vec<usize> {
+        places(pieces, PAPER).iter().map(|place| place.0).collect()
+    }
+
+    #[test]
+    fn what_is_kept_with_the_next_goes_over_with_it() {
+        let all = [piece(700.0, false), piece(20.0, true), piece(40.0, false)];
+        assert_eq!(pages(&all), [0, 1, 1]);
+        let fits = [piece(600.0, false), piece(20.0, true), piece(40.0, false)];
+        assert_eq!(pages(&fits), [0, 0, 0]);
+    }
+
+    #[test]
+    fn what_no_page_can_hold_together_is_broken() {
+        let all: Vec<Piece<'_>> = (0..20).map(|_| piece(100.0, true)).collect();
+        let pages = pages(&all);
+        assert_eq!(pages.first(), Some(&0));
+        assert!(pages.windows(2).all(|two| two[1] - two[0] <= 1));
+        let first = pages.iter().filter(|page| **page == 0).count();
+        assert!(first >= 6, "{first} of 7 that fit");
+    }
+
+    #[test]
+    fn no_piece_passes_the_foot() {
+        let all: Vec<Piece<'_>> = (0..90).map(|n| piece(31.0, n % 3 == 0)).collect();
+        for (piece, (_, top)) in all.iter().zip(places(&all, PAPER)) {
+            assert!(top + piece.height <= PAPER.bottom());
+        }
+    }
+
+    #[test]
+    fn a_part_of_its_own_page_begins_one() {
+        let all = [piece(40.0, false), begins_a_page(400.0), piece(40.0, false)];
+        assert_eq!(pages(&all), [0, 1, 1]);
+        assert_eq!(pages(&all[1..]), [0, 0], "the first does already");
+    }
+
+    #[test]
+    fn pages_and_gaps_are_counted() {
+        assert_eq!(cost(&[], PAPER), (0, 0));
+        let full = [piece(700.0, false), piece(200.0, false)];
+        assert_eq!(cost(&full, PAPER), (2, 0), "the last may be empty");
+        let gap = [piece(500.0, false), piece(300.0, false)];
+        assert_eq!(cost(&gap, PAPER), (2, 1));
+        let meant = [piece(500.0, false), begins_a_page(300.0)];
+        assert_eq!(cost(&meant, PAPER), (2, 0));
     }
 }

@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use krilla::tagging::{TableHeaderScope, Tag, TagKind, kind};
 
-use super::flow::{Flow, Mark, What, class_is};
+use super::flow::{Flow, Mark, Piece, What, class_is};
 use super::inline::{Element, Spans};
 use super::tags::TagRef;
 use super::text::{Ink, Look, set};
@@ -38,14 +38,17 @@ pub(super) fn set_table<'d>(flow: &mut Flow<'d>, element: Element<'d>, tag: Opti
                 Tag::<kind::TBody>::TBody.into()
             };
             let under = flow.tags.group(Some(own), kind);
+            let mut ends = Vec::new();
             for row in named(group, "tr") {
                 set_row(flow, row, look, under, &widths);
+                ends.push(flow.pieces.len().saturating_sub(1));
                 if let Some(piece) = flow.pieces.last_mut()
                     && head
                 {
                     piece.keep = true;
                 }
             }
+            flow.bind(&ends);
         }
     }
 }
@@ -113,6 +116,19 @@ fn widths<'d>(flow: &mut Flow<'d>, element: Element<'d>, look: Look) -> Vec<f32>
         .collect()
 }
 
+/// The first lines of a row's cells stand at one height, also beside a small picture.
+pub(super) fn level(columns: &mut [Vec<Piece<'_>>]) {
+    let firsts = columns.iter().filter_map(|column| column.first());
+    let tallest = firsts.map(|piece| piece.height).fold(0.0, f32::max);
+    for piece in columns.iter_mut().filter_map(|column| column.first_mut()) {
+        let down = (tallest - piece.height) / 2.0;
+        piece.height += down;
+        for mark in &mut piece.marks {
+            mark.at[1] += down;
+        }
+    }
+}
+
 fn set_row<'d>(flow: &mut Flow<'d>, row: Element<'d>, look: Look, under: TagRef, widths: &[f32]) {
     let tr = flow.tags.group(Some(under), Tag::<kind::TR>::TR);
     let mut left = flow.left;
@@ -132,6 +148,7 @@ fn set_row<'d>(flow: &mut Flow<'d>, row: Element<'d>, look: Look, under: TagRef,
         columns.push(flow.column([left, *width], |flow| flow.lines(cell, look, tag, 0.0)));
         left += width + SPACE;
     }
+    level(&mut columns);
     flow.beside(columns, 2.5);
     let (left, width) = (flow.left, flow.width);
     if let Some(piece) = flow.pieces.last_mut() {

@@ -264,11 +264,13 @@ impl<'a, P: Copy> Paragraph<'a, P> {
             }
         }
         let (mut above, mut below) = (0.0_f32, 0.0_f32);
+        // A line of raised figures alone has a height, too.
+        let raised = line.runs.iter().all(|run| run.look.rise > 0.0);
         for run in &line.runs {
             let size = run.look.size;
             let (up, down) = match &run.what {
                 // The size says how high the line is; small raised figures don't.
-                RunOf::Glyphs { .. } if run.look.rise > 0.0 => (0.0, 0.0),
+                RunOf::Glyphs { .. } if run.look.rise > 0.0 && !raised => (0.0, 0.0),
                 RunOf::Glyphs { .. } => {
                     (size * (LEADING / 2.0 + 0.34), size * (LEADING / 2.0 - 0.34))
                 }
@@ -415,5 +417,56 @@ fn shape<P>(fonts: &Fonts, text: &str, spans: &[Span<P>], item: &mut Item, at_by
         };
         advance(cluster, glyph.advance * span.look.size);
         item.glyphs.push(glyph);
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    fn span(text: &str, rise: f32) -> Span<()> {
+        Span {
+            what: Inline::Text(text.to_owned()),
+            look: Look {
+                size: if rise > 0.0 { 7.0 } else { 10.0 },
+                bold: false,
+                ink: Ink::Full,
+                rise,
+            },
+            tag: None,
+            link: None,
+        }
+    }
+
+    /// Figures that a line ended before lay over the next line once.
+    #[test]
+    fn raised_figures_alone_in_a_line_take_up_room() {
+        let fonts = Fonts::read().unwrap();
+        let spans = [
+            span("some words (in brackets)", 0.0),
+            span("[14][15][16]", 3.0),
+        ];
+        for width in [20.0, 40.0, 90.0, 400.0] {
+            for line in set(&fonts, &spans, width) {
+                assert!(line.height > 7.0, "{} at {width}", line.height);
+            }
+        }
+    }
+
+    #[test]
+    fn lines_keep_to_their_width_and_lose_nothing() {
+        let fonts = Fonts::read().unwrap();
+        let text = "Loose pieces travel with the oil and wear out parts.";
+        let whole = set(&fonts, &[span(text, 0.0)], 1.0e5);
+        assert_eq!(whole.len(), 1);
+        let lines = set(&fonts, &[span(text, 0.0)], 80.0);
+        assert!(lines.len() > 3 && lines.iter().all(|line| line.width <= 84.0));
+        let sum: f32 = lines.iter().map(|line| line.width).sum();
+        assert!(
+            (sum - whole[0].width).abs() < 0.5,
+            "{sum} of {}",
+            whole[0].width
+        );
     }
 }

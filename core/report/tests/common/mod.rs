@@ -11,7 +11,7 @@ use swarfbook_report::content::{
     Answer, CarSaid, ClassPieces, CodeSaid, CodesSaid, ComplaintSaid, ComponentSaid, Content,
     DecisionSaid, Done, FORM, Fact, Fixed, FluidSaid, LogHead, Made, NotDone, Outline, Pair,
     PartOffSaid, PartReplaced, PartsOff, PhotoSaid, PieceCount, Plot, Raw, ReadingSaid, ReasonSaid,
-    Said, Shop, SizeBar, SizeMm, Source, Swatch, Verdict, WearSaid,
+    Said, Shop, SizeBar, SizeMm, Source, Swatch, Verdict, VisitRate, VisitSaid, WearSaid,
 };
 use swarfbook_report::words::Words;
 use swarfbook_wear::Band;
@@ -402,9 +402,31 @@ fn wear() -> WearSaid {
             "58,200 km since the pan was clean; 96 cm² of paper looked at.",
             &[1, 8],
         )],
-        trend: Vec::new(),
-        visits: Vec::new(),
+        trend: vec![said(
+            "Fewer pieces for the same distance than in March 2024.",
+            &[1, 8],
+        )],
+        visits: vec![
+            visit("4 Mar 2024", false, 30, 29_000, [10.3, 7.5, 14.0]),
+            visit("12 May 2026", true, 21, 58_200, [3.6, 2.4, 5.2]),
+        ],
         table: "hazard-1".into(),
+    }
+}
+
+fn visit(label: &str, now: bool, pieces: u32, km: u32, [rate, lo, hi]: [f64; 3]) -> VisitSaid {
+    VisitSaid {
+        label: label.into(),
+        now,
+        rate: Some(VisitRate {
+            per_10000_km: fixed(rate),
+            lo: fixed(lo),
+            hi: fixed(hi),
+        }),
+        said: said(
+            &format!("{label}: {pieces} pieces in {km} km, so {rate} in 10,000 km."),
+            &[8],
+        ),
     }
 }
 

@@ -6,6 +6,7 @@ use std::io::{BufRead, BufReader, Read, Seek};
 use serde::de::DeserializeOwned;
 use swarfbook_job::entry::{MAX_ENTRY_BYTES, Sealed};
 use swarfbook_job::id::Sha256Hex;
+use swarfbook_words::say;
 use zip::ZipArchive;
 use zip::result::ZipError;
 
@@ -24,9 +25,9 @@ impl<R: Read + Seek> Archive<R> {
     pub(super) fn open(from: R) -> Result<Archive<R>, StoreError> {
         let zip = ZipArchive::new(from).map_err(|error| match error {
             ZipError::Io(error) if error.kind() != std::io::ErrorKind::UnexpectedEof => {
-                StoreError::file("the export can't be read")(error)
+                StoreError::file(say!("the export can't be read"))(error)
             }
-            _ => StoreError::Export("the file is no export, or it was cut short".into()),
+            _ => StoreError::Export(say!("the file is no export, or it was cut short")),
         })?;
         let manifest = Manifest {
             form: FORM.into(),
@@ -37,12 +38,13 @@ impl<R: Read + Seek> Archive<R> {
         let mut archive = Archive { zip, manifest };
         archive.manifest = archive.json(MANIFEST)?;
         if archive.manifest.form != FORM {
-            return Err(StoreError::Export("the file is no export".into()));
+            return Err(StoreError::Export(say!("the file is no export")));
         }
         if archive.manifest.version > FORM_VERSION {
-            return Err(StoreError::Export(format!(
-                "the export has form {}, this version reads forms up to {FORM_VERSION}",
-                archive.manifest.version
+            return Err(StoreError::Export(say!(
+                "the export has form {}, this version reads forms up to {}",
+                archive.manifest.version,
+                FORM_VERSION
             )));
         }
         Ok(archive)
@@ -63,9 +65,10 @@ impl<R: Read + Seek> Archive<R> {
                 .insert(line.entry.device, line.hash)
                 .unwrap_or(Sha256Hex::ZERO);
             if line.entry.prev != prev {
-                return Err(StoreError::Export(format!(
+                return Err(StoreError::Export(say!(
                     "line {} of device {} does not follow the line before it",
-                    line.entry.seq, line.entry.device
+                    line.entry.seq,
+                    line.entry.device
                 )));
             }
             found.entries += 1;
@@ -76,10 +79,9 @@ impl<R: Read + Seek> Archive<R> {
             found.photos += 1;
         }
         if found != self.manifest.holds || heads != self.manifest.heads {
-            return Err(StoreError::Export(
+            return Err(StoreError::Export(say!(
                 "the export does not hold what its manifest says: it was changed or cut short"
-                    .into(),
-            ));
+            )));
         }
         Ok(())
     }
@@ -173,11 +175,13 @@ impl<R: Read + Seek> Archive<R> {
 }
 
 fn lacks(name: &str) -> StoreError {
-    StoreError::Export(format!("the file is no whole export: it lacks {name}"))
+    StoreError::Export(say!("the file is no whole export: it lacks {}", name))
 }
 
 fn changed(name: &str, error: &dyn std::fmt::Display) -> StoreError {
-    StoreError::Export(format!(
-        "the export can't be trusted, {name} was changed or cut short: {error}"
+    StoreError::Export(say!(
+        "the export can't be trusted, {} was changed or cut short: {}",
+        name,
+        error
     ))
 }

@@ -5,6 +5,7 @@ use std::io::{Seek, Write};
 
 use serde::Serialize;
 use swarfbook_job::id::JobId;
+use swarfbook_words::say;
 use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, ZipWriter};
 
@@ -140,10 +141,10 @@ impl<W: Write + Seek> Archive<W> {
     fn bytes(&mut self, bytes: &[u8]) -> Result<(), StoreError> {
         self.zip
             .write_all(bytes)
-            .map_err(StoreError::file("the export can't be written"))
+            .map_err(StoreError::file(say!("the export can't be written")))
     }
 }
 
 fn wrong(error: zip::result::ZipError) -> StoreError {
-    StoreError::file("the export can't be written")(error.into())
+    StoreError::file(say!("the export can't be written"))(error.into())
 }

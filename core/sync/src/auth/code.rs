@@ -2,6 +2,7 @@
 
 use super::key::{KeyError, random};
 use swarfbook_job::id::Sha256Hex;
+use swarfbook_words::term;
 
 /// How long a code can be used, in milliseconds.
 pub const CODE_LIFE_MILLIS: u64 = 10 * 60 * 1000;
@@ -13,13 +14,13 @@ pub const WRONG_TRIES: u32 = 5;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 pub enum CodeRefused {
     /// The hub shows none: not asked for, used, or too old.
-    #[error("The hub shows no code, or it was used or is too old. Let the hub show a new one.")]
+    #[error("{}", term!("The hub shows no code, or it was used or is too old. Let the hub show a new one."))]
     None,
     /// Another code is shown.
-    #[error("That is not the code that the hub shows. Read it again.")]
+    #[error("{}", term!("That is not the code that the hub shows. Read it again."))]
     Wrong,
     /// Too many wrong tries.
-    #[error("The code was typed wrong too often and is void. Let the hub show a new one.")]
+    #[error("{}", term!("The code was typed wrong too often and is void. Let the hub show a new one."))]
     Locked,
 }
 

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use swarfbook_job::id::{DeviceId, Sha256Hex};
+use swarfbook_words::{say, term};
 
 use super::signed::Signed;
 
@@ -22,18 +23,16 @@ pub struct Allowed {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 pub enum Denied {
     /// No claims, an unknown device, or a signature that is not its own.
-    #[error("This device is not paired with this hub. Pair it.")]
+    #[error("{}", term!("This device is not paired with this hub. Pair it."))]
     Stranger,
     /// The clocks are too far apart.
-    #[error(
-        "This device's clock and the hub's are {minutes} minutes apart. Set the wrong one right and sync again."
-    )]
+    #[error("{}", say!("This device's clock and the hub's are {} minutes apart. Set the wrong one right and sync again.", minutes))]
     Clock {
         /// How far.
         minutes: u64,
     },
     /// The very same request came before.
-    #[error("This request came twice. Sync again.")]
+    #[error("{}", term!("This request came twice. Sync again."))]
     Replay,
 }
 

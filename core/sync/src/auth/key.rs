@@ -1,15 +1,16 @@
 //! A device's key (Ed25519, RFC 8032), made at pairing.
 
 use ed25519_dalek::{Signature, Signer, SigningKey, VerifyingKey};
+use swarfbook_words::{say, term};
 
 /// No key could be made or read.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum KeyError {
     /// The system gave no random numbers.
-    #[error("the system gave no random numbers: {0}")]
+    #[error("{}", say!("the system gave no random numbers: {}", .0))]
     Random(String),
     /// What was kept is no key.
-    #[error("the key that was kept is damaged; pair this device again")]
+    #[error("{}", term!("the key that was kept is damaged; pair this device again"))]
     Damaged,
 }
 

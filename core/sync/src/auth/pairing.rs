@@ -4,6 +4,7 @@ use chrono::{DateTime, FixedOffset};
 use serde::{Deserialize, Serialize};
 use swarfbook_job::id::DeviceId;
 use swarfbook_store::{PairedDevice, Store};
+use swarfbook_words::term;
 
 use super::code::PairCode;
 use super::key::{DeviceKey, verify};
@@ -70,7 +71,7 @@ pub fn admit(
     let Ok(request) = from_json::<PairRequest>(body) else {
         return Response::refused(
             400,
-            "This is no request to pair. Update the app or the hub.",
+            term!("This is no request to pair. Update the app or the hub."),
         );
     };
     let now_millis = u64::try_from(now.timestamp_millis()).unwrap_or(0);
@@ -80,7 +81,7 @@ pub fn admit(
     if !request.holds_its_key() {
         return Response::refused(
             403,
-            "The device's key and its proof do not fit. Pair it again.",
+            term!("The device's key and its proof do not fit. Pair it again."),
         );
     }
     let name: String = request
@@ -102,8 +103,10 @@ pub fn admit(
         // Else whoever has a code could take another device's place.
         Ok(false) => Response::refused(
             409,
-            "A device of this name is paired with another key. Remove it on the hub, then pair again.",
+            term!(
+                "A device of this name is paired with another key. Remove it on the hub, then pair again."
+            ),
         ),
-        Err(_) => Response::refused(500, "The hub's store failed. Look at the hub."),
+        Err(_) => Response::refused(500, term!("The hub's store failed. Look at the hub.")),
     }
 }

@@ -4,6 +4,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use swarfbook_job::id::{CustomerId, DeviceId, Sha256Hex};
 use swarfbook_store::{Customer, ProcedureText};
+use swarfbook_words::{retold, say};
 
 use crate::message::{
     LinesTaken, PhotoMissing, Piece, PieceTaken, Refused, Request, Standing, Words, from_json,
@@ -68,7 +69,7 @@ pub(super) fn piece(
     match raw(hub, &request) {
         Ok(body) => Piece::read(&body)
             .map(Some)
-            .ok_or_else(|| PeerError::Garbled("a piece of a photo without its size".to_owned())),
+            .ok_or_else(|| PeerError::Garbled(say!("a piece of a photo without its size"))),
         Err(PeerError::Refused { status: 404, .. }) => Ok(None),
         Err(error) => Err(error),
     }
@@ -93,8 +94,9 @@ fn raw(hub: &dyn Peer, request: &Request) -> Result<Vec<u8>, PeerError> {
         return Ok(response.body);
     }
     let words = match from_json::<Words>(&response.body) {
-        Ok(words) => words.words,
-        Err(_) => format!("The hub refused with status {}.", response.status),
+        // The hub speaks English; what it says is told in the language of this device.
+        Ok(words) => retold(&words.words),
+        Err(_) => say!("The hub refused with status {}.", response.status),
     };
     Err(PeerError::Refused {
         status: response.status,

@@ -4,6 +4,7 @@ use std::sync::MutexGuard;
 
 use swarfbook_job::id::DeviceId;
 use swarfbook_store::Store;
+use swarfbook_words::say;
 
 use super::{Outcome, SyncError, calls};
 use crate::message::{LINES_BYTES, Refused, Standing};
@@ -82,7 +83,7 @@ fn pull_some<'a>(
         match line {
             Ok(line) if line.entry.device == device => lines.push(line),
             Ok(_) => {
-                return Err(PeerError::Garbled("lines of a device not asked for".into()).into());
+                return Err(PeerError::Garbled(say!("lines of a device not asked for")).into());
             }
             Err(refused) => {
                 outcome.refused.push(Refused {

@@ -5,6 +5,7 @@ use std::sync::MutexGuard;
 
 use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_store::{Arrived, MAX_PHOTO_BYTES, Store, StoreError};
+use swarfbook_words::say;
 
 use super::{Outcome, SyncError, calls};
 use crate::message::{PhotoMissing, PieceTaken, Refused};
@@ -50,7 +51,7 @@ fn push_one(
     let mut again = at > 0;
     loop {
         let piece = piece_of(path, at).map_err(|source| StoreError::File {
-            what: "a photo can't be read".to_owned(),
+            what: say!("a photo can't be read"),
             source,
         })?;
         match calls::push_piece(hub, photo, at, piece)? {
@@ -117,7 +118,7 @@ fn pull_one<'a>(
             Arrived::Upto(next) if next > at => at = next,
             Arrived::Upto(next) => {
                 return Err(
-                    PeerError::Garbled(format!("the photo {photo} stands at {next}")).into(),
+                    PeerError::Garbled(say!("the photo {} stands at {}", photo, next)).into(),
                 );
             }
             Arrived::Wrong if again => {
@@ -132,8 +133,9 @@ fn pull_one<'a>(
 fn wrong(photo: Sha256Hex) -> Refused {
     Refused {
         device: None,
-        words: format!(
-            "The photo {photo} is damaged at its source: its bytes are not what its name says."
+        words: say!(
+            "The photo {} is damaged at its source: its bytes are not what its name says.",
+            photo
         ),
     }
 }

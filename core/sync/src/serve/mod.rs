@@ -11,6 +11,7 @@ use std::sync::MutexGuard;
 
 use swarfbook_job::id::DeviceId;
 use swarfbook_store::{Store, StoreError};
+use swarfbook_words::term;
 
 pub(crate) use beside::{CUSTOMERS_AT_ONCE, take_in as take_in_customers, take_in_procedure};
 pub(crate) use lines::{forked, read as read_lines, standing, take_in, write as write_lines};
@@ -26,7 +27,7 @@ pub fn answer<'a>(
     request: &Request,
 ) -> Response {
     if request.body.len() > MAX_BODY_BYTES {
-        return Response::refused(413, "What was sent is larger than may be.");
+        return Response::refused(413, term!("What was sent is larger than may be."));
     }
     let (path, target) = (path_of(&request.target), request.target.as_str());
     match (request.method, path) {
@@ -42,7 +43,7 @@ pub fn answer<'a>(
         ("POST", "/sync/photo") => photos::take(&store(), from, target, &request.body),
         _ => Response::refused(
             404,
-            "This hub does not know that request. Update the app or the hub.",
+            term!("This hub does not know that request. Update the app or the hub."),
         ),
     }
 }
@@ -55,9 +56,11 @@ fn path_of(target: &str) -> &str {
 /// failed, not how (the hub's screen tells).
 fn or_words(result: Result<Response, StoreError>) -> Response {
     result.unwrap_or_else(|error| match error {
-        StoreError::Full => Response::refused(507, "The hub's storage is full. Make room there."),
+        StoreError::Full => {
+            Response::refused(507, term!("The hub's storage is full. Make room there."))
+        }
         StoreError::Photo(words) => Response::refused(422, words),
-        _ => Response::refused(500, "The hub's store failed. Look at the hub."),
+        _ => Response::refused(500, term!("The hub's store failed. Look at the hub.")),
     })
 }
 

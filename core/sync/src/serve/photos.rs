@@ -7,6 +7,7 @@ use std::sync::MutexGuard;
 
 use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_store::{Arrived, Store, StoreError};
+use swarfbook_words::{say, term};
 
 use super::{bad, or_words};
 use crate::message::{PIECE_BYTES, PhotoMissing, Piece, PieceTaken, Response, from_query};
@@ -44,9 +45,12 @@ pub(super) fn give<'a>(store: &impl Fn() -> MutexGuard<'a, Store>, target: &str)
     match piece_of(&path, at) {
         Ok(piece) => Response::done(piece.write()),
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
-            Response::refused(404, format!("The hub does not have the photo {photo} yet."))
+            Response::refused(404, say!("The hub does not have the photo {} yet.", photo))
         }
-        Err(_) => Response::refused(500, "The hub can't read that photo. Look at the hub."),
+        Err(_) => Response::refused(
+            500,
+            term!("The hub can't read that photo. Look at the hub."),
+        ),
     }
 }
 
@@ -69,7 +73,7 @@ pub(super) fn take(store: &Store, from: DeviceId, target: &str, piece: &[u8]) ->
         return bad("a photo is sent by name, offset and size");
     };
     if piece.len() > PIECE_BYTES {
-        return Response::refused(413, "This piece of a photo is larger than may be.");
+        return Response::refused(413, term!("This piece of a photo is larger than may be."));
     }
     let taken = expected(store, from, photo).and_then(|expected| {
         if !expected {

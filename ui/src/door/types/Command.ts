@@ -227,7 +227,11 @@ job: JobId | null,
 /**
  * The step, or another screen of the job.
  */
-place: string, } | { "do": "gauge_card", } | { "do": "settings", } | { "do": "save_settings", 
+place: string, } | { "do": "gauge_card", 
+/**
+ * The language of its words; the device's when none is named.
+ */
+language: Language | null, } | { "do": "settings", } | { "do": "save_settings", 
 /**
  * How.
  */

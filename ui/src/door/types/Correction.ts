@@ -8,4 +8,12 @@ export type Correction = { "is": "debris",
 /**
  * The class.
  */
-class: DebrisClass, } | { "is": "not_debris" };
+class: DebrisClass, } | { "is": "not_debris" } | { "is": "parted", 
+/**
+ * Two points of the line between them.
+ */
+along_px: [[number, number], [number, number]], } | { "is": "joined", 
+/**
+ * The other one's centre.
+ */
+with_px: [number, number], };

@@ -14,6 +14,7 @@ import type { GoAhead } from "./GoAhead";
 import type { Moment } from "./Moment";
 import type { PartOff } from "./PartOff";
 import type { PhotoHints } from "./PhotoHints";
+import type { PhotoLink } from "./PhotoLink";
 import type { PhotoSubject } from "./PhotoSubject";
 import type { Reading } from "./Reading";
 import type { Replacement } from "./Replacement";
@@ -170,7 +171,19 @@ at_px: [number, number],
 /**
  * What it is.
  */
-to: Correction, } | { "fact": "census_confirmed", 
+to: Correction, } | { "fact": "photo_linked", 
+/**
+ * The line that took the photo.
+ */
+photo: EntryId, 
+/**
+ * The line that took the earlier one.
+ */
+to: EntryId, 
+/**
+ * How.
+ */
+link: PhotoLink, } | { "fact": "census_confirmed", 
 /**
  * The line that took the photo.
  */

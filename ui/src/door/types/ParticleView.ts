@@ -53,4 +53,16 @@ feret_min_mm: number,
 /**
  * Area, mm²; 0 without scale.
  */
-area_mm2: number, };
+area_mm2: number, 
+/**
+ * Where it is narrowest, as a line across it: the cut if it is two pieces.
+ */
+waist_px: [[number, number], [number, number]] | null, 
+/**
+ * The technician parted or joined it.
+ */
+redrawn: boolean, 
+/**
+ * "0.82 × 0.40 mm, 0.25 mm², length class J"; empty without scale.
+ */
+figures: string, };

@@ -3,6 +3,7 @@ import type { JobId } from "./JobId";
 import type { MeterUsed } from "./MeterUsed";
 import type { Settings } from "./Settings";
 import type { UnitOffered } from "./UnitOffered";
+import type { UnitSet } from "./UnitSet";
 
 /**
  * What the first screen needs.
@@ -40,6 +41,10 @@ meters: Array<MeterUsed>,
  * The units to choose from.
  */
 units: Array<UnitOffered>, 
+/**
+ * Usual sets of them, each one press.
+ */
+unit_sets: Array<UnitSet>, 
 /**
  * This is the shop's hub, not a phone that pairs with one.
  */

@@ -1,0 +1,232 @@
+//! What the photos of one patch say together: laid on one another where there
+//! are several, held against each other before and after a magnet.
+
+use swarfbook_debris::patch::{Fate, MagnetPair, NoFit, after_magnet, merge};
+use swarfbook_job::census::{Census, DebrisClass};
+use swarfbook_job::fact::PhotoSubject;
+use swarfbook_job::fold::{JobState, PhotoState};
+use swarfbook_words::{fixed, say};
+
+use super::corrected::{self, Piece};
+
+/// The pieces of a photo: corrections applied, and what a magnet says of them where one was passed.
+pub(crate) fn pieces(state: &JobState, photo: &PhotoState) -> Vec<Piece> {
+    let mut pieces = corrected::pieces(photo);
+    if let Some(Ok(pair)) = magnet_pair(state, photo) {
+        let debris = pieces.iter_mut().filter(|piece| !piece.not_debris);
+        for (piece, told) in debris.zip(pair.pieces) {
+            piece.magnet = Some(told.fate);
+            if piece.corrected {
+                continue;
+            }
+            let likeliest = told.p.iter().max_by(|a, b| a.1.total_cmp(b.1));
+            piece.class = likeliest.map_or(piece.class, |(class, _)| *class);
+            piece.machine.p = told.p;
+        }
+    }
+    pieces
+}
+
+/// The census that counts: corrected classes are certain, what is not debris is gone.
+pub(crate) fn census(state: &JobState, photo: &PhotoState) -> Option<Census> {
+    let census = photo.census.clone()?;
+    Some(Census {
+        particles: debris(&pieces(state, photo)),
+        ..census
+    })
+}
+
+fn debris(pieces: &[Piece]) -> Vec<swarfbook_job::census::Particle> {
+    let debris = pieces.iter().filter(|piece| !piece.not_debris);
+    debris.map(Piece::particle).collect()
+}
+
+/// A photo's census by its own pixels and the technician's word alone.
+fn own_census(photo: &PhotoState) -> Option<Census> {
+    let census = photo.census.clone().filter(|c| c.problem.is_none())?;
+    Some(Census {
+        particles: debris(&corrected::pieces(photo)),
+        ..census
+    })
+}
+
+/// A photo before the magnet held against the last one after it; `None` where there is no such pair
+/// of counted photos.
+pub(crate) fn magnet_pair(
+    state: &JobState,
+    before: &PhotoState,
+) -> Option<Result<MagnetPair, NoFit>> {
+    if before.subject.kind().is_none() || state.is_after_magnet(before) {
+        return None;
+    }
+    let after = state.after_magnet(before);
+    let after = after.iter().rev().find_map(|photo| own_census(photo))?;
+    Some(after_magnet(&own_census(before)?, &after))
+}
+
+/// Photos that show one patch, as one.
+pub(crate) struct Together<'a> {
+    /// The photos, the first is the one that the others are laid on.
+    pub photos: Vec<&'a PhotoState>,
+    /// Each piece once, with the photo that shows it.
+    pub pieces: Vec<(&'a PhotoState, Piece)>,
+    /// Ground that was searched, cm².
+    pub searched_cm2: Option<f64>,
+    /// Pieces that more than one photo shows.
+    pub shared: usize,
+    /// Photos that could not be laid on the others, and are left out.
+    pub apart: Vec<(&'a PhotoState, NoFit)>,
+}
+
+/// The patch that a photo shows, each piece once; `None` for what was taken after a magnet, and
+/// while nothing was counted.
+pub(crate) fn together<'a>(state: &'a JobState, photo: &PhotoState) -> Option<Together<'a>> {
+    let photos: Vec<&PhotoState> = state
+        .same_patch(photo)
+        .into_iter()
+        .filter(|p| p.census.as_ref().is_some_and(|c| c.problem.is_none()))
+        .collect();
+    let mut of_each: Vec<Vec<Piece>> = photos.iter().map(|p| pieces(state, p)).collect();
+    for of_one in &mut of_each {
+        of_one.retain(|piece| !piece.not_debris);
+    }
+    let censuses: Vec<Census> = photos
+        .iter()
+        .zip(&of_each)
+        .filter_map(|(photo, pieces)| {
+            Some(Census {
+                particles: debris(pieces),
+                ..photo.census.clone()?
+            })
+        })
+        .collect();
+    if censuses.is_empty() {
+        return None;
+    }
+    let merged = merge(&censuses.iter().collect::<Vec<_>>());
+    let mut of_each: Vec<Vec<Option<Piece>>> = of_each
+        .into_iter()
+        .map(|pieces| pieces.into_iter().map(Some).collect())
+        .collect();
+    Some(Together {
+        pieces: merged
+            .pieces
+            .iter()
+            .filter_map(|at| Some((photos[at.photo], of_each[at.photo][at.index].take()?)))
+            .collect(),
+        searched_cm2: merged.searched_cm2,
+        shared: merged.shared,
+        apart: merged
+            .lies
+            .iter()
+            .enumerate()
+            .skip(1)
+            .filter_map(|(at, lies)| Some((photos[at], lies.err()?)))
+            .collect(),
+        photos,
+    })
+}
+
+/// Every patch of a kind that was counted, each once.
+pub(crate) fn patches(state: &JobState, subject: PhotoSubject) -> Vec<Together<'_>> {
+    state
+        .photos
+        .iter()
+        .filter(|photo| photo.subject == subject)
+        .filter_map(|photo| Some((photo, together(state, photo)?)))
+        .filter(|(photo, patch)| patch.photos[0].stamp.entry == photo.stamp.entry)
+        .map(|(_, patch)| patch)
+        .collect()
+}
+
+/// What the photos of a patch say together, in sentences; empty for a photo on its own.
+pub(crate) fn words(state: &JobState, photo: &PhotoState) -> Vec<String> {
+    let mut said = Vec::new();
+    if let Some(patch) = together(state, photo).filter(|patch| patch.photos.len() > 1) {
+        said.extend(together_words(&patch));
+    }
+    let before = state.before_magnet(photo).unwrap_or(photo);
+    match magnet_pair(state, before) {
+        Some(Ok(pair)) => said.push(magnet_words(&pair)),
+        Some(Err(why)) => said.push(say!(
+            "Before and after the magnet can't be held against each other: {}",
+            no_fit_words(why)
+        )),
+        None => {}
+    }
+    said
+}
+
+fn together_words(patch: &Together) -> Vec<String> {
+    let laid = patch.photos.len() - patch.apart.len();
+    let n = patch
+        .pieces
+        .iter()
+        .filter(|(_, p)| p.class != DebrisClass::Lint)
+        .count();
+    let mut said = Vec::new();
+    if laid > 1 {
+        said.push(say!(
+            "{} photos of this patch together: {} pieces, {} of them in more than one photo and counted once.",
+            laid,
+            n,
+            patch.shared
+        ));
+    }
+    said.extend(
+        patch
+            .apart
+            .iter()
+            .map(|(photo, why)| apart_words(photo, *why)),
+    );
+    said
+}
+
+/// That a photo is left out, and why.
+pub(crate) fn apart_words(photo: &PhotoState, why: NoFit) -> String {
+    say!(
+        "The photo of {} is not counted: {}",
+        photo.stamp.wall.format("%H:%M"),
+        no_fit_words(why)
+    )
+}
+
+/// What a magnet took.
+pub(crate) fn magnet_words(pair: &MagnetPair) -> String {
+    let [share, lo, hi] = pair.ferrous.map(|share| fixed(100.0 * share, 0));
+    let of = |fate| {
+        pair.pieces
+            .iter()
+            .filter(|piece| piece.fate == fate)
+            .count()
+    };
+    let words = say!(
+        "Iron or steel by the magnet: about {} % of {} pieces ({} to {} %); {} went, {} stayed",
+        share,
+        pair.seen,
+        lo,
+        hi,
+        of(Fate::Went),
+        of(Fate::Stayed)
+    );
+    match of(Fate::Unsure) + of(Fate::Unseen) {
+        0 => format!("{words}."),
+        n => say!("{}, {} can't be told.", words, n),
+    }
+}
+
+fn no_fit_words(why: NoFit) -> String {
+    match why {
+        NoFit::NoScale => say!(
+            "one of the photos has no scale. Lay the gauge card in the picture, or tap a known length."
+        ),
+        NoFit::TooFew { pieces } => say!(
+            "one of the photos shows only {} pieces, too few to tell how they lie.",
+            pieces
+        ),
+        NoFit::ByChance { partners } => say!(
+            "only {} pieces fall on one another, no more than by chance. Is it the same patch?",
+            partners
+        ),
+    }
+}

@@ -1,0 +1,247 @@
+//! At the door: photos of one patch, and outlines that the technician redraws.
+//! The photo is the demo's patch: rendered, not photographed.
+
+#![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
+
+use swarfbook_app::App;
+use swarfbook_app::command::Command;
+use swarfbook_app::problem::Problem;
+use swarfbook_app::reply::Reply;
+use swarfbook_app::view::{JobView, ParticleView, PhotoCensusView};
+use swarfbook_job::fact::{Correction, Fact, PhotoLink, PhotoSubject};
+use swarfbook_job::id::{EntryId, JobId};
+
+struct Bay {
+    app: App,
+    job: JobId,
+    _dir: tempfile::TempDir,
+}
+
+impl Bay {
+    fn new() -> Bay {
+        let dir = tempfile::tempdir().expect("folder");
+        let app = App::open(dir.path()).expect("opens");
+        let opened = app.call(Command::OpenJob { procedure: None });
+        let Reply::Job { job } = opened.expect("opened") else {
+            panic!("no job");
+        };
+        Bay {
+            app,
+            job: job.id,
+            _dir: dir,
+        }
+    }
+
+    fn try_write(&self, fact: Fact) -> Result<EntryId, Problem> {
+        let command = Command::Write {
+            job: self.job,
+            fact: Box::new(fact),
+            sure: false,
+        };
+        match self.app.call(command)? {
+            Reply::Written { entry, .. } => Ok(entry),
+            other => panic!("{other:?}"),
+        }
+    }
+
+    fn write(&self, fact: Fact) -> EntryId {
+        self.try_write(fact).expect("written")
+    }
+
+    /// A photo of the patch, counted.
+    fn patch(&self) -> EntryId {
+        let bytes = include_bytes!("../demo/patch-06.jpg");
+        let photo = self.app.put_photo(bytes).expect("kept");
+        let entry = self.write(Fact::PhotoTaken {
+            step: "patch".into(),
+            photo,
+            subject: PhotoSubject::Patch,
+        });
+        self.count(entry);
+        entry
+    }
+
+    fn count(&self, photo: EntryId) -> PhotoCensusView {
+        self.asked(Command::TakeCensus {
+            job: self.job,
+            photo,
+        })
+    }
+
+    fn photo(&self, photo: EntryId) -> PhotoCensusView {
+        self.asked(Command::Photo {
+            job: self.job,
+            photo,
+        })
+    }
+
+    fn asked(&self, command: Command) -> PhotoCensusView {
+        match self.app.call(command).expect("there") {
+            Reply::Photo { photo, .. } => *photo,
+            other => panic!("{other:?}"),
+        }
+    }
+
+    fn view(&self) -> Box<JobView> {
+        match self.app.call(Command::Job { job: self.job }) {
+            Ok(Reply::Job { job }) => job,
+            other => panic!("{other:?}"),
+        }
+    }
+
+    fn score(&self) -> f64 {
+        self.view().wear.expect("a score").score
+    }
+
+    fn undo(&self) {
+        self.app
+            .call(Command::Undo { job: self.job })
+            .expect("undone");
+    }
+
+    fn correct(&self, photo: EntryId, piece: &ParticleView, to: Correction) {
+        self.write(Fact::ParticleCorrected {
+            photo,
+            at_px: piece.at_px,
+            to,
+        });
+    }
+}
+
+fn linked(photo: EntryId, to: EntryId, link: PhotoLink) -> Fact {
+    Fact::PhotoLinked { photo, to, link }
+}
+
+#[test]
+fn a_second_photo_of_a_patch_counts_nothing_twice() {
+    let bay = Bay::new();
+    let first = bay.patch();
+    let once = bay.score();
+    let second = bay.patch();
+    assert!(bay.score() > once, "other ground until it is said");
+    let offer = &bay.photo(second).links[0];
+    assert_eq!(
+        (offer.to, offer.link, offer.on),
+        (first, PhotoLink::SamePatch, false)
+    );
+    bay.write(linked(second, offer.to, offer.link));
+    let merged = bay.score();
+    assert!((merged - once).abs() < 1e-6, "{merged} {once}");
+    let said = bay.photo(second);
+    assert!(said.links[0].on && said.links[0].link == PhotoLink::Apart);
+    assert!(
+        said.patch_words[0].contains("counted once"),
+        "{:?}",
+        said.patch_words
+    );
+    assert!(said.links.iter().all(|offer| offer.to == first));
+    bay.undo();
+    assert!(bay.score() > once);
+}
+
+#[test]
+fn what_the_magnet_left_is_no_steel_and_the_score_falls() {
+    let bay = Bay::new();
+    let before = bay.patch();
+    let alone = bay.score();
+    let after = bay.patch();
+    bay.write(linked(after, before, PhotoLink::AfterMagnet));
+    // The very same photo: nothing went.
+    let said = bay.photo(before);
+    assert!(
+        said.patch_words[0].contains(" 0 went"),
+        "{:?}",
+        said.patch_words
+    );
+    assert!(
+        said.particles
+            .iter()
+            .any(|p| p.words.contains("the magnet left it"))
+    );
+    assert!(bay.score() < alone, "steel that a magnet leaves is doubted");
+    assert!(bay.photo(after).patch_words == said.patch_words);
+    bay.write(linked(after, before, PhotoLink::Apart));
+    assert!(bay.photo(before).patch_words.is_empty());
+}
+
+#[test]
+fn photos_that_can_t_belong_together_are_refused() {
+    let bay = Bay::new();
+    let (first, second) = (bay.patch(), bay.patch());
+    for fact in [
+        linked(first, second, PhotoLink::SamePatch),
+        linked(first, first, PhotoLink::SamePatch),
+    ] {
+        let problem = bay.try_write(fact).expect_err("refused");
+        assert!(problem.to_string().contains("belong together"), "{problem}");
+    }
+}
+
+#[test]
+fn an_outline_is_cut_joined_kept_by_a_second_census_and_undone() {
+    let bay = Bay::new();
+    let photo = bay.patch();
+    let whole = bay.photo(photo);
+    let n = whole.particles.len();
+    let (piece, line) = whole
+        .particles
+        .iter()
+        .filter_map(|p| Some((p, p.waist_px?)))
+        .max_by(|a, b| a.0.area_mm2.total_cmp(&b.0.area_mm2))
+        .expect("a piece with a waist");
+    bay.correct(photo, piece, Correction::Parted { along_px: line });
+    let cut = bay.photo(photo);
+    let parts: Vec<&ParticleView> = cut.particles.iter().filter(|p| p.redrawn).collect();
+    assert_eq!((cut.particles.len(), parts.len()), (n + 1, 2));
+    let area: f64 = parts.iter().map(|p| p.area_mm2).sum();
+    assert!((area / piece.area_mm2 - 1.0).abs() < 0.02);
+    assert!(
+        parts
+            .iter()
+            .all(|p| p.feret_max_mm <= piece.feret_max_mm * 1.001)
+    );
+    // Each part has a class of its own.
+    let to = Correction::Debris {
+        class: swarfbook_job::census::DebrisClass::Grit,
+    };
+    bay.correct(photo, parts[1], to);
+    let told = bay.photo(photo);
+    assert_eq!(told.counts.iter().map(|c| c.n).sum::<u32>() as usize, n + 1);
+    // A second census of the same photo keeps all of it.
+    assert_eq!(bay.count(photo).particles, told.particles);
+    let with_px = parts[1].at_px;
+    bay.correct(photo, parts[0], Correction::Joined { with_px });
+    let joined = bay.photo(photo);
+    assert_eq!(joined.particles.len(), n);
+    let again = joined.particles.iter().find(|p| p.redrawn).expect("joined");
+    assert!((again.area_mm2 / piece.area_mm2 - 1.0).abs() < 0.02);
+    assert!((again.feret_max_mm / piece.feret_max_mm - 1.0).abs() < 0.02);
+    bay.undo();
+    assert_eq!(bay.photo(photo).particles, told.particles);
+}
+
+#[test]
+fn a_line_that_cuts_nothing_is_refused() {
+    let bay = Bay::new();
+    let photo = bay.patch();
+    let piece = &bay.photo(photo).particles[0];
+    let [x, y] = piece.at_px;
+    let beside = [[x + 900.0, y], [x + 900.0, y + 10.0]];
+    for (to, part) in [
+        (Correction::Parted { along_px: beside }, "does not cut"),
+        (
+            Correction::Joined {
+                with_px: piece.at_px,
+            },
+            "no second piece",
+        ),
+    ] {
+        let fact = Fact::ParticleCorrected {
+            photo,
+            at_px: piece.at_px,
+            to,
+        };
+        let problem = bay.try_write(fact).expect_err("refused");
+        assert!(problem.to_string().contains(part), "{problem}");
+    }
+}

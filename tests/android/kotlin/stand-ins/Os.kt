@@ -1,0 +1,5 @@
+package android.os
+
+interface Parcelable
+
+class Bundle

@@ -1,0 +1,7 @@
+package app.tauri.annotation
+
+annotation class Command
+
+annotation class InvokeArg
+
+annotation class TauriPlugin

@@ -1,0 +1,3 @@
+package android.webkit
+
+open class WebView : android.view.View()
