@@ -7,8 +7,7 @@ use crate::reading::{Look, Seen, read_with};
 use crate::{Settings, Upright};
 
 pub use crate::particle::{
-    Boosted, LengthForest, Node, OUTCOMES, PieceForest, PixelForest, Sights, Trees, adding,
-    length_leaf,
+    LengthForest, Node, OUTCOMES, PieceForest, PixelForest, Sights, Trees, length_leaf,
 };
 pub use crate::reading::Judges;
 

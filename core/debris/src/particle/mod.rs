@@ -1,6 +1,5 @@
 //! One candidate: its exact edge, size, looks and class.
 
-mod boosted;
 mod class;
 #[cfg(test)]
 mod drawn;
@@ -13,7 +12,6 @@ pub(crate) mod outline;
 pub(crate) mod shape;
 mod trees;
 
-pub use boosted::{Boosted, adding};
 pub(crate) use class::judge;
 pub use class::{OUTCOMES, PieceForest};
 pub use field::PixelForest;
