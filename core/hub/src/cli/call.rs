@@ -21,7 +21,7 @@ pub(super) struct Call {
 #[derive(Serialize)]
 #[serde(untagged)]
 enum Line {
-    Reply(Reply),
+    Reply(Box<Reply>),
     Problem { problem: Problem },
 }
 
@@ -36,7 +36,7 @@ impl Call {
                 continue;
             }
             let answer = match answer(&app, &line) {
-                Ok(reply) => Line::Reply(reply),
+                Ok(reply) => Line::Reply(Box::new(reply)),
                 Err(problem) => Line::Problem { problem },
             };
             serde_json::to_writer(&mut out, &answer).map_err(std::io::Error::from)?;
