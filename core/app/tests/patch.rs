@@ -3,33 +3,20 @@
 
 #![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
 
+mod bay;
+
+use bay::Bay;
 use swarfbook_app::App;
 use swarfbook_app::command::Command;
 use swarfbook_app::problem::Problem;
 use swarfbook_app::reply::Reply;
 use swarfbook_app::view::{JobView, ParticleView, PhotoCensusView};
 use swarfbook_job::fact::{Correction, Fact, PhotoLink, PhotoSubject};
-use swarfbook_job::id::{EntryId, JobId};
-
-struct Bay {
-    app: App,
-    job: JobId,
-    _dir: tempfile::TempDir,
-}
+use swarfbook_job::id::EntryId;
 
 impl Bay {
     fn new() -> Bay {
-        let dir = tempfile::tempdir().expect("folder");
-        let app = App::open(dir.path()).expect("opens");
-        let opened = app.call(Command::OpenJob { procedure: None });
-        let Reply::Job { job } = opened.expect("opened") else {
-            panic!("no job");
-        };
-        Bay {
-            app,
-            job: job.id,
-            _dir: dir,
-        }
+        Bay::with(|dir| App::open(dir).expect("opens"))
     }
 
     fn try_write(&self, fact: Fact) -> Result<EntryId, Problem> {

@@ -2,34 +2,20 @@
 
 #![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
 
+mod bay;
+
+use bay::Bay;
 use swarfbook_app::App;
 use swarfbook_app::command::{Command, CopyAsked, Sheet};
 use swarfbook_app::proof::{self, ReportStanding};
 use swarfbook_app::reply::Reply;
 use swarfbook_job::fact::{Car, Complaint, Fact, GoAhead, GoAheadHow, LeaveOut};
-use swarfbook_job::id::JobId;
 
 const VIN: &str = "ZZZ00000000001234";
 
-struct Bay {
-    app: App,
-    job: JobId,
-    _dir: tempfile::TempDir,
-}
-
 impl Bay {
     fn new() -> Bay {
-        let dir = tempfile::tempdir().expect("folder");
-        let app = App::open(dir.path()).expect("opens");
-        let opened = app.call(Command::OpenJob { procedure: None });
-        let Ok(Reply::Job { job }) = opened else {
-            panic!("{opened:?}")
-        };
-        let bay = Bay {
-            app,
-            job: job.id,
-            _dir: dir,
-        };
+        let bay = Bay::with(|dir| App::open(dir).expect("opens"));
         bay.save_customer("Adalind Quillfeather-Invented", "555 0100 22");
         bay.write(Fact::CarNoted {
             car: Car {

@@ -2,8 +2,11 @@
 
 #![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
 
+mod bay;
+
 use std::sync::atomic::{AtomicI64, Ordering};
 
+use bay::Bay;
 use chrono::{DateTime, FixedOffset};
 use swarfbook_app::App;
 use swarfbook_app::clock::Clock;
@@ -12,7 +15,7 @@ use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_app::reply::Reply;
 use swarfbook_app::view::{JobView, ReadingVerdict, Standing};
 use swarfbook_job::fact::*;
-use swarfbook_job::id::{EntryId, JobId};
+use swarfbook_job::id::EntryId;
 
 /// A clock that goes on by a minute at each look.
 #[derive(Default)]
@@ -25,28 +28,9 @@ impl Clock for Minutes {
     }
 }
 
-struct Bay {
-    app: App,
-    job: JobId,
-    _dir: tempfile::TempDir,
-}
-
 impl Bay {
     fn new() -> Bay {
-        let dir = tempfile::tempdir().expect("folder");
-        let app = App::open_with(dir.path(), Box::new(Minutes::default())).expect("opens");
-        let job = match app
-            .call(Command::OpenJob { procedure: None })
-            .expect("opened")
-        {
-            Reply::Job { job } => job.id,
-            other => panic!("{other:?}"),
-        };
-        Bay {
-            app,
-            job,
-            _dir: dir,
-        }
+        Bay::with(|dir| App::open_with(dir, Box::new(Minutes::default())).expect("opens"))
     }
 
     fn try_write(&self, fact: Fact, sure: bool) -> Result<(EntryId, Box<JobView>), Problem> {

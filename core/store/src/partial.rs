@@ -1,13 +1,14 @@
 //! Photos that arrive in pieces from another store: a partial file, its hash
 //! checked when it is whole, then renamed. It survives a restart.
 
-use std::fs::{self, File, OpenOptions};
+use std::fs::{self, OpenOptions};
 use std::io::Write;
 use std::path::PathBuf;
 
 use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_words::say;
 
+use crate::photo::into_place;
 use crate::{MAX_PHOTO_BYTES, Store, StoreError};
 
 /// How far a photo has arrived.
@@ -98,15 +99,7 @@ impl Store {
             fs::remove_file(&path).map_err(wrong())?;
             return Ok(Arrived::Wrong);
         }
-        let target = self.photo_path(photo);
-        let folder = target.parent().unwrap_or(&self.dir);
-        fs::create_dir_all(folder).map_err(wrong())?;
-        fs::rename(&path, &target).map_err(wrong())?;
-        if cfg!(unix) {
-            File::open(folder)
-                .and_then(|folder| folder.sync_all())
-                .map_err(wrong())?;
-        }
+        into_place(&path, &self.photo_path(photo)).map_err(wrong())?;
         Ok(Arrived::Whole)
     }
 

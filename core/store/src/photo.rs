@@ -2,7 +2,7 @@
 
 use std::fs::{self, File};
 use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use swarfbook_job::id::Sha256Hex;
@@ -20,6 +20,28 @@ const ABANDONED: Duration = Duration::from_secs(10 * 60);
 
 /// What half-written files are called until they are whole.
 pub(crate) const HALF: &str = "half-";
+
+fn write_and_rename(half: &Path, target: &Path, bytes: &[u8]) -> std::io::Result<()> {
+    let mut file = File::create(half)?;
+    file.write_all(bytes)?;
+    file.sync_all()?;
+    into_place(half, target)
+}
+
+/// Gives a file that is whole and synced its name.
+pub(crate) fn into_place(half: &Path, target: &Path) -> std::io::Result<()> {
+    fs::create_dir_all(target.parent().unwrap_or(target))?;
+    fs::rename(half, target)?;
+    // The name must be on disk too, or the entry would name nothing; and the shelf's, which may be new.
+    target.ancestors().skip(1).take(2).try_for_each(sync_folder)
+}
+
+/// Where a photo's file lies in a folder of them: on a shelf by how its name begins.
+pub(crate) fn shelved(folder: &Path, photo: Sha256Hex) -> PathBuf {
+    let name = photo.to_string();
+    let shelf: String = name.chars().take(2).collect();
+    folder.join(shelf).join(name)
+}
 
 impl Store {
     /// Keeps a photo; it is whole and synced when this returns its name.
@@ -43,34 +65,24 @@ impl Store {
         if target.exists() {
             return Ok(name);
         }
+        self.write_whole(&target, bytes)
+            .map_err(StoreError::file(say!("the photo can't be written")))?;
+        Ok(name)
+    }
+
+    /// Writes a file below this store's folder; a kill leaves the whole or none.
+    pub(crate) fn write_whole(&self, target: &Path, bytes: &[u8]) -> std::io::Result<()> {
+        // There, whatever it becomes, so that what a kill leaves is swept.
         let half = self
             .dir
             .join("photos")
             .join(format!("{HALF}{}", Uuid::new_v4()));
-        let written = self.write_and_rename(&half, &target, bytes);
+        let written = write_and_rename(&half, target, bytes);
         if written.is_err() {
             // What could not be written whole must not take up the room.
             let _ = fs::remove_file(&half);
         }
-        written.map(|()| name)
-    }
-
-    fn write_and_rename(
-        &self,
-        half: &std::path::Path,
-        target: &std::path::Path,
-        bytes: &[u8],
-    ) -> Result<(), StoreError> {
-        let wrong = || StoreError::file(say!("the photo can't be written"));
-        let mut file = File::create(half).map_err(wrong())?;
-        file.write_all(bytes).map_err(wrong())?;
-        file.sync_all().map_err(wrong())?;
-        let folder = target.parent().unwrap_or(&self.dir);
-        fs::create_dir_all(folder).map_err(wrong())?;
-        fs::rename(half, target).map_err(wrong())?;
-        // The name must be on disk too, or the entry would name nothing.
-        sync_folder(folder).map_err(wrong())?;
-        sync_folder(&self.dir.join("photos")).map_err(wrong())
+        written
     }
 
     /// Whether the photo is here, whole.
@@ -80,9 +92,7 @@ impl Store {
 
     /// Where the photo lies, or would lie.
     pub fn photo_path(&self, photo: Sha256Hex) -> PathBuf {
-        let name = photo.to_string();
-        let shelf: String = name.chars().take(2).collect();
-        self.dir.join("photos").join(shelf).join(name)
+        shelved(&self.dir.join("photos"), photo)
     }
 
     /// The photo's bytes as taken.
@@ -133,7 +143,7 @@ impl Store {
 }
 
 /// Windows can't open a folder as a file; there the rename is enough.
-fn sync_folder(folder: &std::path::Path) -> std::io::Result<()> {
+fn sync_folder(folder: &Path) -> std::io::Result<()> {
     if cfg!(unix) {
         File::open(folder)?.sync_all()
     } else {

@@ -21,7 +21,7 @@ export function schemeOrigin(userAgent: string): string {
   return /Android|Windows/.test(userAgent) ? 'http://swarf.localhost' : 'swarf://localhost';
 }
 
-const onAndroid = (): boolean => /Android/.test(navigator.userAgent);
+export const onAndroid = (): boolean => /Android/.test(navigator.userAgent);
 
 async function invoke(command: string, payload: unknown, options?: unknown): Promise<unknown> {
   const internals = tauriInternals();

@@ -1,13 +1,14 @@
 /** Handing a file over: the shell's own way, the browser's share sheet, else a download. */
 import { asProblem, call, handover } from '../door';
 import { checkingPage } from '../door/own';
+import { onAndroid } from '../door/tauri';
 import { words } from '../words';
 import { language } from '../words/language.svelte';
 import { attempt, session } from './session.svelte';
 
 /** The share sheet takes it: on the phone by the shell, elsewhere where the browser has one. */
 export function canSend(file: File): boolean {
-  if (handover()) return navigator.userAgent.includes('Android');
+  if (handover()) return onAndroid();
   return navigator.canShare?.({ files: [file] }) ?? false;
 }
 

@@ -3,7 +3,6 @@
 
 use swarfbook_debris::patch::{Fate, MagnetPair, NoFit, after_magnet, merge};
 use swarfbook_job::census::{Census, DebrisClass};
-use swarfbook_job::fact::PhotoSubject;
 use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_words::{fixed, say};
 
@@ -29,25 +28,22 @@ pub(crate) fn pieces(state: &JobState, photo: &PhotoState) -> Vec<Piece> {
 
 /// The census that counts: corrected classes are certain, what is not debris is gone.
 pub(crate) fn census(state: &JobState, photo: &PhotoState) -> Option<Census> {
-    let census = photo.census.clone()?;
-    Some(Census {
-        particles: debris(&pieces(state, photo)),
-        ..census
-    })
+    census_of(photo, &pieces(state, photo))
 }
 
-fn debris(pieces: &[Piece]) -> Vec<swarfbook_job::census::Particle> {
+/// A photo's census with these pieces, but for what is not debris.
+pub(crate) fn census_of(photo: &PhotoState, pieces: &[Piece]) -> Option<Census> {
+    let census = photo.census.clone()?;
     let debris = pieces.iter().filter(|piece| !piece.not_debris);
-    debris.map(Piece::particle).collect()
+    Some(Census {
+        particles: debris.map(Piece::particle).collect(),
+        ..census
+    })
 }
 
 /// A photo's census by its own pixels and the technician's word alone.
 fn own_census(photo: &PhotoState) -> Option<Census> {
-    let census = photo.census.clone().filter(|c| c.problem.is_none())?;
-    Some(Census {
-        particles: debris(&corrected::pieces(photo)),
-        ..census
-    })
+    census_of(photo, &corrected::pieces(photo)).filter(|c| c.problem.is_none())
 }
 
 /// A photo before the magnet held against the last one after it; `None` where there is no such pair
@@ -78,14 +74,24 @@ pub(crate) struct Together<'a> {
     pub apart: Vec<(&'a PhotoState, NoFit)>,
 }
 
+/// The counted photos of the patch that a photo shows, in order; none for what was taken after a
+/// magnet.
+pub(super) fn counted<'a>(state: &'a JobState, photo: &PhotoState) -> Vec<&'a PhotoState> {
+    let mut photos = state.same_patch(photo);
+    photos.retain(|p| p.census.as_ref().is_some_and(|c| c.problem.is_none()));
+    photos
+}
+
+/// Whether a photo is the first of its patch that was counted: the patch is told with it.
+fn leads(state: &JobState, photo: &PhotoState) -> bool {
+    let first = counted(state, photo).first().map(|p| p.stamp.entry);
+    first == Some(photo.stamp.entry)
+}
+
 /// The patch that a photo shows, each piece once; `None` for what was taken after a magnet, and
 /// while nothing was counted.
-pub(crate) fn together<'a>(state: &'a JobState, photo: &PhotoState) -> Option<Together<'a>> {
-    let photos: Vec<&PhotoState> = state
-        .same_patch(photo)
-        .into_iter()
-        .filter(|p| p.census.as_ref().is_some_and(|c| c.problem.is_none()))
-        .collect();
+pub(super) fn together<'a>(state: &'a JobState, photo: &PhotoState) -> Option<Together<'a>> {
+    let photos = counted(state, photo);
     let mut of_each: Vec<Vec<Piece>> = photos.iter().map(|p| pieces(state, p)).collect();
     for of_one in &mut of_each {
         of_one.retain(|piece| !piece.not_debris);
@@ -93,12 +99,7 @@ pub(crate) fn together<'a>(state: &'a JobState, photo: &PhotoState) -> Option<To
     let censuses: Vec<Census> = photos
         .iter()
         .zip(&of_each)
-        .filter_map(|(photo, pieces)| {
-            Some(Census {
-                particles: debris(pieces),
-                ..photo.census.clone()?
-            })
-        })
+        .filter_map(|(photo, pieces)| census_of(photo, pieces))
         .collect();
     if censuses.is_empty() {
         return None;
@@ -127,23 +128,20 @@ pub(crate) fn together<'a>(state: &'a JobState, photo: &PhotoState) -> Option<To
     })
 }
 
-/// Every patch of a kind that was counted, each once.
-pub(crate) fn patches(state: &JobState, subject: PhotoSubject) -> Vec<Together<'_>> {
+/// Every patch that was counted, each once.
+pub(crate) fn patches(state: &JobState) -> impl Iterator<Item = Together<'_>> {
     state
         .photos
         .iter()
-        .filter(|photo| photo.subject == subject)
-        .filter_map(|photo| Some((photo, together(state, photo)?)))
-        .filter(|(photo, patch)| patch.photos[0].stamp.entry == photo.stamp.entry)
-        .map(|(_, patch)| patch)
-        .collect()
+        .filter(|photo| leads(state, photo))
+        .filter_map(|photo| together(state, photo))
 }
 
 /// What the photos of a patch say together, in sentences; empty for a photo on its own.
 pub(crate) fn words(state: &JobState, photo: &PhotoState) -> Vec<String> {
     let mut said = Vec::new();
-    if let Some(patch) = together(state, photo).filter(|patch| patch.photos.len() > 1) {
-        said.extend(together_words(&patch));
+    if counted(state, photo).len() > 1 {
+        said.extend(together(state, photo).iter().flat_map(together_words));
     }
     let before = state.before_magnet(photo).unwrap_or(photo);
     match magnet_pair(state, before) {

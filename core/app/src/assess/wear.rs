@@ -139,23 +139,20 @@ fn seen(state: &JobState, photo: &PhotoState) -> Option<PhotoSeen> {
     let census = patch::census(state, photo)?;
     let id = photo.stamp.entry;
     let mut seen = PhotoSeen::from_census(&id.to_string(), &census)?;
-    match patch::together(state, photo) {
-        Some(patch) if patch.photos.len() > 1 => {
-            if patch.photos[0].stamp.entry == id {
-                let particles = patch.pieces.iter().map(|(_, piece)| piece.particle());
-                let whole = Census {
-                    particles: particles.collect(),
-                    searched_cm2: patch.searched_cm2,
-                    ..census
-                };
-                seen = PhotoSeen::from_census(&id.to_string(), &whole)?;
-            } else {
-                // Its pieces are told with the first photo of the patch.
-                seen.again = true;
-            }
+    match patch::counted(state, photo).as_slice() {
+        [alone] if alone.stamp.entry == id => {}
+        [first, ..] if first.stamp.entry == id => {
+            let patch = patch::together(state, photo)?;
+            let particles = patch.pieces.iter().map(|(_, piece)| piece.particle());
+            let whole = Census {
+                particles: particles.collect(),
+                searched_cm2: patch.searched_cm2,
+                ..census
+            };
+            seen = PhotoSeen::from_census(&id.to_string(), &whole)?;
         }
-        Some(_) => {}
-        None => seen.again = true,
+        // Its pieces are told with the first photo of the patch.
+        _ => seen.again = true,
     }
     for particle in &mut seen.particles {
         for p in particle.p.values_mut() {
@@ -227,10 +224,8 @@ pub(crate) fn view(loaded: &Loaded, assessment: &Assessment) -> WearView {
             }
         ));
     }
-    for photo in &state.photos {
-        let first = patch::together(state, photo)
-            .filter(|patch| patch.photos[0].stamp.entry == photo.stamp.entry);
-        let apart = first.iter().flat_map(|patch| &patch.apart);
+    for patch in patch::patches(state) {
+        let apart = patch.apart.iter();
         missing.extend(apart.map(|(photo, why)| patch::apart_words(photo, *why)));
     }
     WearView {

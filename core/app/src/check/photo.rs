@@ -84,30 +84,28 @@ pub(super) fn corrected(
             say!("Let it be counted first."),
         ));
     }
-    match to {
-        Correction::Debris { .. } | Correction::NotDebris => Ok(()),
-        Correction::Parted { along_px } => {
-            for point in along_px {
-                finite(*point)?;
-            }
-            if takes(photo, at, to) {
-                return Ok(());
-            }
-            Err(Problem::bad_input(
+    let (taps, otherwise): (&[PointPx], _) = match to {
+        Correction::Debris { .. } | Correction::NotDebris => return Ok(()),
+        Correction::Parted { along_px } => (
+            along_px,
+            Problem::bad_input(
                 say!("The line does not cut the piece in two."),
                 say!("Tap on one side of the piece, then on the other side of it."),
-            ))
-        }
-        Correction::Joined { with_px } => {
-            finite(*with_px)?;
-            if takes(photo, at, to) {
-                return Ok(());
-            }
-            Err(Problem::bad_input(
+            ),
+        ),
+        Correction::Joined { with_px } => (
+            std::slice::from_ref(with_px),
+            Problem::bad_input(
                 say!("There is no second piece at that place to join."),
                 say!("Tap the other piece."),
-            ))
-        }
+            ),
+        ),
+    };
+    taps.iter().try_for_each(|tap| finite(*tap))?;
+    if takes(photo, at, to) {
+        Ok(())
+    } else {
+        Err(otherwise)
     }
 }
 

@@ -17,6 +17,11 @@ use crate::view::{
 };
 
 pub(super) fn photo(job: &JobState, state: &PhotoState) -> PhotoView {
+    described(state, patch::census(job, state).as_ref())
+}
+
+/// A photo with the census that counts.
+fn described(state: &PhotoState, census: Option<&Census>) -> PhotoView {
     PhotoView {
         entry: state.stamp.entry,
         photo: state.photo,
@@ -25,7 +30,7 @@ pub(super) fn photo(job: &JobState, state: &PhotoState) -> PhotoView {
         words: subject_words(state.subject).to_owned(),
         at: time(&state.stamp.wall),
         countable: state.subject.kind().is_some(),
-        census: summary(job, state),
+        census: census.map(|census| summed(state, census)),
     }
 }
 
@@ -61,20 +66,23 @@ pub(crate) fn class_words(class: DebrisClass) -> &'static str {
 
 /// What a census says, in short, corrections applied.
 pub(crate) fn summary(job: &JobState, state: &PhotoState) -> Option<CensusSummary> {
-    let census = patch::census(job, state)?;
+    Some(summed(state, &patch::census(job, state)?))
+}
+
+fn summed(state: &PhotoState, census: &Census) -> CensusSummary {
     let n = census
         .particles
         .iter()
         .filter(|p| p.class != DebrisClass::Lint)
         .count();
     let n = u32::try_from(n).unwrap_or(u32::MAX);
-    Some(CensusSummary {
-        words: summary_words(&census, n),
+    CensusSummary {
+        words: summary_words(census, n),
         n,
         problem: census.problem.as_deref().map(retold),
-        limits: limits(&census),
+        limits: limits(census),
         confirmed: state.confirmed.is_some(),
-    })
+    }
 }
 
 /// What the photo can't show, which the log keeps in English.
@@ -116,15 +124,15 @@ fn summary_words(census: &Census, n: u32) -> String {
 
 /// A photo with every piece.
 pub(crate) fn photo_census(job: &JobState, state: &PhotoState) -> PhotoCensusView {
-    let census = patch::census(job, state);
+    let pieces = patch::pieces(job, state);
+    let census = patch::census_of(state, &pieces);
     let sized = census
         .as_ref()
         .and_then(|c| c.scale.as_ref())
         .is_some_and(|s| s.from != ScaleFrom::None);
-    let pieces = patch::pieces(job, state);
     let counted: Vec<&Piece> = pieces.iter().filter(|p| !p.not_debris).collect();
     PhotoCensusView {
-        photo: photo(job, state),
+        photo: described(state, census.as_ref()),
         size_px: census.as_ref().and_then(|c| c.size_px),
         particles: pieces.iter().map(|p| particle(p, sized)).collect(),
         counts: counts(counted.iter().map(|p| p.class)),

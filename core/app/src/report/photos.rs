@@ -32,6 +32,7 @@ pub(super) fn photos(
         let Some((bytes, size_px)) = copies::of(store, state.photo) else {
             continue;
         };
+        let pieces = counted(figures.state, state);
         let copy = Sha256Hex::of(&bytes);
         copies.insert(copy, bytes);
         let size_px = state
@@ -48,8 +49,8 @@ pub(super) fn photos(
             alt: alt(figures.state, state),
             rendered: demo,
             said: said(figures, state),
-            counts: piece_counts(&counted(figures.state, state))?,
-            outlines: outlines(figures.state, state, size_px)?,
+            counts: piece_counts(&pieces)?,
+            outlines: outlines(&pieces, sized(state), size_px)?,
             limits: state
                 .census
                 .as_ref()
@@ -151,13 +152,8 @@ fn piece_counts(pieces: &[Piece]) -> Result<Vec<PieceCount>, Problem> {
         .collect()
 }
 
-fn outlines(
-    job: &JobState,
-    state: &PhotoState,
-    size_px: [u32; 2],
-) -> Result<Vec<Outline>, Problem> {
-    let sized = sized(state);
-    counted(job, state)
+fn outlines(pieces: &[Piece], sized: bool, size_px: [u32; 2]) -> Result<Vec<Outline>, Problem> {
+    pieces
         .iter()
         .map(|piece| {
             let machine = &piece.machine;
@@ -221,20 +217,17 @@ fn pair_words(job: &JobState, before: &PhotoState, after: &PhotoState) -> String
 /// Sizes of what was counted once: the patches, or the pan where there is no
 /// patch, and what stands in the magnets.
 pub(super) fn sizes(state: &JobState) -> Result<Vec<SizeBar>, Problem> {
-    let of = |subject| {
-        let patches = patch::patches(state, subject).into_iter();
-        patches
-            .flat_map(|p| p.pieces)
-            .filter(|(photo, _)| sized(photo))
-    };
     let patch = |p: &PhotoState| p.subject == PhotoSubject::Patch && sized(p);
     let ground = if state.photos.iter().any(patch) {
         PhotoSubject::Patch
     } else {
         PhotoSubject::Pan
     };
-    let pieces: Vec<Piece> = of(ground)
-        .chain(of(PhotoSubject::Magnet))
+    let once = [ground, PhotoSubject::Magnet];
+    let pieces: Vec<Piece> = patch::patches(state)
+        .filter(|patch| once.contains(&patch.photos[0].subject))
+        .flat_map(|patch| patch.pieces)
+        .filter(|(photo, _)| sized(photo))
         .map(|(_, piece)| piece)
         .collect();
     let pieces: Vec<&Piece> = pieces.iter().collect();

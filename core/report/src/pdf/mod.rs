@@ -165,13 +165,19 @@ fn sitting_best<'d>(
     words: &Words,
     paper: Paper,
 ) -> Flow<'d> {
-    let mut best = set_body(body, fonts, words, paper, BODY);
+    // Said at the head: who reads a sign that is not there should know why.
+    let lacks = body
+        .descendants()
+        .filter_map(|node| node.text().filter(|_| node.is_text()))
+        .any(|text| fonts.lack_one_of(text));
+    let notice = lacks.then(|| words.get("page.signs"));
+    let mut best = set_body(body, fonts, notice, paper, BODY);
     let mut least = pages::cost(&best.pieces, paper);
     if least.0 > FEW {
         return best;
     }
     for part in SMALLER {
-        let other = set_body(body, fonts, words, paper, BODY * part);
+        let other = set_body(body, fonts, notice, paper, BODY * part);
         let cost = pages::cost(&other.pieces, paper);
         if cost < least {
             (best, least) = (other, cost);
@@ -180,11 +186,11 @@ fn sitting_best<'d>(
     best
 }
 
-/// The page's body as pieces, its words of that size.
+/// The page's body as pieces, its words of that size, and a notice under its head.
 fn set_body<'d>(
     body: inline::Element<'d>,
     fonts: &Rc<Fonts>,
-    words: &Words,
+    notice: Option<&str>,
     paper: Paper,
     size: f32,
 ) -> Flow<'d> {
@@ -205,15 +211,10 @@ fn set_body<'d>(
         ids: Vec::new(),
         trouble: None,
     };
-    // Said at the head: who reads a sign that is not there should know why.
-    let lacks = body
-        .descendants()
-        .filter_map(|node| node.text().filter(|_| node.is_text()))
-        .any(|text| fonts.lack_one_of(text));
     for part in body.children().filter(roxmltree::Node::is_element) {
         flow.block(part, None);
-        if lacks && part.has_tag_name("header") {
-            flow.say(words.get("page.signs"));
+        if let Some(notice) = notice.filter(|_| part.has_tag_name("header")) {
+            flow.say(notice);
         }
     }
     flow
