@@ -33,8 +33,10 @@ impl App {
     /// # Errors
     /// As [`App::open`].
     pub fn open_with(dir: &Path, clock: Box<dyn Clock>) -> Result<App, Problem> {
+        let mut store = Store::open(dir)?;
+        crate::report::copies::follow(&mut store);
         Ok(App {
-            store: Mutex::new(Store::open(dir)?),
+            store: Mutex::new(store),
             clock,
             is_hub: false,
         })

@@ -235,4 +235,10 @@ fn a_copy_that_is_gone_or_damaged_is_made_again_the_same() {
         assert_eq!(preview(&app, job), first);
         assert_eq!(std::fs::read(&file).expect("a copy"), whole, "mended");
     }
+    // Neither the photo nor a copy: the report says that one is missing.
+    std::fs::remove_dir_all(&copies).expect("removed");
+    std::fs::remove_file(app.store().photo_path(photo)).expect("removed");
+    let without = preview(&app, job);
+    assert!(!first.contains("did not reach the device"));
+    assert!(without.contains("1 photo that did not reach the device that made it"));
 }

@@ -3,20 +3,24 @@
 
 mod common;
 
+use std::fs;
 use std::io::{Read, Write};
 use std::net::{TcpListener, TcpStream};
+use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
-use std::time::Duration;
+use std::thread::sleep;
+use std::time::{Duration, Instant};
 
 use common::{Calls, Running, picture};
 use serde_json::{Value, json};
 use swarfbook_app::App;
 use swarfbook_app::command::Command;
+use swarfbook_job::id::Sha256Hex;
 use tempfile::TempDir;
 
 struct Phone {
-    _dir: TempDir,
+    dir: TempDir,
     app: App,
 }
 
@@ -24,7 +28,7 @@ impl Phone {
     fn new() -> Phone {
         let dir = tempfile::tempdir().expect("folder");
         let app = App::open(dir.path()).expect("opens");
-        Phone { _dir: dir, app }
+        Phone { dir, app }
     }
 
     fn ask(&self, command: &Value) -> Value {
@@ -57,6 +61,22 @@ fn lines_of(app: &App) -> Vec<String> {
         lines.extend(of_device.into_iter().map(|line| line.bytes));
     }
     lines
+}
+
+/// Waits for a photo's copy, which is made in the background.
+fn copy_of(copies: &Path, photo: Sha256Hex) {
+    let name = photo.to_string();
+    let made = || {
+        let forms = fs::read_dir(copies).into_iter().flatten().flatten();
+        forms
+            .map(|form| form.path().join(&name[..2]).join(&name))
+            .any(|copy| copy.is_file())
+    };
+    let soon = Instant::now() + Duration::from_secs(30);
+    while !made() {
+        assert!(Instant::now() < soon, "no copy in {}", copies.display());
+        sleep(Duration::from_millis(20));
+    }
 }
 
 fn code(hub: &Running) -> String {
@@ -98,6 +118,9 @@ fn two_phones_and_a_hub_end_in_the_same_state_over_loopback() {
     bench.sync();
     assert_eq!(bay.lines(), bench.lines());
     assert!(bench.app.store().has_photo(photo));
+    // Each makes its own copy for reports as the photo comes in, no report being asked for.
+    copy_of(&dir.path().join("copies"), photo);
+    copy_of(&bench.dir.path().join("copies"), photo);
     let level = bay.sync();
     assert_eq!(
         level["sync"]["words"],

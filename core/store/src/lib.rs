@@ -5,7 +5,6 @@
 //! (write-ahead log, `synchronous=FULL`) before [`Store::append`] returns; a
 //! photo is written and synced before any entry may name it.
 
-mod copy;
 mod customer;
 mod error;
 mod export;
@@ -17,6 +16,7 @@ mod peer;
 mod photo;
 mod refusal;
 mod setting;
+mod shelves;
 
 pub use customer::Customer;
 pub use error::StoreError;
@@ -28,3 +28,4 @@ pub use partial::Arrived;
 pub use peer::PairedDevice;
 pub use photo::MAX_PHOTO_BYTES;
 pub use setting::ProcedureText;
+pub use shelves::Shelves;

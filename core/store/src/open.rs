@@ -2,14 +2,15 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::mpsc::Sender;
 use std::time::Duration;
 
 use rusqlite::{Connection, TransactionBehavior, params};
-use swarfbook_job::id::DeviceId;
+use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_words::say;
 use uuid::Uuid;
 
-use crate::StoreError;
+use crate::{Shelves, StoreError};
 
 /// Each form of the database after the one before. Never changed once landed.
 const MIGRATIONS: [&str; 2] = [
@@ -26,7 +27,8 @@ const PAUSE: Duration = Duration::from_millis(20);
 #[derive(Debug)]
 pub struct Store {
     pub(crate) db: Connection,
-    pub(crate) dir: PathBuf,
+    pub(crate) shelves: Shelves,
+    pub(crate) arrivals: Option<Sender<Sha256Hex>>,
     device: DeviceId,
 }
 
@@ -53,7 +55,10 @@ impl Store {
         let device = own_device(&db)?;
         let store = Store {
             db,
-            dir: dir.to_owned(),
+            shelves: Shelves {
+                dir: dir.to_owned(),
+            },
+            arrivals: None,
             device,
         };
         store.clear_half_written_photos()?;
@@ -65,12 +70,29 @@ impl Store {
         self.device
     }
 
+    /// The files beside the database.
+    pub fn shelves(&self) -> Shelves {
+        self.shelves.clone()
+    }
+
+    /// From now on, photos that come in whole from another store are told there.
+    pub fn tell_arrivals(&mut self, to: Sender<Sha256Hex>) {
+        self.arrivals = Some(to);
+    }
+
+    pub(crate) fn arrived_whole(&self, photo: Sha256Hex) {
+        if let Some(to) = &self.arrivals {
+            // Whoever wanted to know may be gone; the photo is here all the same.
+            let _ = to.send(photo);
+        }
+    }
+
     /// Bytes that can still be written where the store lies.
     ///
     /// # Errors
     /// [`StoreError::File`].
     pub fn free_bytes(&self) -> Result<u64, StoreError> {
-        fs4::available_space(&self.dir)
+        fs4::available_space(&self.shelves.dir)
             .map_err(StoreError::file(say!("the free space can't be read")))
     }
 }

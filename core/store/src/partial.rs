@@ -8,7 +8,7 @@ use std::path::PathBuf;
 use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_words::say;
 
-use crate::photo::into_place;
+use crate::shelves::into_place;
 use crate::{MAX_PHOTO_BYTES, Store, StoreError};
 
 /// How far a photo has arrived.
@@ -100,12 +100,14 @@ impl Store {
             return Ok(Arrived::Wrong);
         }
         into_place(&path, &self.photo_path(photo)).map_err(wrong())?;
+        self.arrived_whole(photo);
         Ok(Arrived::Whole)
     }
 
     /// One file for each source: what one sends wrongly spoils nothing of another's.
     fn partial_path(&self, photo: Sha256Hex, source: DeviceId) -> PathBuf {
-        self.dir
+        self.shelves
+            .dir
             .join("photos")
             .join(format!("part-{photo}-{source}"))
     }

@@ -9,7 +9,8 @@ use crate::app::App;
 use crate::problem::Problem;
 
 const PATCH_LITTLE: &[u8] = include_bytes!("../../demo/patch-10.jpg");
-const PATCH_STEEL: &[u8] = include_bytes!("../../demo/patch-06.jpg");
+const PATCH_BEFORE: &[u8] = include_bytes!("../../demo/pair-1a.jpg");
+const PATCH_AFTER: &[u8] = include_bytes!("../../demo/pair-1b.jpg");
 const PAN_CLEAN: &[u8] = include_bytes!("../../demo/pan-01.jpg");
 const PAN_LINING: &[u8] = include_bytes!("../../demo/pan-05.jpg");
 const MAGNET_BARE: &[u8] = include_bytes!("../../demo/magnet-01.jpg");
@@ -275,8 +276,14 @@ pub(super) fn heavy_steel(app: &App, at: DateTime<FixedOffset>) -> Result<(), Pr
     s.photo(
         "patch",
         PhotoSubject::Patch,
-        PATCH_STEEL,
+        PATCH_BEFORE,
         drop_at(481.0, 1120.0),
+    )?;
+    s.photo(
+        "patch",
+        PhotoSubject::PatchAfterMagnet,
+        PATCH_AFTER,
+        drop_at(536.0, 1177.0),
     )?;
     s.tick("patch")
 }

@@ -1,10 +1,13 @@
 //! The copies of photos that reports show: small, without metadata, kept once made.
 //! To decode a dozen photos of a phone takes seconds; to read their copies does not.
 
+use std::sync::mpsc::channel;
+use std::thread;
+
 use swarfbook_debris::{Unreadable, Upright, copy_within, decode, jpeg_size_px};
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_report::content::PHOTO_BUDGET_BYTES;
-use swarfbook_store::Store;
+use swarfbook_store::{Shelves, Store};
 
 /// Long side, px: readable, and a dozen fit a mail.
 const SIDE_PX: u32 = 1200;
@@ -17,13 +20,34 @@ pub(crate) fn make(upright: Upright) -> Result<Vec<u8>, Unreadable> {
 }
 
 /// Keeps it. Where there is no room it is made again for each report.
-pub(crate) fn keep(store: &Store, photo: Sha256Hex, copy: &[u8]) {
-    let _ = store.keep_copy(photo, FORM, copy);
+pub(crate) fn keep(shelves: &Shelves, photo: Sha256Hex, copy: &[u8]) {
+    let _ = shelves.keep_copy(photo, FORM, copy);
 }
 
 /// Whether a photo has its copy already.
-pub(crate) fn has(store: &Store, photo: Sha256Hex) -> bool {
-    kept(store, photo).is_some()
+pub(crate) fn has(shelves: &Shelves, photo: Sha256Hex) -> bool {
+    kept(shelves, photo).is_some()
+}
+
+/// Makes the copies of photos that come in from other stores, one after another and
+/// beside all other work, for as long as the store is open.
+pub(crate) fn follow(store: &mut Store) {
+    let (tell, arrivals) = channel();
+    let shelves = store.shelves();
+    let begun = thread::Builder::new()
+        .name("copies".into())
+        .spawn(move || arrivals.iter().for_each(|photo| catch_up(&shelves, photo)));
+    // Without a thread they are made when a report asks for them.
+    if begun.is_ok() {
+        store.tell_arrivals(tell);
+    }
+}
+
+fn catch_up(shelves: &Shelves, photo: Sha256Hex) {
+    if !has(shelves, photo) {
+        // What can't be read is left out of the report, which says so.
+        made(shelves, photo);
+    }
 }
 
 /// The copy of a photo with its size; `None` for one that is still on another
@@ -32,18 +56,20 @@ pub(super) fn of(store: &Store, photo: Sha256Hex) -> Option<(Vec<u8>, [u32; 2])>
     if !store.has_photo(photo) {
         return None;
     }
-    if let Some(kept) = kept(store, photo) {
-        return Some(kept);
-    }
-    // It came from another device, whose copies do not travel.
-    let copy = make(decode(&store.photo(photo).ok()?).ok()?).ok()?;
-    keep(store, photo, &copy);
+    let shelves = store.shelves();
+    kept(&shelves, photo).or_else(|| made(&shelves, photo))
+}
+
+/// Copies do not travel: those of photos from other devices are made here.
+fn made(shelves: &Shelves, photo: Sha256Hex) -> Option<(Vec<u8>, [u32; 2])> {
+    let copy = make(decode(&shelves.photo(photo).ok()?).ok()?).ok()?;
+    keep(shelves, photo, &copy);
     let size_px = jpeg_size_px(&copy)?;
     Some((copy, size_px))
 }
 
-fn kept(store: &Store, photo: Sha256Hex) -> Option<(Vec<u8>, [u32; 2])> {
-    let copy = store.copy(photo, FORM)?;
+fn kept(shelves: &Shelves, photo: Sha256Hex) -> Option<(Vec<u8>, [u32; 2])> {
+    let copy = shelves.copy(photo, FORM)?;
     let size_px = jpeg_size_px(&copy)?;
     Some((copy, size_px))
 }

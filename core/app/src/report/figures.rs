@@ -91,7 +91,7 @@ impl<'a> Figures<'a> {
 }
 
 /// The kind of a fact, as the log names it.
-pub(super) fn kind_of(fact: &Fact) -> String {
+fn kind_of(fact: &Fact) -> String {
     serde_json::to_value(fact)
         .ok()
         .and_then(|value| Some(value.get("fact")?.as_str()?.to_owned()))

@@ -47,10 +47,11 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
     let words = Words::of(making.language.tag()).map_err(unmade)?;
     let demo = crate::serve::start::is_demo(making.store)?;
     let figures = Figures::new(making.loaded);
-    let (shown, copies) = photos::photos(&figures, making.store, demo)?;
+    let shown = photos::photos(&figures, making.store, demo)?;
     let verdict = answer::verdict(&figures, &words)?;
     let mut photo_limits = words.photo_limits();
     photo_limits.extend(photos::limits(state));
+    photo_limits.extend(shown.missing);
     let mut content = Content {
         form: swarfbook_report::content::FORM,
         lang: making.language.tag().to_owned(),
@@ -69,9 +70,9 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
         }),
         go_ahead: figures.go_ahead(),
         answer: verdict.answer,
-        deciding: photos::deciding(state, verdict.heaviest_photo),
-        photos: shown,
-        pairs: photos::pairs(&figures),
+        deciding: photos::deciding(state, verdict.heaviest_photo, &shown.photos),
+        pairs: photos::pairs(&figures, &shown.photos),
+        photos: shown.photos,
         sizes: photos::sizes(state)?,
         wear: verdict.wear,
         findings: verdict.findings,
@@ -93,7 +94,7 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
         left_out: Vec::new(),
     };
     content.sources = sources::sources(&figures);
-    Ok((content, copies))
+    Ok((content, shown.copies))
 }
 
 /// When the complaint shows, as the procedure says it.

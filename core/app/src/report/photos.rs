@@ -21,15 +21,22 @@ use crate::problem::Problem;
 /// More would make the file too large to send; the rest stays in the log.
 const MAX_PHOTOS: usize = 24;
 
-pub(super) fn photos(
-    figures: &Figures<'_>,
-    store: &Store,
-    demo: bool,
-) -> Result<(Vec<PhotoSaid>, Photos), Problem> {
+/// Photos of a job as its report shows them.
+pub(super) struct Shown {
+    pub photos: Vec<PhotoSaid>,
+    pub copies: Photos,
+    /// Which photos it does not show, and why, in words.
+    pub missing: Vec<String>,
+}
+
+pub(super) fn photos(figures: &Figures<'_>, store: &Store, demo: bool) -> Result<Shown, Problem> {
+    let all = &figures.state.photos;
+    let mut absent = 0;
     let mut shown = Vec::new();
     let mut copies = Photos::new();
-    for state in figures.state.photos.iter().take(MAX_PHOTOS) {
+    for state in all.iter().take(MAX_PHOTOS) {
         let Some((bytes, size_px)) = copies::of(store, state.photo) else {
+            absent += 1;
             continue;
         };
         let pieces = counted(figures.state, state);
@@ -58,7 +65,32 @@ pub(super) fn photos(
                 .unwrap_or_default(),
         });
     }
-    Ok((shown, copies))
+    Ok(Shown {
+        photos: shown,
+        copies,
+        missing: missing(absent, all.len().saturating_sub(MAX_PHOTOS)),
+    })
+}
+
+fn missing(absent: usize, over: usize) -> Vec<String> {
+    let photos = |n| {
+        let n = u32::try_from(n).unwrap_or(u32::MAX);
+        present::count_words(n, term!("photo"), term!("photos"))
+    };
+    let mut missing = Vec::new();
+    if absent > 0 {
+        missing.push(say!(
+            "Not in this report: {} that did not reach the device that made it.",
+            photos(absent)
+        ));
+    }
+    if over > 0 {
+        missing.push(say!(
+            "Not in this report: {} more, which the shop keeps.",
+            photos(over)
+        ));
+    }
+    missing
 }
 
 fn title(subject: PhotoSubject) -> String {
@@ -177,13 +209,16 @@ fn outlines(pieces: &[Piece], sized: bool, size_px: [u32; 2]) -> Result<Vec<Outl
 }
 
 /// Each photo after the magnet with the patch before it.
-pub(super) fn pairs(figures: &Figures<'_>) -> Vec<Pair> {
+pub(super) fn pairs(figures: &Figures<'_>, shown: &[PhotoSaid]) -> Vec<Pair> {
     let mut pairs = Vec::new();
     for after in &figures.state.photos {
         let Some(before) = figures.state.before_magnet(after) else {
             continue;
         };
         let from = [before, after].map(|photo| photo.stamp.entry);
+        if !from.iter().all(|photo| shows(shown, *photo)) {
+            continue;
+        }
         pairs.push(Pair {
             before: before.stamp.entry,
             after: after.stamp.entry,
@@ -256,13 +291,24 @@ pub(super) fn sizes(state: &JobState) -> Result<Vec<SizeBar>, Problem> {
 
 /// The photo that shows the most of what decides: the one behind the heaviest
 /// reason, else the last of the patch, the pan or a magnet.
-pub(super) fn deciding(state: &JobState, heaviest: Option<EntryId>) -> Option<EntryId> {
-    heaviest.or_else(|| {
+pub(super) fn deciding(
+    state: &JobState,
+    heaviest: Option<EntryId>,
+    shown: &[PhotoSaid],
+) -> Option<EntryId> {
+    heaviest.filter(|photo| shows(shown, *photo)).or_else(|| {
         [PhotoSubject::Patch, PhotoSubject::Pan, PhotoSubject::Magnet]
             .into_iter()
-            .find_map(|subject| state.photos.iter().rev().find(|p| p.subject == subject))
+            .find_map(|subject| {
+                let mut newest = state.photos.iter().rev();
+                newest.find(|p| p.subject == subject && shows(shown, p.stamp.entry))
+            })
             .map(|p| p.stamp.entry)
     })
+}
+
+fn shows(shown: &[PhotoSaid], photo: EntryId) -> bool {
+    shown.iter().any(|p| p.entry == photo)
 }
 
 /// What the photos of this job can't show, each said once.

@@ -1,14 +1,14 @@
 //! The appendix: the lines that figures rest on, with their raw values.
 
 use std::collections::BTreeMap;
-use swarfbook_words::{fixed, say};
+use swarfbook_words::{fixed, say, term};
 
 use swarfbook_job::fact::Fact;
 use swarfbook_job::fold::LineState;
 use swarfbook_job::id::EntryId;
 use swarfbook_report::content::{Raw, Source};
 
-use super::figures::{Figures, kind_of};
+use super::figures::Figures;
 use crate::present;
 
 /// The lines that were named, in order of their ids.
@@ -35,12 +35,51 @@ fn source(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Source {
                 .cloned()
                 .unwrap_or_default()
         },
-        what: kind_of(fact).replace('_', " "),
+        what: kind_words(fact).to_owned(),
         raw: raw(figures, line, fact),
         photo: match fact {
             Fact::PhotoTaken { photo, .. } => Some(*photo),
             _ => None,
         },
+    }
+}
+
+/// What kind of line it is, for the appendix.
+fn kind_words(fact: &Fact) -> &'static str {
+    match fact {
+        Fact::Opened { .. } => term!("job opened"),
+        Fact::WrittenBy { .. } => term!("written by"),
+        Fact::CarNoted { .. } => term!("car"),
+        Fact::CustomerLinked { .. } => term!("customer"),
+        Fact::ComplaintNoted { .. } => term!("complaint"),
+        Fact::CodesRead { .. } => term!("codes read"),
+        Fact::GoAheadGiven { .. } => term!("go-ahead"),
+        Fact::StepTicked { .. } => term!("step done"),
+        Fact::StepSettled { .. } => term!("step settled"),
+        Fact::StepSkipped { .. } => term!("step left out"),
+        Fact::Noted { .. } => term!("note"),
+        Fact::Observed { .. } => term!("what was seen"),
+        Fact::Measured { .. } => term!("measured"),
+        Fact::PhotoTaken { .. } => term!("photo"),
+        Fact::PhotoHinted { .. } => term!("taps on the photo"),
+        Fact::CensusMade { .. } => term!("pieces counted"),
+        Fact::ParticleCorrected { .. } => term!("piece corrected"),
+        Fact::PhotoLinked { .. } => term!("photos of one place"),
+        Fact::CensusConfirmed { .. } => term!("count confirmed"),
+        Fact::PartOff { .. } => term!("part off"),
+        Fact::PartBack { .. } => term!("part back"),
+        Fact::PartLost { .. } => term!("part lost"),
+        Fact::ComponentNoted { .. } => term!("part under test"),
+        Fact::SpecEntered { .. } => term!("spec entered"),
+        Fact::ReadingTaken { .. } => term!("reading"),
+        Fact::PartReplaced { .. } => term!("part replaced"),
+        Fact::Tightened { .. } => term!("tightened"),
+        Fact::Decided { .. } => term!("decision"),
+        Fact::ReportMade { .. } => term!("report made"),
+        Fact::ReportWithdrawn { .. } => term!("report withdrawn"),
+        Fact::ReportShared { .. } => term!("report shared"),
+        Fact::CustomerAnswered { .. } => term!("customer's answer"),
+        Fact::Retracted { .. } => term!("taken back"),
     }
 }
 
@@ -52,16 +91,20 @@ fn raw(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Vec<Raw> {
     };
     match fact {
         Fact::ReadingTaken { reading, .. } => {
-            let mut raw = vec![value("samples", reading.samples.join(", "))];
+            let mut raw = vec![value(term!("samples"), reading.samples.join(", "))];
             raw.extend(
                 reading
                     .leads
                     .as_ref()
-                    .map(|l| value("leads", say!("{} ohm", l))),
+                    .map(|l| value(term!("leads"), say!("{} ohm", l))),
             );
-            raw.extend(reading.part_c.map(|c| value("part", format!("{c} °C"))));
+            raw.extend(
+                reading
+                    .part_c
+                    .map(|c| value(term!("temperature of the part"), format!("{c} °C"))),
+            );
             raw.push(value(
-                "meter",
+                term!("meter"),
                 say!(
                     "{}, ± ({} % + {} counts)",
                     reading.meter.name,
@@ -71,12 +114,12 @@ fn raw(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Vec<Raw> {
             ));
             raw
         }
-        Fact::Measured { measured } => vec![value("typed", measured.typed.clone())],
+        Fact::Measured { measured } => vec![value(term!("typed"), measured.typed.clone())],
         Fact::CensusMade { census, .. } => {
-            let mut raw = vec![value("pieces", census.particles.len().to_string())];
+            let mut raw = vec![value(term!("pieces"), census.particles.len().to_string())];
             raw.extend(census.scale.as_ref().map(|s| {
                 value(
-                    "scale",
+                    term!("scale"),
                     say!(
                         "{} px/mm, ± {} %",
                         fixed(s.px_per_mm, 2),
@@ -87,10 +130,13 @@ fn raw(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Vec<Raw> {
             raw.extend(
                 census
                     .smallest_mm
-                    .map(|mm| value("smallest", say!("{} mm", fixed(mm, 2)))),
+                    .map(|mm| value(term!("smallest"), say!("{} mm", fixed(mm, 2)))),
             );
             raw
         }
-        _ => vec![value("line", present::line_words(figures.loaded, line))],
+        _ => vec![value(
+            term!("line"),
+            present::line_words(figures.loaded, line),
+        )],
     }
 }

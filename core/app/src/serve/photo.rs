@@ -14,11 +14,15 @@ const COPY_MAX_PX: u32 = 4096;
 pub(crate) fn put(app: &App, bytes: &[u8]) -> Result<Sha256Hex, Problem> {
     // Refused before it is kept: what can't be shown is no evidence.
     let upright = swarfbook_debris::decode(bytes).map_err(unreadable)?;
-    let photo = app.store().put_photo(bytes)?;
+    let (photo, shelves) = {
+        let store = app.store();
+        (store.put_photo(bytes)?, store.shelves())
+    };
     // It is decoded now; for the report it would have to be again.
-    let here = copies::has(&app.store(), photo);
-    if !here && let Ok(copy) = copies::make(upright) {
-        copies::keep(&app.store(), photo, &copy);
+    if !copies::has(&shelves, photo)
+        && let Ok(copy) = copies::make(upright)
+    {
+        copies::keep(&shelves, photo, &copy);
     }
     Ok(photo)
 }

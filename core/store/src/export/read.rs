@@ -42,6 +42,7 @@ impl Store {
             if !self.has_photo(photo) {
                 // Before the lines that name it, as everywhere.
                 self.put_photo(&archive.photo(photo)?)?;
+                self.arrived_whole(photo);
                 new.photos += 1;
             }
         }
