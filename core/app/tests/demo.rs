@@ -99,7 +99,32 @@ fn every_demo_job_has_a_report_that_says_that_it_is_invented() {
         assert!(html.contains("invented"), "{}", job.title);
         assert!(!html.contains("fixed"), "{}", job.title);
         assert!(html.len() < 3 * 1024 * 1024, "{} bytes", html.len());
+        let shares = shares(&html);
+        if let Some((last, told)) = shares.split_last() {
+            let all: u32 = shares.iter().sum();
+            let rounding = shares.len() as u32;
+            assert!(all.abs_diff(100) <= rounding, "{shares:?}");
+            assert!(told.iter().all(|share| *share >= 3), "{shares:?}");
+            let joined = html.contains(", each of less than 3 %");
+            assert!(joined || *last >= 3 || told.is_empty(), "{shares:?}");
+        }
+        // The van's debris is of many kinds and sizes, and most of its steps are ahead.
+        if job.title == "DEMO 202" {
+            assert!(html.contains(" other reasons, each of less than 3 %"));
+            assert_eq!(html.matches("not reached yet").count(), 1);
+        }
     }
+}
+
+/// The reasons' shares of the score, percent, as the page tells them.
+fn shares(html: &str) -> Vec<u32> {
+    let shares = html.split("<span class=\"share\"><b>").skip(1);
+    shares
+        .map(|rest| {
+            let number = rest.split(' ').next();
+            number.and_then(|n| n.parse().ok()).expect("a share")
+        })
+        .collect()
 }
 
 #[test]

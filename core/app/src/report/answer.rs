@@ -1,5 +1,7 @@
 //! The answer, the score with its reasons, the decision and the advice.
 
+use std::collections::BTreeSet;
+
 use swarfbook_job::fact::AdviceChoice;
 use swarfbook_job::id::EntryId;
 use swarfbook_report::answer::{ComplaintNow, Situation, Why, advise, answer};
@@ -7,14 +9,18 @@ use swarfbook_report::content::{
     AdviceItem, Answer, DecisionSaid, Fixed, ReasonSaid, Said, VisitRate, VisitSaid, WearSaid,
 };
 use swarfbook_report::words::Words;
-use swarfbook_wear::{Advice, Assessment, FindingKind};
-use swarfbook_words::{say, within};
+use swarfbook_wear::{Advice, Assessment, FindingKind, Reason};
+use swarfbook_words::{say, term, within};
 
 use super::figures::{Figures, fixed};
 use super::unmade;
 use crate::assess::trend::round;
 use crate::assess::wear;
+use crate::present;
 use crate::problem::Problem;
+
+/// Reasons that weigh less are told together.
+const LEAST_SHARE: f64 = 0.03;
 
 /// What was judged, told.
 pub(super) struct Verdict {
@@ -199,6 +205,40 @@ fn lower(choice: AdviceChoice) -> String {
     within(wear::choice_words(choice))
 }
 
+/// The reasons, heaviest first, those that hardly count as one: nobody reads twenty shares of 1 %.
+fn reasons(figures: &Figures<'_>, all: &[Reason]) -> Vec<ReasonSaid> {
+    let percent = |share: f64| (share * 100.0).round().clamp(0.0, 100.0) as u8;
+    let told = all.iter().take_while(|r| r.share >= LEAST_SHARE).count();
+    // One alone is told like the others.
+    let told = if told + 1 == all.len() {
+        all.len()
+    } else {
+        told
+    };
+    let (told, rest) = all.split_at(told);
+    let mut said: Vec<ReasonSaid> = told
+        .iter()
+        .map(|reason| ReasonSaid {
+            said: figures.said(reason.words.clone(), ids(&reason.sources)),
+            percent: percent(reason.share),
+        })
+        .collect();
+    if !rest.is_empty() {
+        let number = u32::try_from(rest.len()).unwrap_or(u32::MAX);
+        let from: BTreeSet<EntryId> = rest.iter().flat_map(|r| ids(&r.sources)).collect();
+        let words = say!(
+            "{}, each of less than {} %",
+            present::count_words(number, term!("other reason"), term!("other reasons")),
+            percent(LEAST_SHARE)
+        );
+        said.push(ReasonSaid {
+            said: figures.said(words, from),
+            percent: percent(rest.iter().map(|r| r.share).sum()),
+        });
+    }
+    said
+}
+
 fn said(figures: &Figures<'_>, assessment: &Assessment) -> Result<WearSaid, Problem> {
     let table = wear::table()?;
     let mut from: Vec<Fixed> = Vec::with_capacity(5);
@@ -216,14 +256,7 @@ fn said(figures: &Figures<'_>, assessment: &Assessment) -> Result<WearSaid, Prob
         hi: fixed(assessment.score_hi.round())?,
         band: assessment.band,
         band_from,
-        reasons: assessment
-            .reasons
-            .iter()
-            .map(|reason| ReasonSaid {
-                said: figures.said(reason.words.clone(), ids(&reason.sources)),
-                percent: (reason.share * 100.0).round().clamp(0.0, 100.0) as u8,
-            })
-            .collect(),
+        reasons: reasons(figures, &assessment.reasons),
         held_against: vec![figures.said(
             match exposure.km_from {
                 swarfbook_wear::KmFrom::Unknown => say!(

@@ -22,22 +22,29 @@ pub(super) fn done(figures: &Figures<'_>) -> Vec<Done> {
 }
 
 pub(super) fn not_done(figures: &Figures<'_>) -> Vec<NotDone> {
-    figures
-        .steps_before_report()
-        .filter_map(|(_, step)| match figures.state.steps.get(&step.id) {
-            None => Some(NotDone {
-                what: figures.said(step.title.clone(), []),
-                reason: say!("not reached yet"),
-            }),
-            Some(state) => match &state.mark {
-                Mark::Skipped(reason) => Some(NotDone {
-                    what: figures.said(step.title.clone(), [state.stamp.entry]),
-                    reason: reason.clone(),
-                }),
-                Mark::Ticked => None,
-            },
-        })
-        .collect()
+    let mut ahead = Vec::new();
+    let mut all = Vec::new();
+    for (_, step) in figures.steps_before_report() {
+        match figures.state.steps.get(&step.id) {
+            None => ahead.push(step.title.as_str()),
+            Some(state) => {
+                if let Mark::Skipped(reason) = &state.mark {
+                    all.push(NotDone {
+                        what: figures.said(step.title.clone(), [state.stamp.entry]),
+                        reason: reason.clone(),
+                    });
+                }
+            }
+        }
+    }
+    if !ahead.is_empty() {
+        // One line: a job that goes on has many.
+        all.push(NotDone {
+            what: figures.said(ahead.join("; "), []),
+            reason: say!("not reached yet"),
+        });
+    }
+    all
 }
 
 pub(super) fn replaced(figures: &Figures<'_>) -> Vec<PartReplaced> {
