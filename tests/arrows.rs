@@ -32,7 +32,7 @@ const ARROWS: [(&str, &[&str]); 14] = [
         ],
     ),
     ("hub", &["words", "app", "debris", "job", "store", "sync"]),
-    ("shell", &["app", "job"]),
+    ("shell", &["words", "app", "job"]),
 ];
 
 /// Crates that read no clock, no file, no network and no randomness, with all

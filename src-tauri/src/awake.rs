@@ -12,9 +12,9 @@ pub(crate) async fn keep_awake<R: Runtime>(
     shell: AppHandle<R>,
     awake: bool,
 ) -> Result<(), Problem> {
-    aside(move || {
+    aside(shell, move |shell| {
         #[cfg(target_os = "android")]
-        crate::handover::phone::keep_awake(&shell, awake)?;
+        crate::handover::phone::keep_awake(shell, awake)?;
         #[cfg(not(target_os = "android"))]
         let _ = (shell, awake);
         Ok(())

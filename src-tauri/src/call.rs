@@ -1,9 +1,12 @@
 //! A command in, a reply or a problem out.
 
+use std::panic::{AssertUnwindSafe, catch_unwind};
+
 use serde_json::Value;
 use swarfbook_app::command::Command;
 use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_app::reply::Reply;
+use swarfbook_words::{say, term};
 use tauri::{AppHandle, Manager, Runtime, async_runtime};
 
 use crate::door::Door;
@@ -15,30 +18,44 @@ pub(crate) async fn call<R: Runtime>(
     shell: AppHandle<R>,
     command: Value,
 ) -> Result<Reply, Problem> {
-    let command: Command = serde_json::from_value(command).map_err(|error| {
-        Problem::new(
-            ProblemKind::BadRequest,
-            format!("This command can't be understood: {error}."),
-            "Update the app; nothing was changed.",
-        )
-    })?;
-    aside(move || shell.state::<Door>().app()?.call(command)).await
+    aside(shell, move |shell| {
+        let command: Command = serde_json::from_value(command).map_err(|error| {
+            Problem::new(
+                ProblemKind::BadRequest,
+                say!("This command can't be understood: {}.", error),
+                term!("Update the app; nothing was changed."),
+            )
+        })?;
+        shell.state::<Door>().app()?.call(command)
+    })
+    .await
 }
 
-/// Does it on a thread that may wait for the disk.
-pub(crate) async fn aside<T: Send + 'static>(
-    work: impl FnOnce() -> Result<T, Problem> + Send + 'static,
+/// Does it on a thread that may wait for the disk, and says what there is to say
+/// in the language of the device.
+pub(crate) async fn aside<R: Runtime, T: Send + 'static>(
+    shell: AppHandle<R>,
+    work: impl FnOnce(&AppHandle<R>) -> Result<T, Problem> + Send + 'static,
 ) -> Result<T, Problem> {
-    async_runtime::spawn_blocking(work)
-        .await
-        .unwrap_or_else(|_| Err(broken()))
+    let done = async_runtime::spawn_blocking(move || spoken(&shell, || work(&shell)));
+    done.await.unwrap_or_else(|_| Err(broken()))
+}
+
+/// The same on this thread; work that panics is a problem like others.
+pub(crate) fn spoken<R: Runtime, T>(
+    shell: &AppHandle<R>,
+    work: impl FnOnce() -> Result<T, Problem>,
+) -> Result<T, Problem> {
+    shell
+        .state::<Door>()
+        .speaking(|| catch_unwind(AssertUnwindSafe(work)).unwrap_or_else(|_| Err(broken())))
 }
 
 /// What is said when the work itself broke down.
-pub(crate) fn broken() -> Problem {
+fn broken() -> Problem {
     Problem::new(
         ProblemKind::Storage,
-        "The app failed at this request.",
-        "Nothing that was confirmed is lost. Open the job again and repeat the last step.",
+        term!("The app failed at this request."),
+        term!("Nothing that was confirmed is lost. Open the job again and repeat the last step."),
     )
 }

@@ -43,6 +43,14 @@ impl Door {
         *held = Some(Arc::clone(&app));
         Ok(app)
     }
+
+    /// Does `what` in the language of the device; in English where the app can't be opened.
+    pub(crate) fn speaking<T>(&self, what: impl FnOnce() -> T) -> T {
+        match self.app() {
+            Ok(app) => app.speaking(what),
+            Err(_) => what(),
+        }
+    }
 }
 
 fn open(folder: &Path, demo: bool) -> Result<App, Problem> {

@@ -6,6 +6,7 @@ use serde::Serialize;
 use serde_json::Value;
 use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_job::id::Sha256Hex;
+use swarfbook_words::term;
 use tauri::ipc::{InvokeBody, Request};
 use tauri::{AppHandle, Manager, Runtime};
 
@@ -24,8 +25,9 @@ pub(crate) async fn put_photo<R: Runtime>(
     shell: AppHandle<R>,
     request: Request<'_>,
 ) -> Result<Kept, Problem> {
-    let bytes = bytes(request.body())?;
-    aside(move || {
+    let body = request.body().clone();
+    aside(shell, move |shell| {
+        let bytes = bytes(body)?;
         let photo = shell.state::<Door>().app()?.put_photo(&bytes)?;
         Ok(Kept { photo })
     })
@@ -38,9 +40,9 @@ pub(crate) async fn put_photo<R: Runtime>(
 /// app, so there they come in JSON: as base64 under `base64`, which is what
 /// the screens send there, or as an array of numbers, which is what Tauri makes
 /// of bytes by itself (ten times the memory, so not for large photos).
-fn bytes(body: &InvokeBody) -> Result<Vec<u8>, Problem> {
+fn bytes(body: InvokeBody) -> Result<Vec<u8>, Problem> {
     match body {
-        InvokeBody::Raw(bytes) => Ok(bytes.clone()),
+        InvokeBody::Raw(bytes) => Ok(bytes),
         InvokeBody::Json(Value::Array(numbers)) => numbers
             .iter()
             .map(|number| number.as_u64().and_then(|n| u8::try_from(n).ok()))
@@ -57,7 +59,7 @@ fn bytes(body: &InvokeBody) -> Result<Vec<u8>, Problem> {
 fn not_whole() -> Problem {
     Problem::new(
         ProblemKind::BadRequest,
-        "The photo did not arrive whole.",
-        "Take it again; nothing was changed.",
+        term!("The photo did not arrive whole."),
+        term!("Take it again; nothing was changed."),
     )
 }

@@ -4,9 +4,11 @@ use std::sync::Arc;
 
 use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_job::id::Sha256Hex;
+use swarfbook_words::term;
 use tauri::http::{Method, Request, Response, StatusCode, Uri, header};
 use tauri::{AppHandle, Manager, Runtime, UriSchemeResponder};
 
+use crate::call::spoken;
 use crate::darkroom::Darkroom;
 use crate::door::Door;
 
@@ -19,18 +21,14 @@ pub(crate) fn answer<R: Runtime>(
 ) {
     let shell = shell.clone();
     darkroom.ask(move || {
-        let copy = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| {
-            copy(&shell.state::<Door>(), &request)
-        }));
-        responder.respond(response(
-            copy.unwrap_or_else(|_| Err(crate::call::broken())),
-        ));
+        let copy = spoken(&shell, || copy(&shell.state::<Door>(), &request));
+        responder.respond(response(copy));
     });
 }
 
 fn copy(door: &Door, request: &Request<Vec<u8>>) -> Result<Vec<u8>, Problem> {
     if request.method() != Method::GET {
-        return Err(nowhere("Photos are only read here."));
+        return Err(nowhere(term!("Photos are only read here.")));
     }
     let (photo, width) = asked(request.uri())?;
     door.app()?.photo(photo, width)
@@ -42,7 +40,7 @@ fn asked(uri: &Uri) -> Result<(Sha256Hex, Option<u32>), Problem> {
         .path()
         .strip_prefix("/photo/")
         .and_then(|name| name.parse().ok())
-        .ok_or_else(|| nowhere("There is no photo of this name."))?;
+        .ok_or_else(|| nowhere(term!("There is no photo of this name.")))?;
     let width = uri
         .query()
         .unwrap_or_default()
@@ -51,7 +49,7 @@ fn asked(uri: &Uri) -> Result<(Sha256Hex, Option<u32>), Problem> {
     let width = width
         .map(str::parse)
         .transpose()
-        .map_err(|_| nowhere("A photo's width is a whole number of pixels."))?;
+        .map_err(|_| nowhere(term!("A photo's width is a whole number of pixels.")))?;
     Ok((photo, width))
 }
 
@@ -59,7 +57,7 @@ fn nowhere(what: &str) -> Problem {
     Problem::new(
         ProblemKind::BadRequest,
         what,
-        "Open the job again; nothing was changed.",
+        term!("Open the job again; nothing was changed."),
     )
 }
 

@@ -112,6 +112,12 @@ impl App {
         crate::serve::speak(self, || crate::serve::report::pdf(self, job, sheet, copy))
     }
 
+    /// Does `what` with everything that `swarfbook_words` says in the language of this device,
+    /// for what a carrier has to say itself.
+    pub fn speaking<T>(&self, what: impl FnOnce() -> T) -> T {
+        crate::serve::speak(self, what)
+    }
+
     /// The store, for what carries entries between stores. A thread that
     /// panicked while holding it left a whole store: SQLite rolls back.
     pub fn store(&self) -> MutexGuard<'_, Store> {

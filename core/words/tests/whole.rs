@@ -23,7 +23,7 @@ fn files(folder: &Path, found: &mut Vec<PathBuf>) {
     }
 }
 
-/// The sources of every crate of the core beside this one, by their names.
+/// The sources of every crate of the core beside this one and of the shell, by their names.
 fn sources() -> BTreeMap<String, String> {
     let mut found = Vec::new();
     for entry in fs::read_dir(core()).unwrap() {
@@ -32,6 +32,7 @@ fn sources() -> BTreeMap<String, String> {
             files(&crate_dir.join("src"), &mut found);
         }
     }
+    files(&core().join("../src-tauri/src"), &mut found);
     found
         .into_iter()
         .map(|path| {

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use serde::Serialize;
 use swarfbook_app::PairLink;
 use swarfbook_app::problem::{Problem, ProblemKind};
+use swarfbook_words::term;
 use tauri::{AppHandle, Manager, Runtime};
 
 use super::Handover;
@@ -38,10 +39,10 @@ pub(crate) struct TakenIn {
 /// it is taken in or another comes.
 #[tauri::command]
 pub(crate) async fn handed_in<R: Runtime>(shell: AppHandle<R>) -> Result<HandedIn, Problem> {
-    aside(move || {
+    aside(shell, move |shell| {
         // Asked before the lock is taken: a large file is waited for.
         #[cfg(target_os = "android")]
-        let new = super::phone::opened(&shell)?;
+        let new = super::phone::opened(shell)?;
         #[cfg(not(target_os = "android"))]
         let new = None;
         let handover = shell.state::<Handover>();
@@ -74,13 +75,13 @@ fn told(opened: &str) -> HandedIn {
 /// Takes in the export that waits, on the technician's word.
 #[tauri::command]
 pub(crate) async fn take_in<R: Runtime>(shell: AppHandle<R>) -> Result<TakenIn, Problem> {
-    aside(move || {
+    aside(shell, move |shell| {
         let handover = shell.state::<Handover>();
         let waiting = handover.opened().clone().ok_or_else(|| {
             Problem::new(
                 ProblemKind::NotFound,
-                "No export waits to be taken in.",
-                "Open the file with this app again.",
+                term!("No export waits to be taken in."),
+                term!("Open the file with this app again."),
             )
         })?;
         let path = PathBuf::from(waiting);

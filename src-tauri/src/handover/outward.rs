@@ -7,6 +7,7 @@ use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use serde::{Deserialize, Serialize};
 use swarfbook_app::problem::{Problem, ProblemKind};
+use swarfbook_words::{say, term};
 use tauri::{AppHandle, Manager, Runtime};
 
 use super::Handover;
@@ -35,18 +36,18 @@ pub(crate) async fn hand_over<R: Runtime>(
     shell: AppHandle<R>,
     file: Outward,
 ) -> Result<HandedOver, Problem> {
-    aside(move || {
+    aside(shell, move |shell| {
         let bytes = STANDARD.decode(&file.base64).map_err(|_| {
             Problem::new(
                 ProblemKind::BadRequest,
-                "The file did not arrive whole.",
-                "Try again; nothing was written.",
+                term!("The file did not arrive whole."),
+                term!("Try again; nothing was written."),
             )
         })?;
         let kind = kind(&file.name)?;
-        let path = free_place(&shell, &file.name)?;
+        let path = free_place(shell, &file.name)?;
         fs::write(&path, bytes).map_err(|error| cannot(&path, &error))?;
-        handed(&shell, path, kind)
+        handed(shell, path, kind)
     })
     .await
 }
@@ -57,11 +58,11 @@ pub(crate) async fn hand_over_everything<R: Runtime>(
     shell: AppHandle<R>,
     name: String,
 ) -> Result<HandedOver, Problem> {
-    aside(move || {
+    aside(shell, move |shell| {
         let kind = kind(&name)?;
-        let path = free_place(&shell, &name)?;
+        let path = free_place(shell, &name)?;
         shell.state::<Door>().app()?.export(&path)?;
-        handed(&shell, path, kind)
+        handed(shell, path, kind)
     })
     .await
 }
@@ -74,8 +75,8 @@ fn kind(name: &str) -> Result<&'static str, Problem> {
         Some("zip") => Ok("application/zip"),
         _ => Err(Problem::new(
             ProblemKind::BadRequest,
-            format!("\"{name}\" is no file that this app makes."),
-            "Save a report, the gauge card or an export.",
+            say!("\"{}\" is no file that this app makes.", name),
+            term!("Save a report, the gauge card or an export."),
         )),
     }
 }
@@ -134,8 +135,8 @@ fn handed<R: Runtime>(
 fn cannot(path: &Path, error: &std::io::Error) -> Problem {
     Problem::new(
         ProblemKind::Storage,
-        format!("{} can't be written: {error}.", path.display()),
-        "Make room, or choose another folder for downloads; the job is not changed.",
+        say!("{} can't be written: {}.", path.display(), error),
+        term!("Make room, or choose another folder for downloads; the job is not changed."),
     )
 }
 

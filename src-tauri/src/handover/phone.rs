@@ -5,6 +5,7 @@ use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 use swarfbook_app::problem::{Problem, ProblemKind};
+use swarfbook_words::{say, term};
 use tauri::plugin::{PluginApi, PluginHandle};
 use tauri::{AppHandle, Manager, Runtime};
 
@@ -52,8 +53,8 @@ pub(super) fn share<R: Runtime>(
         .map_err(|error| {
             Problem::new(
                 ProblemKind::Storage,
-                format!("The phone could not open its share sheet: {error}."),
-                "Try again; the file is not lost.",
+                say!("The phone could not open its share sheet: {}.", error),
+                term!("Try again; the file is not lost."),
             )
         })
 }
@@ -65,15 +66,18 @@ pub(super) fn opened<R: Runtime>(app: &AppHandle<R>) -> Result<Option<String>, P
     let opened: Opened = phone.0.run_mobile_plugin("opened", ()).map_err(|error| {
         Problem::new(
             ProblemKind::Storage,
-            format!("The phone does not tell what the app was opened with: {error}."),
-            "Open the link or the file with this app again.",
+            say!(
+                "The phone does not tell what the app was opened with: {}.",
+                error
+            ),
+            term!("Open the link or the file with this app again."),
         )
     })?;
     if opened.unreadable {
         return Err(Problem::new(
             ProblemKind::Storage,
-            "The file that the app was opened with can't be read.",
-            "Save it on the phone first, then open it with this app again.",
+            term!("The file that the app was opened with can't be read."),
+            term!("Save it on the phone first, then open it with this app again."),
         ));
     }
     Ok(opened.what)
@@ -86,8 +90,8 @@ pub(crate) fn keep_awake<R: Runtime>(app: &AppHandle<R>, awake: bool) -> Result<
         .map_err(|error| {
             Problem::new(
                 ProblemKind::Storage,
-                format!("The phone could not keep its screen awake: {error}."),
-                "Set a longer time until its screen sleeps, in the phone's settings.",
+                say!("The phone could not keep its screen awake: {}.", error),
+                term!("Set a longer time until its screen sleeps, in the phone's settings."),
             )
         })
 }

@@ -279,12 +279,7 @@ pub(super) fn heavy_steel(app: &App, at: DateTime<FixedOffset>) -> Result<(), Pr
         PATCH_BEFORE,
         drop_at(481.0, 1120.0),
     )?;
-    s.photo(
-        "patch",
-        PhotoSubject::PatchAfterMagnet,
-        PATCH_AFTER,
-        drop_at(536.0, 1177.0),
-    )?;
+    s.photo("patch", PhotoSubject::PatchAfterMagnet, PATCH_AFTER, None)?;
     s.tick("patch")
 }
 

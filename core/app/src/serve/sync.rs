@@ -1,7 +1,7 @@
 //! Exchange with the shop's hub.
 
 use std::collections::{BTreeMap, BTreeSet};
-use swarfbook_words::{say, term};
+use swarfbook_words::{retold, say, term};
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::Fact;
@@ -189,7 +189,7 @@ fn from_hub(error: PeerError) -> Problem {
             say!("Update the app or the hub, whichever is older, and sync again.")
         }
     };
-    Problem::new(ProblemKind::Hub, error.to_string(), next)
+    Problem::new(ProblemKind::Hub, retold(&error.to_string()), next)
 }
 
 fn in_words(outcome: &Outcome) -> String {
@@ -210,7 +210,8 @@ fn in_words(outcome: &Outcome) -> String {
             photos(outcome.photos_nowhere)
         ));
     }
-    words.extend(outcome.refused.iter().map(|refused| refused.words.clone()));
+    // In the hub's language, where the hub refused it.
+    words.extend(outcome.refused.iter().map(|refused| retold(&refused.words)));
     words.join(" ")
 }
 

@@ -3,6 +3,7 @@
 use swarfbook_job::id::CustomerId;
 use swarfbook_job::procedure;
 use swarfbook_store::{Customer, ProcedureText, Store, StoreError};
+use swarfbook_words::say;
 
 use super::{bad, or_words};
 use crate::message::{Refused, Response, from_json, from_query};
@@ -85,11 +86,22 @@ pub(crate) fn take_in_procedure(
             words,
         }))
     };
-    let name = format!("Procedure {:?} version {}", theirs.id, theirs.version);
+    let (id, version) = (&theirs.id, theirs.version);
     match procedure::load(&theirs.text) {
-        Err(error) => return refused(format!("{name} can't be used here: {error}.")),
+        Err(error) => {
+            return refused(say!(
+                "Procedure {} version {} can't be used here: {}.",
+                id,
+                version,
+                error
+            ));
+        }
         Ok(read) if (read.id.as_str(), read.version) != (theirs.id.as_str(), theirs.version) => {
-            return refused(format!("{name} is called otherwise in its own text."));
+            return refused(say!(
+                "Procedure {} version {} is called otherwise in its own text.",
+                id,
+                version
+            ));
         }
         Ok(_) => {}
     }
@@ -99,9 +111,10 @@ pub(crate) fn take_in_procedure(
         .find(|ours| (&ours.id, ours.version) == (&theirs.id, theirs.version));
     match here {
         Some(ours) if ours.text == theirs.text => Ok(None),
-        Some(_) => refused(format!(
-            "{name} differs here and there. Both were kept where they are; \
-             give one of them a new version."
+        Some(_) => refused(say!(
+            "Procedure {} version {} differs here and there. Both were kept where they are; give one of them a new version.",
+            id,
+            version
         )),
         None => store.add_procedure(theirs).map(|()| None),
     }

@@ -6,6 +6,7 @@ use std::sync::MutexGuard;
 use swarfbook_job::entry::Sealed;
 use swarfbook_job::id::DeviceId;
 use swarfbook_store::{Imported, Store, StoreError};
+use swarfbook_words::say;
 
 use super::{bad, or_words};
 use crate::digest;
@@ -63,7 +64,7 @@ pub(crate) fn read(body: &[u8]) -> impl Iterator<Item = Result<Sealed, Refused>>
                 words,
             };
             let text = std::str::from_utf8(line)
-                .map_err(|_| unread("A line of the log is not text.".to_owned()))?;
+                .map_err(|_| unread(say!("A line of the log is not text.")))?;
             Sealed::read(text).map_err(|error| unread(format!("{error}.")))
         })
 }
@@ -131,15 +132,16 @@ fn count_new(outcome: &[Imported]) -> u32 {
 fn words(error: &StoreError) -> String {
     match error {
         StoreError::Fork { device, seq, .. } => forked(*device, *seq),
-        StoreError::Sqlite(_) => "A line has an id that another line has already.".to_owned(),
+        StoreError::Sqlite(_) => say!("A line has an id that another line has already."),
         other => format!("{other}."),
     }
 }
 
 /// What is said when a device has two histories.
 pub(crate) fn forked(device: DeviceId, seq: u64) -> String {
-    format!(
-        "Device {device} has two different histories at line {seq}: one of the two stores was \
-         copied or changed. Neither was touched; keep both and export them."
+    say!(
+        "Device {} has two different histories at line {}: one of the two stores was copied or changed. Neither was touched; keep both and export them.",
+        device,
+        seq
     )
 }

@@ -11,7 +11,7 @@ use std::sync::MutexGuard;
 
 use swarfbook_job::id::DeviceId;
 use swarfbook_store::{Store, StoreError};
-use swarfbook_words::term;
+use swarfbook_words::{say, term};
 
 pub(crate) use beside::{CUSTOMERS_AT_ONCE, take_in as take_in_customers, take_in_procedure};
 pub(crate) use lines::{forked, read as read_lines, standing, take_in, write as write_lines};
@@ -67,6 +67,6 @@ fn or_words(result: Result<Response, StoreError>) -> Response {
 fn bad(what: &str) -> Response {
     Response::refused(
         400,
-        format!("The hub can't understand this request ({what})."),
+        say!("The hub can't understand this request ({}).", what),
     )
 }
