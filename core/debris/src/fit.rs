@@ -7,7 +7,8 @@ use crate::reading::{Look, Seen, read_with};
 use crate::{Settings, Upright};
 
 pub use crate::particle::{
-    LengthForest, Node, OUTCOMES, PieceForest, PixelForest, Sights, Trees, length_leaf,
+    Boosted, LengthForest, Node, OUTCOMES, PieceForest, PixelForest, Sights, Trees, adding,
+    length_leaf,
 };
 pub use crate::reading::Judges;
 

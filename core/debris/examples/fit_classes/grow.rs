@@ -1,4 +1,4 @@
-//! Grows a forest: each tree on a draw of the lessons, each split the purest of some chance ones.
+//! Grows a forest that tells a number: each tree on a draw of the lessons, each split the purest of some chance ones.
 
 use crate::dice::Dice;
 
@@ -7,7 +7,7 @@ use swarfbook_debris::fit::{Node, Trees, length_leaf};
 /// A node as grown: a split, or the sums over its lessons.
 enum Grown {
     Split { figure: u8, limit: f32, below: u16 },
-    Leaf(Vec<f64>),
+    Leaf(Sums),
 }
 
 /// How a forest is grown.
@@ -25,78 +25,33 @@ pub struct How {
     pub drawn: usize,
 }
 
-/// What is to be told of each lesson.
-pub enum Told {
-    /// One of so many outcomes.
-    Outcome(usize, Vec<usize>),
-    /// A number.
-    Number(Vec<f64>),
-}
-
-/// What is learned from: figures of each lesson, and what is to be told.
+/// What is learned from: figures of each lesson, and the number that is to be told.
 pub struct Lessons<'a> {
     pub looks: Vec<&'a [f32]>,
-    pub told: Told,
+    pub longer: Vec<f64>,
 }
+
+/// Count, sum and sum of squares.
+type Sums = [f64; 3];
 
 impl Lessons<'_> {
-    fn empty(&self) -> Vec<f64> {
-        match &self.told {
-            Told::Outcome(count, _) => vec![0.0; *count],
-            Told::Number(_) => vec![0.0; 3],
-        }
-    }
-
-    fn add(&self, sum: &mut [f64], i: usize) {
-        match &self.told {
-            Told::Outcome(_, of) => sum[of[i]] += 1.0,
-            Told::Number(of) => {
-                sum[0] += 1.0;
-                sum[1] += of[i];
-                sum[2] += of[i] * of[i];
-            }
-        }
-    }
-
-    fn count(&self, sum: &[f64]) -> f64 {
-        match self.told {
-            Told::Outcome(..) => sum.iter().sum(),
-            Told::Number(_) => sum[0],
-        }
-    }
-
-    /// What a split is to make as large as can be: then Gini's impurity, or the variance, is least.
-    fn purity(&self, sum: &[f64]) -> f64 {
-        let count = self.count(sum);
-        match self.told {
-            _ if count <= 0.0 => 0.0,
-            Told::Outcome(..) => sum.iter().map(|v| v * v).sum::<f64>() / count,
-            Told::Number(_) => sum[1] * sum[1] / count,
-        }
-    }
-
-    fn mixed(&self, sum: &[f64]) -> bool {
-        match self.told {
-            Told::Outcome(..) => sum.iter().filter(|v| **v > 0.0).count() > 1,
-            Told::Number(_) => true,
-        }
+    fn add(&self, sum: &mut Sums, i: usize) {
+        let v = self.longer[i];
+        *sum = [sum[0] + 1.0, sum[1] + v, sum[2] + v * v];
     }
 }
 
-/// Shares of the outcomes, of 255.
-pub fn shares<const N: usize>(sum: &[f64]) -> [u8; N] {
-    let total = sum.iter().sum::<f64>().max(1e-9);
-    std::array::from_fn(|k| (255.0 * sum[k] / total).round() as u8)
-}
-
-/// Share of the second of two outcomes, of 255.
-pub fn share(sum: &[f64]) -> [u8; 1] {
-    let [_, second] = shares::<2>(sum);
-    [second]
+/// What a split is to make as large as can be: then the variance is least.
+fn purity(sum: &Sums) -> f64 {
+    if sum[0] > 0.0 {
+        sum[1] * sum[1] / sum[0]
+    } else {
+        0.0
+    }
 }
 
 /// Mean and spread of a number.
-pub fn mean(sum: &[f64]) -> [u8; 2] {
+pub fn mean(sum: &Sums) -> [u8; 2] {
     let count = sum[0].max(1.0);
     let mean = sum[1] / count;
     length_leaf(mean, (sum[2] / count - mean * mean).max(0.0).sqrt())
@@ -106,7 +61,7 @@ pub fn mean(sum: &[f64]) -> [u8; 2] {
 pub fn grow<const N: usize>(
     lessons: &Lessons,
     how: How,
-    leaf: impl Fn(&[f64]) -> [u8; N],
+    leaf: impl Fn(&Sums) -> [u8; N],
 ) -> Trees<N> {
     let count = lessons.looks.len();
     let one = |k: usize| {
@@ -114,7 +69,7 @@ pub fn grow<const N: usize>(
         let drawn: Vec<usize> = (0..count.min(how.drawn))
             .map(|_| dice.below(count))
             .collect();
-        let mut tree = vec![Grown::Leaf(Vec::new())];
+        let mut tree = vec![Grown::Leaf([0.0; 3])];
         split(lessons, how, drawn, 0, &mut tree, &mut dice);
         tree
     };
@@ -154,11 +109,10 @@ fn split(
     tree: &mut Vec<Grown>,
     dice: &mut Dice,
 ) {
-    let mut here = lessons.empty();
+    let mut here = [0.0; 3];
     drawn.iter().for_each(|i| lessons.add(&mut here, *i));
-    let mixed = lessons.mixed(&here);
     let mut best: Option<(f64, u8, f32)> = None;
-    if mixed && drawn.len() >= 2 * how.leaf && tree.len() < 60_000 {
+    if drawn.len() >= 2 * how.leaf && tree.len() < 60_000 {
         let judged: Vec<usize> = if drawn.len() > how.judged {
             (0..how.judged)
                 .map(|_| drawn[dice.below(drawn.len())])
@@ -166,14 +120,13 @@ fn split(
         } else {
             drawn.clone()
         };
-        let mut whole = lessons.empty();
+        let mut whole = [0.0; 3];
         judged.iter().for_each(|i| lessons.add(&mut whole, *i));
         let least = if judged.len() < drawn.len() {
             1.0
         } else {
             how.leaf as f64
         };
-        let (mut left, mut right) = (whole.clone(), whole.clone());
         for _ in 0..how.figures {
             let figure = dice.below(lessons.looks[0].len());
             for _ in 0..how.limits {
@@ -182,20 +135,15 @@ fn split(
                     judged[dice.below(judged.len())],
                 );
                 let limit = 0.5 * (lessons.looks[a][figure] + lessons.looks[b][figure]);
-                left.fill(0.0);
+                let mut left = [0.0; 3];
                 for i in &judged {
                     if lessons.looks[*i][figure] <= limit {
                         lessons.add(&mut left, *i);
                     }
                 }
-                right
-                    .iter_mut()
-                    .zip(&whole)
-                    .zip(&left)
-                    .for_each(|((r, w), l)| *r = w - l);
-                let (l, r) = (lessons.count(&left), lessons.count(&right));
-                let gain = lessons.purity(&left) + lessons.purity(&right);
-                if l >= least && r >= least && best.is_none_or(|b| gain > b.0) {
+                let right: Sums = std::array::from_fn(|k| whole[k] - left[k]);
+                let gain = purity(&left) + purity(&right);
+                if left[0] >= least && right[0] >= least && best.is_none_or(|b| gain > b.0) {
                     best = Some((gain, figure as u8, limit));
                 }
             }
@@ -218,8 +166,7 @@ fn split(
         limit,
         below: below as u16,
     };
-    tree.push(Grown::Leaf(Vec::new()));
-    tree.push(Grown::Leaf(Vec::new()));
+    tree.extend([Grown::Leaf([0.0; 3]), Grown::Leaf([0.0; 3])]);
     drop(drawn);
     split(lessons, how, left, below, tree, dice);
     split(lessons, how, right, below + 1, tree, dice);

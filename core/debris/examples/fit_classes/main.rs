@@ -10,6 +10,7 @@
 //! A folder holds photos, `hints.json` and `truth/NAME.json`. Same photos, same forests. Pieces are
 //! learned from as forests that had not seen their photo outline them: as they will be met.
 
+mod boost;
 mod dice;
 mod grow;
 mod truth;
@@ -19,33 +20,35 @@ use std::fs;
 use std::io::Write;
 use std::path::Path;
 
-use swarfbook_debris::fit::{
-    Judges, LengthForest, OUTCOMES, PieceForest, PixelForest, Sights, read_by,
-};
+use swarfbook_debris::fit::{Judges, LengthForest, PieceForest, PixelForest, Sights, read_by};
 use swarfbook_debris::{CensusLine, Settings};
 
-use grow::{How, Lessons, Told, grow, mean, share, shares};
+use boost::{Boost, boost};
+use grow::{How, Lessons, grow, mean};
 use truth::{Photo, PieceLesson, PixelLesson, load, piece_lessons, pixel_lessons};
 
-/// Common values, not searched: enough trees that more change little, figures near the root of their
-/// number, leaves that hold a few lessons.
-const PIXELS: How = How {
-    trees: 12,
-    figures: 7,
-    limits: 10,
-    leaf: 20,
-    judged: 1500,
-    drawn: 120_000,
+/// Pixels: many lessons, little time for each pixel of a photo.
+const PIXELS: Boost = Boost {
+    rounds: 80,
+    rate: 0.1,
+    leaves: 31,
+    leaf: 30,
+    drawn: 130_000,
+    share: 1.0,
+    figures: 0.5,
 };
-const PIECES: How = How {
-    trees: 80,
-    figures: 9,
-    limits: 12,
-    leaf: 2,
-    judged: 2000,
+/// Pieces: few lessons, so small steps and small trees.
+const PIECES: Boost = Boost {
+    rounds: 120,
+    rate: 0.06,
+    leaves: 15,
+    leaf: 10,
     drawn: 40_000,
+    share: 0.7,
+    figures: 0.4,
 };
 
+/// Lengths: a forest, whose spread is needed too. Common values, not searched.
 const LENGTHS: How = How {
     trees: 40,
     figures: 13,
@@ -152,19 +155,25 @@ fn main() -> Result<(), Box<dyn Error>> {
 }
 
 fn pixel_forest(all: &[&PixelLesson]) -> PixelForest {
-    let lessons = Lessons {
-        looks: all.iter().map(|l| l.looks.as_slice()).collect(),
-        told: Told::Outcome(2, all.iter().map(|l| usize::from(l.piece)).collect()),
-    };
-    grow(&lessons, PIXELS, share)
+    boost(
+        &boost::Lessons {
+            looks: all.iter().map(|l| l.looks.as_slice()).collect(),
+            outcome: all.iter().map(|l| usize::from(l.piece)).collect(),
+            folder: all.iter().map(|l| l.folder).collect(),
+        },
+        PIXELS,
+    )
 }
 
 fn piece_forest(all: &[&PieceLesson]) -> PieceForest {
-    let lessons = Lessons {
-        looks: all.iter().map(|l| l.looks.as_slice()).collect(),
-        told: Told::Outcome(OUTCOMES, all.iter().map(|l| l.outcome).collect()),
-    };
-    grow(&lessons, PIECES, shares)
+    boost(
+        &boost::Lessons {
+            looks: all.iter().map(|l| l.looks.as_slice()).collect(),
+            outcome: all.iter().map(|l| l.outcome).collect(),
+            folder: all.iter().map(|l| l.folder).collect(),
+        },
+        PIECES,
+    )
 }
 
 fn length_forest(all: &[&PieceLesson]) -> LengthForest {
@@ -172,9 +181,5 @@ fn length_forest(all: &[&PieceLesson]) -> LengthForest {
         .iter()
         .filter_map(|l| Some((l.looks.as_slice(), l.longer?)))
         .unzip();
-    let lessons = Lessons {
-        looks,
-        told: Told::Number(longer),
-    };
-    grow(&lessons, LENGTHS, mean)
+    grow(&Lessons { looks, longer }, LENGTHS, mean)
 }

@@ -30,12 +30,14 @@ pub struct Photo {
 
 #[derive(Clone)]
 pub struct PixelLesson {
+    pub folder: usize,
     pub looks: Vec<f32>,
     pub piece: bool,
 }
 
 #[derive(Clone)]
 pub struct PieceLesson {
+    pub folder: usize,
     pub looks: Vec<f32>,
     pub outcome: usize,
     /// ln of true over measured length, of a particle.
@@ -121,6 +123,7 @@ pub fn pixel_lessons(photo: &Photo, first: Option<&PixelForest>) -> Vec<PixelLes
         match cover.get(at) {
             Some(2) | None => {}
             Some(v) => out.push(PixelLesson {
+                folder: photo.folder,
                 looks,
                 piece: *v == 1,
             }),
@@ -198,6 +201,7 @@ pub fn piece_lessons(seen: &[Sample], photo: &Photo) -> Vec<PieceLesson> {
         };
         let longer = truth_of[i].map(|j| (number(&real[j]["feret_max_mm"]) / s.feret_max_mm).ln());
         lessons.push(PieceLesson {
+            folder: photo.folder,
             looks: s.looks.clone(),
             outcome,
             longer: longer.map(|l| l.clamp(-MOST_LONGER, MOST_LONGER)),

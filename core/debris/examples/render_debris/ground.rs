@@ -38,7 +38,7 @@ pub fn fluid(chance: &mut Chance) -> [f64; 3] {
 impl Ground {
     pub fn new(chance: &mut Chance, pan: bool) -> Ground {
         let grey = if pan {
-            chance.log(0.18, 0.5)
+            chance.log(0.18, 0.75)
         } else {
             chance.from(0.66, 0.88)
         };

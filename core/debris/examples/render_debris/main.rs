@@ -52,7 +52,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let mut hints = BTreeMap::new();
     for i in 0..count.parse::<u64>()? {
         let kind = match i % 8 {
-            3 | 6 => "pan",
+            3 | 5 | 6 => "pan",
             7 => "magnet",
             _ => "patch",
         };

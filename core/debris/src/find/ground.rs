@@ -42,6 +42,7 @@ pub(crate) fn ground_of(
     let reach = (how.half as usize / stride * stride) as i64;
     let mut colour = Vec::with_capacity(columns * rows);
     let mut spread = Vec::with_capacity(columns * rows);
+    let luma = work.luma();
     // Brightness and place of each sample, and how many are how bright.
     let mut seen: Vec<(u8, u32)> = Vec::new();
     let mut bins = [0u16; 256];
@@ -61,11 +62,10 @@ pub(crate) fn ground_of(
                     let at = line + x as usize;
                     asked += 1;
                     if mask[at] == 0 {
-                        let p = &work.rgb[3 * at..3 * at + 3];
-                        let luma = (u16::from(p[0]) + 2 * u16::from(p[1]) + u16::from(p[2])) / 4;
+                        let luma = luma[at];
                         bins[usize::from(luma)] += 1;
                         (least, most) = (least.min(luma.into()), most.max(luma.into()));
-                        seen.push((luma as u8, 3 * at as u32));
+                        seen.push((luma, 3 * at as u32));
                     }
                 }
             }

@@ -17,6 +17,14 @@ pub(crate) struct Work {
     pub(crate) rgb: Vec<u8>,
 }
 
+impl Work {
+    /// Brightness of each pixel.
+    pub(crate) fn luma(&self) -> Vec<u8> {
+        let of = |p: &[u8]| (u16::from(p[0]) + 2 * u16::from(p[1]) + u16::from(p[2])) / 4;
+        self.rgb.chunks_exact(3).map(|p| of(p) as u8).collect()
+    }
+}
+
 /// The work picture for a scale.
 pub(crate) fn work_of(picture: &Upright, px_per_mm: f64) -> Work {
     let step = ((px_per_mm / FINEST_PX_PER_MM) as usize).clamp(1, 8);

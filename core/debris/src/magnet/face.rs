@@ -24,6 +24,9 @@ const RADII_MM: [f64; 2] = [5.5, 23.0];
 const SIDES_MM: [f64; 2] = [3.0, 30.0];
 const ACROSS_MM: [f64; 2] = [12.0, 48.0];
 const OFF_MM: f64 = 12.0;
+/// Largest distance of a ring's middle from the tap along each axis, and the step that is tried, mm.
+const OFF_RING_MM: f64 = 3.0;
+const OFF_STEP_MM: f64 = 0.5;
 /// Step of radii and sides, mm; half the length of a side that is looked at first, mm.
 const STEP_MM: f64 = 0.25;
 const ALONG_MM: f64 = 3.5;
@@ -61,19 +64,18 @@ impl Face {
 
 /// The face around the tap, and how well its border shows.
 pub(crate) fn find(sheet: &Sheet) -> (Face, f64) {
-    let radii = || steps(RADII_MM);
-    let ring = |outer| Face::Ring {
+    let ring = |outer, at| Face::Ring {
         outer,
         hole: 0.0,
-        at: [0.0; 2],
+        at,
     };
-    let rings = radii().map(ring);
+    let rings = middles().flat_map(|at| steps(RADII_MM).map(move |outer| ring(outer, at)));
     let all = rings
         .chain((0..45).flat_map(|k| blocks(sheet, f64::from(k) * std::f64::consts::PI / 90.0)));
     let weighed = |face: &Face| score(sheet, face, MOST_STEP) * size(face).powf(SIZE_POWER);
     let scored = all.map(|face| (weighed(&face), face));
     let best = scored.max_by(|a, b| a.0.total_cmp(&b.0));
-    let mut face = best.map_or_else(|| ring(8.0), |b| b.1);
+    let mut face = best.map_or_else(|| ring(8.0, [0.0; 2]), |b| b.1);
     // A capped step is as high somewhat off the border; the border itself is where the whole one is
     // highest.
     let sharp = |face: &Face| score(sheet, face, f64::INFINITY);
@@ -99,6 +101,13 @@ pub(crate) fn find(sheet: &Sheet) -> (Face, f64) {
         face = Face::Ring { outer, hole, at };
     }
     (face, score(sheet, &face, MOST_STEP))
+}
+
+/// Where the middle of a ring is looked for.
+fn middles() -> impl Iterator<Item = [f64; 2]> {
+    let most = (OFF_RING_MM / OFF_STEP_MM) as i32;
+    let all = move || (-most..=most).map(|k| OFF_STEP_MM * f64::from(k));
+    all().flat_map(move |x| all().map(move |y| [x, y]))
 }
 
 fn steps([from, to]: [f64; 2]) -> impl Iterator<Item = f64> {

@@ -1,10 +1,10 @@
 //! How likely each pixel around a candidate is a piece's: the ground's shadows are as dark as some
 //! pieces, but softer, of the ground's colour, and to one side.
 
-use super::trees::Trees;
+use super::boosted::Boosted;
 
-/// Tells the share of pieces' pixels.
-pub type PixelForest = Trees<1>;
+/// Tells how likely a pixel is a piece's.
+pub type PixelForest = Boosted<1>;
 
 /// Figures of a pixel at first sight.
 const COUNT: usize = 40;
@@ -239,7 +239,7 @@ impl Field {
     pub(crate) fn judged(&self, forest: &PixelForest) -> Vec<f32> {
         let mut p = vec![0.0; self.raw[0].len()];
         for at in &self.asked {
-            p[*at] = forest.judge(&self.looks(*at))[0] / 255.0;
+            p[*at] = forest.chance(&self.looks(*at));
         }
         p
     }
@@ -249,7 +249,7 @@ impl Field {
         let context = self.context(first);
         let mut p = vec![0.0; self.raw[0].len()];
         for at in &self.asked {
-            p[*at] = forest.judge(&self.looks_again(&context, *at))[0] / 255.0;
+            p[*at] = forest.chance(&self.looks_again(&context, *at));
         }
         p
     }

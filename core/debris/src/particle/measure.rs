@@ -57,7 +57,7 @@ const CRISP: f32 = 0.6;
 /// How much less or more likely the border could lie: how soft it is tells how good a length is.
 const OTHER_LEVEL: f32 = 0.25;
 /// Least probability of a candidate's likeliest pixel.
-const LEAST_PEAK: f32 = 0.2;
+const LEAST_PEAK: f32 = 0.08;
 /// Least area of a part, px: fewer tell nothing of a shape.
 const LEAST_PX: u64 = 6;
 /// Pixels around a piece that are looked at too.

@@ -1,5 +1,6 @@
 //! One candidate: its exact edge, size, looks and class.
 
+mod boosted;
 mod class;
 #[cfg(test)]
 mod drawn;
@@ -12,6 +13,7 @@ pub(crate) mod outline;
 pub(crate) mod shape;
 mod trees;
 
+pub use boosted::{Boosted, adding};
 pub(crate) use class::judge;
 pub use class::{OUTCOMES, PieceForest};
 pub use field::PixelForest;

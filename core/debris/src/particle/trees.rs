@@ -23,25 +23,31 @@ pub struct Trees<const N: usize> {
     pub trees: Vec<Vec<Node<N>>>,
 }
 
+/// What one tree tells.
+pub(crate) fn told<const N: usize>(tree: &[Node<N>], looks: &[f32]) -> Option<[u8; N]> {
+    let mut at = 0;
+    loop {
+        match tree.get(at)? {
+            Node::Leaf(told) => return Some(*told),
+            Node::Split {
+                figure,
+                limit,
+                below,
+            } => {
+                let right = looks.get(usize::from(*figure)).is_some_and(|v| v > limit);
+                at = usize::from(*below) + usize::from(right);
+            }
+        }
+    }
+}
+
 impl<const N: usize> Trees<N> {
     /// What the trees tell in the mean, each of 255.
     pub(crate) fn judge(&self, looks: &[f32]) -> [f32; N] {
         let mut sum = [0.0; N];
         for tree in &self.trees {
-            let mut at = 0;
-            while let Some(Node::Split {
-                figure,
-                limit,
-                below,
-            }) = tree.get(at)
-            {
-                let right = looks.get(usize::from(*figure)).is_some_and(|v| v > limit);
-                at = usize::from(*below) + usize::from(right);
-            }
-            if let Some(Node::Leaf(told)) = tree.get(at) {
-                for (s, v) in sum.iter_mut().zip(told) {
-                    *s += f32::from(*v);
-                }
+            for (s, v) in sum.iter_mut().zip(told(tree, looks).unwrap_or([0; N])) {
+                *s += f32::from(v);
             }
         }
         sum.map(|s| s / self.trees.len().max(1) as f32)
