@@ -73,6 +73,16 @@ fn the_demo_has_three_jobs_in_different_states_and_loads_once() {
     let score = |job: &JobView| job.wear.as_ref().expect("scored").score;
     println!("{:?}\n{:?}", settled.wear, heavy.wear);
     assert!(score(settled) < score(heavy));
+    // The renderer's truth: the one face is bare, the other covered to 97 %.
+    let covered = |job: &JobView| {
+        let magnet = job.photos.iter().find(|p| p.words.contains("magnet"));
+        let words = magnet.and_then(|p| p.census.as_ref()).expect("counted");
+        let (_, cover) = words.words.rsplit_once("covered ").expect("a cover");
+        let percent = cover.trim_end_matches([' ', '%', '.']);
+        percent.parse::<f64>().expect("percent")
+    };
+    assert!(covered(settled) < 10.0, "{}", covered(settled));
+    assert!((covered(heavy) - 97.0).abs() < 10.0, "{}", covered(heavy));
     assert_eq!(settled.still_off, 0);
     assert_eq!(settled.explains[0].verdict_words, "explains");
 }

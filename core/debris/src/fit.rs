@@ -1,4 +1,4 @@
-//! What `examples/fit_classes` needs to grow the forests; not for callers.
+//! What `examples/fit_classes` needs to grow the trees; not for callers.
 
 use swarfbook_job::census::{Census, PhotoHints, PhotoKind};
 
@@ -7,7 +7,7 @@ use crate::reading::{Look, Seen, read_with};
 use crate::{Settings, Upright};
 
 pub use crate::particle::{
-    Boosted, LengthForest, Node, OUTCOMES, PieceForest, PixelForest, Sights, Trees, adding,
+    Boosted, LengthForest, Node, OUTCOMES, PieceTrees, PixelTrees, Sights, Trees, adding,
     length_leaf,
 };
 pub use crate::reading::Judges;
@@ -54,11 +54,11 @@ impl Lesson {
         }
     }
 
-    /// At most so many pixels of each candidate, at first sight or at second by a first forest.
+    /// At most so many pixels of each candidate, at first sight or at second by the first trees.
     pub fn pixels(
         &self,
         picture: &Upright,
-        first: Option<&PixelForest>,
+        first: Option<&PixelTrees>,
         most: usize,
     ) -> Vec<Vec<Pixel>> {
         let look = self.look.as_ref();

@@ -8,8 +8,8 @@ use crate::Settings;
 use crate::colour::{linear_table, white_of_card};
 use crate::find::{Search, search};
 use crate::particle::{
-    LengthForest, Measured, NAMES, Photo, PieceForest, PixelForest, Scene, Sights, judge,
-    length_of, looks_of, measure, pixel_looks,
+    LengthForest, Measured, NAMES, Photo, PieceTrees, PixelTrees, Scene, Sights, judge, length_of,
+    looks_of, measure, pixel_looks,
 };
 use crate::picture::{Unreadable, Upright, decode};
 use crate::plane::drawing::{CORNERS, SIZE};
@@ -73,7 +73,7 @@ pub struct Judges {
     /// Piece or not, by pixel.
     pub pixels: Sights,
     /// Class or no particle, by piece.
-    pub pieces: PieceForest,
+    pub pieces: PieceTrees,
     /// How far a measured length is off, by piece.
     pub lengths: LengthForest,
 }
@@ -83,10 +83,10 @@ impl Judges {
     pub(crate) fn built_in() -> Judges {
         Judges {
             pixels: Sights {
-                first: PixelForest::from_bytes(include_bytes!("particle/first.bin")),
-                second: PixelForest::from_bytes(include_bytes!("particle/second.bin")),
+                first: PixelTrees::from_bytes(include_bytes!("particle/first.bin")),
+                second: PixelTrees::from_bytes(include_bytes!("particle/second.bin")),
             },
-            pieces: PieceForest::from_bytes(include_bytes!("particle/pieces.bin")),
+            pieces: PieceTrees::from_bytes(include_bytes!("particle/pieces.bin")),
             lengths: LengthForest::from_bytes(include_bytes!("particle/lengths.bin")),
         }
     }
@@ -282,7 +282,7 @@ impl Look {
     pub(crate) fn pixels(
         &self,
         picture: &Upright,
-        first: Option<&PixelForest>,
+        first: Option<&PixelTrees>,
         most: usize,
     ) -> Vec<Vec<([f64; 2], Vec<f32>)>> {
         let photo = self.photo(picture);

@@ -269,7 +269,7 @@ pub(super) fn heavy_steel(app: &App, at: DateTime<FixedOffset>) -> Result<(), Pr
         "magnets",
         PhotoSubject::Magnet,
         MAGNET_GRAINS,
-        magnet_at(1035.0, 1573.0, 6.6),
+        magnet_at(1118.0, 1273.0, 6.6),
     )?;
     s.observe("magnets", "paste", "thick_paste")?;
     s.tick("magnets")?;

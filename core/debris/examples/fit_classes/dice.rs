@@ -1,4 +1,4 @@
-//! A small generator of our own (xorshift), so that a forest is the same each time.
+//! A small generator of our own (xorshift), so that what grows is the same each time.
 
 pub struct Dice(u64);
 

@@ -1,14 +1,14 @@
-//! Grows the forests that a census judges by, from photos with truth:
+//! Grows the trees that a census judges by, from photos with truth:
 //!
 //! `fit_classes OUT FOLDER...` writes `first.bin`, `second.bin`, `pieces.bin` and `lengths.bin`, grown on all
 //! photos;
 //! `fit_classes --folds N LINES.jsonl FOLDER...` parts the photos into N folds and writes, for each
-//! photo, the census by forests that have not seen its fold, for `score.py`;
+//! photo, the census by trees that have not seen its fold, for `score.py`;
 //! `fit_classes --apart LINES.jsonl FOLDER...` does so with each folder as one fold, which shows
 //! what carries over from one renderer to another.
 //!
-//! A folder holds photos, `hints.json` and `truth/NAME.json`. Same photos, same forests. Pieces are
-//! learned from as forests that had not seen their photo outline them: as they will be met.
+//! A folder holds photos, `hints.json` and `truth/NAME.json`. Same photos, same trees. Pieces are
+//! learned from as trees that had not seen their photo outline them: as they will be met.
 
 mod boost;
 mod dice;
@@ -20,7 +20,7 @@ use std::fs;
 use std::io::Write;
 use std::path::Path;
 
-use swarfbook_debris::fit::{Judges, LengthForest, PieceForest, PixelForest, Sights, read_by};
+use swarfbook_debris::fit::{Judges, LengthForest, PieceTrees, PixelTrees, Sights, read_by};
 use swarfbook_debris::{CensusLine, Settings};
 
 use boost::{Boost, boost};
@@ -94,12 +94,12 @@ fn main() -> Result<(), Box<dyn Error>> {
     // Without the k-th fold, or with all at k = count.
     let without = |pixels: &[Vec<PixelLesson>], k: usize| {
         let kept = photos.iter().zip(pixels).filter(|(p, _)| fold_of(p) != k);
-        pixel_forest(&kept.flat_map(|(_, l)| l).collect::<Vec<_>>())
+        pixel_trees(&kept.flat_map(|(_, l)| l).collect::<Vec<_>>())
     };
     let pixels: Vec<_> = photos.iter().map(|p| pixel_lessons(p, None)).collect();
     let total: usize = pixels.iter().map(Vec::len).sum();
     eprintln!("{} photos, {total} pixels", photos.len());
-    let first: Vec<PixelForest> = (0..=count).map(|k| without(&pixels, k)).collect();
+    let first: Vec<PixelTrees> = (0..=count).map(|k| without(&pixels, k)).collect();
     eprintln!("first sight is learned");
     let pixels: Vec<_> = photos
         .iter()
@@ -123,7 +123,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         let all: Vec<_> = lessons.iter().flatten().collect();
         fs::write(out.join("first.bin"), by_fold[count].first.to_bytes())?;
         fs::write(out.join("second.bin"), by_fold[count].second.to_bytes())?;
-        fs::write(out.join("pieces.bin"), piece_forest(&all).to_bytes())?;
+        fs::write(out.join("pieces.bin"), piece_trees(&all).to_bytes())?;
         fs::write(out.join("lengths.bin"), length_forest(&all).to_bytes())?;
         return Ok(());
     }
@@ -133,7 +133,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         let kept: Vec<_> = kept.flat_map(|(_, l)| l).collect();
         let judges = Judges {
             pixels,
-            pieces: piece_forest(&kept),
+            pieces: piece_trees(&kept),
             lengths: length_forest(&kept),
         };
         for photo in photos.iter().filter(|p| fold_of(p) == k) {
@@ -154,7 +154,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     Ok(())
 }
 
-fn pixel_forest(all: &[&PixelLesson]) -> PixelForest {
+fn pixel_trees(all: &[&PixelLesson]) -> PixelTrees {
     boost(
         &boost::Lessons {
             looks: all.iter().map(|l| l.looks.as_slice()).collect(),
@@ -165,7 +165,7 @@ fn pixel_forest(all: &[&PixelLesson]) -> PixelForest {
     )
 }
 
-fn piece_forest(all: &[&PieceLesson]) -> PieceForest {
+fn piece_trees(all: &[&PieceLesson]) -> PieceTrees {
     boost(
         &boost::Lessons {
             looks: all.iter().map(|l| l.looks.as_slice()).collect(),

@@ -6,7 +6,7 @@ use std::fs;
 use std::path::Path;
 
 use serde_json::Value;
-use swarfbook_debris::fit::{Lesson, PixelForest, Sample};
+use swarfbook_debris::fit::{Lesson, PixelTrees, Sample};
 use swarfbook_debris::{Upright, decode};
 use swarfbook_job::census::{DebrisClass, PhotoHints, PhotoKind};
 
@@ -101,9 +101,9 @@ fn particles(truth: &Value) -> &[Value] {
     truth["particles"].as_array().map_or(&[], Vec::as_slice)
 }
 
-/// Pixels with whether a piece covers them, at first sight or at second by a first forest; those of
+/// Pixels with whether a piece covers them, at first sight or at second by the first trees; those of
 /// pieces hidden for the most part are left out.
-pub fn pixel_lessons(photo: &Photo, first: Option<&PixelForest>) -> Vec<PixelLesson> {
+pub fn pixel_lessons(photo: &Photo, first: Option<&PixelTrees>) -> Vec<PixelLesson> {
     let (upright, truth) = (&photo.upright, &photo.truth);
     let mut cover = vec![0u8; upright.width * upright.height];
     for q in particles(truth) {

@@ -1,6 +1,6 @@
 //! Chance from a seed, and smooth noise: the same seed draws the same photo.
 
-/// Nearly a whole turn, radians: as the photos that the shipped forests learned from were drawn.
+/// Nearly a whole turn, radians: as the photos that the shipped trees learned from were drawn.
 pub const TURN: f64 = 628.0 / 100.0;
 
 /// A small generator (xorshift with a product, Vigna 2016).

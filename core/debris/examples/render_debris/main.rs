@@ -1,6 +1,7 @@
 //! Renders photos of debris with exact truth, to learn from and to test with:
 //!
-//! `render_debris FOLDER COUNT [SEED]` writes COUNT photos, `hints.json` and `truth/NAME.json`.
+//! `render_debris FOLDER COUNT [SEED]` writes COUNT photos, `hints.json` and `truth/NAME.json`;
+//! what other seeds wrote there stays.
 //!
 //! Papers clean or soaked, pans with ribs and film, magnets with paste; pieces of the nine classes;
 //! drops, scratches and glare, which are none. Nothing in it is a real photo, and it follows no
@@ -49,7 +50,12 @@ fn main() -> Result<(), Box<dyn Error>> {
     let seed: u64 = rest.first().map_or(Ok(1), |s| s.parse())?;
     let folder = Path::new(folder);
     fs::create_dir_all(folder.join("truth"))?;
-    let mut hints = BTreeMap::new();
+    // Photos of other seeds that are there already stay.
+    let listed = folder.join("hints.json");
+    let mut hints: BTreeMap<String, Value> = match fs::read(&listed) {
+        Ok(there) => serde_json::from_slice(&there)?,
+        Err(_) => BTreeMap::new(),
+    };
     for i in 0..count.parse::<u64>()? {
         let kind = match i % 8 {
             3 | 5 | 6 => "pan",
@@ -62,10 +68,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             photo(folder, &name, kind, seed * 1000 + i)?,
         );
     }
-    fs::write(
-        folder.join("hints.json"),
-        serde_json::to_string_pretty(&hints)?,
-    )?;
+    fs::write(listed, serde_json::to_string_pretty(&hints)?)?;
     Ok(())
 }
 

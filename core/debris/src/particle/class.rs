@@ -11,7 +11,7 @@ use super::looks::COUNT;
 pub const OUTCOMES: usize = 10;
 
 /// Tells the outcomes' probabilities.
-pub type PieceForest = Boosted<OUTCOMES>;
+pub type PieceTrees = Boosted<OUTCOMES>;
 
 /// A piece is kept when it is more likely than this to be one. Of 0.3 to 0.6 over the folds of all
 /// three photo sets: on paper pieces are missed before anything else passes for one, in pans ribs
@@ -27,14 +27,14 @@ const NEGLIGIBLE: f64 = 0.02;
 
 /// The classes' probabilities, given that it is a particle; `None` when it is none.
 pub(crate) fn judge(
-    forest: &PieceForest,
+    trees: &PieceTrees,
     looks: &[f32; COUNT],
     kind: PhotoKind,
 ) -> Option<BTreeMap<DebrisClass, f64>> {
-    if forest.is_empty() {
+    if trees.is_empty() {
         return Some(BTreeMap::from([(DebrisClass::SteelFlake, 1.0)]));
     }
-    let shares = forest.shares(looks).map(f64::from);
+    let shares = trees.shares(looks).map(f64::from);
     let real = 1.0 - shares[0];
     if real < keep(kind) {
         return None;

@@ -4,7 +4,7 @@
 use super::boosted::Boosted;
 
 /// Tells how likely a pixel is a piece's.
-pub type PixelForest = Boosted<1>;
+pub type PixelTrees = Boosted<1>;
 
 /// Figures of a pixel at first sight.
 const COUNT: usize = 40;
@@ -236,20 +236,20 @@ impl Field {
     }
 
     /// The probabilities of all places at first sight; 0 where none was asked.
-    pub(crate) fn judged(&self, forest: &PixelForest) -> Vec<f32> {
+    pub(crate) fn judged(&self, trees: &PixelTrees) -> Vec<f32> {
         let mut p = vec![0.0; self.raw[0].len()];
         for at in &self.asked {
-            p[*at] = forest.chance(&self.looks(*at));
+            p[*at] = trees.chance(&self.looks(*at));
         }
         p
     }
 
     /// The same at second sight: with what the first told of each place's surroundings.
-    pub(crate) fn judged_again(&self, first: Vec<f32>, forest: &PixelForest) -> Vec<f32> {
+    pub(crate) fn judged_again(&self, first: Vec<f32>, trees: &PixelTrees) -> Vec<f32> {
         let context = self.context(first);
         let mut p = vec![0.0; self.raw[0].len()];
         for at in &self.asked {
-            p[*at] = forest.chance(&self.looks_again(&context, *at));
+            p[*at] = trees.chance(&self.looks_again(&context, *at));
         }
         p
     }

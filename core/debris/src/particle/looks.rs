@@ -1,5 +1,5 @@
 //! How a piece looks: figures that don't depend on scale, exposure or white
-//! balance more than they must, for the forest to judge by.
+//! balance more than they must, for trees to judge by.
 
 use swarfbook_job::census::PhotoKind;
 

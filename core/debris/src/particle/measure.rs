@@ -7,7 +7,7 @@ use crate::find::{Candidate, Ground, threshold};
 use crate::picture::Upright;
 use crate::plane::Homography;
 
-use super::field::{Field, PixelForest, View};
+use super::field::{Field, PixelTrees, View};
 use super::mask::fill_holes;
 use super::outline::{simplify, trace};
 use super::shape::{Feret, feret, hull, polygon_area};
@@ -100,13 +100,13 @@ pub(crate) struct Photo<'a> {
     pub(crate) shadow: ([f32; 2], f32),
 }
 
-/// The forests that judge pixels, one after the other.
+/// The trees that judge pixels, one after the other.
 #[derive(Debug, Clone)]
 pub struct Sights {
     /// By a pixel and what lies around it.
-    pub first: PixelForest,
+    pub first: PixelTrees,
     /// With the first one's likelihood around it.
-    pub second: PixelForest,
+    pub second: PixelTrees,
 }
 
 /// The pieces in a candidate.
@@ -199,12 +199,12 @@ fn field_of(photo: &Photo, patch: &Patch, inside: &[usize], noise: f32) -> Field
 }
 
 /// At most so many places of a candidate's field with their figures, px of the picture: what the
-/// forests learn from.
+/// trees learn from.
 /// At first sight, or at second by what a first forest told.
 pub(crate) fn pixel_looks(
     photo: &Photo,
     candidate: &Candidate,
-    first: Option<&PixelForest>,
+    first: Option<&PixelTrees>,
     most: usize,
 ) -> Vec<([f64; 2], Vec<f32>)> {
     let Some((patch, inside)) = patch_of(photo, &candidate.component) else {

@@ -15,8 +15,8 @@ mod trees;
 
 pub use boosted::{Boosted, adding};
 pub(crate) use class::judge;
-pub use class::{OUTCOMES, PieceForest};
-pub use field::PixelForest;
+pub use class::{OUTCOMES, PieceTrees};
+pub use field::PixelTrees;
 pub(crate) use length::length_of;
 pub use length::{LengthForest, length_leaf};
 pub(crate) use looks::{NAMES, Scene, looks_of};
