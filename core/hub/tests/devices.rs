@@ -183,6 +183,32 @@ fn a_stranger_and_a_removed_device_get_nothing() {
     );
 }
 
+#[test]
+fn a_hub_set_to_german_pairs_and_refuses_in_german() {
+    let dir = tempfile::tempdir().expect("folder");
+    let hub = Running::start(dir.path(), &[]);
+    let settings = json!({"do": "save_settings", "settings": {"technician": "", "shop": "",
+        "hand": "right", "paper": "bay", "glove": false, "meter": null, "language": "de"}});
+    let saved = hub.ask(
+        "POST",
+        "/call",
+        "application/json",
+        settings.to_string().as_bytes(),
+    );
+    assert!(!saved.text().contains("problem"), "{}", saved.text());
+    let page = hub.ask("GET", "/pair", "", b"").text();
+    for words in [
+        "Ein Gerät koppeln",
+        "Kein Gerät ist gekoppelt",
+        "lang=\"de\"",
+    ] {
+        assert!(page.contains(words), "{page}");
+    }
+    let form = "application/x-www-form-urlencoded";
+    let refused = hub.ask("POST", "/pair/remove", form, b"device=none").text();
+    assert!(refused.contains("Kein Gerät wurde genannt."), "{refused}");
+}
+
 /// A request that was overheard can be neither sent again nor changed.
 #[test]
 fn an_overheard_request_is_of_no_use() {

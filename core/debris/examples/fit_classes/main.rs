@@ -25,7 +25,7 @@ use swarfbook_debris::{CensusLine, Settings};
 
 use boost::{Boost, boost};
 use grow::{How, Lessons, grow, mean};
-use truth::{Photo, PieceLesson, PixelLesson, load, piece_lessons, pixel_lessons};
+use truth::{Photo, PieceLesson, PixelLesson, at_scale, load, piece_lessons, pixel_lessons};
 
 /// Pixels: many lessons, little time for each pixel of a photo.
 const PIXELS: Boost = Boost {
@@ -57,6 +57,9 @@ const LENGTHS: How = How {
     judged: 2000,
     drawn: 40_000,
 };
+
+/// Pieces are learned from at these scales, too: lengths must not hang on the pixels a millimetre.
+const SCALES: [f64; 2] = [0.7, 1.4];
 
 fn main() -> Result<(), Box<dyn Error>> {
     let mut arguments: Vec<String> = std::env::args().skip(1).collect();
@@ -115,7 +118,13 @@ fn main() -> Result<(), Box<dyn Error>> {
     eprintln!("second sight is learned");
     let lessons: Vec<Vec<PieceLesson>> = photos
         .iter()
-        .map(|p| piece_lessons(&p.lesson.pieces(&p.upright, &by_fold[fold_of(p)]), p))
+        .map(|p| {
+            let sights = &by_fold[fold_of(p)];
+            let of = |p: &Photo| piece_lessons(&p.lesson.pieces(&p.upright, sights), p);
+            let mut all = of(p);
+            SCALES.iter().for_each(|s| all.extend(of(&at_scale(p, *s))));
+            all
+        })
         .collect();
     eprintln!("{} pieces", lessons.iter().map(Vec::len).sum::<usize>());
     if folds.is_none() && !apart {

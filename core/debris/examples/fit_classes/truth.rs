@@ -5,7 +5,9 @@ use std::error::Error;
 use std::fs;
 use std::path::Path;
 
-use serde_json::Value;
+use image::RgbImage;
+use image::imageops::{FilterType, resize};
+use serde_json::{Value, json};
 use swarfbook_debris::fit::{Lesson, PixelTrees, Sample};
 use swarfbook_debris::{Upright, decode};
 use swarfbook_job::census::{DebrisClass, PhotoHints, PhotoKind};
@@ -91,6 +93,53 @@ pub fn load(path: &Path, folder: usize, photos: &mut Vec<Photo>) -> Result<(), B
         });
     }
     Ok(())
+}
+
+/// The same photo with so many times the pixels a millimetre: what another camera, or one not as
+/// sharp, makes of the same pieces.
+pub fn at_scale(photo: &Photo, scale: f64) -> Photo {
+    let Upright { width, height, .. } = photo.upright;
+    let size = |v: usize| (v as f64 * scale).round() as u32;
+    let (wide, high) = (size(width), size(height));
+    let whole = RgbImage::from_raw(width as u32, height as u32, photo.upright.rgb.clone());
+    let upright = Upright {
+        width: wide as usize,
+        height: high as usize,
+        rgb: resize(
+            &whole.unwrap_or_default(),
+            wide,
+            high,
+            FilterType::CatmullRom,
+        )
+        .into_raw(),
+        focal_35mm: photo.upright.focal_35mm,
+    };
+    let mut hints = photo.hints.clone();
+    let to = |p: [f64; 2]| p.map(|v| v * scale);
+    hints.fluid_at = hints.fluid_at.map(to);
+    hints.subject_at = hints.subject_at.map(to);
+    hints.taps = hints.taps.map(|taps| taps.map(to));
+    let pieces: Vec<Value> = particles(&photo.truth)
+        .iter()
+        .map(|q| {
+            let mut q = q.clone();
+            q["x_px"] = json!(number(&q["x_px"]) * scale);
+            q["y_px"] = json!(number(&q["y_px"]) * scale);
+            q["visible_px"] = json!(number(&q["visible_px"]) * scale * scale);
+            q["polygon_px"] = Value::Null;
+            q
+        })
+        .collect();
+    Photo {
+        file: photo.file.clone(),
+        folder: photo.folder,
+        group: photo.group,
+        lesson: Lesson::new(&upright, &hints, photo.kind),
+        upright,
+        hints,
+        kind: photo.kind,
+        truth: json!({ "particles": pieces }),
+    }
 }
 
 fn number(v: &Value) -> f64 {

@@ -9,6 +9,7 @@ use swarfbook_app::PairLink;
 use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_job::id::DeviceId;
 use swarfbook_sync::auth::CODE_LIFE_MILLIS;
+use swarfbook_words::{say, term};
 
 use super::Hub;
 use super::refuse::{Refusal, bad_request, escape, page};
@@ -24,7 +25,7 @@ pub(super) struct Shown {
 
 /// `POST /pair-code`: a new code as JSON; the one before is void.
 pub(super) async fn code(State(hub): State<Hub>) -> Result<Json<Shown>, Refusal> {
-    let code = new_code(&hub)?;
+    let code = hub.app.speaking(|| new_code(&hub))?;
     Ok(Json(Shown {
         code,
         minutes: CODE_LIFE_MILLIS / 60_000,
@@ -33,7 +34,7 @@ pub(super) async fn code(State(hub): State<Hub>) -> Result<Json<Shown>, Refusal>
 
 /// `GET /pair`: who is paired, and a key to show a code.
 pub(super) async fn who(State(hub): State<Hub>) -> Result<Response, Refusal> {
-    show(&hub, "")
+    hub.app.speaking(|| show(&hub, ""))
 }
 
 /// `POST /pair`: the same with a new code.
@@ -41,23 +42,27 @@ pub(super) async fn who_and_code(
     State(hub): State<Hub>,
     headers: HeaderMap,
 ) -> Result<Response, Refusal> {
-    let code = new_code(&hub)?;
     let host = headers
         .get(header::HOST)
         .and_then(|host| host.to_str().ok())
         .unwrap_or_default();
-    let picture = picture(host, &code)?;
-    let (left, right) = code.split_at(4);
-    show(
-        &hub,
-        &format!(
-            "{picture}<p style=\"font-size:3rem;letter-spacing:.1em\"><output>{left} {right}</output></p>\
-             <p>Type it on the device within {} minutes. It works once. The hub's address is the \
-             one it printed for phones, or this one: <b>{}</b></p>",
-            CODE_LIFE_MILLIS / 60_000,
-            escape(host)
-        ),
-    )
+    hub.app.speaking(|| {
+        let code = new_code(&hub)?;
+        let picture = picture(host, &code)?;
+        let (left, right) = code.split_at(4);
+        let how = say!(
+            "Type it on the device within {} minutes. It works once. The hub's address is the one it printed for phones, or this one:",
+            CODE_LIFE_MILLIS / 60_000
+        );
+        show(
+            &hub,
+            &format!(
+                "{picture}<p style=\"font-size:3rem;letter-spacing:.1em\"><output>{left} {right}</output></p>\
+                 <p>{how} <b>{}</b></p>",
+                escape(host)
+            ),
+        )
+    })
 }
 
 /// Address and code for a device's camera. On the hub's own machine there is none:
@@ -75,23 +80,28 @@ fn picture(host: &str, code: &str) -> Result<String, Problem> {
     };
     let picture = swarfbook_app::qr::svg(&link.write())?;
     Ok(format!(
-        "<div style=\"width:14rem\" role=\"img\" aria-label=\"Address and code, for the device's \
-         camera\">{picture}</div><p>Point the device's camera at it and open the link with the app, \
-         or type both.</p>"
+        "<div style=\"width:14rem\" role=\"img\" aria-label=\"{}\">{picture}</div><p>{}</p>",
+        term!("Address and code, for the device's camera"),
+        term!("Point the device's camera at it and open the link with the app, or type both.")
     ))
 }
 
 /// `POST /pair/remove`: ends the pairing of a device that was lost or sold.
 pub(super) async fn remove(State(hub): State<Hub>, form: String) -> Result<Response, Refusal> {
-    let device: DeviceId = form
-        .strip_prefix("device=")
-        .and_then(|device| device.parse().ok())
-        .ok_or_else(|| bad_request("No device was named.", "Go back and choose one."))?;
-    hub.app.store().remove_peer(device).map_err(Problem::from)?;
-    show(
-        &hub,
-        "<p>That device is not paired any more. Its lines stay in the log.</p>",
-    )
+    hub.app.speaking(|| {
+        let device: DeviceId = form
+            .strip_prefix("device=")
+            .and_then(|device| device.parse().ok())
+            .ok_or_else(|| {
+                bad_request(
+                    term!("No device was named."),
+                    term!("Go back and choose one."),
+                )
+            })?;
+        hub.app.store().remove_peer(device).map_err(Problem::from)?;
+        let gone = term!("That device is not paired any more. Its lines stay in the log.");
+        show(&hub, &format!("<p>{gone}</p>"))
+    })
 }
 
 fn new_code(hub: &Hub) -> Result<String, Refusal> {
@@ -99,8 +109,8 @@ fn new_code(hub: &Hub) -> Result<String, Refusal> {
     let shown = code.show(now_millis()).map_err(|error| {
         Problem::new(
             ProblemKind::Storage,
-            format!("No code can be made: {error}."),
-            "Start the hub again.",
+            say!("No code can be made: {}.", error),
+            term!("Start the hub again."),
         )
     })?;
     Ok(shown.to_owned())
@@ -111,25 +121,31 @@ fn show(hub: &Hub, news: &str) -> Result<Response, Refusal> {
     let mut rows = String::new();
     for peer in &peers {
         rows += &format!(
-            "<li>{}, since {} <form method=\"post\" action=\"/pair/remove\" \
-             style=\"display:inline\"><button name=\"device\" value=\"{}\">Remove</button></form></li>",
-            escape(&peer.name),
-            peer.paired.format("%Y-%m-%d"),
-            peer.device
+            "<li>{} <form method=\"post\" action=\"/pair/remove\" \
+             style=\"display:inline\"><button name=\"device\" value=\"{}\">{}</button></form></li>",
+            say!(
+                "{}, since {}",
+                escape(&peer.name),
+                peer.paired.format(term!("%-d %b %Y"))
+            ),
+            peer.device,
+            term!("Remove")
         );
     }
     let devices = if rows.is_empty() {
-        "<p>No device is paired.</p>".to_owned()
+        format!("<p>{}</p>", term!("No device is paired."))
     } else {
         format!("<ul>{rows}</ul>")
     };
     Ok(page(
         StatusCode::OK,
-        "Pair a device",
+        term!("Pair a device"),
         &format!(
             "{news}<form method=\"post\" action=\"/pair\"><button style=\"font-size:1.2rem;\
-             padding:1rem\">Show a code</button></form><h2>Paired devices</h2>{devices}\
-             <p><a href=\"/\">Back to the jobs</a></p>"
+             padding:1rem\">{}</button></form><h2>{}</h2>{devices}<p><a href=\"/\">{}</a></p>",
+            term!("Show a code"),
+            term!("Paired devices"),
+            term!("Back to the jobs")
         ),
     ))
 }
