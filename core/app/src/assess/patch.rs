@@ -7,6 +7,7 @@ use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_words::{fixed, say};
 
 use super::corrected::{self, Piece};
+use crate::present::clock_words;
 
 /// The pieces of a photo: corrections applied, and what a magnet says of them where one was passed.
 pub(crate) fn pieces(state: &JobState, photo: &PhotoState) -> Vec<Piece> {
@@ -184,7 +185,7 @@ fn together_words(patch: &Together) -> Vec<String> {
 pub(crate) fn apart_words(photo: &PhotoState, why: NoFit) -> String {
     say!(
         "The photo of {} is not counted: {}",
-        photo.stamp.wall.format("%H:%M"),
+        clock_words(photo.stamp.wall),
         no_fit_words(why)
     )
 }

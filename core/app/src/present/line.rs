@@ -172,9 +172,7 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             Correction::Joined { .. } => say!("Two pieces joined to one"),
         },
         Fact::PhotoLinked { to, link, .. } => {
-            let at = state
-                .photo(*to)
-                .map(|p| p.stamp.wall.format("%H:%M").to_string());
+            let at = state.photo(*to).map(|p| super::clock_words(p.stamp.wall));
             let at = at.unwrap_or_default();
             match link {
                 PhotoLink::SamePatch => say!("Shows the same place as the photo of {}", at),

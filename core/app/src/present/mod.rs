@@ -37,6 +37,11 @@ pub(crate) fn count_words(n: u32, one: &str, many: &str) -> String {
     format!("{n} {}", if n == 1 { one } else { many })
 }
 
+/// "14:05".
+pub(crate) fn clock_words(at: DateTime<FixedOffset>) -> String {
+    at.format("%H:%M").to_string()
+}
+
 /// "25 November 2026", "25.11.2026".
 pub(crate) fn day_words(at: DateTime<FixedOffset>) -> String {
     at.format(term!("%-d %B %Y")).to_string()

@@ -202,7 +202,7 @@ fn links(job: &JobState, photo: &PhotoState) -> Vec<LinkOffer> {
     let mut offers = Vec::new();
     for first in firsts {
         let holds = |patch: &[&PhotoState]| patch.iter().any(|p| entry(p) == entry(first));
-        let at = first.stamp.wall.format("%H:%M");
+        let at = super::clock_words(first.stamp.wall);
         let mut offer = |link, on, label| {
             offers.push(LinkOffer {
                 to: entry(first),
