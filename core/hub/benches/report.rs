@@ -30,14 +30,14 @@ fn main() {
     for (what, form, copies) in [
         ("page", "html", true),
         ("PDF", "pdf", true),
-        ("PDF, photos from afar", "pdf", false),
+        ("PDF, no copies yet", "pdf", false),
     ] {
         let out = dir.path().join(format!("report.{form}"));
         let mut best = Duration::MAX;
         let mut peak: f64 = 0.0;
         for _ in 0..RUNS {
             if !copies {
-                // As after a sync or an import: the photos are here, their copies are not.
+                // As where photos have just arrived and their copies are still being made.
                 std::fs::remove_dir_all(dir.path().join("copies")).expect("removed");
             }
             let (took, held) = run(dir.path(), job, &out);
