@@ -25,34 +25,33 @@ pub(crate) async fn put_photo<R: Runtime>(
     shell: AppHandle<R>,
     request: Request<'_>,
 ) -> Result<Kept, Problem> {
-    let body = request.body().clone();
+    // Read from the request as it is: a photo is not copied once more.
+    let bytes = bytes(request.body());
     aside(shell, move |shell| {
-        let bytes = bytes(body)?;
+        let bytes = bytes.ok_or_else(not_whole)?;
         let photo = shell.state::<Door>().app()?.put_photo(&bytes)?;
         Ok(Kept { photo })
     })
     .await
 }
 
-/// The bytes, in whichever shape the webview could send them.
+/// The bytes, in whichever shape the webview could send them; `None` when they are not whole.
 ///
 /// On a desk they come raw. Android's webview gives no request bodies to the
 /// app, so there they come in JSON: as base64 under `base64`, which is what
 /// the screens send there, or as an array of numbers, which is what Tauri makes
 /// of bytes by itself (ten times the memory, so not for large photos).
-fn bytes(body: InvokeBody) -> Result<Vec<u8>, Problem> {
+fn bytes(body: &InvokeBody) -> Option<Vec<u8>> {
     match body {
-        InvokeBody::Raw(bytes) => Ok(bytes),
+        InvokeBody::Raw(bytes) => Some(bytes.clone()),
         InvokeBody::Json(Value::Array(numbers)) => numbers
             .iter()
             .map(|number| number.as_u64().and_then(|n| u8::try_from(n).ok()))
-            .collect::<Option<Vec<u8>>>()
-            .ok_or_else(not_whole),
+            .collect(),
         InvokeBody::Json(json) => json
             .get("base64")
             .and_then(Value::as_str)
-            .and_then(|text| STANDARD.decode(text).ok())
-            .ok_or_else(not_whole),
+            .and_then(|text| STANDARD.decode(text).ok()),
     }
 }
 

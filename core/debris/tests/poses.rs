@@ -1,6 +1,6 @@
 //! A photo held and taken in other ways: what is measured stays the same. The photos are the
-//! demo's, rendered, not photographed; only its geometry is changed here, so that the truth of
-//! each check is the photo's own census.
+//! demo's and drawn ones, none photographed; only their geometry is changed here, so that the
+//! truth of each check is the photo's own census.
 #![allow(clippy::unwrap_used)] // helpers are not #[test] functions
 
 use image::codecs::png::PngEncoder;
@@ -92,6 +92,7 @@ impl Found {
     }
 }
 
+/// The same of one pair of censuses, see [`Found::add`].
 fn same_sizes(
     what: &str,
     before: &Census,

@@ -199,8 +199,7 @@ fn field_of(photo: &Photo, patch: &Patch, inside: &[usize], noise: f32) -> Field
 }
 
 /// At most so many places of a candidate's field with their figures, px of the picture: what the
-/// trees learn from.
-/// At first sight, or at second by what a first forest told.
+/// trees learn from; at first sight, or at second by what the first trees told.
 pub(crate) fn pixel_looks(
     photo: &Photo,
     candidate: &Candidate,
