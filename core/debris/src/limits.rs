@@ -116,6 +116,15 @@ pub(crate) fn sentences(
     said
 }
 
+/// The sentence for a photo in which so many things stand out that some were not looked at.
+pub(crate) fn too_many(left_out: usize) -> Option<String> {
+    (left_out > 0).then(|| {
+        format!(
+            "Too much stands out in this photo: {left_out} of its fainter spots were not looked at. Take it again, in focus, on a clean paper."
+        )
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -156,5 +165,7 @@ mod tests {
             glare: 0.1,
         };
         assert_eq!(sentences(&bad, 5.0, 0.05, ScaleFrom::Taps).len(), 5);
+        assert_eq!(too_many(0), None);
+        assert!(too_many(12).is_some_and(|said| said.contains("12 of its fainter spots")));
     }
 }

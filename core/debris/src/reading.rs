@@ -151,6 +151,7 @@ pub(crate) fn read_with(
     let quality = limits::quality(picture);
     census.smallest_mm = Some(limits::smallest_mm(&quality, plane.px_per_mm));
     census.limits = limits::sentences(&quality, plane.px_per_mm, plane.u_rel, plane.from);
+    census.limits.extend(limits::too_many(searched.left_out));
     census.counts = counts::count(&census.particles);
     if settings.kind == PhotoKind::Magnet {
         let at = hints
@@ -182,6 +183,8 @@ pub(crate) struct Searched {
     light: Option<f64>,
     /// Linear colour of white.
     white: [f64; 3],
+    /// Things that were left out since too many stand out.
+    left_out: usize,
 }
 
 /// Light at a place over light at the card, by how bright the paper is within some 30 mm of each.
@@ -224,6 +227,7 @@ impl Look {
         let white = plane.card.and_then(|c| white_of_card(picture, &c));
         let searched = Searched {
             px: search.searched_px,
+            left_out: search.left_out,
             light: white.and_then(|_| light_at(hints.fluid_at?, plane, &search)),
             white: white.map_or_else(|| search.ground.brightest(), |w| w.gain.map(|g| 1.0 / g)),
         };

@@ -20,12 +20,19 @@ const LARGEST_MM: f64 = 14.0;
 /// Share of the least difference at which things are hidden from the ground: their steps tell them.
 const FAINT: f32 = 0.5;
 
+/// Windows of the candidates that are judged, together, of the picture's pixels: time stays in
+/// step with the photo, however much of it is damaged. 0.23 is the most of 80 photos that were looked
+/// through.
+const MOST_JUDGED: f64 = 0.6;
+
 /// What was searched, and what was found.
 #[derive(Debug)]
 pub(crate) struct Search {
     pub(crate) step: usize,
     pub(crate) ground: Ground,
     pub(crate) candidates: Vec<Candidate>,
+    /// Candidates that are left out since there are too many.
+    pub(crate) left_out: usize,
     /// Pixels of the full picture that were searched.
     pub(crate) searched_px: f64,
     /// Which way shadows fall, unit length, and how much the pieces agree on it, 0 to 1.
@@ -64,14 +71,34 @@ pub(crate) fn search(picture: &Upright, px_per_mm: f64, hidden: Option<&[[f64; 2
     let near = difference(&work, &ground);
     let small = |c: &Candidate| c.size() < LARGEST_MM * scale;
     let found = candidates(&near, work.width, &ground, &mask, 1.0, small);
+    let shadow = shadow(&found, &near, work.width);
+    let all = found.len();
+    let most = MOST_JUDGED * (picture.width * picture.height) as f64;
+    let candidates = clearest(found, work.step, most as usize);
     let searched = mask.iter().filter(|m| **m == 0).count();
     Search {
         step: work.step,
         ground,
-        shadow: shadow(&found, &near, work.width),
-        candidates: found,
+        shadow,
+        left_out: all - candidates.len(),
+        candidates,
         searched_px: (searched * work.step * work.step) as f64,
     }
+}
+
+/// Those that stand out most, in the order given, as many as have windows of `most` px together.
+fn clearest(mut found: Vec<Candidate>, step: usize, most: usize) -> Vec<Candidate> {
+    let mut order: Vec<usize> = (0..found.len()).collect();
+    order.sort_by_key(|k| std::cmp::Reverse(found[*k].peak));
+    let mut kept = vec![false; found.len()];
+    let mut sum = 0;
+    for k in order {
+        sum += found[k].window_px(step);
+        kept[k] = sum <= most;
+    }
+    let mut kept = kept.into_iter();
+    found.retain(|_| kept.next().unwrap_or(false));
+    found
 }
 
 /// Marks as solid what stands out from a ground with a step at its border.
@@ -180,5 +207,40 @@ fn fill(mask: &mut [u8], work: &Work, quad: &[[f64; 2]; 4]) {
             let clamp = |x: f64| x.clamp(0.0, work.width as f64) as usize;
             mask[y * work.width + clamp(x0)..y * work.width + clamp(x1)].fill(1);
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::label::{Component, Run};
+    use super::*;
+
+    #[test]
+    fn the_clearest_are_kept_in_their_order() {
+        let at = |x0: u32, peak: u8| Candidate {
+            component: Component {
+                runs: vec![Run {
+                    y: 0,
+                    x0,
+                    x1: x0 + 4,
+                }],
+                area: 4,
+                x0,
+                y0: 0,
+                x1: x0 + 4,
+                y1: 1,
+            },
+            peak,
+        };
+        let found = vec![at(0, 20), at(10, 90), at(20, 40), at(30, 60)];
+        // A window is 4 x 1 work pixels of 2 px a side and 10 px around: 28 x 22.
+        assert_eq!(found[0].window_px(2), 28 * 22);
+        let peaks = |most| -> Vec<u8> {
+            let kept = clearest(found.clone(), 2, most);
+            kept.iter().map(|c| c.peak).collect()
+        };
+        assert_eq!(peaks(4 * 28 * 22), [20, 90, 40, 60]);
+        assert_eq!(peaks(3 * 28 * 22 - 1), [90, 60]);
+        assert_eq!(peaks(0), [0u8; 0]);
     }
 }

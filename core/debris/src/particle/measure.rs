@@ -111,7 +111,7 @@ pub struct Sights {
 
 /// The pieces in a candidate.
 pub(crate) fn measure(photo: &Photo, candidate: &Candidate, pixels: &Sights) -> Vec<Measured> {
-    let Some((patch, inside)) = patch_of(photo, &candidate.component) else {
+    let Some((patch, inside)) = patch_of(photo, candidate) else {
         return Vec::new();
     };
     let noise = noise_at(photo, candidate);
@@ -206,7 +206,7 @@ pub(crate) fn pixel_looks(
     first: Option<&PixelTrees>,
     most: usize,
 ) -> Vec<([f64; 2], Vec<f32>)> {
-    let Some((patch, inside)) = patch_of(photo, &candidate.component) else {
+    let Some((patch, inside)) = patch_of(photo, candidate) else {
         return Vec::new();
     };
     let field = field_of(photo, &patch, &inside, noise_at(photo, candidate));
@@ -239,10 +239,9 @@ fn touches(part: &Component, held: &[bool], width: usize) -> bool {
 }
 
 /// The window around a candidate, and the candidate's pixels in it.
-fn patch_of(photo: &Photo, c: &Component) -> Option<(Patch, Vec<usize>)> {
+fn patch_of(photo: &Photo, candidate: &Candidate) -> Option<(Patch, Vec<usize>)> {
     let (picture, linear, step) = (photo.picture, photo.linear, photo.step);
-    let size = (c.x1 - c.x0).max(c.y1 - c.y0) as usize * step;
-    let margin = (size / 4).clamp(10, 24);
+    let (c, margin) = (&candidate.component, candidate.margin_px(step));
     let x0 = (c.x0 as usize * step).saturating_sub(margin);
     let y0 = (c.y0 as usize * step).saturating_sub(margin);
     let x1 = (c.x1 as usize * step + margin).min(picture.width);
