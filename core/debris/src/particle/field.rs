@@ -20,6 +20,9 @@ const RINGS_MM: [f64; 3] = [0.25, 0.5, 1.0];
 const AROUND_MM: f64 = 0.15;
 /// Half a side of the square in which the tones of piece and ground are told apart, mm.
 const NEAR_MM: f32 = 0.5;
+/// Mean likelihood within [`NEAR_MM`] below which a place gets no second sight: less than one likely
+/// pixel in all is there. One of 1,893 pieces in 73 photos was lost by it, none was measured otherwise.
+const NOTHING: f32 = 0.004;
 /// Share of white that is added before logarithms are taken: noise and stray light in black.
 const BLACK: f32 = 0.006;
 
@@ -249,7 +252,9 @@ impl Field {
         let context = self.context(first);
         let mut p = vec![0.0; self.raw[0].len()];
         for at in &self.asked {
-            p[*at] = trees.chance(&self.looks_again(&context, *at));
+            if context.wide[*at] >= NOTHING {
+                p[*at] = trees.chance(&self.looks_again(&context, *at));
+            }
         }
         p
     }
