@@ -113,7 +113,8 @@ impl App {
     }
 
     /// Does `what` with everything that `swarfbook_words` says in the language of this device,
-    /// for what a carrier has to say itself.
+    /// for what a carrier has to say itself. What it asks of the door within is answered in
+    /// the same: the language is decided once a call.
     pub fn speaking<T>(&self, what: impl FnOnce() -> T) -> T {
         crate::serve::speak(self, what)
     }
