@@ -50,6 +50,16 @@ export async function attempt<T>(doing: string, work: () => Promise<T>): Promise
   }
 }
 
+/** The same for what a screen only reads: beside other work, and not in its way. */
+export async function beside<T>(work: () => Promise<T>): Promise<T | null> {
+  try {
+    return await work();
+  } catch (cause) {
+    session.trouble = { problem: asProblem(cause) };
+    return null;
+  }
+}
+
 export function dismiss(): void {
   session.trouble?.answer?.(false);
   session.trouble = null;

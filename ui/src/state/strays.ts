@@ -1,7 +1,7 @@
 /** Photos of the phone's own camera that never arrived, since the app was ended meanwhile. */
-import { asProblem, handover } from '../door';
-import { go, jobPath } from './route.svelte';
-import { session } from './session.svelte';
+import { handover } from '../door';
+import { jobPath, swap } from './route.svelte';
+import { beside, session } from './session.svelte';
 
 /** Where in a job a stray is looked at, for the step and the subject that the camera was open for. */
 export function strayPath(job: string, place: readonly string[]): string {
@@ -15,14 +15,9 @@ export function strayPath(job: string, place: readonly string[]): string {
 export async function lookForStrays(job: string | null, place: readonly string[]): Promise<void> {
   const shell = handover();
   if (!shell) return;
-  try {
-    // Beside the job that is being read, and not in its way.
-    session.strays = await shell.strays();
-  } catch (cause) {
-    session.trouble = { problem: asProblem(cause) };
-    return;
-  }
-  if (session.strays.length > 0 && job && place[0] !== 'stray') go(strayPath(job, place));
+  // The job in hand is being read meanwhile.
+  session.strays = (await beside(() => shell.strays())) ?? [];
+  if (session.strays.length > 0 && job && place[0] !== 'stray') swap(strayPath(job, place));
 }
 
 /** What became of one: it is in a job now, or in none. */
