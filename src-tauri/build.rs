@@ -9,6 +9,8 @@ fn main() {
         "hand_over_everything",
         "handed_in",
         "take_in",
+        "strays",
+        "drop_stray",
         "keep_awake",
     ]);
     // Phones with memory pages of 16 KB (Android 15 and later) load no library that is laid out for

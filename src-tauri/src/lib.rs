@@ -5,6 +5,7 @@
 //! - `put_photo`: a photo's bytes in, its name out.
 //! - `hand_over`, `hand_over_everything`: a file out, to the share sheet or the downloads.
 //! - `handed_in`, `take_in`: a link or an export that the app was opened with.
+//! - `strays`, `drop_stray`: photos of the phone's own camera that never arrived.
 //! - `keep_awake`: the screen kept awake, on a phone.
 //! - `swarf://localhost/photo/NAME?w=WIDTH`: a copy of a photo out.
 
@@ -16,6 +17,7 @@ mod handover;
 mod photo_in;
 mod photo_out;
 mod start;
+mod strays;
 
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -26,19 +28,23 @@ use tauri::{Builder, Runtime};
 use crate::darkroom::Darkroom;
 use crate::door::Door;
 use crate::handover::Handover;
+use crate::strays::Taken;
 
 /// Wires the commands and the photo scheme onto a builder, on an app that is
-/// open already; files go out to `outbox`, and the app was opened with `opened`.
+/// open already; files go out to `outbox`, the app was opened with `opened`, and the
+/// phone's own camera writes into `taken`.
 /// For tests that drive the shell without a window.
 pub fn builder<R: Runtime>(
     builder: Builder<R>,
     app: App,
     outbox: PathBuf,
     opened: Option<String>,
+    taken: Option<PathBuf>,
 ) -> Builder<R> {
     wire(builder)
         .manage(Door::open(app))
         .manage(Handover::new(outbox, opened))
+        .manage(Taken(taken))
 }
 
 /// The shell's real configuration: its content policy and what its window may
@@ -58,6 +64,8 @@ fn wire<R: Runtime>(builder: Builder<R>) -> Builder<R> {
             handover::outward::hand_over_everything,
             handover::inward::handed_in,
             handover::inward::take_in,
+            strays::strays,
+            strays::drop_stray,
             awake::keep_awake,
         ])
         .plugin(handover::plugin())

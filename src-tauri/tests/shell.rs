@@ -2,7 +2,11 @@
 
 #![allow(clippy::unwrap_used)] // in helpers of tests, too
 
+use std::fs;
 use std::io::Cursor;
+use std::path::PathBuf;
+use std::rc::Rc;
+use std::time::{Duration, SystemTime};
 
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
@@ -14,7 +18,7 @@ use tauri::webview::InvokeRequest;
 use tauri::{App, WebviewUrl, WebviewWindow, WebviewWindowBuilder};
 
 struct Shell {
-    folder: tempfile::TempDir,
+    folder: Rc<tempfile::TempDir>,
     _app: App<MockRuntime>,
     window: WebviewWindow<MockRuntime>,
 }
@@ -29,10 +33,21 @@ impl Shell {
     }
 
     fn opened_with(label: &str, opened: Option<String>) -> Shell {
-        let folder = tempfile::tempdir().unwrap();
+        Shell::on(Rc::new(tempfile::tempdir().unwrap()), label, opened)
+    }
+
+    /// Ends it and opens another on the same data, as after a kill.
+    fn again(self) -> Shell {
+        let folder = Rc::clone(&self.folder);
+        drop(self);
+        Shell::on(folder, "main", None)
+    }
+
+    fn on(folder: Rc<tempfile::TempDir>, label: &str, opened: Option<String>) -> Shell {
         let door = swarfbook_app::App::open(folder.path()).unwrap();
         let outbox = folder.path().join("outbox");
-        let app = swarfbook_shell::builder(mock_builder(), door, outbox, opened)
+        let taken = Some(folder.path().join("Pictures"));
+        let app = swarfbook_shell::builder(mock_builder(), door, outbox, opened, taken)
             .build(swarfbook_shell::context())
             .unwrap();
         let window = WebviewWindowBuilder::new(&app, label, WebviewUrl::default())
@@ -189,7 +204,7 @@ fn a_file_goes_out_whole_and_replaces_nothing() {
     let shell = Shell::open();
     let file =
         |name: &str| json!({ "file": { "name": name, "base64": STANDARD.encode("a report") } });
-    let place = |name: &str| -> std::path::PathBuf {
+    let place = |name: &str| -> PathBuf {
         let handed = shell.ask("hand_over", file(name).into()).unwrap();
         serde_json::from_value(handed["place"].clone()).unwrap()
     };
@@ -197,7 +212,7 @@ fn a_file_goes_out_whole_and_replaces_nothing() {
     assert_ne!(first, second);
     for path in [&first, &second] {
         assert!(path.starts_with(shell.folder.path().join("outbox")));
-        assert_eq!(std::fs::read_to_string(path).unwrap(), "a report");
+        assert_eq!(fs::read_to_string(path).unwrap(), "a report");
     }
     let refused = shell.ask("hand_over", file("a.sh").into()).unwrap_err();
     assert!(refused["what"].as_str().unwrap().contains("a.sh"));
@@ -244,7 +259,7 @@ fn everything_goes_out_of_one_app_and_into_another() {
 fn a_file_that_is_no_export_is_refused_and_stays() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("holiday.zip");
-    std::fs::write(&file, "no archive").unwrap();
+    fs::write(&file, "no archive").unwrap();
     let shell = Shell::opened_with("main", Some(file.to_str().unwrap().to_owned()));
     let problem = shell.ask("take_in", json!({}).into()).unwrap_err();
     assert!(problem["do_next"].is_string(), "{problem}");
@@ -261,4 +276,136 @@ fn a_pairing_link_is_told_once() {
         json!({ "what": "pair", "address": "http://192.0.2.7:8350", "code": "12345678" })
     );
     assert_eq!(ask(), json!({ "what": "nothing" }));
+}
+
+/// What the phone's own camera leaves behind, and the job that it was for.
+struct Left {
+    shell: Shell,
+    job: Value,
+}
+
+impl Left {
+    fn new() -> Left {
+        let shell = Shell::open();
+        let job = shell.call(json!({"do": "open_job"})).unwrap()["job"].clone();
+        Left { shell, job }
+    }
+
+    /// A file as the chooser names it.
+    fn file(&self, number: u32, bytes: &[u8]) -> PathBuf {
+        let pictures = self.shell.folder.path().join("Pictures");
+        fs::create_dir_all(&pictures).unwrap();
+        let path = pictures.join(format!("JPEG_20260504_101500_{number}.jpg"));
+        fs::write(&path, bytes).unwrap();
+        path
+    }
+
+    fn strays(&self) -> Vec<Value> {
+        let told = self.shell.ask("strays", json!({}).into()).unwrap();
+        told.as_array().unwrap().clone()
+    }
+
+    /// The line that a screen writes for a photo.
+    fn write(&self, photo: &Value) {
+        let fact = json!({"fact": "photo_taken", "step": self.job["step_in_hand"],
+            "photo": photo, "subject": "other"});
+        let line = json!({"do": "write", "job": self.job["id"], "fact": fact, "sure": true});
+        self.shell.call(line).unwrap();
+    }
+
+    fn photos(&self) -> Vec<Value> {
+        let ask = json!({"do": "job", "job": self.job["id"]});
+        let job = self.shell.call(ask).unwrap()["job"].clone();
+        job["photos"].as_array().unwrap().clone()
+    }
+
+    fn killed(self) -> Left {
+        Left {
+            shell: self.shell.again(),
+            job: self.job,
+        }
+    }
+}
+
+#[test]
+fn a_photo_of_the_phones_camera_that_never_arrived_is_taken_in_once() {
+    let left = Left::new();
+    assert_eq!(left.strays(), [Value::Null; 0], "no folder, no stray");
+    let bytes = png();
+    let file = left.file(1, &bytes);
+    let name = json!(Sha256Hex::of(&bytes));
+
+    let strays = left.strays();
+    assert_eq!(strays.len(), 1);
+    assert_eq!(strays[0]["photo"], name);
+    assert_eq!(strays[0]["whole"], true);
+    let now = SystemTime::now().duration_since(SystemTime::UNIX_EPOCH);
+    let age = now.unwrap().as_millis() - u128::from(strays[0]["taken"].as_u64().unwrap());
+    assert!(age < 60_000, "{age} ms");
+
+    // Killed before the technician answered: it waits on.
+    let left = left.killed();
+    assert_eq!(left.strays(), strays);
+    assert!(file.exists());
+
+    // Killed after its line was on disk, before the file went.
+    left.write(&name);
+    assert!(file.exists(), "gone only once it is found in a job");
+    let left = left.killed();
+    assert_eq!(left.strays(), [Value::Null; 0]);
+    assert!(!file.exists());
+    assert_eq!(left.photos().len(), 1);
+    assert_eq!(left.photos()[0]["photo"], name);
+}
+
+#[test]
+fn a_photo_that_arrived_is_no_stray_and_its_file_goes() {
+    let left = Left::new();
+    let bytes = png();
+    let file = left.file(1, &bytes);
+    let kept = left.shell.ask("put_photo", InvokeBody::Raw(bytes)).unwrap();
+    // Here, but in no job: killed between the photo and its line.
+    assert_eq!(left.strays().len(), 1);
+    left.write(&kept["photo"]);
+    assert_eq!(left.strays(), [Value::Null; 0]);
+    assert!(!file.exists());
+}
+
+#[test]
+fn what_is_no_photo_is_told_as_such_and_others_files_are_left_alone() {
+    let left = Left::new();
+    let torn = left.file(1, b"\xff\xd8\xff\xe0 and no more");
+    let empty = left.file(2, b"");
+    let old = left.file(3, b"");
+    let two_days = SystemTime::now() - Duration::from_secs(2 * 24 * 60 * 60);
+    let opened = fs::File::options().write(true).open(&old).unwrap();
+    opened.set_modified(two_days).unwrap();
+    let other = torn.with_file_name("holiday.jpg");
+    fs::write(&other, png()).unwrap();
+
+    let strays = left.strays();
+    assert_eq!(strays.len(), 1, "{strays:?}");
+    assert_eq!(strays[0]["whole"], false);
+    assert!(torn.exists(), "nothing goes unasked");
+    assert!(empty.exists(), "the camera may stand open over it");
+    assert!(!old.exists(), "the camera was left again long ago");
+    assert!(other.exists());
+}
+
+#[test]
+fn a_stray_goes_on_a_word_and_no_other_does() {
+    let left = Left::new();
+    let (first, second) = (png(), {
+        let mut other = png();
+        other.push(0);
+        other
+    });
+    let files = [left.file(1, &first), left.file(2, &second)];
+    assert_eq!(left.strays().len(), 2);
+    let gone = json!({ "photo": Sha256Hex::of(&first) });
+    left.shell.ask("drop_stray", gone.into()).unwrap();
+    assert!(!files[0].exists() && files[1].exists());
+    assert_eq!(left.strays()[0]["photo"], json!(Sha256Hex::of(&second)));
+    let path = json!({ "photo": "../../swarfbook.db" });
+    assert!(left.shell.ask("drop_stray", path.into()).is_err());
 }

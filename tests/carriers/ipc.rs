@@ -21,7 +21,7 @@ impl Shell {
         let dir = tempfile::tempdir().expect("folder");
         let door = swarfbook_app::App::open(dir.path()).expect("opens");
         let outbox = dir.path().join("outbox");
-        let app = swarfbook_shell::builder(mock_builder(), door, outbox, None)
+        let app = swarfbook_shell::builder(mock_builder(), door, outbox, None, None)
             .build(swarfbook_shell::context())
             .expect("builds");
         let window = WebviewWindowBuilder::new(&app, "main", tauri::WebviewUrl::default())

@@ -1,7 +1,7 @@
 // The Tauri window from an empty folder: first run, a job, its car, a tick, a photo; then the
 // window is shut and opened again, and stands where it stood.
 import assert from 'node:assert/strict';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { copyFileSync, existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { test } from 'node:test';
@@ -54,6 +54,47 @@ test('a job in the window, and the window opened again', async (t) => {
     await again.shot('where-it-was');
   });
   await again.close();
+});
+
+// The phone's camera is played by a file in its folder; that the system ends the app, by shutting it.
+test('a photo of the phone\'s camera that came while the app was shut', async (t) => {
+  const [data, taken] = ['data', 'taken'].map((name) => {
+    const folder = mkdtempSync(join(tmpdir(), `swarfbook-${name}-`));
+    t.after(() => rmSync(folder, { recursive: true, force: true }));
+    return folder;
+  });
+  const driver = await Driver.start(t, data, taken);
+  const file = join(taken, 'JPEG_20260504_101500_1.jpg');
+
+  const first = new Window(await driver.open(), 'stray-first');
+  await firstRun(first);
+  await first.next('New job');
+  await first.press('Camera');
+  await first.until(async () => (await first.ask('return location.hash')).includes('/camera/'), 'the camera');
+  await first.close();
+  copyFileSync(PHOTO, file);
+
+  const again = new Window(await driver.open(), 'stray-again');
+  await t.test('opened again, it is offered and kept', async () => {
+    await again.reads('and the app was closed meanwhile');
+    await shown(again);
+    await again.shot('offered');
+    await again.next('Keep this photo');
+    await again.reads('The car');
+    assert.match(await again.ask('return location.hash'), /^#\/job\/[^/]+$/, 'at the step');
+    assert.ok(existsSync(file), 'it stays until the next start finds it in a job');
+  });
+  await again.close();
+
+  const last = new Window(await driver.open(), 'stray-last');
+  await t.test('the next start finds it in the job, and takes its file away', async () => {
+    await last.until(() => !existsSync(file), 'the file gone');
+    await last.press('More');
+    await last.reads('The whole log');
+    assert.ok(!(await last.text()).includes('From the phone’s camera'));
+    await last.shot('more');
+  });
+  await last.close();
 });
 
 async function firstRun(window) {

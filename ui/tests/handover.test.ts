@@ -6,14 +6,15 @@ import { swap } from '../src/state/route.svelte';
 import { session } from '../src/state/session.svelte';
 import { keepAwake } from '../src/state/wake';
 import { openDoor, type Door } from './support/door';
-import { start } from './support/sample';
+import { JOB, job, stage, start, step } from './support/sample';
 
 const next = () => screen.getByTestId<HTMLButtonElement>('next');
 let door: Door;
 
 beforeEach(() => {
   vi.stubGlobal('scrollTo', () => undefined);
-  session.start = session.pairing = session.waiting = null;
+  session.start = session.pairing = session.waiting = session.job = null;
+  session.strays = [];
   swap('/');
   door = openDoor({
     start: () => ({ reply: 'start', start: start() }),
@@ -118,4 +119,76 @@ test('the page that checks a report is handed on as it came with the app', async
   fetched.mockResolvedValue(new Response('', { status: 404 }));
   key.click();
   await screen.findByText(/not built into this app/);
+});
+
+const LOST = { photo: 'ab'.repeat(32), taken: Date.UTC(2026, 4, 4, 8, 15), whole: true };
+
+/** The app as it is opened again after the system ended it beside the phone's camera. */
+function endedBeside(place: string): void {
+  const opened = job([stage(1, [step('a'), step('b')])]);
+  door.answers.start = () => ({ reply: 'start', start: start({ job: JOB, place }) });
+  door.answers.job = () => ({ reply: 'job', job: opened });
+  door.answers.write = () => ({ reply: 'written', entry: 'line', job: opened });
+  door.shell.drop_stray = () => null;
+}
+
+test('a photo that never came back is kept for the step that the camera was open for', async () => {
+  endedBeside('camera/b/leak');
+  door.shell.strays = () => [LOST];
+  render(App);
+  await waitFor(() => expect(next().textContent?.trim()).toBe('Keep this photo'));
+  expect(screen.getByText('Step b')).toBeTruthy();
+  expect(screen.getByRole<HTMLImageElement>('img').src).toContain(LOST.photo);
+  expect(door.of('write')).toEqual([]);
+  next().click();
+  await waitFor(() =>
+    expect(door.of('write')[0]?.fact).toMatchObject({
+      fact: 'photo_taken',
+      step: 'b',
+      photo: LOST.photo,
+      subject: 'leak',
+    }),
+  );
+  await waitFor(() => expect(session.strays).toEqual([]));
+});
+
+test('what it shows can be said, where the camera was open for no step', async () => {
+  endedBeside('');
+  door.shell.strays = () => [LOST];
+  render(App);
+  (await screen.findByRole('button', { name: 'The pan' })).click();
+  next().click();
+  await waitFor(() =>
+    expect(door.of('write')[0]?.fact).toMatchObject({ step: 'a', subject: 'pan' }),
+  );
+});
+
+test('a photo is left out by two presses, and not by one', async () => {
+  endedBeside('camera/b/leak');
+  const dropped = vi.fn(() => null);
+  door.shell.strays = () => [LOST];
+  door.shell.drop_stray = dropped;
+  render(App);
+  (await screen.findByRole('button', { name: 'Leave this photo out' })).click();
+  await waitFor(() => expect(next().textContent?.trim()).toBe('Leave it out for good'));
+  expect(dropped).not.toHaveBeenCalled();
+  next().click();
+  await waitFor(() => expect(dropped).toHaveBeenCalledWith({ photo: LOST.photo }));
+  await waitFor(() => expect(session.strays).toEqual([]));
+  expect(door.of('write')).toEqual([]);
+});
+
+test('a file that is no whole photo can only be left out', async () => {
+  endedBeside('camera/b/leak');
+  door.shell.strays = () => [{ ...LOST, whole: false }];
+  render(App);
+  await screen.findByText(/that is no whole photo/);
+  expect(screen.queryByRole('img')).toBeNull();
+  expect(next().textContent?.trim()).toBe('Leave it out for good');
+});
+
+test('with no job in hand the list tells that one waits', async () => {
+  door.shell.strays = () => [LOST];
+  render(App);
+  await screen.findByText(/1 photo of the phone’s camera came into no job/);
 });

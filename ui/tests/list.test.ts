@@ -113,3 +113,23 @@ test('when the store does not answer, that is said, and there is a way to try ag
   (await screen.findByRole('button', { name: 'Try again' })).click();
   await screen.findByText('The book is empty.');
 });
+
+test('the procedures and the table of codes are read beside one another', async () => {
+  openDoor({
+    start: () => ({ reply: 'start', start: start() }),
+    procedures: () => ({
+      reply: 'procedures',
+      procedures: [
+        { id: 'sample', version: 2, title: 'Sample procedure', built_in: true, steps: 31 },
+      ],
+    }),
+    code_table: () => ({
+      reply: 'code_table',
+      table: { version: '1', rows: 38, shop_rows: 0, shop: '' },
+    }),
+  });
+  swap('/procedures');
+  render(App);
+  await screen.findByText('Sample procedure');
+  await screen.findByText(/38 rows/);
+});

@@ -75,6 +75,15 @@ impl App {
         crate::serve::speak(self, || crate::serve::photo::copy(self, photo, max_width))
     }
 
+    /// Whether a job has this photo: it is here whole, and a line names it.
+    ///
+    /// # Errors
+    /// A [`Problem`] when the store can't be read.
+    pub fn has_in_a_job(&self, photo: Sha256Hex) -> Result<bool, Problem> {
+        let store = self.store();
+        Ok(store.has_photo(photo) && store.is_photo_named(photo)?)
+    }
+
     /// Writes everything to one file that opens without this program; tells how
     /// much it holds. The file is there whole or not at all.
     ///
@@ -113,7 +122,8 @@ impl App {
     }
 
     /// Does `what` with everything that `swarfbook_words` says in the language of this device,
-    /// for what a carrier has to say itself.
+    /// for what a carrier has to say itself. What it asks of the door within is answered in
+    /// the same: the language is decided once a call.
     pub fn speaking<T>(&self, what: impl FnOnce() -> T) -> T {
         crate::serve::speak(self, what)
     }

@@ -8,7 +8,7 @@ use swarfbook_app::command::Command;
 use swarfbook_app::reply::Reply;
 use swarfbook_app::settings::Settings;
 use swarfbook_job::id::JobId;
-use swarfbook_words::{Language, catalogue};
+use swarfbook_words::{Language, catalogue, speaking};
 
 /// Texts this short may stand in what people wrote, too.
 const LONG: usize = 24;
@@ -110,6 +110,26 @@ fn a_problem_is_told_in_german() {
         problem.to_string(),
         "Diesen Auftrag gibt es auf diesem Gerät nicht. Zurück zur Liste gehen und noch einmal öffnen."
     );
+}
+
+#[test]
+fn the_language_is_decided_once_a_call() {
+    let (_dir, app, _) = demo();
+    let missing = || {
+        let job = "00000000-0000-7000-8000-000000000000".parse();
+        let ask = Command::Job {
+            job: job.expect("an id"),
+        };
+        app.call(ask).expect_err("no such job").to_string()
+    };
+    let within = app.speaking(|| {
+        // The device is set anew meanwhile; this call ends as it began.
+        speak(&app, Language::De);
+        (speaking(), missing())
+    });
+    assert_eq!(within.0, Language::En);
+    assert!(within.1.starts_with("There is no such job"), "{}", within.1);
+    assert!(missing().starts_with("Diesen Auftrag"), "{}", missing());
 }
 
 #[test]

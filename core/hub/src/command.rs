@@ -2,6 +2,7 @@
 
 use swarfbook_app::command::Command;
 use swarfbook_app::problem::{Problem, ProblemKind};
+use swarfbook_words::{say, term};
 
 /// Why text is no command.
 pub(crate) struct NoCommand {
@@ -16,8 +17,8 @@ pub(crate) fn read(text: &[u8]) -> Result<Command, NoCommand> {
         not_json: !error.is_data(),
         problem: Problem::new(
             ProblemKind::BadRequest,
-            format!("This command can't be understood: {error}."),
-            "Send one command as the door's types describe it.",
+            say!("This command can't be understood: {}.", error),
+            term!("Send one command as the door's types describe it."),
         ),
     })
 }

@@ -46,6 +46,61 @@ fn without_the_key_every_route_is_closed() {
     assert_eq!(hub.send("POST", "/sync/pair", &[], b"{}").status, 400);
 }
 
+/// Who has no key is told in the browser's language, else in the hub's own.
+#[test]
+fn strangers_are_told_in_their_language() {
+    let dir = tempfile::tempdir().expect("folder");
+    let hub = Running::start(dir.path(), &[]);
+    let ask = |target: &str, headers: &[(&str, &str)]| hub.send("GET", target, headers, b"").text();
+    let german = ("accept-language", "de-AT,de;q=0.9,en;q=0.7");
+    let french = ("accept-language", "fr-FR,fr;q=0.9");
+    let elsewhere = ("host", "shop.example");
+    let pages = |wish: (&str, &str)| {
+        [
+            ask("/", &[wish]),
+            ask("/", &[wish, elsewhere]),
+            ask("/r/nobody-knows-it", &[wish]),
+        ]
+    };
+    let says = |pages: [String; 3], lang: &str, titles: [&str; 3]| {
+        for (page, title) in pages.iter().zip(titles) {
+            assert!(page.contains(&format!("<html lang=\"{lang}\">")), "{page}");
+            assert!(page.contains(&format!("<h1>{title}</h1>")), "{page}");
+        }
+    };
+    let in_german = [
+        "Dieser Server kennt Sie nicht",
+        "Nicht unter dieser Adresse",
+        "Hier ist kein Bericht",
+    ];
+    let in_english = [
+        "This hub does not know you",
+        "Not this address",
+        "No report here",
+    ];
+    says(pages(german), "de", in_german);
+    says(pages(french), "en", in_english);
+    let settings =
+        json!({"do":"save_settings","settings":{"technician":"T. Muster","language":"de"}});
+    assert_eq!(hub.call(&settings).status, 200);
+    says(pages(french), "de", in_german);
+    says(pages(("accept-language", "en")), "en", in_english);
+
+    // Who has the key is told in the hub's language, whatever the browser's is.
+    let cookie = hub.cookie();
+    let known = [("cookie", cookie.as_str()), ("accept-language", "en")];
+    assert!(ask("/no.such.file", &known).contains("Unter dieser Adresse gibt es nichts."));
+    assert!(ask("/pair", &known).contains("Gerät"));
+    let refused = hub.ask("POST", "/call", "text/plain", b"{}").json();
+    assert_eq!(refused["do_next"], "Den Inhaltstyp angeben.");
+    let no_job = hub.call(&json!({"do":"job","job":"00000000-0000-7000-8000-000000000000"}));
+    assert!(
+        no_job
+            .text()
+            .contains("Diesen Auftrag gibt es auf diesem Gerät nicht.")
+    );
+}
+
 #[test]
 fn the_key_in_the_address_becomes_a_cookie_that_only_this_hub_gets() {
     let dir = tempfile::tempdir().expect("folder");

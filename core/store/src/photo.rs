@@ -79,6 +79,17 @@ impl Store {
         Ok(photos)
     }
 
+    /// Whether an entry names this photo.
+    ///
+    /// # Errors
+    /// As SQLite's.
+    pub fn is_photo_named(&self, photo: Sha256Hex) -> Result<bool, StoreError> {
+        Ok(self
+            .db
+            .prepare_cached("SELECT EXISTS (SELECT 1 FROM photo_named WHERE photo = ?1)")?
+            .query_row([photo.to_string()], |row| row.get(0))?)
+    }
+
     /// What a kill left half written was never named by an entry.
     pub(crate) fn clear_half_written_photos(&self) -> Result<(), StoreError> {
         let wrong = || StoreError::file(say!("the photo folder can't be read"));

@@ -118,6 +118,9 @@ fn a_line_that_names_a_photo_needs_the_photo() {
     assert_eq!(store.photo(photo).expect("read"), b"some bytes");
     store.append(&[line(photo)]).expect("written");
     assert_eq!(store.photos_named().expect("named"), [photo]);
+    assert!(store.is_photo_named(photo).expect("asked"));
+    let other = store.put_photo(b"some other bytes").expect("kept");
+    assert!(!store.is_photo_named(other).expect("asked"));
     assert!(matches!(store.put_photo(b""), Err(StoreError::Photo(_))));
 }
 

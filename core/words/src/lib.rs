@@ -12,5 +12,5 @@ mod language;
 mod say;
 
 pub use catalogue::{catalogue, places};
-pub use language::{Language, in_language, speaking};
+pub use language::{Language, decided, in_language, speaking};
 pub use say::{count, decimals, fixed, retold, say, translated, within};

@@ -7,10 +7,10 @@ import WebDriver from 'webdriver';
 const PATIENCE = 60_000;
 
 export class Driver {
-  /** Ends with the test `t`. `data` is the folder that the app gets. */
-  static async start(t, data) {
+  /** Ends with the test `t`. `data` is the folder that the app gets, `taken` that of the phone's camera. */
+  static async start(t, data, taken = '') {
     const [port, native] = [await freePort(), await freePort()];
-    const env = { ...process.env, SWARFBOOK_DATA: data, SWARFBOOK_DEMO: '' };
+    const env = { ...process.env, SWARFBOOK_DATA: data, SWARFBOOK_TAKEN: taken, SWARFBOOK_DEMO: '' };
     const child = spawn(
       process.env.TAURI_DRIVER,
       ['--port', String(port), '--native-port', String(native)],

@@ -16,7 +16,15 @@ export async function keepPhoto(
   bytes: Blob,
 ): Promise<Kept | null> {
   const photo = await attempt(words.busy.photo, () => putPhoto(bytes));
-  if (!photo) return null;
+  return photo ? placePhoto(step, subject, photo) : null;
+}
+
+/** The same of a photo whose bytes are kept already. */
+export async function placePhoto(
+  step: string,
+  subject: PhotoSubject,
+  photo: string,
+): Promise<Kept | null> {
   const entry = await write({ fact: 'photo_taken', step, photo, subject });
   const job = session.job;
   if (!entry || !job) return null;

@@ -23,6 +23,15 @@ export type HandedIn =
   | { what: 'pair'; address: string; code: string }
   | { what: 'export'; name: string };
 
+/** A photo of the phone's own camera that never arrived in a job. */
+export interface Stray {
+  photo: string;
+  /** When it was taken, in milliseconds since 1970. */
+  taken: number;
+  /** A whole picture, and kept by now. */
+  whole: boolean;
+}
+
 /** What only the app in its shell can do: files out and in over the system's own ways. */
 export interface Handover {
   /** Where the file lies; null where the share sheet has it. */
@@ -31,6 +40,9 @@ export interface Handover {
   openedWith(): Promise<HandedIn>;
   /** Takes in the export that waits. */
   takeIn(): Promise<{ lines: number; photos: number }>;
+  /** Asked when the page begins, never while it waits for a photo. */
+  strays(): Promise<Stray[]>;
+  dropStray(photo: string): Promise<unknown>;
   /** Keeps the phone's screen awake; null where the webview does it itself. */
   keepAwake(awake: boolean): Promise<unknown> | null;
 }

@@ -67,5 +67,5 @@ export function handover(): Handover | null {
   return pickCarrier().handover;
 }
 
-export type { HandedIn } from './carrier';
+export type { HandedIn, Stray } from './carrier';
 export { asProblem, isProblem, problem } from './problem';

@@ -1,5 +1,5 @@
 /** The shell's carrier: Tauri's IPC for commands, its own scheme for photos. */
-import type { Carrier, HandedIn } from './carrier';
+import type { Carrier, HandedIn, Stray } from './carrier';
 import { asProblem } from './problem';
 import type { Reply } from './types/Reply';
 
@@ -73,6 +73,12 @@ export function tauriCarrier(): Carrier {
       },
       async takeIn() {
         return (await invoke('take_in', {})) as { lines: number; photos: number };
+      },
+      async strays() {
+        return (await invoke('strays', {})) as Stray[];
+      },
+      dropStray(photo) {
+        return invoke('drop_stray', { photo });
       },
       keepAwake(awake) {
         return onAndroid() ? invoke('keep_awake', { awake }) : null;

@@ -1,5 +1,5 @@
 /** What the door last said, and what stands in the way. Screens are drawn from this. */
-import { asProblem, call } from '../door';
+import { asProblem, call, type Stray } from '../door';
 import type { Command } from '../door/types/Command';
 import type { EntryId } from '../door/types/EntryId';
 import type { Fact } from '../door/types/Fact';
@@ -28,6 +28,8 @@ class Session {
   pairing = $state.raw<{ address: string; code: string } | null>(null);
   /** An export that the app was opened with, by its name. */
   waiting = $state<string | null>(null);
+  /** Photos of the phone's own camera that no job has. */
+  strays = $state.raw<Stray[]>([]);
 }
 
 export const session = new Session();
@@ -45,6 +47,16 @@ export async function attempt<T>(doing: string, work: () => Promise<T>): Promise
     return null;
   } finally {
     session.busy = null;
+  }
+}
+
+/** The same for what a screen only reads: beside other work, and not in its way. */
+export async function beside<T>(work: () => Promise<T>): Promise<T | null> {
+  try {
+    return await work();
+  } catch (cause) {
+    session.trouble = { problem: asProblem(cause) };
+    return null;
   }
 }
 

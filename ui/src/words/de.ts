@@ -369,6 +369,26 @@ export const de: Words = {
     },
   },
 
+  stray: {
+    title: 'Von der Kamera des Telefons',
+    waits: (n: number) =>
+      `${many(n, 'Foto', 'Fotos')} der Telefonkamera kam in keinen Auftrag, weil die App inzwischen geschlossen wurde. Den Auftrag öffnen, dann Mehr.`,
+    explain: (when: string) =>
+      `Die Kamera des Telefons hat es aufgenommen (${when}), und die App wurde inzwischen geschlossen. Gehört es zu diesem Schritt?`,
+    torn: (when: string) =>
+      `Die Kamera des Telefons hat eine Datei hinterlassen (${when}), die kein ganzes Foto ist. Noch einmal aufnehmen.`,
+    picture: (when: string) => `Das Foto von ${when}`,
+    subject: 'Was es zeigt',
+    leave: 'Dieses Foto weglassen',
+    leaveShort: 'Weglassen',
+    leaving: 'Es kommt dann in keinen Auftrag, und nach ihm wird nicht mehr gefragt.',
+    reallyLeave: 'Endgültig weglassen',
+    keepAfterAll: 'Doch nicht weglassen',
+    keepShort: 'Doch nicht',
+    later: 'Später',
+    none: 'Hier wartet kein Foto.',
+  },
+
   car: {
     plate: 'Kennzeichen',
     description: 'Das Auto',

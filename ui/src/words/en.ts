@@ -360,6 +360,26 @@ export const en = {
     } as Partial<Record<PhotoSubject, string>>,
   },
 
+  stray: {
+    title: 'From the phone’s camera',
+    waits: (n: number) =>
+      `${many(n, 'photo', 'photos')} of the phone’s camera came into no job, since the app was closed meanwhile. Open the job, then More.`,
+    explain: (when: string) =>
+      `The phone’s camera took it (${when}), and the app was closed meanwhile. Is it for this step?`,
+    torn: (when: string) =>
+      `The phone’s camera left a file (${when}) that is no whole photo. Take it again.`,
+    picture: (when: string) => `The photo of ${when}`,
+    subject: 'What it shows',
+    leave: 'Leave this photo out',
+    leaveShort: 'Leave it',
+    leaving: 'It comes into no job then, and is not asked about again.',
+    reallyLeave: 'Leave it out for good',
+    keepAfterAll: 'Do not leave it out',
+    keepShort: 'Not so',
+    later: 'Later',
+    none: 'No photo waits here.',
+  },
+
   car: {
     plate: 'Plate',
     description: 'The car',

@@ -19,7 +19,7 @@ export function openDoor(answers: Answers): Door {
   const door: Door = {
     asked,
     answers,
-    shell: {},
+    shell: { strays: () => [] },
     of: (kind) => asked.filter((one) => one.do === kind) as never,
   };
   const invoke = vi.fn(async (name: string, payload: unknown) => {

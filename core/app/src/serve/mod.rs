@@ -29,7 +29,7 @@ use swarfbook_job::id::{EntryId, JobId};
 use swarfbook_job::procedure::Procedure;
 use swarfbook_measure::unit::Units;
 use swarfbook_store::{NewEntry, Store};
-use swarfbook_words::{in_language, say, speaking};
+use swarfbook_words::{decided, in_language, say, speaking};
 
 use crate::app::App;
 use crate::assess::{Beside, history};
@@ -41,6 +41,10 @@ use share::LinkUsed;
 
 /// Does `what` with everything said in the language of this device.
 pub(crate) fn speak<T>(app: &App, what: impl FnOnce() -> T) -> T {
+    // Within a carrier's own words it was decided already, and is not read again.
+    if decided().is_some() {
+        return what();
+    }
     // Settings that can't be read are told by what reads them.
     let settings = settings::device_settings(&app.store()).ok().flatten();
     let language = settings.and_then(|settings| settings.language);

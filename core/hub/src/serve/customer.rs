@@ -11,6 +11,7 @@ use swarfbook_job::fact::AnswerChoice;
 use swarfbook_words::{in_language, term};
 
 use super::Hub;
+use super::language::aside;
 use super::refuse::{Refusal, escape, page};
 
 /// `GET`: what is asked, or the wish for the code.
@@ -65,7 +66,7 @@ async fn done(hub: Hub, secret: String, command: Command) -> Response {
         let reply = hub.app.call(command);
         reply.map_err(|problem| (hub.app.language_of_link(&secret), problem))
     };
-    let reply = match tokio::task::spawn_blocking(asked).await {
+    let reply = match aside(asked).await {
         Ok(answer) => answer,
         Err(error) => return Refusal::from(error).into_response(),
     };

@@ -6,8 +6,10 @@ use axum::extract::State;
 use axum::extract::rejection::BytesRejection;
 use axum::http::{HeaderMap, StatusCode, header};
 use swarfbook_app::reply::Reply;
+use swarfbook_words::term;
 
 use super::Hub;
+use super::language::aside;
 use super::refuse::{Refusal, bad_request};
 use crate::command;
 
@@ -21,8 +23,8 @@ pub(super) async fn call(
         return Err(Refusal(
             StatusCode::UNSUPPORTED_MEDIA_TYPE,
             bad_request(
-                "A command is sent as application/json.",
-                "Set the content type.",
+                term!("A command is sent as application/json."),
+                term!("Set the content type."),
             ),
         ));
     }
@@ -34,7 +36,7 @@ pub(super) async fn call(
         };
         Refusal(status, no.problem)
     })?;
-    let reply = tokio::task::spawn_blocking(move || hub.app.call(command)).await??;
+    let reply = aside(move || hub.app.call(command)).await??;
     Ok(Json(reply))
 }
 

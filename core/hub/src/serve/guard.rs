@@ -11,8 +11,10 @@ use axum::response::{IntoResponse, Redirect, Response};
 use swarfbook_app::App;
 use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_job::id::Sha256Hex;
+use swarfbook_words::term;
 
 use super::Hub;
+use super::language::{of_hub, of_stranger, spoken};
 use super::refuse::{Refusal, bad_request, page};
 
 /// Under which name the store keeps the key.
@@ -54,27 +56,39 @@ impl Key {
     }
 }
 
+/// Lets in who may come in, and has them answered in their language.
 pub(super) async fn guard(State(hub): State<Hub>, request: Request, next: Next) -> Response {
+    // Devices are told in English, and tell it again in their own language.
+    if request.uri().path().starts_with("/sync/") && host_of(request.headers()).is_some() {
+        return next.run(request).await;
+    }
+    let language = if knows(&hub, &request) {
+        of_hub(&hub).await
+    } else {
+        of_stranger(&hub, request.headers()).await
+    };
+    spoken(language, let_in(hub, request, next)).await
+}
+
+async fn let_in(hub: Hub, request: Request, next: Next) -> Response {
     let Some(host) = host_of(request.headers()) else {
+        let why = term!(
+            "The hub answers to its number only (such as 127.0.0.1 or 192.0.2.7) or to localhost, so that no other site can reach it under a name of its own. Use the address that the hub printed."
+        );
         return page(
             StatusCode::MISDIRECTED_REQUEST,
-            "Not this address",
-            "<p>The hub answers to its number only (such as 127.0.0.1 or 192.0.2.7) or to localhost, \
-             so that no other site can reach it under a name of its own. \
-             Use the address that the hub printed.</p>",
+            term!("Not this address"),
+            &format!("<p>{why}</p>"),
         );
     };
     let path = request.uri().path();
-    if path.starts_with("/sync/") {
-        return next.run(request).await;
-    }
     let reads = matches!(*request.method(), Method::GET | Method::HEAD);
     if !reads && !same_origin(request.headers(), host) {
         return Refusal(
             StatusCode::FORBIDDEN,
             bad_request(
-                "This request came from another site.",
-                "Use the hub's own screens.",
+                term!("This request came from another site."),
+                term!("Use the hub's own screens."),
             ),
         )
         .into_response();
@@ -98,15 +112,24 @@ pub(super) async fn guard(State(hub): State<Hub>, request: Request, next: Next) 
         );
         return ([(header::SET_COOKIE, cookie)], Redirect::to(path)).into_response();
     }
-    if !cookie_in(request.headers(), host).is_some_and(|given| hub.key.fits(given)) {
+    if !knows(&hub, &request) {
+        let how = term!(
+            "Open the whole address that the hub printed when it started, with its key. It is needed once for each browser."
+        );
         return page(
             StatusCode::UNAUTHORIZED,
-            "This hub does not know you",
-            "<p>Open the whole address that the hub printed when it started, with its key. \
-             It is needed once for each browser.</p>",
+            term!("This hub does not know you"),
+            &format!("<p>{how}</p>"),
         );
     }
     next.run(request).await
+}
+
+/// Whether this browser has shown the key before.
+fn knows(hub: &Hub, request: &Request) -> bool {
+    host_of(request.headers())
+        .and_then(|host| cookie_in(request.headers(), host))
+        .is_some_and(|given| hub.key.fits(given))
 }
 
 /// The host as asked for, when it is a number or localhost: a name that

@@ -8,6 +8,7 @@ mod customer;
 mod door;
 mod guard;
 mod headers;
+mod language;
 mod listen;
 mod pairing;
 mod photo;

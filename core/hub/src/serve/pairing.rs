@@ -25,7 +25,7 @@ pub(super) struct Shown {
 
 /// `POST /pair-code`: a new code as JSON; the one before is void.
 pub(super) async fn code(State(hub): State<Hub>) -> Result<Json<Shown>, Refusal> {
-    let code = hub.app.speaking(|| new_code(&hub))?;
+    let code = new_code(&hub)?;
     Ok(Json(Shown {
         code,
         minutes: CODE_LIFE_MILLIS / 60_000,
@@ -34,7 +34,7 @@ pub(super) async fn code(State(hub): State<Hub>) -> Result<Json<Shown>, Refusal>
 
 /// `GET /pair`: who is paired, and a key to show a code.
 pub(super) async fn who(State(hub): State<Hub>) -> Result<Response, Refusal> {
-    hub.app.speaking(|| show(&hub, ""))
+    show(&hub, "")
 }
 
 /// `POST /pair`: the same with a new code.
@@ -46,23 +46,21 @@ pub(super) async fn who_and_code(
         .get(header::HOST)
         .and_then(|host| host.to_str().ok())
         .unwrap_or_default();
-    hub.app.speaking(|| {
-        let code = new_code(&hub)?;
-        let picture = picture(host, &code)?;
-        let (left, right) = code.split_at(4);
-        let how = say!(
-            "Type it on the device within {} minutes. It works once. The hub's address is the one it printed for phones, or this one:",
-            CODE_LIFE_MILLIS / 60_000
-        );
-        show(
-            &hub,
-            &format!(
-                "{picture}<p style=\"font-size:3rem;letter-spacing:.1em\"><output>{left} {right}</output></p>\
-                 <p>{how} <b>{}</b></p>",
-                escape(host)
-            ),
-        )
-    })
+    let code = new_code(&hub)?;
+    let picture = picture(host, &code)?;
+    let (left, right) = code.split_at(4);
+    let how = say!(
+        "Type it on the device within {} minutes. It works once. The hub's address is the one it printed for phones, or this one:",
+        CODE_LIFE_MILLIS / 60_000
+    );
+    show(
+        &hub,
+        &format!(
+            "{picture}<p style=\"font-size:3rem;letter-spacing:.1em\"><output>{left} {right}</output></p>\
+             <p>{how} <b>{}</b></p>",
+            escape(host)
+        ),
+    )
 }
 
 /// Address and code for a device's camera. On the hub's own machine there is none:
@@ -88,20 +86,18 @@ fn picture(host: &str, code: &str) -> Result<String, Problem> {
 
 /// `POST /pair/remove`: ends the pairing of a device that was lost or sold.
 pub(super) async fn remove(State(hub): State<Hub>, form: String) -> Result<Response, Refusal> {
-    hub.app.speaking(|| {
-        let device: DeviceId = form
-            .strip_prefix("device=")
-            .and_then(|device| device.parse().ok())
-            .ok_or_else(|| {
-                bad_request(
-                    term!("No device was named."),
-                    term!("Go back and choose one."),
-                )
-            })?;
-        hub.app.store().remove_peer(device).map_err(Problem::from)?;
-        let gone = term!("That device is not paired any more. Its lines stay in the log.");
-        show(&hub, &format!("<p>{gone}</p>"))
-    })
+    let device: DeviceId = form
+        .strip_prefix("device=")
+        .and_then(|device| device.parse().ok())
+        .ok_or_else(|| {
+            bad_request(
+                term!("No device was named."),
+                term!("Go back and choose one."),
+            )
+        })?;
+    hub.app.store().remove_peer(device).map_err(Problem::from)?;
+    let gone = term!("That device is not paired any more. Its lines stay in the log.");
+    show(&hub, &format!("<p>{gone}</p>"))
 }
 
 fn new_code(hub: &Hub) -> Result<String, Refusal> {

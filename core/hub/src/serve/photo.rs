@@ -10,8 +10,10 @@ use serde::{Deserialize, Serialize};
 use swarfbook_app::problem::ProblemKind;
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_store::MAX_PHOTO_BYTES;
+use swarfbook_words::term;
 
 use super::Hub;
+use super::language::aside;
 use super::refuse::{Refusal, bad_request};
 
 /// Counted while it arrives, on this route only.
@@ -29,7 +31,7 @@ pub(super) async fn put(State(hub): State<Hub>, request: Request) -> Result<Json
     let _room = hub.photo_room.acquire().await;
     let bytes = Bytes::from_request(request, &()).await?;
     let app = hub.app.clone();
-    let photo = tokio::task::spawn_blocking(move || app.put_photo(&bytes)).await??;
+    let photo = aside(move || app.put_photo(&bytes)).await??;
     Ok(Json(Kept { photo }))
 }
 
@@ -46,12 +48,16 @@ pub(super) async fn get(
 ) -> Result<Response, Refusal> {
     let photo: Sha256Hex = sha
         .parse()
-        .map_err(|_| not_found("A photo is named by 64 hexadecimal digits."))?;
-    let Query(size) =
-        size.map_err(|_| bad_request("The width is a number of pixels.", "Ask again with one."))?;
+        .map_err(|_| not_found(term!("A photo is named by 64 hexadecimal digits.")))?;
+    let Query(size) = size.map_err(|_| {
+        bad_request(
+            term!("The width is a number of pixels."),
+            term!("Ask again with one."),
+        )
+    })?;
     let _room = hub.photo_room.acquire().await;
     let app = hub.app.clone();
-    let copy = tokio::task::spawn_blocking(move || app.photo(photo, size.w)).await?;
+    let copy = aside(move || app.photo(photo, size.w)).await?;
     let bytes = copy.map_err(|problem| match problem.kind {
         ProblemKind::NotFound | ProblemKind::NotYet => Refusal(StatusCode::NOT_FOUND, problem),
         _ => Refusal::from(problem),
@@ -73,6 +79,6 @@ pub(super) async fn get(
 fn not_found(what: &str) -> Refusal {
     Refusal(
         StatusCode::NOT_FOUND,
-        bad_request(what, "Take the name from the job."),
+        bad_request(what, term!("Take the name from the job.")),
     )
 }

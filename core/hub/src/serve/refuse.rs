@@ -5,6 +5,7 @@ use axum::extract::rejection::BytesRejection;
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use swarfbook_app::problem::{Problem, ProblemKind};
+use swarfbook_words::{speaking, term};
 
 /// A problem with the status that carries it.
 pub(super) struct Refusal(pub StatusCode, pub Problem);
@@ -25,9 +26,15 @@ impl From<BytesRejection> for Refusal {
     fn from(rejection: BytesRejection) -> Refusal {
         let status = rejection.status();
         let problem = if status == StatusCode::PAYLOAD_TOO_LARGE {
-            bad_request("What was sent is larger than may be.", "Send less at once.")
+            bad_request(
+                term!("What was sent is larger than may be."),
+                term!("Send less at once."),
+            )
         } else {
-            bad_request("What was sent did not arrive whole.", "Send it again.")
+            bad_request(
+                term!("What was sent did not arrive whole."),
+                term!("Send it again."),
+            )
         };
         Refusal(status, problem)
     }
@@ -39,8 +46,10 @@ impl From<tokio::task::JoinError> for Refusal {
             StatusCode::INTERNAL_SERVER_ERROR,
             Problem::new(
                 ProblemKind::Storage,
-                "The hub failed at this request.",
-                "Nothing that was confirmed is lost. Open the job again and repeat the last step.",
+                term!("The hub failed at this request."),
+                term!(
+                    "Nothing that was confirmed is lost. Open the job again and repeat the last step."
+                ),
             ),
         )
     }
@@ -52,7 +61,7 @@ pub(super) fn bad_request(what: &str, do_next: &str) -> Problem {
 
 /// A page of its own, for a person who came without the key or to nowhere.
 pub(super) fn page(status: StatusCode, title: &str, text: &str) -> Response {
-    let lang = swarfbook_words::speaking().tag();
+    let lang = speaking().tag();
     let html = format!(
         "<!doctype html><html lang=\"{lang}\"><meta charset=\"utf-8\">\
          <meta name=\"viewport\" content=\"width=device-width\"><title>{title}</title>\

@@ -6,6 +6,7 @@ use axum::extract::Request;
 use axum::http::{HeaderValue, Method, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use rust_embed::RustEmbed;
+use swarfbook_words::{say, term};
 
 use super::refuse::page;
 
@@ -26,19 +27,25 @@ pub(super) async fn screen(request: Request) -> Response {
     if path.contains('.') {
         return page(
             StatusCode::NOT_FOUND,
-            "Not here",
-            "<p>There is nothing at this address.</p>",
+            term!("Not here"),
+            &format!("<p>{}</p>", term!("There is nothing at this address.")),
         );
     }
     match Screens::get("index.html") {
         Some(file) => answer("index.html", file),
-        None => page(
-            StatusCode::OK,
-            "The screens are not built in",
-            "<p>This program was built without its screens. Build them first \
-             (<code>npm ci &amp;&amp; npm run build</code> in <code>ui</code>), then the program, \
-             or run <code>make run</code>. The command line and sync work without them.</p>",
-        ),
+        None => {
+            let how = say!(
+                "This program was built without its screens. Build them first ({} in {}), then the program, or run {}. The command line and sync work without them.",
+                "<code>npm ci &amp;&amp; npm run build</code>",
+                "<code>ui</code>",
+                "<code>make run</code>"
+            );
+            page(
+                StatusCode::OK,
+                term!("The screens are not built in"),
+                &format!("<p>{how}</p>"),
+            )
+        }
     }
 }
 
@@ -59,11 +66,14 @@ pub(super) async fn verifier() -> Response {
     let page_text = bytes.as_deref().and_then(|b| std::str::from_utf8(b).ok());
     let Some((text, policy)) = page_text.and_then(|text| Some((text.to_owned(), policy(text)?)))
     else {
+        let instead = say!(
+            "This program was built without the page that checks a report. {} does the same.",
+            "<code>swarfbook verify FILE</code>"
+        );
         return page(
             StatusCode::NOT_FOUND,
-            "Not built in",
-            "<p>This program was built without the page that checks a report. \
-             <code>swarfbook verify FILE</code> does the same.</p>",
+            term!("Not built in"),
+            &format!("<p>{instead}</p>"),
         );
     };
     let headers = [
