@@ -80,8 +80,10 @@ test('a photo of the phone\'s camera that came while the app was shut', async (t
     await shown(again);
     await again.shot('offered');
     await again.next('Keep this photo');
-    await again.reads('The car');
-    assert.match(await again.ask('return location.hash'), /^#\/job\/[^/]+$/, 'at the step');
+    await again.until(
+      async () => /^#\/job\/[^/]+$/.test(await again.ask('return location.hash')),
+      'the step itself',
+    );
     assert.ok(existsSync(file), 'it stays until the next start finds it in a job');
   });
   await again.close();
