@@ -134,10 +134,16 @@ fn beside_the_baseline(photos: &Path, read: &[(&str, PathBuf, Run)]) {
             }
             command
         };
-        let runs: Vec<Run> = (0..BASELINE_RUNS)
+        let runs: Result<Vec<Run>, String> = (0..BASELINE_RUNS)
             .map(|_| run_into(theirs(), &out))
             .collect();
-        let theirs = best_of(&runs);
+        let theirs = match runs {
+            Ok(runs) => best_of(&runs),
+            Err(problem) => {
+                println!("{name:>9}  the baseline made no census: {problem}");
+                continue;
+            }
+        };
         let whole = |run: &Run| run.decode_ms + run.read_ms;
         println!(
             "{name:>9}  {:>8.0}  {:>12.0}  {:>10.2}x  {:>8.0}  {:>11.0}  {:>10.2}x",
@@ -179,11 +185,11 @@ fn run(mut command: Command, photo: &Path) -> Run {
     // Not a pipe: a long line would fill it while nobody reads.
     let line = photo.with_extension("json");
     command.stdout(Stdio::from(File::create(&line).expect("a file")));
-    run_into(command, &line)
+    run_into(command, &line).expect("our census")
 }
 
-/// Runs a program that leaves its line in a file.
-fn run_into(mut command: Command, line: &Path) -> Run {
+/// Runs a program that leaves its line in a file; or tells the problem that the line names.
+fn run_into(mut command: Command, line: &Path) -> Result<Run, String> {
     let mut child = command.spawn().expect("starts");
     let mut peak_mb: f64 = 0.0;
     // The system keeps the high-water mark; it is asked until the program is gone.
@@ -193,10 +199,13 @@ fn run_into(mut command: Command, line: &Path) -> Run {
     }
     let line: Value =
         serde_json::from_slice(&std::fs::read(line).expect("reads")).expect("one line");
-    let ms = |field: &str| line[field].as_f64().expect("a time");
-    Run {
-        decode_ms: ms("decode_ms"),
-        read_ms: ms("ms") - ms("decode_ms"),
-        peak_mb,
+    let ms = |field: &str| line[field].as_f64();
+    match (ms("decode_ms"), ms("ms")) {
+        (Some(decode_ms), Some(all_ms)) => Ok(Run {
+            decode_ms,
+            read_ms: all_ms - decode_ms,
+            peak_mb,
+        }),
+        _ => Err(line["problem"].to_string()),
     }
 }
