@@ -187,6 +187,13 @@ test('a file that is no whole photo can only be left out', async () => {
   expect(next().textContent?.trim()).toBe('Leave it out for good');
 });
 
+test('ended right after the last one was kept, the app opens on the step', async () => {
+  endedBeside('stray/b/leak');
+  render(App);
+  await screen.findByRole('heading', { name: 'Step a' });
+  expect(screen.queryByText('No photo waits here.')).toBeNull();
+});
+
 test('with no job in hand the list tells that one waits', async () => {
   door.shell.strays = () => [LOST];
   render(App);

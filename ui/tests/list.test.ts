@@ -3,7 +3,7 @@ import { beforeEach, expect, test } from 'vitest';
 import App from '../src/App.svelte';
 import type { Command } from '../src/door/types/Command';
 import { swap } from '../src/state/route.svelte';
-import { session } from '../src/state/session.svelte';
+import { attempt, loadJob, session } from '../src/state/session.svelte';
 import { openDoor } from './support/door';
 import { job, JOB, stage, start, step } from './support/sample';
 
@@ -132,4 +132,15 @@ test('the procedures and the table of codes are read beside one another', async 
   render(App);
   await screen.findByText('Sample procedure');
   await screen.findByText(/38 rows/);
+});
+
+test('what a screen reads is not refused while something else is under way', async () => {
+  const opened = job([stage(1, [step('a')])]);
+  const door = openDoor({ job: () => ({ reply: 'job', job: opened }) });
+  session.busy = 'Syncing';
+  // A press meanwhile is: it would do its thing twice.
+  expect(await attempt('', () => Promise.resolve('done'))).toBeNull();
+  await loadJob(JOB);
+  expect(door.of('job')).toEqual([{ do: 'job', job: JOB }]);
+  expect(session.job).toEqual(opened);
 });

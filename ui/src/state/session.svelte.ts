@@ -22,6 +22,8 @@ class Session {
   trouble = $state.raw<Trouble | null>(null);
   /** What the machine is doing, while it is. */
   busy = $state<string | null>(null);
+  /** How many screens are reading what they show. */
+  reading = $state(0);
   /** What just happened, in words. */
   said = $state<string | null>(null);
   /** A hub's link that the app was opened with. */
@@ -34,7 +36,10 @@ class Session {
 
 export const session = new Session();
 
-/** Runs one request. On a problem it is shown at the thumb and the answer is null. */
+/**
+ * Runs what the technician asked for, one thing at a time: a second press meanwhile
+ * is refused. On a problem it is shown at the thumb and the answer is null.
+ */
 export async function attempt<T>(doing: string, work: () => Promise<T>): Promise<T | null> {
   if (session.busy) return null;
   session.busy = doing;
@@ -50,13 +55,16 @@ export async function attempt<T>(doing: string, work: () => Promise<T>): Promise
   }
 }
 
-/** The same for what a screen only reads: beside other work, and not in its way. */
-export async function beside<T>(work: () => Promise<T>): Promise<T | null> {
+/** The same for what a screen reads as it opens: never refused, and in nothing's way. */
+export async function read<T>(work: () => Promise<T>): Promise<T | null> {
+  session.reading += 1;
   try {
     return await work();
   } catch (cause) {
     session.trouble = { problem: asProblem(cause) };
     return null;
+  } finally {
+    session.reading -= 1;
   }
 }
 
@@ -115,7 +123,8 @@ export async function jobCall(doing: string, command: JobCommand): Promise<boole
 export async function loadJob(job: string): Promise<void> {
   if (session.job?.id === job) return;
   session.job = null;
-  await jobCall(words.busy.opening, { do: 'job', job });
+  const reply = await read(() => call({ do: 'job', job }));
+  if (reply) session.job = reply.job;
 }
 
 export async function undo(): Promise<void> {

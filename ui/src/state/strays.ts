@@ -1,7 +1,7 @@
 /** Photos of the phone's own camera that never arrived, since the app was ended meanwhile. */
 import { handover } from '../door';
 import { jobPath, swap } from './route.svelte';
-import { beside, session } from './session.svelte';
+import { read, session } from './session.svelte';
 
 /** Where in a job a stray is looked at, for the step and the subject that the camera was open for. */
 export function strayPath(job: string, place: readonly string[]): string {
@@ -15,9 +15,12 @@ export function strayPath(job: string, place: readonly string[]): string {
 export async function lookForStrays(job: string | null, place: readonly string[]): Promise<void> {
   const shell = handover();
   if (!shell) return;
-  // The job in hand is being read meanwhile.
-  session.strays = (await beside(() => shell.strays())) ?? [];
-  if (session.strays.length > 0 && job && place[0] !== 'stray') swap(strayPath(job, place));
+  session.strays = (await read(() => shell.strays())) ?? [];
+  if (!job) return;
+  const asked = place[0] === 'stray';
+  if (session.strays.length > 0) {
+    if (!asked) swap(strayPath(job, place));
+  } else if (asked) swap(jobPath(job)); // Ended right after the last one was kept.
 }
 
 /** What became of one: it is in a job now, or in none. */

@@ -62,15 +62,16 @@ pub(super) async fn guard(State(hub): State<Hub>, request: Request, next: Next) 
     if request.uri().path().starts_with("/sync/") && host_of(request.headers()).is_some() {
         return next.run(request).await;
     }
-    let language = if knows(&hub, &request) {
+    let known = knows(&hub, &request);
+    let language = if known {
         of_hub(&hub).await
     } else {
         of_stranger(&hub, request.headers()).await
     };
-    spoken(language, let_in(hub, request, next)).await
+    spoken(language, let_in(hub, known, request, next)).await
 }
 
-async fn let_in(hub: Hub, request: Request, next: Next) -> Response {
+async fn let_in(hub: Hub, known: bool, request: Request, next: Next) -> Response {
     let Some(host) = host_of(request.headers()) else {
         let why = term!(
             "The hub answers to its number only (such as 127.0.0.1 or 192.0.2.7) or to localhost, so that no other site can reach it under a name of its own. Use the address that the hub printed."
@@ -112,7 +113,7 @@ async fn let_in(hub: Hub, request: Request, next: Next) -> Response {
         );
         return ([(header::SET_COOKIE, cookie)], Redirect::to(path)).into_response();
     }
-    if !knows(&hub, &request) {
+    if !known {
         let how = term!(
             "Open the whole address that the hub printed when it started, with its key. It is needed once for each browser."
         );
