@@ -7,6 +7,9 @@ use crate::picture::Upright;
 /// size asked for, then still spans about two pixels.
 const FINEST_PX_PER_MM: f64 = 7.0;
 
+/// What no pixel packs to: brightest, and black.
+pub(crate) const HIDDEN: u32 = 0xFF00_0000;
+
 /// A reduced copy, three bytes a pixel.
 #[derive(Debug, Clone)]
 pub(crate) struct Work {
@@ -18,10 +21,17 @@ pub(crate) struct Work {
 }
 
 impl Work {
-    /// Brightness of each pixel.
-    pub(crate) fn luma(&self) -> Vec<u8> {
-        let of = |p: &[u8]| (u16::from(p[0]) + 2 * u16::from(p[1]) + u16::from(p[2])) / 4;
-        self.rgb.chunks_exact(3).map(|p| of(p) as u8).collect()
+    /// Brightness, red, green and blue of each pixel, in the four bytes of a number from the highest
+    /// down; [`HIDDEN`] where the mask is set.
+    pub(crate) fn packed(&self, mask: &[u8]) -> Vec<u32> {
+        let pixels = self.rgb.chunks_exact(3).zip(mask);
+        pixels
+            .map(|(p, hidden)| {
+                let [r, g, b] = [0, 1, 2].map(|c| u32::from(p[c]));
+                let packed = ((r + 2 * g + b) / 4) << 24 | r << 16 | g << 8 | b;
+                if *hidden == 0 { packed } else { HIDDEN }
+            })
+            .collect()
     }
 }
 
