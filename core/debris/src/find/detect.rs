@@ -183,6 +183,8 @@ fn difference_row(ground: &Ground, y: usize, rgb: &[u8], behind: &mut Vec<i16>, 
     // 255 in 64ths is half of the type's range.
     let fixed = |c: [f32; 3]| c.map(|v| (v * 64.0) as i16);
     behind.clear();
+    // Of numbers below 2^15 the quotient's whole part is that of whole numbers, and found sooner.
+    let pitch = ground.pitch as f32;
     let mut left = node(0);
     for i in 0..ground.columns - 1 {
         let right = node(i + 1);
@@ -199,7 +201,7 @@ fn difference_row(ground: &Ground, y: usize, rgb: &[u8], behind: &mut Vec<i16>, 
             (false, false) => (left, right),
         };
         let (mut g, r) = (fixed(l), fixed(r));
-        let slope: [i16; 3] = std::array::from_fn(|c| (r[c] - g[c]) / ground.pitch as i16);
+        let slope: [i16; 3] = std::array::from_fn(|c| (f32::from(r[c] - g[c]) / pitch) as i16);
         for _ in x0..x1 {
             behind.extend(g);
             g = std::array::from_fn(|c| g[c] + slope[c]);

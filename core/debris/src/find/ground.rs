@@ -27,11 +27,11 @@ pub(crate) struct Sampling {
     pub(crate) nodes: f64,
 }
 
-/// The ground of a work picture, its masked pixels left out. A node that sees less than a
-/// quarter of its neighbourhood takes `behind`, when there is one.
+/// The ground of a work picture by its packed `pixels`, the hidden ones left out. A node that sees
+/// less than a quarter of its neighbourhood takes `behind`, when there is one.
 pub(crate) fn ground_of(
     work: &Work,
-    mask: &[u8],
+    pixels: &[u32],
     how: Sampling,
     behind: Option<&Ground>,
 ) -> Ground {
@@ -42,7 +42,6 @@ pub(crate) fn ground_of(
     let reach = (how.half as usize / stride * stride) as i64;
     let mut colour = Vec::with_capacity(columns * rows);
     let mut spread = Vec::with_capacity(columns * rows);
-    let pixels = work.packed(mask);
     // The samples that are not hidden, and how many are how bright.
     let most_seen = (2 * reach as usize / stride + 1).pow(2);
     let mut samples = vec![HIDDEN; most_seen + 1];
@@ -81,15 +80,16 @@ pub(crate) fn ground_of(
             }
             let [q1, low, high, q3] = quantiles(&bins[least..=most], seen.len() as f32);
             let from = least as f32;
-            let third = (from + low) as u32..=(from + high) as u32;
+            let (low, high) = ((from + low) as u32, (from + high) as u32);
             let (mut sum, mut count) = ([0u32; 3], 0);
             for pixel in seen {
-                // Multiplied rather than asked: which ones are of the third is not foreseen.
-                let counts = u32::from(third.contains(&(pixel >> 24)));
+                // Masked rather than asked: which ones are of the third is not foreseen.
+                let counts = u32::from((pixel >> 24).wrapping_sub(low) <= high - low);
+                let pixel = pixel & counts.wrapping_neg();
                 count += counts;
-                sum[0] += counts * (pixel >> 16 & 255);
-                sum[1] += counts * (pixel >> 8 & 255);
-                sum[2] += counts * (pixel & 255);
+                sum[0] += pixel >> 16 & 255;
+                sum[1] += pixel >> 8 & 255;
+                sum[2] += pixel & 255;
             }
             spread.push((q3 - q1) / 2.0);
             colour.push(sum.map(|s| s as f32 / count.max(1) as f32));

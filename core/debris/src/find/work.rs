@@ -1,7 +1,7 @@
 //! The picture at the scale at which particles are sought: reduced by whole
 //! steps until noise is averaged away but the smallest size still fills pixels.
 
-use crate::picture::Upright;
+use crate::picture::{Upright, sum_rows};
 
 /// px per mm below which a picture is not reduced further: 0.3 mm, the smallest
 /// size asked for, then still spans about two pixels.
@@ -48,24 +48,19 @@ pub(crate) fn work_of(picture: &Upright, px_per_mm: f64) -> Work {
         };
     }
     let mut rgb = Vec::with_capacity(3 * width * height);
-    let mut sums = vec![0u16; 3 * width];
-    let whole = (step * step) as u32;
+    let mut sums = vec![0u16; 3 * width * step];
+    let whole = (step * step) as u16;
+    // Of numbers this small the quotient's whole part is that of whole numbers, and found sooner.
+    let mean = |sum: u16| (f32::from(sum + whole / 2) / f32::from(whole)) as u8;
     for y in 0..height {
-        sums.fill(0);
-        for v in 0..step {
-            let row = &picture.rgb[3 * (y * step + v) * picture.width..][..3 * width * step];
-            for (sum, square) in sums.chunks_exact_mut(3).zip(row.chunks_exact(3 * step)) {
-                for p in square.chunks_exact(3) {
-                    sum[0] += u16::from(p[0]);
-                    sum[1] += u16::from(p[1]);
-                    sum[2] += u16::from(p[2]);
-                }
+        sum_rows(picture, y * step..(y + 1) * step, &mut sums);
+        for square in sums.chunks_exact(3 * step) {
+            let mut sum = [0u16; 3];
+            for p in square.chunks_exact(3) {
+                sum = [sum[0] + p[0], sum[1] + p[1], sum[2] + p[2]];
             }
+            rgb.extend(sum.map(mean));
         }
-        rgb.extend(
-            sums.iter()
-                .map(|s| ((u32::from(*s) + whole / 2) / whole) as u8),
-        );
     }
     Work {
         width,
