@@ -266,3 +266,50 @@ fn sweep(values: &[u8], width: usize, of: impl Fn(u8, u8) -> u8 + Copy) -> Vec<u
     }
     out
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    proptest::proptest! {
+        /// Pixel by pixel in whole numbers, as it is meant: the ground goes evenly from node to node.
+        #[test]
+        fn a_row_at_once_as_pixel_by_pixel(
+            pitch in 2usize..40,
+            nodes in proptest::collection::vec(
+                (proptest::array::uniform3(0f32..255.0), proptest::bool::weighted(0.2)), 6..16),
+            y in 0usize..40,
+            bytes in proptest::collection::vec(proptest::num::u8::ANY, 3..200),
+        ) {
+            let width = bytes.len() / 3;
+            let columns = width.div_ceil(pitch) + 1;
+            let (rgb, y) = (&bytes[..3 * width], y % pitch);
+            let colour: Vec<[f32; 3]> = nodes
+                .iter()
+                .cycle()
+                .take(2 * columns)
+                .map(|(c, unseen)| if *unseen { [f32::NAN; 3] } else { *c })
+                .collect();
+            let ground = Ground { columns, rows: 2, pitch, spread: vec![0.0; colour.len()], colour };
+            let mut row = vec![7; width];
+            difference_row(&ground, y, rgb, &mut Vec::new(), &mut row);
+            let node = |i: usize, c: usize| {
+                let (a, b) = (ground.colour[i][c], ground.colour[columns + i][c]);
+                let one = if a.is_nan() { b } else { a };
+                let between = a + (b - a) * (y as f32 / pitch as f32);
+                let v = if between.is_nan() { one } else { between };
+                (!v.is_nan()).then_some((v * 64.0) as i32)
+            };
+            for (x, told) in row.iter().enumerate() {
+                let difference = |c: usize| {
+                    let (left, right) = (node(x / pitch, c), node(x / pitch + 1, c));
+                    let (l, r) = (left.or(right)?, right.or(left)?);
+                    let behind = l + (r - l) / pitch as i32 * (x % pitch) as i32;
+                    Some((i32::from(rgb[3 * x + c]) * 64 - behind).abs() >> 6)
+                };
+                let most = (0..3).filter_map(difference).max().unwrap_or(0);
+                proptest::prop_assert_eq!(i32::from(*told), most);
+            }
+        }
+    }
+}
