@@ -140,45 +140,73 @@ fn two_tones(sorted: &[f64]) -> Option<(usize, f64, f64)> {
 mod tests {
     use super::*;
 
-    /// A block of 20 by 14 mm on bright paper at 20 px a mm, its left share `cover` under paste.
-    fn photo(cover: f64, bare: u8) -> Upright {
-        let (width, height) = (1000, 1000);
-        let mut rgb = Vec::with_capacity(3 * width * height);
-        for i in 0..width * height {
-            let (x, y) = (
-                (i % width) as f64 / 20.0 - 25.0,
-                (i / width) as f64 / 20.0 - 25.0,
-            );
-            // Grains of a fifth of a mm.
-            let dice = ((i % width / 4 + 251 * (i / width / 4)) as u32).wrapping_mul(2_654_435_761);
-            let grain = (dice >> 28) as u8;
-            let v = if x.abs() > 10.0 || y.abs() > 7.0 {
-                225
-            } else if x < -10.0 + 20.0 * cover {
-                24 + 2 * grain
-            } else {
-                bare
-            };
-            rgb.extend([v; 3]);
+    const PX_PER_MM: f64 = 20.0;
+
+    /// A photo of 50 x 50 mm by its tones at places in mm around the middle; where there is none, grains of
+    /// a fifth of a mm.
+    fn photo(tone: impl Fn(f64, f64) -> Option<u8>) -> Upright {
+        let side = 1000;
+        let mut rgb = Vec::with_capacity(3 * side * side);
+        for i in 0..side * side {
+            let mm = |v: usize| v as f64 / PX_PER_MM - 25.0;
+            let dice = ((i % side / 4 + 251 * (i / side / 4)) as u32).wrapping_mul(2_654_435_761);
+            let grain = 24 + 2 * (dice >> 28) as u8;
+            rgb.extend([tone(mm(i % side), mm(i / side)).unwrap_or(grain); 3]);
         }
         Upright {
-            width,
-            height,
+            width: side,
+            height: side,
             rgb,
             focal_35mm: None,
         }
     }
 
+    /// A block of 20 by 14 mm on bright paper, its left share `cover` under paste.
+    fn block(cover: f64, bare: u8) -> Upright {
+        photo(|x, y| {
+            if x.abs() > 10.0 || y.abs() > 7.0 {
+                Some(225)
+            } else {
+                (x >= -10.0 + 20.0 * cover).then_some(bare)
+            }
+        })
+    }
+
     #[test]
     fn bare_half_covered_and_full() {
+        let plane = Homography::uniform(PX_PER_MM);
         for (truth, bare) in [(0.0, 120), (0.5, 120), (0.5, 70), (1.0, 120)] {
-            let subject = Homography::uniform(20.0);
-            let seen = cover(&photo(truth, bare), [510.0, 495.0], &subject, &subject, 1.0).unwrap();
+            let photo = block(truth, bare);
+            let seen = cover(&photo, [510.0, 495.0], &plane, &plane, 1.0).unwrap();
             assert!((seen.cover - truth).abs() < 0.06, "{seen:?} {truth}");
             assert!(
                 seen.cover_lo <= truth && truth <= seen.cover_hi,
                 "{seen:?} {truth}"
             );
+        }
+    }
+
+    /// A ring of 12 and 4 mm, its left half under paste, with its side in view, dark or bright, and tapped
+    /// 8 mm off its middle.
+    #[test]
+    fn a_ring_seen_with_its_side_and_tapped_off_its_middle() {
+        let (subject, foot) = (Homography::uniform(PX_PER_MM), [2.4, -1.2]);
+        let mut ground = subject;
+        ground.m[0][2] = foot[0] * PX_PER_MM;
+        ground.m[1][2] = foot[1] * PX_PER_MM;
+        for (side, behind) in [(35, 210), (190, 80)] {
+            let photo = photo(|x, y| {
+                let (face, below) = (x.hypot(y), (x - foot[0]).hypot(y - foot[1]));
+                match () {
+                    () if face < 4.0 => Some(50),
+                    () if face < 12.0 => (x > 0.0).then_some(140),
+                    // The side joins the face's border and the foot's.
+                    () if below < 12.0 => Some(side),
+                    () => Some(behind),
+                }
+            });
+            let seen = cover(&photo, [500.0, 660.0], &subject, &ground, 1.0).unwrap();
+            assert!((seen.cover - 0.5).abs() < 0.05, "{side}: {seen:?}");
         }
     }
 }
