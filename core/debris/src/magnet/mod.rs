@@ -26,6 +26,8 @@ const EVEN: f64 = 3.0;
 /// (both from the rendered photos' materials, no published source).
 const BARE_LIGHT: f64 = 0.065;
 const BARE_ROUGH: f64 = 0.09;
+/// Brightness counts no more than this (ln) against roughness.
+const MOST_LIGHT: f64 = 0.5;
 /// Roughness below which it tells nothing: a camera's noise in good light, and where light is burnt out
 /// there is none at all.
 const SMOOTH: f32 = 0.02;
@@ -104,6 +106,8 @@ pub(crate) fn cover(
         under as f64 / cells.len() as f64
     } else {
         let light = middle(&tone, &cells) - (BARE_LIGHT * white).ln();
+        // Light hangs on the exposure where no card tells white.
+        let light = light.clamp(-MOST_LIGHT, MOST_LIGHT);
         let smooth = BARE_ROUGH.ln() - middle(&rough, &cells);
         f64::from(u8::from(light + smooth < 0.0))
     };
