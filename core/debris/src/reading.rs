@@ -157,7 +157,13 @@ pub(crate) fn read_with(
         let at = hints
             .subject_at
             .unwrap_or([picture.width as f64 / 2.0, picture.height as f64 / 2.0]);
-        census.magnet = magnet::cover(picture, at, &plane.subject, luma(searched.white));
+        census.magnet = magnet::cover(
+            picture,
+            at,
+            &plane.subject,
+            &plane.ground,
+            luma(searched.white),
+        );
     }
     if let (Some(at), Some(card)) = (hints.fluid_at, &plane.card) {
         census.fluid = white_of_card(picture, card).and_then(|white| {

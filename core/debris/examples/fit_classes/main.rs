@@ -164,14 +164,14 @@ fn main() -> Result<(), Box<dyn Error>> {
 }
 
 fn pixel_trees(all: &[&PixelLesson]) -> PixelTrees {
-    boost(
+    PixelTrees::new(boost(
         &boost::Lessons {
             looks: all.iter().map(|l| l.looks.as_slice()).collect(),
             outcome: all.iter().map(|l| usize::from(l.piece)).collect(),
             folder: all.iter().map(|l| l.folder).collect(),
         },
         PIXELS,
-    )
+    ))
 }
 
 fn piece_trees(all: &[&PieceLesson]) -> PieceTrees {

@@ -47,9 +47,10 @@ impl Candidate {
 /// streaks, some brighter and some darker than the ground, are one piece.
 pub(crate) fn difference(work: &Work, ground: &Ground) -> Vec<u8> {
     let mut difference = vec![0u8; work.width * work.height];
+    let mut behind = Vec::with_capacity(3 * work.width);
     for (y, out) in difference.chunks_exact_mut(work.width).enumerate() {
         let here = &work.rgb[3 * y * work.width..3 * (y + 1) * work.width];
-        difference_row(ground, y, here, out);
+        difference_row(ground, y, here, &mut behind, out);
     }
     close(&difference, work.width)
 }
@@ -114,7 +115,7 @@ fn runs_above(
         for x in r.x0..r.x1 {
             let block = x / ground.pitch as u32;
             if level.0 != block {
-                let spread = node(ground, r.y as usize, block as usize).1;
+                let spread = spread_at(ground, r.y as usize, block as usize);
                 level = (block, threshold(spread) * higher);
             }
             if f32::from(line[x as usize]) <= level.1 {
@@ -148,35 +149,50 @@ pub(crate) fn threshold(spread: f32) -> f32 {
     (GROW * 1.4826 * 1.4 * spread).max(GROW_LEAST)
 }
 
-/// Ground at the nodes of column `i`, between the rows of nodes around row `y`.
-fn node(ground: &Ground, y: usize, i: usize) -> ([f32; 3], f32) {
-    let v = y as f32 / ground.pitch as f32;
-    let j = (v as usize).min(ground.rows - 2);
-    let f = v - j as f32;
-    let (a, b) = (j * ground.columns + i, (j + 1) * ground.columns + i);
-    let (ca, cb) = (ground.colour[a], ground.colour[b]);
-    let mix = |p: f32, q: f32| match (p.is_nan(), q.is_nan()) {
+/// Between two nodes that may have seen nothing.
+fn mix(p: f32, q: f32, f: f32) -> f32 {
+    match (p.is_nan(), q.is_nan()) {
         (true, _) => q,
         (_, true) => p,
         _ => p + (q - p) * f,
-    };
-    let colour = std::array::from_fn(|c| mix(ca[c], cb[c]));
-    (colour, mix(ground.spread[a], ground.spread[b]))
+    }
+}
+
+/// The rows of nodes above and below row `y`: where they begin, and how far `y` is down from one to
+/// the other.
+fn nodes_around(ground: &Ground, y: usize) -> (usize, usize, f32) {
+    let v = y as f32 / ground.pitch as f32;
+    let j = (v as usize).min(ground.rows - 2);
+    (j * ground.columns, (j + 1) * ground.columns, v - j as f32)
+}
+
+/// Spread at the nodes of column `i`, between the rows of nodes around row `y`.
+fn spread_at(ground: &Ground, y: usize, i: usize) -> f32 {
+    let (a, b, f) = nodes_around(ground, y);
+    mix(ground.spread[a + i], ground.spread[b + i], f)
 }
 
 /// One row: the largest channel difference to the interpolated ground; 0 where there is none.
-fn difference_row(ground: &Ground, y: usize, rgb: &[u8], out: &mut [u8]) {
-    // In 64ths, so that the inner loop is whole numbers.
-    let fixed = |c: [f32; 3]| c.map(|v| (v * 64.0) as i32);
-    let mut left = node(ground, y, 0).0;
+/// `behind` is for the row's ground, in 64ths, three numbers a pixel.
+fn difference_row(ground: &Ground, y: usize, rgb: &[u8], behind: &mut Vec<i16>, out: &mut [u8]) {
+    let (above, below, f) = nodes_around(ground, y);
+    let node = |i: usize| -> [f32; 3] {
+        let (a, b) = (ground.colour[above + i], ground.colour[below + i]);
+        std::array::from_fn(|c| mix(a[c], b[c], f))
+    };
+    // 255 in 64ths is half of the type's range.
+    let fixed = |c: [f32; 3]| c.map(|v| (v * 64.0) as i16);
+    behind.clear();
+    // Of numbers below 2^15 the quotient's whole part is that of whole numbers, and found sooner.
+    let pitch = ground.pitch as f32;
+    let mut left = node(0);
     for i in 0..ground.columns - 1 {
-        let right = node(ground, y, i + 1).0;
+        let right = node(i + 1);
         let (x0, x1) = (i * ground.pitch, ((i + 1) * ground.pitch).min(out.len()));
-        if x0 >= x1 {
-            break;
-        }
         let (l, r) = match (left[0].is_nan(), right[0].is_nan()) {
             (true, true) => {
+                // Its own ground: no difference.
+                behind.extend(rgb[3 * x0..3 * x1].iter().map(|p| i16::from(*p) * 64));
                 left = right;
                 continue;
             }
@@ -185,19 +201,19 @@ fn difference_row(ground: &Ground, y: usize, rgb: &[u8], out: &mut [u8]) {
             (false, false) => (left, right),
         };
         let (mut g, r) = (fixed(l), fixed(r));
-        let slope: [i32; 3] = std::array::from_fn(|c| (r[c] - g[c]) / ground.pitch as i32);
-        for (d, p) in out[x0..x1]
-            .iter_mut()
-            .zip(rgb[3 * x0..3 * x1].chunks_exact(3))
-        {
-            let mut most = 0;
-            for c in 0..3 {
-                most = most.max((i32::from(p[c]) * 64 - g[c]).abs());
-                g[c] += slope[c];
-            }
-            *d = (most >> 6) as u8;
+        let slope: [i16; 3] = std::array::from_fn(|c| (f32::from(r[c] - g[c]) / pitch) as i16);
+        for _ in x0..x1 {
+            behind.extend(g);
+            g = std::array::from_fn(|c| g[c] + slope[c]);
         }
         left = right;
+    }
+    // Row-wide, so that several numbers are taken at once.
+    for (g, p) in behind.iter_mut().zip(rgb) {
+        *g = (i16::from(*p) * 64 - *g).abs() >> 6;
+    }
+    for (d, g) in out.iter_mut().zip(behind.chunks_exact(3)) {
+        *d = g[0].max(g[1]).max(g[2]) as u8;
     }
 }
 
@@ -209,16 +225,17 @@ fn threshold_row(
     hidden: &[u8],
     set: &mut [u8],
 ) {
-    let mut left = higher * threshold(node(ground, y, 0).1);
+    let mut left = higher * threshold(spread_at(ground, y, 0));
     for i in 0..ground.columns - 1 {
-        let right = higher * threshold(node(ground, y, i + 1).1);
+        let right = higher * threshold(spread_at(ground, y, i + 1));
         let (x0, x1) = (i * ground.pitch, ((i + 1) * ground.pitch).min(line.len()));
         if x0 >= x1 {
             break;
         }
         let level = left.max(right).min(255.0) as u8;
-        for x in x0..x1 {
-            set[x] = u8::from(line[x] > level) & u8::from(hidden[x] == 0);
+        let pixels = line[x0..x1].iter().zip(&hidden[x0..x1]);
+        for (set, (d, hidden)) in set[x0..x1].iter_mut().zip(pixels) {
+            *set = u8::from(*d > level) & u8::from(*hidden == 0);
         }
         left = right;
     }
@@ -248,4 +265,51 @@ fn sweep(values: &[u8], width: usize, of: impl Fn(u8, u8) -> u8 + Copy) -> Vec<u
         }
     }
     out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    proptest::proptest! {
+        /// Pixel by pixel in whole numbers, as it is meant: the ground goes evenly from node to node.
+        #[test]
+        fn a_row_at_once_as_pixel_by_pixel(
+            pitch in 2usize..40,
+            nodes in proptest::collection::vec(
+                (proptest::array::uniform3(0f32..255.0), proptest::bool::weighted(0.2)), 6..16),
+            y in 0usize..40,
+            bytes in proptest::collection::vec(proptest::num::u8::ANY, 3..200),
+        ) {
+            let width = bytes.len() / 3;
+            let columns = width.div_ceil(pitch) + 1;
+            let (rgb, y) = (&bytes[..3 * width], y % pitch);
+            let colour: Vec<[f32; 3]> = nodes
+                .iter()
+                .cycle()
+                .take(2 * columns)
+                .map(|(c, unseen)| if *unseen { [f32::NAN; 3] } else { *c })
+                .collect();
+            let ground = Ground { columns, rows: 2, pitch, spread: vec![0.0; colour.len()], colour };
+            let mut row = vec![7; width];
+            difference_row(&ground, y, rgb, &mut Vec::new(), &mut row);
+            let node = |i: usize, c: usize| {
+                let (a, b) = (ground.colour[i][c], ground.colour[columns + i][c]);
+                let one = if a.is_nan() { b } else { a };
+                let between = a + (b - a) * (y as f32 / pitch as f32);
+                let v = if between.is_nan() { one } else { between };
+                (!v.is_nan()).then_some((v * 64.0) as i32)
+            };
+            for (x, told) in row.iter().enumerate() {
+                let difference = |c: usize| {
+                    let (left, right) = (node(x / pitch, c), node(x / pitch + 1, c));
+                    let (l, r) = (left.or(right)?, right.or(left)?);
+                    let behind = l + (r - l) / pitch as i32 * (x % pitch) as i32;
+                    Some((i32::from(rgb[3 * x + c]) * 64 - behind).abs() >> 6)
+                };
+                let most = (0..3).filter_map(difference).max().unwrap_or(0);
+                proptest::prop_assert_eq!(i32::from(*told), most);
+            }
+        }
+    }
 }

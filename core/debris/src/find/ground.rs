@@ -1,7 +1,7 @@
 //! The ground behind the particles: the middle colour of a neighbourhood some
 //! millimetres wide, and how much the ground itself varies there.
 
-use super::work::Work;
+use super::work::{HIDDEN, Work};
 
 /// Ground colour and its variation on a grid of nodes.
 #[derive(Debug, Clone)]
@@ -27,11 +27,11 @@ pub(crate) struct Sampling {
     pub(crate) nodes: f64,
 }
 
-/// The ground of a work picture, its masked pixels left out. A node that sees less than a
-/// quarter of its neighbourhood takes `behind`, when there is one.
+/// The ground of a work picture by its packed `pixels`, the hidden ones left out. A node that sees
+/// less than a quarter of its neighbourhood takes `behind`, when there is one.
 pub(crate) fn ground_of(
     work: &Work,
-    mask: &[u8],
+    pixels: &[u32],
     how: Sampling,
     behind: Option<&Ground>,
 ) -> Ground {
@@ -42,9 +42,9 @@ pub(crate) fn ground_of(
     let reach = (how.half as usize / stride * stride) as i64;
     let mut colour = Vec::with_capacity(columns * rows);
     let mut spread = Vec::with_capacity(columns * rows);
-    let luma = work.luma();
-    // Brightness and place of each sample, and how many are how bright.
-    let mut seen: Vec<(u8, u32)> = Vec::new();
+    // The samples that are not hidden, and how many are how bright.
+    let most_seen = (2 * reach as usize / stride + 1).pow(2);
+    let mut samples = vec![HIDDEN; most_seen + 1];
     let mut bins = [0u16; 256];
     let (mut least, mut most) = (255usize, 0usize);
     let (w, h) = (work.width as i64, work.height as i64);
@@ -52,22 +52,24 @@ pub(crate) fn ground_of(
         for column in 0..columns {
             let (cx, cy) = ((column * pitch) as i64, (row * pitch) as i64);
             let (x0, x1) = ((cx - reach).max(0), (cx + reach + 1).min(w));
-            seen.clear();
             bins[least.min(most)..=most].fill(0);
             (least, most) = (255, 0);
-            let mut asked = 0;
+            let (mut asked, mut count) = (0, 0);
             for y in ((cy - reach).max(0)..(cy + reach + 1).min(h)).step_by(stride) {
                 let line = y as usize * work.width;
-                for x in (x0..x1).step_by(stride) {
-                    let at = line + x as usize;
+                let row = &pixels[line + x0 as usize..line + x1 as usize];
+                for pixel in row.iter().step_by(stride) {
+                    // The next one takes the place of a hidden one: nothing to foresee.
+                    samples[count] = *pixel;
+                    count += usize::from(*pixel != HIDDEN);
                     asked += 1;
-                    if mask[at] == 0 {
-                        let luma = luma[at];
-                        bins[usize::from(luma)] += 1;
-                        (least, most) = (least.min(luma.into()), most.max(luma.into()));
-                        seen.push((luma, 3 * at as u32));
-                    }
                 }
+            }
+            let seen = &samples[..count];
+            for pixel in seen {
+                let luma = (pixel >> 24) as usize;
+                bins[luma] += 1;
+                (least, most) = (least.min(luma), most.max(luma));
             }
             if seen.len() * 4 < asked || seen.len() < 6 {
                 let fallen_back = behind.and_then(|g| g.at(cx as f64, cy as f64));
@@ -78,14 +80,16 @@ pub(crate) fn ground_of(
             }
             let [q1, low, high, q3] = quantiles(&bins[least..=most], seen.len() as f32);
             let from = least as f32;
-            let third = (from + low) as u8..=(from + high) as u8;
+            let (low, high) = ((from + low) as u32, (from + high) as u32);
             let (mut sum, mut count) = ([0u32; 3], 0);
-            for (_, at) in seen.iter().filter(|(luma, _)| third.contains(luma)) {
-                count += 1;
-                let p = &work.rgb[*at as usize..*at as usize + 3];
-                for c in 0..3 {
-                    sum[c] += u32::from(p[c]);
-                }
+            for pixel in seen {
+                // Masked rather than asked: which ones are of the third is not foreseen.
+                let counts = u32::from((pixel >> 24).wrapping_sub(low) <= high - low);
+                let pixel = pixel & counts.wrapping_neg();
+                count += counts;
+                sum[0] += pixel >> 16 & 255;
+                sum[1] += pixel >> 8 & 255;
+                sum[2] += pixel & 255;
             }
             spread.push((q3 - q1) / 2.0);
             colour.push(sum.map(|s| s as f32 / count.max(1) as f32));

@@ -3,7 +3,7 @@
 
 use super::detect::{Candidate, candidates, difference, pixels};
 use super::ground::{Ground, Sampling, ground_of};
-use super::work::{Work, work_of};
+use super::work::{HIDDEN, Work, work_of};
 use crate::picture::Upright;
 
 /// Half a side of the wide neighbourhood, mm: pieces up to some 6 mm fill less than half of it.
@@ -52,22 +52,23 @@ pub(crate) fn search(picture: &Upright, px_per_mm: f64, hidden: Option<&[[f64; 2
         samples: 7,
         nodes: 1.6,
     };
-    let mut ground = ground_of(&work, &mask, wide, None);
-    let mut solid = mask.clone();
-    hide(&work, &ground, &mask, &mut solid, LARGEST_MM * scale);
+    let mut open = work.packed(&mask);
+    let mut ground = ground_of(&work, &open, wide, None);
+    hide(&work, &ground, &mask, &mut open, LARGEST_MM * scale);
     let middle = Sampling {
         half: (MIDDLE_MM * scale).clamp(6.0, 500.0),
         samples: 5,
         nodes: 1.5,
     };
-    ground = ground_of(&work, &solid, middle, Some(&ground));
-    hide(&work, &ground, &mask, &mut solid, LARGEST_MM * scale);
+    ground = ground_of(&work, &open, middle, Some(&ground));
+    hide(&work, &ground, &mask, &mut open, LARGEST_MM * scale);
     let narrow = Sampling {
         half: (NARROW_MM * scale).clamp(5.0, 500.0),
         samples: 4,
         nodes: 1.5,
     };
-    let ground = ground_of(&work, &solid, narrow, Some(&ground));
+    let ground = ground_of(&work, &open, narrow, Some(&ground));
+    drop(open);
     let near = difference(&work, &ground);
     let small = |c: &Candidate| c.size() < LARGEST_MM * scale;
     let found = candidates(&near, work.width, &ground, &mask, 1.0, small);
@@ -101,15 +102,15 @@ fn clearest(mut found: Vec<Candidate>, step: usize, most: usize) -> Vec<Candidat
     found
 }
 
-/// Marks as solid what stands out from a ground with a step at its border.
-fn hide(work: &Work, ground: &Ground, mask: &[u8], solid: &mut [u8], largest: f64) {
+/// Hides of the packed pixels what stands out from a ground with a step at its border.
+fn hide(work: &Work, ground: &Ground, mask: &[u8], open: &mut [u32], largest: f64) {
     let far = difference(work, ground);
     let thing = |c: &Candidate| {
         c.size() < largest && (is_step(c, &far, work.width) || is_steep(c, &far, work.width))
     };
     for c in candidates(&far, work.width, ground, mask, FAINT, thing) {
         for at in pixels(&c.component, work.width) {
-            solid[at] = 1;
+            open[at] = HIDDEN;
         }
     }
 }

@@ -24,9 +24,13 @@ const RADII_MM: [f64; 2] = [5.5, 23.0];
 const SIDES_MM: [f64; 2] = [3.0, 30.0];
 const ACROSS_MM: [f64; 2] = [12.0, 48.0];
 const OFF_MM: f64 = 12.0;
-/// Largest distance of a ring's middle from the tap along each axis, and the step that is tried, mm.
-const OFF_RING_MM: f64 = 3.0;
-const OFF_STEP_MM: f64 = 0.5;
+/// Step of a ring's middle that is tried first, and of its radius, mm: within [`BESIDE_MM`] a border
+/// is seen.
+const MIDDLE_STEP_MM: f64 = 1.0;
+const RADIUS_STEP_MM: f64 = 0.5;
+/// Rings that are tried at finer steps, and how far around, mm.
+const RINGS: usize = 6;
+const AROUND_MM: f64 = 0.5;
 /// Step of radii and sides, mm; half the length of a side that is looked at first, mm.
 const STEP_MM: f64 = 0.25;
 const ALONG_MM: f64 = 3.5;
@@ -34,8 +38,13 @@ const ALONG_MM: f64 = 3.5;
 const BESIDE_MM: f64 = 0.8;
 /// A step counts no more than this (ln of light), lest one bright side outweigh three.
 const MOST_STEP: f64 = 0.7;
-/// Share of a side's samples that may miss their step: paste and pieces hide parts of a border.
-const HIDDEN: f64 = 0.4;
+/// From how far the foot is seen beyond the face it has a border of its own, mm, and how much the
+/// fainter of the two counts.
+const SIDE_SHOWS_MM: f64 = 0.8;
+const BOTH: f64 = 0.5;
+/// Shares of a side's samples that may miss their step: paste and pieces hide parts of a border, and
+/// an outline that only crosses it misses more.
+const HIDDEN: [f64; 2] = [0.4, 0.15];
 /// How much a larger face is preferred: within it lie paste's borders, which are as steep.
 const SIZE_POWER: f64 = 0.5;
 /// Pairs of opposite sides kept an axis.
@@ -64,18 +73,18 @@ impl Face {
 
 /// The face around the tap, and how well its border shows.
 pub(crate) fn find(sheet: &Sheet) -> (Face, f64) {
-    let ring = |outer, at| Face::Ring {
-        outer,
-        hole: 0.0,
-        at,
-    };
-    let rings = middles().flat_map(|at| steps(RADII_MM).map(move |outer| ring(outer, at)));
-    let all = rings
+    let all = (rings(sheet).into_iter())
         .chain((0..45).flat_map(|k| blocks(sheet, f64::from(k) * std::f64::consts::PI / 90.0)));
-    let weighed = |face: &Face| score(sheet, face, MOST_STEP) * size(face).powf(SIZE_POWER);
-    let scored = all.map(|face| (weighed(&face), face));
+    let scored = all.map(|face| (weighed(sheet, &face), face));
     let best = scored.max_by(|a, b| a.0.total_cmp(&b.0));
-    let mut face = best.map_or_else(|| ring(8.0, [0.0; 2]), |b| b.1);
+    let best = best.map_or_else(|| ring_of(8.0, [0.0; 2]), |b| b.1);
+    let alone = |face: &Face| score(sheet, face, MOST_STEP);
+    let less = without_sides(&best, sheet.foot);
+    let mut face = if alone(&less) > alone(&best) {
+        less
+    } else {
+        best
+    };
     // A capped step is as high somewhat off the border; the border itself is where the whole one is
     // highest.
     let sharp = |face: &Face| score(sheet, face, f64::INFINITY);
@@ -95,7 +104,8 @@ pub(crate) fn find(sheet: &Sheet) -> (Face, f64) {
         }
     }
     if let Face::Ring { outer, at, .. } = face {
-        let holes = steps([2.0, 0.65 * outer]).map(|r| (r, circle(sheet, r, at, MOST_STEP)));
+        let holes =
+            steps([2.0, 0.65 * outer], STEP_MM).map(|r| (r, circle(sheet, r, at, MOST_STEP)));
         let best = holes.max_by(|a, b| a.1.total_cmp(&b.1));
         let hole = best.filter(|b| b.1 > HOLE_STEP).map_or(0.0, |b| b.0);
         face = Face::Ring { outer, hole, at };
@@ -103,17 +113,59 @@ pub(crate) fn find(sheet: &Sheet) -> (Face, f64) {
     (face, score(sheet, &face, MOST_STEP))
 }
 
-/// Where the middle of a ring is looked for.
-fn middles() -> impl Iterator<Item = [f64; 2]> {
-    let most = (OFF_RING_MM / OFF_STEP_MM) as i32;
-    let all = move || (-most..=most).map(|k| OFF_STEP_MM * f64::from(k));
-    all().flat_map(move |x| all().map(move |y| [x, y]))
+fn ring_of(outer: f64, at: [f64; 2]) -> Face {
+    Face::Ring {
+        outer,
+        hole: 0.0,
+        at,
+    }
 }
 
-fn steps([from, to]: [f64; 2]) -> impl Iterator<Item = f64> {
+/// Rings that hold the tap: those whose border shows best at coarse steps, and what lies around them.
+fn rings(sheet: &Sheet) -> Vec<Face> {
+    let mut coarse: Vec<(f64, f64, [f64; 2])> = Vec::new();
+    for at in places([0.0; 2], OFF_MM, MIDDLE_STEP_MM) {
+        let off = at[0].hypot(at[1]);
+        for outer in steps([RADII_MM[0].max(off), RADII_MM[1]], RADIUS_STEP_MM) {
+            let weight = weighed(sheet, &ring_of(outer, at));
+            coarse.push((weight, outer, at));
+        }
+    }
+    coarse.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let mut kept: Vec<(f64, [f64; 2])> = Vec::new();
+    for (_, outer, at) in coarse {
+        let far = |k: &(f64, [f64; 2])| {
+            (k.0 - outer).abs() > 1.0 || (k.1[0] - at[0]).hypot(k.1[1] - at[1]) > 1.5
+        };
+        if kept.iter().all(far) {
+            kept.push((outer, at));
+            if kept.len() == RINGS {
+                break;
+            }
+        }
+    }
+    let around = |(outer, at): (f64, [f64; 2])| {
+        let radii = steps([outer - AROUND_MM, outer + AROUND_MM + 0.01], STEP_MM);
+        radii.flat_map(move |r| places(at, AROUND_MM, STEP_MM).map(move |at| ring_of(r, at)))
+    };
+    kept.into_iter().flat_map(around).collect()
+}
+
+/// Places around one, at most so far along each axis.
+fn places([x, y]: [f64; 2], most: f64, step: f64) -> impl Iterator<Item = [f64; 2]> {
+    let all = move || steps([-most, most + 0.01], step);
+    all().flat_map(move |u| all().map(move |v| [x + u, y + v]))
+}
+
+fn steps([from, to]: [f64; 2], step: f64) -> impl Iterator<Item = f64> {
     (0..)
-        .map(move |i| from + STEP_MM * f64::from(i))
+        .map(move |i| from + step * f64::from(i))
         .take_while(move |v| *v < to)
+}
+
+/// How well a border shows, and how large the face is.
+fn weighed(sheet: &Sheet, face: &Face) -> f64 {
+    score(sheet, face, MOST_STEP) * size(face).powf(SIZE_POWER)
 }
 
 /// Size as it weighs: a block has a turn and four sides to choose, a ring its radius alone, so
@@ -121,32 +173,28 @@ fn steps([from, to]: [f64; 2]) -> impl Iterator<Item = f64> {
 fn size(face: &Face) -> f64 {
     match *face {
         Face::Block { half, .. } => (half[0] * half[1]).sqrt(),
-        Face::Ring { outer, .. } => 1.4 * outer,
+        Face::Ring { outer, .. } => 1.2 * outer,
     }
 }
 
 /// Blocks of one turn: on each axis the pairs of opposite sides that show best near the tap.
 fn blocks(sheet: &Sheet, turn: f64) -> Vec<Face> {
     let (s, c) = turn.sin_cos();
-    let offsets: Vec<f64> = steps(SIDES_MM).collect();
+    let offsets: Vec<f64> = steps(SIDES_MM, STEP_MM).collect();
     let shown_at = |axis: usize, sign: f64| -> Vec<f64> {
         let at = |o: &f64| {
-            shown(
-                (0..10).map(|i| {
-                    let along = ALONG_MM * (f64::from(i) - 4.5) / 4.5;
-                    let place = |out: f64| {
-                        let across = sign * (o + out);
-                        let [u, v] = if axis == 0 {
-                            [across, along]
-                        } else {
-                            [along, across]
-                        };
-                        [c * u - s * v, s * u + c * v]
-                    };
-                    sheet.apart(place(-BESIDE_MM), place(BESIDE_MM))
-                }),
-                MOST_STEP,
-            )
+            shown((0..10).map(|i| {
+                let along = ALONG_MM * (f64::from(i) - 4.5) / 4.5;
+                let turned = |[u, v]: [f64; 2]| [c * u - s * v, s * u + c * v];
+                let side = |across, along| {
+                    turned(if axis == 0 {
+                        [across, along]
+                    } else {
+                        [along, across]
+                    })
+                };
+                step_at(sheet, side(sign * o, along), side(sign, 0.0), MOST_STEP)
+            }))
         };
         offsets.iter().map(at).collect()
     };
@@ -194,6 +242,26 @@ fn blocks(sheet: &Sheet, turn: f64) -> Vec<Face> {
         }
     }
     faces
+}
+
+/// The face, were its outline that of face and foot together.
+fn without_sides(face: &Face, [u, v]: [f64; 2]) -> Face {
+    match *face {
+        Face::Block { half, turn, at } => {
+            let (s, c) = turn.sin_cos();
+            let along = [c * u + s * v, c * v - s * u];
+            Face::Block {
+                half: [0, 1].map(|k| half[k] - 0.5 * along[k].abs()),
+                turn,
+                at: [at[0] - 0.5 * u, at[1] - 0.5 * v],
+            }
+        }
+        Face::Ring { outer, hole, at } => Face::Ring {
+            outer: outer - 0.5 * u.hypot(v),
+            hole,
+            at: [at[0] - 0.5 * u, at[1] - 0.5 * v],
+        },
+    }
 }
 
 /// Neighbours of a face, `step` mm away in one of its figures.
@@ -258,22 +326,19 @@ fn score(sheet: &Sheet, face: &Face, most: f64) -> f64 {
             let (s, c) = turn.sin_cos();
             all_sides([(0, 1.0), (0, -1.0), (1, 1.0), (1, -1.0)].map(|(k, sign)| {
                 let other = half[1 - k];
-                shown(
-                    (0..12).map(|i| {
-                        let along = other * (f64::from(i) - 5.5) / 6.0;
-                        let place = |out: f64| {
-                            let across = sign * (half[k] + out);
-                            let [u, v] = if k == 0 {
-                                [across, along]
-                            } else {
-                                [along, across]
-                            };
-                            [at[0] + c * u - s * v, at[1] + s * u + c * v]
-                        };
-                        sheet.apart(place(-BESIDE_MM), place(BESIDE_MM))
-                    }),
-                    most,
-                )
+                shown((0..12).map(|i| {
+                    let along = other * (f64::from(i) - 5.5) / 6.0;
+                    let turned = |[u, v]: [f64; 2]| [c * u - s * v, s * u + c * v];
+                    let side = |across, along| {
+                        turned(if k == 0 {
+                            [across, along]
+                        } else {
+                            [along, across]
+                        })
+                    };
+                    let [x, y] = side(sign * half[k], along);
+                    step_at(sheet, [at[0] + x, at[1] + y], side(sign, 0.0), most)
+                }))
             }))
         }
     }
@@ -286,24 +351,34 @@ fn all_sides(sides: [f64; 4]) -> f64 {
 
 fn circle(sheet: &Sheet, r: f64, at: [f64; 2], most: f64) -> f64 {
     all_sides([0, 1, 2, 3].map(|quarter| {
-        shown(
-            (0..12).map(|i| {
-                let t = std::f64::consts::FRAC_PI_2
-                    * (f64::from(quarter) + (f64::from(i) + 0.5) / 12.0);
-                let place = |out: f64| [at[0] + (r + out) * t.cos(), at[1] + (r + out) * t.sin()];
-                sheet.apart(place(-BESIDE_MM), place(BESIDE_MM))
-            }),
-            most,
-        )
+        shown((0..12).map(|i| {
+            let t =
+                std::f64::consts::FRAC_PI_2 * (f64::from(quarter) + (f64::from(i) + 0.5) / 12.0);
+            let out = [t.cos(), t.sin()];
+            step_at(sheet, [at[0] + r * out[0], at[1] + r * out[1]], out, most)
+        }))
     }))
 }
 
-/// The step that all but the hidden share of a side's samples exceed.
-fn shown(steps: impl Iterator<Item = f64>, most: f64) -> f64 {
-    let mut steps: Vec<f64> = steps.map(|v| v.min(most)).collect();
+/// The step across a face's border that runs through a place, `out` of length 1. Where the magnet's
+/// side shows, its foot has a border, too: either may be the faint one, but where both are there is no
+/// doubt which is which.
+fn step_at(sheet: &Sheet, at: [f64; 2], out: [f64; 2], most: f64) -> f64 {
+    let beside = |[x, y]: [f64; 2], mm: f64| [x + mm * out[0], y + mm * out[1]];
+    let step = |at| (sheet.apart(beside(at, -BESIDE_MM), beside(at, BESIDE_MM))).min(most);
+    let ([u, v], face) = (sheet.foot, step(at));
+    if u * out[0] + v * out[1] < SIDE_SHOWS_MM {
+        return face;
+    }
+    let foot = step([at[0] + u, at[1] + v]);
+    face.max(foot) + BOTH * face.min(foot)
+}
+
+/// The step that all but the hidden shares of a side's samples exceed.
+fn shown(steps: impl Iterator<Item = f64>) -> f64 {
+    let mut steps: Vec<f64> = steps.collect();
     steps.sort_by(f64::total_cmp);
-    steps
-        .get((steps.len() as f64 * HIDDEN) as usize)
-        .copied()
-        .unwrap_or(0.0)
+    let but = |share: f64| steps.get((steps.len() as f64 * share) as usize);
+    let [most, nearly_all] = HIDDEN.map(|share| but(share).copied().unwrap_or(0.0));
+    (most + nearly_all) / 2.0
 }

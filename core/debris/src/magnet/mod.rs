@@ -17,21 +17,39 @@ const RIM_MM: f64 = 0.4;
 const ROUGH_WEIGHT: f32 = 0.5;
 /// Paste and bare face are told apart when their figures differ by this (ln).
 const APART: f64 = 0.5;
+/// Tone alone tells where paste ends when the way to the middle between the two is this long (ln), and
+/// so many times the median by which bare face strays: two standard deviations.
+const APART_BY_TONE: f64 = 0.12;
+const EVEN: f64 = 3.0;
 /// A face of one tone is bare when it is brighter (share of white) or smoother than these allow:
 /// bare steel or ferrite 0.05 to 0.3, paste 0.015 to 0.06; roughness is of ln of light over 0.5 mm
 /// (both from the rendered photos' materials, no published source).
 const BARE_LIGHT: f64 = 0.065;
 const BARE_ROUGH: f64 = 0.09;
+/// Brightness counts no more than this (ln) against roughness.
+const MOST_LIGHT: f64 = 0.5;
+/// Roughness below which it tells nothing: a camera's noise in good light, and where light is burnt out
+/// there is none at all.
+const SMOOTH: f32 = 0.02;
+
+/// Uncertainty of a cover (one standard deviation): of any, of one with paste's fuzzy borders in it, and
+/// of a face whose border shows less than this, which may be outlined wrongly. Over the magnets of
+/// all three sets: 0.95 of 40 lie within nine tenths' interval.
+const U_COVER: f64 = 0.03;
+const U_BORDERS: f64 = 0.05;
+const SHOWN: f64 = 0.65;
+const U_OUTLINE: f64 = 0.05;
 
 /// Share of the face around `at` (px) that is covered. `white` is the linear brightness of white,
-/// `subject` takes mm of the face's plane to px.
+/// `subject` takes mm of the face's plane to px, and `ground` the same mm straight below.
 pub(crate) fn cover(
     picture: &Upright,
     at: [f64; 2],
     subject: &Homography,
+    ground: &Homography,
     white: f64,
 ) -> Option<MagnetCover> {
-    let sheet = Sheet::new(picture, subject, at)?;
+    let sheet = Sheet::new(picture, subject, ground, at)?;
     let (face, shown) = find(&sheet);
     let on: Vec<f32> = (0..sheet.fine.len())
         .map(|c| f32::from(u8::from(face.holds(sheet.mm(c), RIM_MM))))
@@ -59,28 +77,42 @@ pub(crate) fn cover(
         .collect();
     let rough: Vec<f32> = within(&square, 2)
         .iter()
-        .map(|v| (v.sqrt() + 1e-3).ln())
+        .map(|v| v.sqrt().max(SMOOTH).ln())
         .collect();
-    let mut figures: Vec<f64> = cells
-        .iter()
-        .map(|c| f64::from(tone[*c] - ROUGH_WEIGHT * rough[*c]))
-        .collect();
+    let figure = |c: &usize| f64::from(tone[*c] - ROUGH_WEIGHT * rough[*c]);
+    let mut figures: Vec<f64> = cells.iter().map(figure).collect();
     figures.sort_by(f64::total_cmp);
     let (split, paste, bare) = two_tones(&figures)?;
+    let middle = |plane: &[f32], of: &[usize]| {
+        let mut v: Vec<f32> = of.iter().map(|c| plane[*c]).collect();
+        let half = v.len() / 2;
+        f64::from(*v.select_nth_unstable_by(half, f32::total_cmp).1)
+    };
     let cover = if bare - paste > APART {
-        split as f64 / figures.len() as f64
-    } else {
-        let middle = |plane: &[f32]| {
-            let mut v: Vec<f32> = cells.iter().map(|c| plane[*c]).collect();
-            let half = v.len() / 2;
-            f64::from(*v.select_nth_unstable_by(half, f32::total_cmp).1)
+        let level = figures[split];
+        let (under, clear): (Vec<usize>, Vec<usize>) =
+            cells.iter().partition(|c| figure(c) < level);
+        let (dark, bright) = (middle(&tone, &under), middle(&tone, &clear));
+        let strays: Vec<f32> = tone.iter().map(|v| (v - bright as f32).abs()).collect();
+        let half = (bright - dark) / 2.0;
+        // Roughness reaches beyond paste's borders; where tone tells the two apart, it tells where.
+        let by_tone = half > APART_BY_TONE.max(EVEN * middle(&strays, &clear));
+        let below = |c: &&usize| f64::from(tone[**c]) < bright - half;
+        let under = if by_tone {
+            cells.iter().filter(below).count()
+        } else {
+            split
         };
-        let light = middle(&tone) - (BARE_LIGHT * white).ln();
-        let smooth = BARE_ROUGH.ln() - middle(&rough);
+        under as f64 / cells.len() as f64
+    } else {
+        let light = middle(&tone, &cells) - (BARE_LIGHT * white).ln();
+        // Light hangs on the exposure where no card tells white.
+        let light = light.clamp(-MOST_LIGHT, MOST_LIGHT);
+        let smooth = BARE_ROUGH.ln() - middle(&rough, &cells);
         f64::from(u8::from(light + smooth < 0.0))
     };
-    // Borders of paste are fuzzy, and a face whose border shows badly may be outlined wrongly.
-    let u = 0.05 + 0.25 * cover * (1.0 - cover) + if shown < 0.1 { 0.15 } else { 0.0 };
+    let badly_outlined = if shown < SHOWN { U_OUTLINE } else { 0.0 };
+    let u = U_COVER + U_BORDERS * cover * (1.0 - cover) + badly_outlined;
     Some(MagnetCover {
         cover,
         cover_lo: (cover - 1.645 * u).max(0.0),
@@ -112,45 +144,73 @@ fn two_tones(sorted: &[f64]) -> Option<(usize, f64, f64)> {
 mod tests {
     use super::*;
 
-    /// A block of 20 by 14 mm on bright paper at 20 px a mm, its left share `cover` under paste.
-    fn photo(cover: f64, bare: u8) -> Upright {
-        let (width, height) = (1000, 1000);
-        let mut rgb = Vec::with_capacity(3 * width * height);
-        for i in 0..width * height {
-            let (x, y) = (
-                (i % width) as f64 / 20.0 - 25.0,
-                (i / width) as f64 / 20.0 - 25.0,
-            );
-            // Grains of a fifth of a mm.
-            let dice = ((i % width / 4 + 251 * (i / width / 4)) as u32).wrapping_mul(2_654_435_761);
-            let grain = (dice >> 28) as u8;
-            let v = if x.abs() > 10.0 || y.abs() > 7.0 {
-                225
-            } else if x < -10.0 + 20.0 * cover {
-                24 + 2 * grain
-            } else {
-                bare
-            };
-            rgb.extend([v; 3]);
+    const PX_PER_MM: f64 = 20.0;
+
+    /// A photo of 50 x 50 mm by its tones at places in mm around the middle; where there is none, grains of
+    /// a fifth of a mm.
+    fn photo(tone: impl Fn(f64, f64) -> Option<u8>) -> Upright {
+        let side = 1000;
+        let mut rgb = Vec::with_capacity(3 * side * side);
+        for i in 0..side * side {
+            let mm = |v: usize| v as f64 / PX_PER_MM - 25.0;
+            let dice = ((i % side / 4 + 251 * (i / side / 4)) as u32).wrapping_mul(2_654_435_761);
+            let grain = 24 + 2 * (dice >> 28) as u8;
+            rgb.extend([tone(mm(i % side), mm(i / side)).unwrap_or(grain); 3]);
         }
         Upright {
-            width,
-            height,
+            width: side,
+            height: side,
             rgb,
             focal_35mm: None,
         }
     }
 
+    /// A block of 20 by 14 mm on bright paper, its left share `cover` under paste.
+    fn block(cover: f64, bare: u8) -> Upright {
+        photo(|x, y| {
+            if x.abs() > 10.0 || y.abs() > 7.0 {
+                Some(225)
+            } else {
+                (x >= -10.0 + 20.0 * cover).then_some(bare)
+            }
+        })
+    }
+
     #[test]
     fn bare_half_covered_and_full() {
+        let plane = Homography::uniform(PX_PER_MM);
         for (truth, bare) in [(0.0, 120), (0.5, 120), (0.5, 70), (1.0, 120)] {
-            let subject = Homography::uniform(20.0);
-            let seen = cover(&photo(truth, bare), [510.0, 495.0], &subject, 1.0).unwrap();
+            let photo = block(truth, bare);
+            let seen = cover(&photo, [510.0, 495.0], &plane, &plane, 1.0).unwrap();
             assert!((seen.cover - truth).abs() < 0.06, "{seen:?} {truth}");
             assert!(
                 seen.cover_lo <= truth && truth <= seen.cover_hi,
                 "{seen:?} {truth}"
             );
+        }
+    }
+
+    /// A ring of 12 and 4 mm, its left half under paste, with its side in view, dark or bright, and tapped
+    /// 8 mm off its middle.
+    #[test]
+    fn a_ring_seen_with_its_side_and_tapped_off_its_middle() {
+        let (subject, foot) = (Homography::uniform(PX_PER_MM), [2.4, -1.2]);
+        let mut ground = subject;
+        ground.m[0][2] = foot[0] * PX_PER_MM;
+        ground.m[1][2] = foot[1] * PX_PER_MM;
+        for (side, behind) in [(35, 210), (190, 80)] {
+            let photo = photo(|x, y| {
+                let (face, below) = (x.hypot(y), (x - foot[0]).hypot(y - foot[1]));
+                match () {
+                    () if face < 4.0 => Some(50),
+                    () if face < 12.0 => (x > 0.0).then_some(140),
+                    // The side joins the face's border and the foot's.
+                    () if below < 12.0 => Some(side),
+                    () => Some(behind),
+                }
+            });
+            let seen = cover(&photo, [500.0, 660.0], &subject, &ground, 1.0).unwrap();
+            assert!((seen.cover - 0.5).abs() < 0.05, "{side}: {seen:?}");
         }
     }
 }

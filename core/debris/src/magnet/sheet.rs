@@ -9,6 +9,9 @@ const REACH_MM: f64 = 33.0;
 /// Cells a mm: paste's grains are some 0.3 mm.
 pub(crate) const PER_MM: f64 = 5.0;
 
+/// Farthest that a magnet's foot is seen beside its face, mm along each axis.
+const FOOT_MM: f64 = 8.0;
+
 /// Half side of the square over which borders are sought, cells.
 const BROAD: usize = 3;
 
@@ -21,12 +24,25 @@ pub(crate) struct Sheet {
     broad: [Vec<f32>; 3],
     /// Cells whose surroundings are all in the photo: its edge is no border of a face.
     seen: Vec<bool>,
+    /// From a place of the face to where the ground straight below it is seen, mm: a magnet's sides
+    /// show that far beyond its face.
+    pub(crate) foot: [f64; 2],
 }
 
 impl Sheet {
-    /// `subject` takes mm of the face's plane to px; `at` is where the face was tapped, px.
-    pub(crate) fn new(picture: &Upright, subject: &Homography, at: [f64; 2]) -> Option<Sheet> {
-        let middle = subject.inverse()?.apply(at);
+    /// `subject` takes mm of the face's plane to px, `ground` the same mm straight below; `at` is where
+    /// the face was tapped, px.
+    pub(crate) fn new(
+        picture: &Upright,
+        subject: &Homography,
+        ground: &Homography,
+        at: [f64; 2],
+    ) -> Option<Sheet> {
+        let back = subject.inverse()?;
+        let middle = back.apply(at);
+        let below = back.apply(ground.apply(middle));
+        // A side that shows farther than this would hide the face, or the height is wrong.
+        let foot = [0, 1].map(|k| (below[k] - middle[k]).clamp(-FOOT_MM, FOOT_MM));
         let side = (2.0 * REACH_MM * PER_MM) as usize;
         let mut raw: [Vec<f32>; 3] = std::array::from_fn(|_| Vec::with_capacity(side * side));
         let mut within = Vec::with_capacity(side * side);
@@ -64,6 +80,7 @@ impl Sheet {
             fine,
             broad,
             seen,
+            foot,
         })
     }
 

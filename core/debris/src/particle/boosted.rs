@@ -5,11 +5,6 @@ use super::trees::{Node, Trees, told};
 
 /// What a leaf's whole numbers are parts of: it adds -16 to 16 in steps of 1/2048.
 const WHOLE: f32 = 2048.0;
-/// Trees after which a place that is surely no piece is left, and the log odds that are sure: most
-/// places are such, and no later tree turned one of the photos learned from.
-const FIRST: usize = 16;
-const NEVER: f32 = -5.0;
-
 /// Trees whose leaves add to the log odds of `K` outcomes, tree `i` to that of outcome `i % K`; with
 /// one outcome, that it is so.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -23,7 +18,8 @@ pub fn adding(log_odds: f64) -> Node<2> {
     Node::Leaf((parts as i16).to_le_bytes())
 }
 
-fn added(leaf: [u8; 2]) -> f32 {
+/// What a leaf of [`adding`] adds.
+pub(super) fn added(leaf: [u8; 2]) -> f32 {
     f32::from(i16::from_le_bytes(leaf)) / WHOLE
 }
 
@@ -33,6 +29,11 @@ impl<const K: usize> Boosted<K> {
         Boosted {
             trees: Trees { trees },
         }
+    }
+
+    /// The trees, round after round.
+    pub(super) fn trees(&self) -> &[Vec<Node<2>>] {
+        &self.trees.trees
     }
 
     /// Whether it has not learned.
@@ -67,20 +68,6 @@ impl<const K: usize> Boosted<K> {
     }
 }
 
-impl Boosted<1> {
-    /// The probability of the one outcome.
-    pub(crate) fn chance(&self, looks: &[f32]) -> f32 {
-        let mut sum = 0.0;
-        for (k, tree) in self.trees.trees.iter().enumerate() {
-            if k >= FIRST && sum < NEVER {
-                break;
-            }
-            sum += told(tree, looks).map_or(0.0, added);
-        }
-        1.0 / (1.0 + (-sum).exp())
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -94,9 +81,6 @@ mod tests {
             below: 1,
         };
         let tree = vec![split, adding(0.0), adding(3f64.ln())];
-        let one = Boosted::<1>::new(vec![tree.clone()]);
-        assert!((one.chance(&[0.4]) - 0.5).abs() < 1e-3);
-        assert!((one.chance(&[0.6]) - 0.75).abs() < 1e-3);
         let two = Boosted::<2>::new(vec![tree, vec![adding(0.0)]]);
         assert_eq!(Boosted::from_bytes(&two.to_bytes()), two);
         let [a, b] = two.shares(&[0.6]);

@@ -1,10 +1,7 @@
 //! How likely each pixel around a candidate is a piece's: the ground's shadows are as dark as some
 //! pieces, but softer, of the ground's colour, and to one side.
 
-use super::boosted::Boosted;
-
-/// Tells how likely a pixel is a piece's.
-pub type PixelTrees = Boosted<1>;
+use super::pixels::PixelTrees;
 
 /// Figures of a pixel at first sight.
 const COUNT: usize = 40;
@@ -241,9 +238,8 @@ impl Field {
     /// The probabilities of all places at first sight; 0 where none was asked.
     pub(crate) fn judged(&self, trees: &PixelTrees) -> Vec<f32> {
         let mut p = vec![0.0; self.raw[0].len()];
-        for at in &self.asked {
-            p[*at] = trees.chance(&self.looks(*at));
-        }
+        let asked = self.asked.iter().copied();
+        trees.judge(asked, |at| self.looks(at), |at, chance| p[at] = chance);
         p
     }
 
@@ -251,11 +247,10 @@ impl Field {
     pub(crate) fn judged_again(&self, first: Vec<f32>, trees: &PixelTrees) -> Vec<f32> {
         let context = self.context(first);
         let mut p = vec![0.0; self.raw[0].len()];
-        for at in &self.asked {
-            if context.wide[*at] >= NOTHING {
-                p[*at] = trees.chance(&self.looks_again(&context, *at));
-            }
-        }
+        let near = |at: &usize| context.wide[*at] >= NOTHING;
+        let asked = self.asked.iter().copied().filter(near);
+        let looks = |at| self.looks_again(&context, at);
+        trees.judge(asked, looks, |at, chance| p[at] = chance);
         p
     }
 

@@ -7,9 +7,10 @@ use crate::find::{Candidate, Ground, threshold};
 use crate::picture::Upright;
 use crate::plane::Homography;
 
-use super::field::{Field, PixelTrees, View};
+use super::field::{Field, View};
 use super::mask::fill_holes;
 use super::outline::{simplify, trace};
+use super::pixels::PixelTrees;
 use super::shape::{Feret, feret, hull, polygon_area};
 
 /// A piece in its box of the full picture.

@@ -10,16 +10,17 @@ mod looks;
 mod mask;
 mod measure;
 pub(crate) mod outline;
+mod pixels;
 pub(crate) mod shape;
 mod trees;
 
 pub use boosted::{Boosted, adding};
 pub(crate) use class::judge;
 pub use class::{OUTCOMES, PieceTrees};
-pub use field::PixelTrees;
 pub(crate) use length::length_of;
 pub use length::{LengthForest, length_leaf};
 pub(crate) use looks::{NAMES, Scene, looks_of};
 pub use measure::Sights;
 pub(crate) use measure::{Measured, Photo, measure, pixel_looks};
+pub use pixels::PixelTrees;
 pub use trees::{Node, Trees};

@@ -7,4 +7,4 @@ mod small;
 
 pub use copy::{copy_within, copy_without_metadata};
 pub use decode::{Unreadable, Upright, decode, jpeg_size_px};
-pub(crate) use small::{Small, reduce};
+pub(crate) use small::{Small, reduce, sum_rows};

@@ -16,25 +16,34 @@ pub(crate) struct Small {
 pub(crate) fn reduce(picture: &Upright, step: usize) -> Small {
     let (width, height) = (picture.width / step, picture.height / step);
     let mut luma = Vec::with_capacity(width * height);
-    let mut sums = vec![0u32; width];
+    let mut sums = vec![0u16; 3 * width * step];
+    let whole = (256 * step * step) as u32;
     for y in 0..height {
-        sums.fill(0);
-        for v in 0..step {
-            let row = &picture.rgb[3 * (y * step + v) * picture.width..][..3 * width * step];
-            for (sum, square) in sums.iter_mut().zip(row.chunks_exact(3 * step)) {
-                for p in square.chunks_exact(3) {
-                    *sum += 77 * u32::from(p[0]) + 150 * u32::from(p[1]) + 29 * u32::from(p[2]);
-                }
+        sum_rows(picture, y * step..(y + 1) * step, &mut sums);
+        luma.extend(sums.chunks_exact(3 * step).map(|square| {
+            let mut sum = 0;
+            for p in square.chunks_exact(3) {
+                sum += 77 * u32::from(p[0]) + 150 * u32::from(p[1]) + 29 * u32::from(p[2]);
             }
-        }
-        let whole = (256 * step * step) as u32;
-        luma.extend(sums.iter().map(|s| (s / whole) as u8));
+            (sum / whole) as u8
+        }));
     }
     Small {
         width,
         height,
         step,
         luma,
+    }
+}
+
+/// Sums of rows, at most 257 of them, byte by byte from their left ends, for as many as `sums` has.
+pub(crate) fn sum_rows(picture: &Upright, rows: std::ops::Range<usize>, sums: &mut [u16]) {
+    sums.fill(0);
+    for row in rows {
+        let row = &picture.rgb[3 * row * picture.width..][..sums.len()];
+        for (sum, v) in sums.iter_mut().zip(row) {
+            *sum += u16::from(*v);
+        }
     }
 }
 
