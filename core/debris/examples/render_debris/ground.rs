@@ -7,7 +7,8 @@ pub struct Ground {
     pub pan: bool,
     /// Share of light that the fluid lets through, red, green, blue.
     pub fluid: [f64; 3],
-    base: [f64; 3],
+    /// Reflected colour without film or wear.
+    pub base: [f64; 3],
     seed: u64,
     /// Size of a stain, mm; how much is stained; how soft its edge is; its depth.
     stain: [f64; 4],

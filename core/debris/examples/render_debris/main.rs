@@ -4,11 +4,12 @@
 //! what other seeds wrote there stays.
 //!
 //! Papers clean or soaked, pans with ribs and film, magnets with paste; pieces of the nine classes;
-//! drops, scratches and glare, which are none. Nothing in it is a real photo, and it follows no
+//! drops that mirror the room, ribs, heads of bolts, scratches and glare, which are none. Nothing in it is a real photo, and it follows no
 //! other renderer's code. Same seed, same photos.
 
 mod card;
 mod chance;
+mod fixture;
 mod ground;
 mod piece;
 mod plane;
@@ -87,6 +88,18 @@ fn photo(folder: &Path, name: &str, kind: &str, seed: u64) -> Result<Value, Box<
     let mut scene = Scene::new(view, light, &ground, &mut chance);
     let [half_x, half_y] =
         [scene.view.width, scene.view.height].map(|v| v as f64 / 2.0 / px_per_mm);
+    if pan && chance.is(0.7) {
+        let spot =
+            |chance: &mut Chance| [chance.from(-half_x, half_x), chance.from(-half_y, half_y)];
+        for _ in 0..chance.below(4) {
+            let at = spot(&mut chance);
+            fixture::rib(&mut scene, &mut chance, at, ground.base);
+        }
+        for _ in 0..chance.below(3) {
+            let at = spot(&mut chance);
+            fixture::head(&mut scene, &mut chance, at, ground.base);
+        }
+    }
     let carded = px_per_mm < 21.0 && chance.is(0.8);
     let up = chance.is(0.5);
     let corner = [

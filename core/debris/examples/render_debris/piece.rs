@@ -210,13 +210,18 @@ pub fn drop(chance: &mut Chance, fluid: [f64; 3]) -> Piece {
         tall: chance.from(0.05, 0.25) * size.min(2.0),
         colour: fluid.map(|v| v.powf(depth)),
         surface: Surface::Drop,
-        rough: 0.0,
+        // How much of the room it mirrors.
+        rough: if chance.is(0.6) {
+            chance.log(0.05, 0.9)
+        } else {
+            0.0
+        },
         shine: if chance.is(0.75) {
             chance.from(0.3, 1.5)
         } else {
             0.0
         },
-        fine: 1.0,
+        fine: chance.log(1.2, 5.0),
         seed: chance.next(),
     }
 }
@@ -282,7 +287,14 @@ pub fn colour_at(
         }
         Surface::Drop => {
             let rim = 0.55 + 0.45 * high;
-            std::array::from_fn(|k| ground[k] * p.colour[k] * rim + p.shine * along.powi(60))
+            // Windows and lamps of the room, bent by the drop's skin, which is not quite even.
+            let skin = |k: u64| 0.5 * noise(x * 0.9, y * 0.9, p.seed ^ k);
+            let [u, v] = [
+                (mirrored[0] + skin(7)) * p.fine,
+                (mirrored[1] + skin(8)) * p.fine,
+            ];
+            let room = p.rough * smooth(0.5, 0.6, cloud(u, v, 3, p.seed ^ 9));
+            std::array::from_fn(|k| ground[k] * p.colour[k] * rim + room + p.shine * along.powi(60))
         }
     }
 }

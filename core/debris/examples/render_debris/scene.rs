@@ -322,7 +322,8 @@ impl Scene {
         (covered / all.max(1.0), all / px_per_mm.powi(2))
     }
 
-    fn paint(&mut self, cover: &Window, mut colour: impl FnMut(Point) -> Option<[f32; 3]>) {
+    /// Paints what a window covers, by its places in px.
+    pub fn paint(&mut self, cover: &Window, mut colour: impl FnMut(Point) -> Option<[f32; 3]>) {
         for i in 0..cover.values.len() {
             let share = cover.values[i];
             let (x, y) = (

@@ -104,8 +104,9 @@ pub(crate) fn find(sheet: &Sheet) -> (Face, f64) {
         }
     }
     if let Face::Ring { outer, at, .. } = face {
-        let holes =
-            steps([2.0, 0.65 * outer], STEP_MM).map(|r| (r, circle(sheet, r, at, MOST_STEP)));
+        // The foot is the outer border's.
+        let across = |at, out| border(sheet, at, out, MOST_STEP);
+        let holes = steps([2.0, 0.65 * outer], STEP_MM).map(|r| (r, circle(r, at, across)));
         let best = holes.max_by(|a, b| a.1.total_cmp(&b.1));
         let hole = best.filter(|b| b.1 > HOLE_STEP).map_or(0.0, |b| b.0);
         face = Face::Ring { outer, hole, at };
@@ -168,8 +169,8 @@ fn weighed(sheet: &Sheet, face: &Face) -> f64 {
     score(sheet, face, MOST_STEP) * size(face).powf(SIZE_POWER)
 }
 
-/// Size as it weighs: a block has a turn and four sides to choose, a ring its radius alone, so
-/// that chance favours blocks by as much as is made good here.
+/// Size as it weighs: a block has a turn and four sides to choose, a ring its middle and radius, so
+/// that chance favours blocks; this makes some of it good.
 fn size(face: &Face) -> f64 {
     match *face {
         Face::Block { half, .. } => (half[0] * half[1]).sqrt(),
@@ -321,7 +322,9 @@ fn moved(face: &Face, step: f64) -> Vec<Face> {
 /// How well a border shows: its worst side for the most part, so that all must.
 fn score(sheet: &Sheet, face: &Face, most: f64) -> f64 {
     match *face {
-        Face::Ring { outer, at, .. } => circle(sheet, outer, at, most),
+        Face::Ring { outer, at, .. } => {
+            circle(outer, at, |place, out| step_at(sheet, place, out, most))
+        }
         Face::Block { half, turn, at } => {
             let (s, c) = turn.sin_cos();
             all_sides([(0, 1.0), (0, -1.0), (1, 1.0), (1, -1.0)].map(|(k, sign)| {
@@ -349,13 +352,14 @@ fn all_sides(sides: [f64; 4]) -> f64 {
     least + 0.5 * sides.iter().sum::<f64>() / 4.0
 }
 
-fn circle(sheet: &Sheet, r: f64, at: [f64; 2], most: f64) -> f64 {
+/// The same of a circle, by the step at each of its places and the way out of it there.
+fn circle(r: f64, at: [f64; 2], step: impl Fn([f64; 2], [f64; 2]) -> f64) -> f64 {
     all_sides([0, 1, 2, 3].map(|quarter| {
         shown((0..12).map(|i| {
             let t =
                 std::f64::consts::FRAC_PI_2 * (f64::from(quarter) + (f64::from(i) + 0.5) / 12.0);
             let out = [t.cos(), t.sin()];
-            step_at(sheet, [at[0] + r * out[0], at[1] + r * out[1]], out, most)
+            step([at[0] + r * out[0], at[1] + r * out[1]], out)
         }))
     }))
 }
@@ -364,14 +368,18 @@ fn circle(sheet: &Sheet, r: f64, at: [f64; 2], most: f64) -> f64 {
 /// side shows, its foot has a border, too: either may be the faint one, but where both are there is no
 /// doubt which is which.
 fn step_at(sheet: &Sheet, at: [f64; 2], out: [f64; 2], most: f64) -> f64 {
-    let beside = |[x, y]: [f64; 2], mm: f64| [x + mm * out[0], y + mm * out[1]];
-    let step = |at| (sheet.apart(beside(at, -BESIDE_MM), beside(at, BESIDE_MM))).min(most);
-    let ([u, v], face) = (sheet.foot, step(at));
+    let ([u, v], face) = (sheet.foot, border(sheet, at, out, most));
     if u * out[0] + v * out[1] < SIDE_SHOWS_MM {
         return face;
     }
-    let foot = step([at[0] + u, at[1] + v]);
+    let foot = border(sheet, [at[0] + u, at[1] + v], out, most);
     face.max(foot) + BOTH * face.min(foot)
+}
+
+/// The step across a border that runs through a place, `out` of length 1.
+fn border(sheet: &Sheet, [x, y]: [f64; 2], out: [f64; 2], most: f64) -> f64 {
+    let beside = |mm: f64| [x + mm * out[0], y + mm * out[1]];
+    sheet.apart(beside(-BESIDE_MM), beside(BESIDE_MM)).min(most)
 }
 
 /// The step that all but the hidden shares of a side's samples exceed.
