@@ -43,8 +43,9 @@ impl Serve {
         let cannot = |error| Failure::new(format!("{} can't be used: {error}.", self.listen));
         let listener = TcpListener::bind(self.listen).await.map_err(cannot)?;
         let address = listener.local_addr().map_err(cannot)?;
+        let stopped = stop();
         announce(address, hub.key().as_str())?;
-        run(listener, router(hub), stop()).await;
+        run(listener, router(hub), stopped).await;
         Ok(ExitCode::SUCCESS)
     }
 }
@@ -80,19 +81,25 @@ fn own_ip() -> Option<IpAddr> {
     Some(socket.local_addr().ok()?.ip())
 }
 
-async fn stop() {
-    let interrupt = tokio::signal::ctrl_c();
+/// Tells when the system asks for an end. It listens from the call on, not from the first await: who
+/// reads the announced address may ask at once.
+fn stop() -> impl Future<Output = ()> + Send + 'static {
     #[cfg(unix)]
-    {
+    let terminate = {
         use tokio::signal::unix::{SignalKind, signal};
-        if let Ok(mut terminate) = signal(SignalKind::terminate()) {
+        signal(SignalKind::terminate())
+    };
+    async move {
+        let interrupt = tokio::signal::ctrl_c();
+        #[cfg(unix)]
+        if let Ok(mut terminate) = terminate {
             tokio::select! {
                 _ = interrupt => {}
                 _ = terminate.recv() => {}
             }
             return;
         }
+        // Without its handler the system's own ends the program.
+        let _ = interrupt.await;
     }
-    // Without its handler the system's own ends the program.
-    let _ = interrupt.await;
 }
