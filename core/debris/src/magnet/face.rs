@@ -186,14 +186,7 @@ fn blocks(sheet: &Sheet, turn: f64) -> Vec<Face> {
         let at = |o: &f64| {
             shown((0..10).map(|i| {
                 let along = ALONG_MM * (f64::from(i) - 4.5) / 4.5;
-                let turned = |[u, v]: [f64; 2]| [c * u - s * v, s * u + c * v];
-                let side = |across, along| {
-                    turned(if axis == 0 {
-                        [across, along]
-                    } else {
-                        [along, across]
-                    })
-                };
+                let side = |across, along| from_side(axis, [s, c], across, along);
                 step_at(sheet, side(sign * o, along), side(sign, 0.0), MOST_STEP)
             }))
         };
@@ -265,6 +258,16 @@ fn without_sides(face: &Face, [u, v]: [f64; 2]) -> Face {
     }
 }
 
+/// A place across one of a block's axes and along the other, by the sine and cosine of its turn.
+fn from_side(axis: usize, [s, c]: [f64; 2], across: f64, along: f64) -> [f64; 2] {
+    let [u, v] = if axis == 0 {
+        [across, along]
+    } else {
+        [along, across]
+    };
+    [c * u - s * v, s * u + c * v]
+}
+
 /// Neighbours of a face, `step` mm away in one of its figures.
 fn moved(face: &Face, step: f64) -> Vec<Face> {
     let mut all = Vec::new();
@@ -331,14 +334,7 @@ fn score(sheet: &Sheet, face: &Face, most: f64) -> f64 {
                 let other = half[1 - k];
                 shown((0..12).map(|i| {
                     let along = other * (f64::from(i) - 5.5) / 6.0;
-                    let turned = |[u, v]: [f64; 2]| [c * u - s * v, s * u + c * v];
-                    let side = |across, along| {
-                        turned(if k == 0 {
-                            [across, along]
-                        } else {
-                            [along, across]
-                        })
-                    };
+                    let side = |across, along| from_side(k, [s, c], across, along);
                     let [x, y] = side(sign * half[k], along);
                     step_at(sheet, [at[0] + x, at[1] + y], side(sign, 0.0), most)
                 }))
