@@ -4,8 +4,8 @@
 //! what other seeds wrote there stays.
 //!
 //! Papers clean or soaked, pans with ribs and film, magnets with paste; pieces of the nine classes;
-//! drops that mirror the room, ribs, heads of bolts, scratches and glare, which are none. Nothing in it is a real photo, and it follows no
-//! other renderer's code. Same seed, same photos.
+//! drops that mirror the room, ribs, heads of bolts, scratches and glare, which are none. Nothing in
+//! it is a real photo, and it follows no other renderer's code. Same seed, same photos.
 
 mod card;
 mod chance;

@@ -5,6 +5,7 @@ use super::trees::{Node, Trees, told};
 
 /// What a leaf's whole numbers are parts of: it adds -16 to 16 in steps of 1/2048.
 const WHOLE: f32 = 2048.0;
+
 /// Trees whose leaves add to the log odds of `K` outcomes, tree `i` to that of outcome `i % K`; with
 /// one outcome, that it is so.
 #[derive(Debug, Clone, Default, PartialEq)]
