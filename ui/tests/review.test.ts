@@ -90,6 +90,24 @@ test('150 pieces: each is reached by keys, corrected in one press, and stood by'
   expect(door.of('write')[1]?.fact).toEqual({ fact: 'census_confirmed', photo: 'photo-entry' });
 });
 
+test('a photo that could not be opened is opened by the second press, and no trouble stays', async () => {
+  const here = job([stage(1, [step('a')])]);
+  let tries = 0;
+  openDoor({
+    photo: () => {
+      tries += 1;
+      if (tries === 1)
+        throw { kind: 'storage', what: 'It can not be read.', do_next: 'Try again.' };
+      return { reply: 'photo', photo: census([piece(0, 40, 5)]), job: here };
+    },
+  });
+  render(PhotoReview, { props: { job: here, entry: 'photo-entry' } });
+  await waitFor(() => expect(session.trouble?.problem.what).toBe('It can not be read.'));
+  await thumb.action?.run();
+  expect(tries).toBe(2);
+  expect(session.trouble).toBeNull();
+});
+
 test('an outline is cut at its waist by one key, along a line by two taps, and joined by one', async () => {
   const waist: [[number, number], [number, number]] = [
     [100, 90],
