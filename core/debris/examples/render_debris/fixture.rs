@@ -81,18 +81,13 @@ pub fn head(scene: &mut Scene, chance: &mut Chance, at: Point, base: [f64; 3]) {
     let (bright, dark, seed) = (chance.from(0.7, 1.3), chance.from(0.2, 0.8), chance.next());
     let way = scene.light.way;
     let steps = (tall * px_per_mm / 2.0).clamp(6.0, 40.0) as u32;
-    for k in 0..steps {
-        let ring = seen(scene, tall * f64::from(k) / f64::from(steps));
-        let view = scene.view.clone();
-        scene.paint(&Window::of(&ring, 1.0), |px| {
-            let p = view.ground(px, 0.0);
-            let t = (p[1] - at[1]).atan2(p[0] - at[0]) - turn;
-            let part = TAU / f64::from(sides);
-            let facing = turn + part * ((t / part).floor() + 0.5);
-            let lit = dark + 0.5 * (facing.cos() * way[0] + facing.sin() * way[1]).max(0.0);
-            Some(base.map(|b| (b * lit) as f32))
-        });
-    }
+    scene.raise(&corners, tall, steps, |p| {
+        let t = (p[1] - at[1]).atan2(p[0] - at[0]) - turn;
+        let part = TAU / f64::from(sides);
+        let facing = turn + part * ((t / part).floor() + 0.5);
+        let lit = dark + 0.5 * (facing.cos() * way[0] + facing.sin() * way[1]).max(0.0);
+        base.map(|b| (b * lit) as f32)
+    });
     let top = seen(scene, tall);
     scene.paint(&Window::of(&top, 1.0), |px| {
         let v = bright * (0.95 + 0.1 * noise(px[0] * 0.05, px[1] * 0.05, seed));

@@ -37,14 +37,14 @@ pub fn fluid(chance: &mut Chance) -> [f64; 3] {
 }
 
 impl Ground {
-    pub fn new(chance: &mut Chance, pan: bool) -> Ground {
+    /// Of which some `half` mm are seen to each side.
+    pub fn new(chance: &mut Chance, pan: bool, half: f64) -> Ground {
         let grey = if pan {
             chance.log(0.18, 0.75)
         } else {
             chance.from(0.66, 0.88)
         };
         let warm = chance.from(-0.05, if pan { 0.06 } else { 0.12 });
-        let half = 70.0;
         let spot = |chance: &mut Chance| [chance.from(-half, half), chance.from(-half, half)];
         let lines = (0..chance.below(if pan { 12 } else { 5 }))
             .map(|_| {
@@ -82,7 +82,7 @@ impl Ground {
                 [0.0; 3]
             },
             gloss: chance.from(0.0, 0.5),
-            glare: (pan && chance.is(0.4))
+            glare: (pan && chance.is(0.6))
                 .then(|| (spot(chance), chance.from(10.0, 30.0), chance.from(0.3, 2.0))),
             lines,
             grain: chance.log(0.015, 0.07),

@@ -81,9 +81,11 @@ fn photo(folder: &Path, name: &str, kind: &str, seed: u64) -> Result<Value, Box<
     } else {
         chance.from(13.0, 24.0)
     };
-    let view = View::new(&mut chance, px_per_mm);
+    // Half of the pans are seen whole.
+    let wide = kind == "pan" && chance.is(0.5);
+    let view = View::new(&mut chance, px_per_mm, wide);
     let pan = kind != "patch" && chance.is(0.9);
-    let ground = Ground::new(&mut chance, pan);
+    let ground = Ground::new(&mut chance, pan, if wide { 110.0 } else { 70.0 });
     let light = Light::new(&mut chance);
     let mut scene = Scene::new(view, light, &ground, &mut chance);
     let [half_x, half_y] =
@@ -126,8 +128,12 @@ fn photo(folder: &Path, name: &str, kind: &str, seed: u64) -> Result<Value, Box<
         }
     }
     let mut hint = json!({});
-    let (mut magnet, mut middle, mut reach, mut under) =
-        (None, [0.0, 0.0], chance.from(8.0, 45.0), 0.0);
+    let (mut magnet, mut middle, mut reach, mut under) = (
+        None,
+        [0.0, 0.0],
+        chance.from(8.0, if wide { 80.0 } else { 45.0 }),
+        0.0,
+    );
     for _ in 0..60 {
         middle = [
             chance.from(-0.6, 0.6) * half_x,

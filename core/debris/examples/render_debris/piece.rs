@@ -23,6 +23,10 @@ pub struct Piece {
     pub tall: f64,
     pub colour: [f64; 3],
     pub surface: Surface,
+    /// How it lies: the slope of its whole face, and how much of its rounding is left: pressed flakes
+    /// are flat, and mirror as one.
+    pub lean: Point,
+    pub round: f64,
     /// How rough the surface is, and how strongly it mirrors.
     pub rough: f64,
     pub shine: f64,
@@ -52,16 +56,25 @@ pub fn piece(chance: &mut Chance, class: &'static str, size: f64) -> Piece {
     };
     let flat = (size * chance.from(0.05, 0.28)).min(0.8);
     let seed = chance.next();
-    let metal = |outline, colour, chance: &mut Chance| Piece {
-        class: Some(class),
-        outline,
-        tall: flat,
-        colour,
-        surface: Surface::Metal,
-        rough: chance.from(0.3, 1.6),
-        shine: chance.log(0.3, 3.0),
-        fine: chance.log(1.5, 9.0),
-        seed,
+    let metal = |outline, colour, chance: &mut Chance| {
+        let pressed = chance.is(0.4);
+        Piece {
+            class: Some(class),
+            outline,
+            tall: flat,
+            colour,
+            surface: Surface::Metal,
+            lean: [0.2 * chance.normal(), 0.2 * chance.normal()],
+            round: if pressed { 0.25 } else { 1.0 },
+            rough: if pressed {
+                chance.log(0.02, 0.3)
+            } else {
+                chance.from(0.3, 1.6)
+            },
+            shine: chance.log(0.3, 3.0),
+            fine: chance.log(1.5, 9.0),
+            seed,
+        }
     };
     let dull = |outline, colour, surface, tall, chance: &mut Chance| Piece {
         class: Some(class),
@@ -69,6 +82,8 @@ pub fn piece(chance: &mut Chance, class: &'static str, size: f64) -> Piece {
         tall,
         colour,
         surface,
+        lean: [0.0; 2],
+        round: 1.0,
         rough: chance.from(0.1, 0.8),
         shine: 0.0,
         fine: chance.log(3.0, 12.0),
@@ -114,8 +129,12 @@ pub fn piece(chance: &mut Chance, class: &'static str, size: f64) -> Piece {
             sliver
         }
         "lining" => {
-            let dark = chance.log(0.012, 0.07);
-            let warm = chance.from(0.0, 0.35);
+            // Worn and burnt, or still the tan of the material.
+            let (dark, warm) = if chance.is(0.7) {
+                (chance.log(0.012, 0.07), chance.from(0.0, 0.35))
+            } else {
+                (chance.log(0.05, 0.2), chance.from(0.1, 0.5))
+            };
             let colour = tinted(
                 chance,
                 [dark * (1.0 + warm), dark, dark * (1.0 - warm)],
@@ -210,6 +229,8 @@ pub fn drop(chance: &mut Chance, fluid: [f64; 3]) -> Piece {
         tall: chance.from(0.05, 0.25) * size.min(2.0),
         colour: fluid.map(|v| v.powf(depth)),
         surface: Surface::Drop,
+        lean: [0.0; 2],
+        round: 1.0,
         // How much of the room it mirrors.
         rough: if chance.is(0.6) {
             chance.log(0.05, 0.9)
@@ -254,8 +275,10 @@ pub fn colour_at(
         _ => [0.0; 2],
     };
     let n = [
-        slope[0] + facet[0] - rough * (bump(x + e, y) - bump(x - e, y)) / (2.0 * e * f),
-        slope[1] + facet[1] - rough * (bump(x, y + e) - bump(x, y - e)) / (2.0 * e * f),
+        p.lean[0] + p.round * slope[0] + facet[0]
+            - rough * (bump(x + e, y) - bump(x - e, y)) / (2.0 * e * f),
+        p.lean[1] + p.round * slope[1] + facet[1]
+            - rough * (bump(x, y + e) - bump(x, y - e)) / (2.0 * e * f),
         1.0,
     ];
     let length = (n[0] * n[0] + n[1] * n[1] + 1.0).sqrt();

@@ -289,11 +289,7 @@ impl Scene {
             values.sort_by(f64::total_cmp);
             values[((1.0 - share) * 3999.0) as usize]
         };
-        for k in 0..12 {
-            let t = f64::from(k) / 12.0;
-            let ring: Vec<Point> = mm.iter().map(|p| self.view.project(*p, tall * t)).collect();
-            self.paint(&Window::of(&ring, 1.0), |_| Some([side as f32; 3]));
-        }
+        self.raise(&mm, tall, 12, |_| [side as f32; 3]);
         let cover = Window::of(&top, 1.0);
         let view = self.view.clone();
         let way = self.light.way;
@@ -320,6 +316,27 @@ impl Scene {
         let covered = counted.iter().filter(|over| **over).count() as f64;
         let all = counted.len() as f64;
         (covered / all.max(1.0), all / px_per_mm.powi(2))
+    }
+
+    /// Paints the sides of what stands `tall` mm high on an outline in mm, one ring upon the other.
+    pub fn raise(
+        &mut self,
+        outline: &[Point],
+        tall: f64,
+        rings: u32,
+        colour: impl Fn(Point) -> [f32; 3],
+    ) {
+        for k in 0..rings {
+            let high = tall * f64::from(k) / f64::from(rings);
+            let ring: Vec<Point> = outline
+                .iter()
+                .map(|p| self.view.project(*p, high))
+                .collect();
+            let view = self.view.clone();
+            self.paint(&Window::of(&ring, 1.0), |px| {
+                Some(colour(view.ground(px, 0.0)))
+            });
+        }
     }
 
     /// Paints what a window covers, by its places in px.

@@ -13,8 +13,10 @@ pub struct View {
 }
 
 impl View {
-    pub fn new(chance: &mut Chance, px_per_mm: f64) -> View {
-        let (width, height) = if px_per_mm < 17.0 {
+    pub fn new(chance: &mut Chance, px_per_mm: f64, wide: bool) -> View {
+        let (width, height) = if wide {
+            (3000, 2250)
+        } else if px_per_mm < 17.0 {
             (2000, 1500)
         } else {
             (2600, 1950)
