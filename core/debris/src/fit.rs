@@ -47,7 +47,7 @@ impl Lesson {
         Lesson {
             look: Some(plane.px_per_mm)
                 .filter(|s| *s > 0.0)
-                .and_then(|_| Look::new(picture, &plane, hints)),
+                .and_then(|_| Look::new(picture, &plane, kind, hints)),
             kind,
             hints: hints.clone(),
             px_per_mm: plane.px_per_mm,

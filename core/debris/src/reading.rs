@@ -141,7 +141,7 @@ pub(crate) fn read_with(
         u_rel: plane.u_rel,
         from: plane.from,
     });
-    let Some(look) = Look::new(picture, &plane, hints) else {
+    let Some(look) = Look::new(picture, &plane, settings.kind, hints) else {
         return census;
     };
     let searched = look.searched;
@@ -216,7 +216,12 @@ pub(crate) struct Look {
 
 impl Look {
     /// Searches a photo; `None` when its plane can't be turned round.
-    pub(crate) fn new(picture: &Upright, plane: &Plane, hints: &PhotoHints) -> Option<Look> {
+    pub(crate) fn new(
+        picture: &Upright,
+        plane: &Plane,
+        kind: PhotoKind,
+        hints: &PhotoHints,
+    ) -> Option<Look> {
         // The card, its border and its shadow.
         const BORDER_MM: f64 = 1.5;
         let hidden = plane.card.map(|c| {
@@ -229,7 +234,7 @@ impl Look {
             };
             CORNERS.map(|[x, y]| c.pose.project([out(x, SIZE[0]), out(y, SIZE[1])], 0.0))
         });
-        let search = search(picture, plane.px_per_mm, hidden.as_ref());
+        let search = search(picture, plane.px_per_mm, kind, hidden.as_ref());
         let white = plane.card.and_then(|c| white_of_card(picture, &c));
         let searched = Searched {
             px: search.searched_px,

@@ -54,7 +54,7 @@ impl<'a> Staged<'a> {
 
     fn search(&mut self) -> usize {
         let plane = self.plane.as_ref().filter(|plane| plane.px_per_mm > 0.0);
-        self.look = plane.and_then(|plane| Look::new(self.picture, plane, self.hints));
+        self.look = plane.and_then(|plane| Look::new(self.picture, plane, self.kind, self.hints));
         usize::from(self.look.is_some())
     }
 

@@ -35,15 +35,18 @@ pub(crate) fn ground_of(
     how: Sampling,
     behind: Option<&Ground>,
 ) -> Ground {
-    let pitch = ((how.half / how.nodes) as usize).max(2);
+    let pitch = ((how.half / how.nodes).round() as usize).max(2);
     let columns = work.width.div_ceil(pitch) + 1;
     let rows = work.height.div_ceil(pitch) + 1;
-    let stride = ((how.half / how.samples as f64) as usize).max(1);
-    let reach = (how.half as usize / stride * stride) as i64;
+    // Columns apart and rows apart: at least so many samples along a row, at most so many rows.
+    let apart = how.half / how.samples as f64;
+    let strides = [(apart as usize).max(1), apart.ceil() as usize];
+    let [reach_x, reach_y] = strides.map(|stride| (how.half as usize / stride * stride) as i64);
     let mut colour = Vec::with_capacity(columns * rows);
     let mut spread = Vec::with_capacity(columns * rows);
     // The samples that are not hidden, and how many are how bright.
-    let most_seen = (2 * reach as usize / stride + 1).pow(2);
+    let along = |reach: i64, stride| 2 * reach as usize / stride + 1;
+    let most_seen = along(reach_x, strides[0]) * along(reach_y, strides[1]);
     let mut samples = vec![HIDDEN; most_seen + 1];
     let mut bins = [0u16; 256];
     let (mut least, mut most) = (255usize, 0usize);
@@ -51,14 +54,15 @@ pub(crate) fn ground_of(
     for row in 0..rows {
         for column in 0..columns {
             let (cx, cy) = ((column * pitch) as i64, (row * pitch) as i64);
-            let (x0, x1) = ((cx - reach).max(0), (cx + reach + 1).min(w));
+            let (x0, x1) = ((cx - reach_x).max(0), (cx + reach_x + 1).min(w));
             bins[least.min(most)..=most].fill(0);
             (least, most) = (255, 0);
             let (mut asked, mut count) = (0, 0);
-            for y in ((cy - reach).max(0)..(cy + reach + 1).min(h)).step_by(stride) {
+            let rows_seen = (cy - reach_y).max(0)..(cy + reach_y + 1).min(h);
+            for y in rows_seen.step_by(strides[1]) {
                 let line = y as usize * work.width;
                 let row = &pixels[line + x0 as usize..line + x1 as usize];
-                for pixel in row.iter().step_by(stride) {
+                for pixel in row.iter().step_by(strides[0]) {
                     // The next one takes the place of a hidden one: nothing to foresee.
                     samples[count] = *pixel;
                     count += usize::from(*pixel != HIDDEN);

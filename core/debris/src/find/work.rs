@@ -5,10 +5,6 @@ use std::borrow::Cow;
 
 use crate::picture::{Upright, sum_rows};
 
-/// px per mm below which a picture is not reduced further: 0.3 mm, the smallest
-/// size asked for, then still spans about two pixels.
-const FINEST_PX_PER_MM: f64 = 7.0;
-
 /// What no pixel packs to: brightest, and black.
 pub(crate) const HIDDEN: u32 = 0xFF00_0000;
 
@@ -37,9 +33,40 @@ impl Work<'_> {
     }
 }
 
-/// The work picture for a scale.
-pub(crate) fn work_of(picture: &Upright, px_per_mm: f64) -> Work<'_> {
-    let step = ((px_per_mm / FINEST_PX_PER_MM) as usize).clamp(1, 8);
+impl Work<'_> {
+    /// Of half as many pixels a side, each the mean of four, and the mask with it: a pixel is hidden
+    /// when one of the four is. An odd last row or column stands for the one that is not there.
+    pub(crate) fn halved(&self, mask: &[u8]) -> (Work<'static>, Vec<u8>) {
+        let (width, height) = (self.width.div_ceil(2), self.height.div_ceil(2));
+        let mut rgb = Vec::with_capacity(3 * width * height);
+        let mut hidden = Vec::with_capacity(width * height);
+        for y in 0..height {
+            let [above, below] = [2 * y, (2 * y + 1).min(self.height - 1)].map(|y| y * self.width);
+            let row = |from: usize| self.rgb[3 * from..3 * (from + self.width)].chunks(6);
+            for (a, b) in row(above).zip(row(below)) {
+                let beside = a.len() - 3;
+                for c in 0..3 {
+                    let sum = [a[c], a[beside + c], b[c], b[beside + c]].map(u16::from);
+                    rgb.push(((sum.iter().sum::<u16>() + 2) / 4) as u8);
+                }
+            }
+            let row = |from: usize| mask[from..from + self.width].chunks(2);
+            let rows = row(above).zip(row(below));
+            hidden.extend(rows.map(|(a, b)| u8::from(a.iter().chain(b).any(|m| *m != 0))));
+        }
+        let half = Work {
+            width,
+            height,
+            step: 2 * self.step,
+            rgb: Cow::Owned(rgb),
+        };
+        (half, hidden)
+    }
+}
+
+/// The work picture for a scale, of `finest_px_per_mm` at least where the picture has as many.
+pub(crate) fn work_of(picture: &Upright, px_per_mm: f64, finest_px_per_mm: f64) -> Work<'_> {
+    let step = ((px_per_mm / finest_px_per_mm) as usize).clamp(1, 8);
     let (width, height) = (picture.width / step, picture.height / step);
     if step == 1 {
         return Work {
@@ -77,6 +104,29 @@ mod tests {
     use super::*;
     use crate::picture::reduce;
 
+    #[test]
+    fn halved_by_fours() {
+        let gray = |v: &[u8]| v.iter().flat_map(|v| [*v; 3]).collect();
+        let work = Work {
+            width: 3,
+            height: 3,
+            step: 2,
+            rgb: Cow::Owned(gray(&[1, 3, 10, 5, 7, 20, 2, 4, 9])),
+        };
+        let mut mask = vec![0; 9];
+        mask[4] = 1;
+        let (half, hidden) = work.halved(&mask);
+        assert_eq!((half.width, half.height, half.step), (2, 2, 4));
+        assert_eq!(half.rgb.to_vec(), gray(&[4, 15, 3, 9]));
+        assert_eq!(hidden, [1, 0, 0, 0]);
+        let thin = Work {
+            width: 1,
+            height: 9,
+            ..work
+        };
+        assert_eq!(thin.halved(&[0; 9]).0.width, 1);
+    }
+
     /// Squares of a small picture, each pixel's sum taken by itself.
     #[test]
     fn reduced_by_sums_of_rows_as_square_by_square() {
@@ -89,7 +139,7 @@ mod tests {
             focal_35mm: None,
         };
         for step in 1..=4 {
-            let work = work_of(&picture, FINEST_PX_PER_MM * step as f64 + 0.5);
+            let work = work_of(&picture, 7.0 * step as f64 + 0.5, 7.0);
             let small = reduce(&picture, step);
             assert_eq!((work.step, work.width), (step, width / step));
             for at in 0..work.width * work.height {
