@@ -14,6 +14,8 @@ pub struct Boost {
     pub rate: f64,
     /// Leaves of a tree, at most.
     pub leaves: usize,
+    /// Splits from the top to a leaf, at most: those who walk side by side wait for the longest way.
+    pub deep: usize,
     /// Least lessons in a leaf.
     pub leaf: usize,
     /// Lessons drawn a round, at most; and the share of all.
@@ -250,6 +252,8 @@ impl Tree {
 /// A leaf that may still be split.
 struct Open {
     at: usize,
+    /// Splits above it.
+    deep: usize,
     rows: Vec<u32>,
     best: Option<(f64, usize, u8)>,
 }
@@ -269,14 +273,17 @@ fn tree(steps: &Steps, drawn: &[u32], slopes: &[Sum], how: Boost, dice: &mut Dic
         rows.iter().for_each(|r| sum.add(&slopes[*r as usize]));
         Grown::Leaf((how.rate * sum.first / (sum.second + RIDGE)).clamp(-MOST, MOST))
     };
-    let open = |at, rows: Vec<u32>| Open {
-        best: best(steps, drawn, slopes, &figures, &rows, how.leaf as u32),
+    let open = |at, deep, rows: Vec<u32>| Open {
+        best: (deep < how.deep)
+            .then(|| best(steps, drawn, slopes, &figures, &rows, how.leaf as u32))
+            .flatten(),
         at,
+        deep,
         rows,
     };
     let rows: Vec<u32> = (0..drawn.len() as u32).collect();
     let mut nodes = vec![leaf(&rows)];
-    let mut leaves = vec![open(0, rows)];
+    let mut leaves = vec![open(0, 0, rows)];
     for _ in 1..how.leaves {
         let most = leaves
             .iter()
@@ -286,7 +293,7 @@ fn tree(steps: &Steps, drawn: &[u32], slopes: &[Sum], how: Boost, dice: &mut Dic
         let Some((i, (_, figure, step))) = most else {
             break;
         };
-        let Open { at, rows, .. } = leaves.swap_remove(i);
+        let Open { at, deep, rows, .. } = leaves.swap_remove(i);
         let below = nodes.len();
         nodes[at] = Grown::Split {
             figure,
@@ -297,8 +304,8 @@ fn tree(steps: &Steps, drawn: &[u32], slopes: &[Sum], how: Boost, dice: &mut Dic
             .iter()
             .partition(|r| steps.of[figure][drawn[**r as usize] as usize] <= step);
         nodes.extend([leaf(&left), leaf(&right)]);
-        leaves.push(open(below, left));
-        leaves.push(open(below + 1, right));
+        leaves.push(open(below, deep + 1, left));
+        leaves.push(open(below + 1, deep + 1, right));
     }
     Tree { nodes }
 }

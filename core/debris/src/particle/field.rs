@@ -187,13 +187,15 @@ impl Field {
             v as usize * self.width + u as usize
         };
         let light = &self.mean[0];
-        let slope = (light[place(1, 0)] - light[place(-1, 0)])
-            .hypot(light[place(0, 1)] - light[place(0, -1)]);
+        let (dx, dy) = (
+            light[place(1, 0)] - light[place(-1, 0)],
+            light[place(0, 1)] - light[place(0, -1)],
+        );
         let mut out = [0.0; COUNT];
         out[..3].copy_from_slice(&[self.raw[0][at], self.raw[1][at], self.raw[2][at]]);
         out[3..6].copy_from_slice(&[light[at], self.mean[1][at], self.mean[2][at]]);
         out[6] = self.rough[at];
-        out[7] = slope;
+        out[7] = (dx * dx + dy * dy).sqrt();
         for (k, ring) in self.rings.iter().enumerate() {
             let (mut low, mut high, mut sum, mut apart, mut colour) =
                 (f32::MAX, f32::MIN, 0.0, 0f32, 0f32);
@@ -206,8 +208,8 @@ impl Field {
                 apart = apart.max(across[(i + 4) % 8] - v);
                 if k == 1 {
                     let to = place(ring[i].0, ring[i].1);
-                    let (r, b) = (self.mean[1][to], self.mean[2][to]);
-                    colour = colour.max((r - self.mean[1][at]).hypot(b - self.mean[2][at]));
+                    let [r, b] = [1, 2].map(|k: usize| self.mean[k][to] - self.mean[k][at]);
+                    colour = colour.max(r * r + b * b);
                 }
             }
             let base = 8 + 4 * k;
@@ -218,7 +220,7 @@ impl Field {
                 apart,
             ]);
             if k == 1 {
-                out[20] = colour;
+                out[20] = colour.sqrt();
             }
             // A line goes on along one axis and ends across another.
             let axis = |i: usize| (across[i].abs(), across[i + 4].abs());
