@@ -198,18 +198,30 @@ mod tests {
         }
     }
 
-    /// Darker than bare metal mostly is, and not as rough as paste.
+    /// A dark face, ever rougher: bare, then it is not known, then under paste.
     #[test]
     fn a_face_that_may_be_either_is_said_to_be() {
         let plane = Homography::uniform(PX_PER_MM);
-        let photo = photo(|x, y| {
-            let cell = |v: f64| (v * 5.0 + 200.0) as u32;
-            let dice = (cell(x) + 251 * cell(y)).wrapping_mul(2_654_435_761) >> 16;
-            let face = x.abs() < 10.0 && y.abs() < 7.0;
-            Some(if face { 64 + (dice % 7) as u8 } else { 225 })
-        });
-        let seen = cover(&photo, [510.0, 495.0], &plane, &plane, 1.0).unwrap();
-        assert_eq!((seen.cover_lo, seen.cover_hi), (0.0, 1.0), "{seen:?}");
+        let told = |grain: u32| {
+            let photo = photo(|x, y| {
+                let cell = |v: f64| (v * 5.0 + 200.0) as u32;
+                let dice = (cell(x) + 251 * cell(y)).wrapping_mul(2_654_435_761) >> 28;
+                let face = x.abs() < 10.0 && y.abs() < 7.0;
+                Some(if face {
+                    64 + (dice * grain / 4) as u8
+                } else {
+                    225
+                })
+            });
+            let seen = cover(&photo, [510.0, 495.0], &plane, &plane, 1.0).unwrap();
+            (seen.cover_lo, seen.cover_hi)
+        };
+        let all: Vec<_> = (1..12).map(told).collect();
+        let (bare, rest) = all.split_at(all.iter().position(|c| c.1 > 0.1).unwrap());
+        let (unsure, covered) = rest.split_at(rest.iter().position(|c| c.0 > 0.9).unwrap());
+        assert!(!bare.is_empty() && !unsure.is_empty(), "{all:?}");
+        assert!(unsure.iter().all(|c| *c == (0.0, 1.0)), "{all:?}");
+        assert!(covered.iter().all(|c| c.0 > 0.9), "{all:?}");
     }
 
     /// A ring of 12 and 4 mm, its left half under paste, with its side in view, dark or bright, and tapped
