@@ -184,8 +184,8 @@ fn blocks(sheet: &Sheet, turn: f64) -> Vec<Face> {
     let offsets: Vec<f64> = steps(SIDES_MM, STEP_MM).collect();
     let shown_at = |axis: usize, sign: f64| -> Vec<f64> {
         let at = |o: &f64| {
-            shown((0..10).map(|i| {
-                let along = ALONG_MM * (f64::from(i) - 4.5) / 4.5;
+            shown::<10>(std::array::from_fn(|i| {
+                let along = ALONG_MM * (i as f64 - 4.5) / 4.5;
                 let side = |across, along| from_side(axis, [s, c], across, along);
                 step_at(sheet, side(sign * o, along), side(sign, 0.0), MOST_STEP)
             }))
@@ -332,8 +332,8 @@ fn score(sheet: &Sheet, face: &Face, most: f64) -> f64 {
             let (s, c) = turn.sin_cos();
             all_sides([(0, 1.0), (0, -1.0), (1, 1.0), (1, -1.0)].map(|(k, sign)| {
                 let other = half[1 - k];
-                shown((0..12).map(|i| {
-                    let along = other * (f64::from(i) - 5.5) / 6.0;
+                shown::<12>(std::array::from_fn(|i| {
+                    let along = other * (i as f64 - 5.5) / 6.0;
                     let side = |across, along| from_side(k, [s, c], across, along);
                     let [x, y] = side(sign * half[k], along);
                     step_at(sheet, [at[0] + x, at[1] + y], side(sign, 0.0), most)
@@ -351,9 +351,8 @@ fn all_sides(sides: [f64; 4]) -> f64 {
 /// The same of a circle, by the step at each of its places and the way out of it there.
 fn circle(r: f64, at: [f64; 2], step: impl Fn([f64; 2], [f64; 2]) -> f64) -> f64 {
     all_sides([0, 1, 2, 3].map(|quarter| {
-        shown((0..12).map(|i| {
-            let t =
-                std::f64::consts::FRAC_PI_2 * (f64::from(quarter) + (f64::from(i) + 0.5) / 12.0);
+        shown::<12>(std::array::from_fn(|i| {
+            let t = std::f64::consts::FRAC_PI_2 * (f64::from(quarter) + (i as f64 + 0.5) / 12.0);
             let out = [t.cos(), t.sin()];
             step([at[0] + r * out[0], at[1] + r * out[1]], out)
         }))
@@ -379,10 +378,8 @@ fn border(sheet: &Sheet, [x, y]: [f64; 2], out: [f64; 2], most: f64) -> f64 {
 }
 
 /// The step that all but the hidden shares of a side's samples exceed.
-fn shown(steps: impl Iterator<Item = f64>) -> f64 {
-    let mut steps: Vec<f64> = steps.collect();
-    steps.sort_by(f64::total_cmp);
-    let but = |share: f64| steps.get((steps.len() as f64 * share) as usize);
-    let [most, nearly_all] = HIDDEN.map(|share| but(share).copied().unwrap_or(0.0));
+fn shown<const N: usize>(mut steps: [f64; N]) -> f64 {
+    steps.sort_unstable_by(f64::total_cmp);
+    let [most, nearly_all] = HIDDEN.map(|share| steps[(N as f64 * share) as usize]);
     (most + nearly_all) / 2.0
 }
