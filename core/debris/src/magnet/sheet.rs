@@ -1,6 +1,6 @@
 //! The surroundings of a magnet seen straight from above, in the plane of its face.
 
-use crate::colour::linear_of_srgb;
+use crate::colour::{linear_between, linear_table};
 use crate::picture::Upright;
 use crate::plane::Homography;
 
@@ -44,6 +44,7 @@ impl Sheet {
         // A side that shows farther than this would hide the face, or the height is wrong.
         let foot = [0, 1].map(|k| (below[k] - middle[k]).clamp(-FOOT_MM, FOOT_MM));
         let side = (2.0 * REACH_MM * PER_MM) as usize;
+        let linear = linear_table();
         let mut raw: [Vec<f32>; 3] = std::array::from_fn(|_| Vec::with_capacity(side * side));
         let mut within = Vec::with_capacity(side * side);
         for j in 0..side {
@@ -61,7 +62,9 @@ impl Sheet {
                         seen = 0.0;
                         [0.0; 3]
                     });
-                    sum = std::array::from_fn(|k| sum[k] + 0.25 * linear_of_srgb(rgb[k]));
+                    sum = std::array::from_fn(|k| {
+                        sum[k] + 0.25 * f64::from(linear_between(&linear, rgb[k]))
+                    });
                 }
                 within.push(seen);
                 for (plane, v) in raw.iter_mut().zip(sum) {

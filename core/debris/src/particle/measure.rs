@@ -1,8 +1,8 @@
 //! The exact edge of a candidate, at full resolution: where a pixel is as likely the piece's as
 //! the ground's or the shadow's.
 
+use crate::colour::linear_between;
 use crate::find::label::{Component, components_of};
-
 use crate::find::{Candidate, Ground, threshold};
 use crate::picture::Upright;
 use crate::plane::Homography;
@@ -256,10 +256,7 @@ fn patch_of(photo: &Photo, candidate: &Candidate) -> Option<(Patch, Vec<usize>)>
         ground: Vec::with_capacity(area),
         apart: Vec::with_capacity(area),
     };
-    let lit = |v: f64| {
-        let low = (v as usize).min(254);
-        linear[low] + (linear[low + 1] - linear[low]) * (v - low as f64) as f32
-    };
+    let lit = |v: f64| linear_between(linear, v);
     // The ground changes over millimetres: every fourth pixel of it is enough.
     const COARSE: usize = 4;
     let mut line: Vec<[f32; 3]> = Vec::new();
