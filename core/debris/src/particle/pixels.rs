@@ -70,7 +70,7 @@ impl Walk {
         for _ in 0..self.levels {
             for (at, looks) in at.iter_mut().zip(looks) {
                 let (figure, limit) = self.splits[*at];
-                let above = looks[usize::from(figure).min(N - 1)] > limit;
+                let above = (looks.get(usize::from(figure))).is_some_and(|v| *v > limit);
                 *at = 2 * *at + 1 + usize::from(above);
             }
         }
@@ -223,7 +223,8 @@ mod tests {
         #[test]
         fn side_by_side_as_alone(
             forest in proptest::collection::vec(
-                proptest::collection::vec((0u8..3, -1f32..1.0, 0u16..4, -3f64..1.0), 1..12), 1..40),
+                // As deep as they are long, and each level takes twice the room.
+                proptest::collection::vec((0u8..5, -1f32..1.0, 0u16..4, -3f64..1.0), 1..12), 1..40),
             looks in proptest::collection::vec(proptest::array::uniform3(-1f32..1.0), 0..30),
         ) {
             let forest: Vec<Vec<Node<2>>> = forest.iter().map(|tree| {
