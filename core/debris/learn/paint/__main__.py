@@ -42,6 +42,9 @@ def main():
     A = a.parse_args()
     os.makedirs(os.path.join(A.out, 'truth'), exist_ok=True)
     jobs = [(A.out, A.seed, i, A.kind, A.photos, A.px_per_mm, A.size) for i in range(A.count)]
+    if A.photos:
+        from .cutouts import Cutouts
+        Cutouts.of(tuple(A.photos))                            # before the workers are forked
     t = time.time()
     if A.jobs <= 1:
         for j in jobs:

@@ -213,11 +213,12 @@ def rounded(s, cx, cy, a, wide, tall, r):
 def card(s):
     """A corner of a card with rings, patches, print: truth has nothing on it."""
     rng = s.rng
-    a = rng.uniform(0, 6.28)
-    e = rng.uniform(0, 6.28)
-    k = rng.uniform(.35, .75)
-    c = (s.w * (.5 + k * math.cos(e)), s.h * (.5 + k * math.sin(e)))
     wide, tall = rng.uniform(60, 95), rng.uniform(40, 60)
+    e, quarter = rng.uniform(0, 6.28), rng.random() < .5                # which way out, and by which edge it looks in
+    a = e + (math.pi / 2 if quarter else 0) + rng.normal() * .15
+    k = (rng.uniform(.05, .48) * min(s.h, s.w)) + (tall if quarter else wide) / 2 * s.ppm
+    o = rng.normal() * 20 * s.ppm
+    c = (s.w / 2 + k * math.cos(e) - o * math.sin(e), s.h / 2 + k * math.sin(e) + o * math.cos(e))
     m, u, v = rounded(s, c[0], c[1], a, wide, tall, rng.uniform(0, 4))
     rgb = np.ones((s.h, s.w, 3), np.float32) * np.clip(rng.uniform(.6, .9) * (1 + rng.normal(size=3) * .02), 0, .95).astype(np.float32)
 

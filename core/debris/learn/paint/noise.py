@@ -38,7 +38,7 @@ def _octaves(rng, h, w, sy, sx, octaves, gain, ridged):
         if k < n - 1:
             gh, gw = gh * 2, gw * 2
     ty, tx = sy / 2 ** (n - 1), sx / 2 ** (n - 1)
-    if ty <= 1.05 and tx <= 1.05:
+    if ty <= 1.0 and tx <= 1.0:
         return out[:h, :w]
     nh, nw = min(gh, int(h / ty) + 3), min(gw, int(w / tx) + 3)
     y, x = int(rng.integers(0, gh - nh + 1)), int(rng.integers(0, gw - nw + 1))

@@ -6,6 +6,52 @@ from .colours import to_srgb
 from .noise import blur, log_uniform, pick
 
 
+class Bend:
+    """Tilt of the phone and a lens that bends a little: where each pixel comes from, and where points go."""
+
+    def __init__(self, rng, w, h):
+        self.size, self.mid, self.far = (w, h), np.array([w / 2, h / 2]), math.hypot(w, h) / 2
+        self.tilt = rng.normal(size=2) * .035                   # of scale, from the middle to a corner
+        self.k1 = float(np.clip(rng.normal() * .012, -.03, .03))
+        self.at = rng.normal(size=2) * .4                        # the lens's middle, from the picture's
+        self.shear = np.eye(2) + rng.normal(size=(2, 2)) * .015
+        e = np.linspace(-1, 1, 17)
+        rim = np.concatenate([np.stack([x, y], -1) for x, y in ((e, 0 * e - 1), (e, 0 * e + 1), (0 * e - 1, e), (0 * e + 1, e))])
+        half = self.mid / self.far
+        self.shear /= max(1.0, float(np.abs(self._back(rim * half) / half).max()))      # nothing from beyond the border
+        step = .01
+        d = (self._back(np.array([[step, 0], [0, step]])) - self._back(-np.array([[step, 0], [0, step]]))) / (2 * step)
+        self.zoom = 1 / math.sqrt(abs(float(np.linalg.det(d))))   # picture px a px of the scene, at the middle
+
+    def _back(self, q):
+        """Where the picture's places (in half diagonals about the middle) look."""
+        r = q - self.at
+        d = r * (1 + self.k1 * ((r * r).sum(-1, keepdims=True) - .5)) + self.at
+        return (d @ self.shear.T) / (1 + (d * self.tilt).sum(-1, keepdims=True))
+
+    def picture(self, a, how):
+        w, h = self.size
+        n = 16                                                     # smooth enough for a coarse grid
+        x, y = np.meshgrid(np.linspace(0, w, n * 4), np.linspace(0, h, n * 4))
+        b = self._back((np.stack([x, y], -1) - self.mid) / self.far) * self.far + self.mid
+        fine = self._fine(b.astype(np.float32))
+        return cv2.remap(a, fine[..., 0], fine[..., 1], how, borderMode=cv2.BORDER_REFLECT)
+
+    def _fine(self, b):
+        """The coarse grid at each pixel's middle."""
+        w, h = self.size
+        n = b.shape[0]
+        x, y = np.meshgrid((np.arange(w, dtype=np.float32) + .5) * ((n - 1) / w), (np.arange(h, dtype=np.float32) + .5) * ((n - 1) / h))
+        return cv2.remap(b, x, y, cv2.INTER_LINEAR) - .5
+
+    def points(self, p):
+        want = (np.asarray(p) - self.mid) / self.far
+        q = want.copy()
+        for _ in range(8):
+            q = q + (want - self._back(q))
+        return q * self.far + self.mid
+
+
 def take(rng, light, hard=1.0):
     """Linear light (h, w, 3) to sRGB 8 bit. `hard` scales how bad the camera may be."""
     h, w = light.shape[:2]

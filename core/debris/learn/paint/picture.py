@@ -23,7 +23,7 @@ def how_many(rng, mm2, kind):
     k = rng.random()
     if kind == 'negative' or k < .18:
         return 0
-    return int(np.clip(log_uniform(rng, 2, 140) * mm2 / 4900, 1, 160))
+    return int(np.clip(log_uniform(rng, 4, 190) * mm2 / 4900, 1, 160))
 
 
 def places(rng, s, lengths, region=None):
@@ -89,7 +89,8 @@ def photo_texture(name):
 
 
 def draw(rng, kind=None, px_per_mm=None, size_px=None, photos=None):
-    """One picture. `size_px` (h, w) and `px_per_mm` are of the picture; `photos` a Cutouts or None."""
+    """One picture of `size_px` (h, w) at about `px_per_mm` (a lens that bends changes it by some %: the picture says its own);
+    `photos` are Cutouts or None."""
     kind = kind or pick(rng, KINDS)
     ppm = px_per_mm or float(log_uniform(rng, 8, 20))
     if size_px is None:
@@ -168,13 +169,23 @@ def draw(rng, kind=None, px_per_mm=None, size_px=None, photos=None):
         dis.shadow(s)
     lamps, amb, env = sc.lights(rng)
     light = sc.shade(s, lamps, amb, env)
+    bend = phone.Bend(rng, w, h) if p(.6) else None
+    ids = s.ids
+    if bend:
+        ppm *= bend.zoom
+        light, ids = bend.picture(light, cv2.INTER_LINEAR), bend.picture(ids, cv2.INTER_NEAREST)
+        for t in s.pieces:
+            t['poly'] = bend.points(t['poly'])
     if ss > 1:
         light = cv2.resize(light, (size_px[1], size_px[0]), interpolation=cv2.INTER_AREA)
-    rgb = phone.take(rng, light, 1.0 if ppm >= 8 else .7)
-    return Picture(rgb, *truth(s, ss, size_px), ppm, kind, s.notes)
+        ids = cv2.resize(ids, (size_px[1], size_px[0]), interpolation=cv2.INTER_NEAREST)
+    rgb = phone.take(rng, light)
+    return Picture(rgb, truth(s, ss, rgb, ids), ids, ppm, kind, s.notes)
 
 
-def truth(s, ss, size_px):
+def truth(s, ss, rgb, ids):
+    """What the photos' truth says of each piece, and how it stands out: `contrast` is the difference of its tones from
+    those around it (mean or spread) over the spread around it; below about 0.5 nobody could see it."""
     seen = np.bincount(np.clip(s.ids, 0, None).ravel(), minlength=len(s.pieces) + 1)
     out = []
     for i, t in enumerate(s.pieces, 1):
@@ -183,9 +194,21 @@ def truth(s, ss, size_px):
         mid = (c['m10'] / c['m00'], c['m01'] / c['m00']) if c['m00'] > 1e-6 else p.mean(0)
         out.append({'id': i, 'class': t['cls'], 'ferrous': t['ferrous'], 'x_px': round(float(mid[0]), 2), 'y_px': round(float(mid[1]), 2),
                     'feret_max_mm': round(t['feret'], 4), 'visible': round(min(1.0, float(seen[i]) / max(t['whole'], 1e-6)), 3), 'visible_px': int(round(seen[i] / ss ** 2)),
-                    'polygon_px': [[round(float(a), 2), round(float(b), 2)] for a, b in thin_out(p)]})
-    ids = s.ids if ss == 1 else cv2.resize(s.ids, (size_px[1], size_px[0]), interpolation=cv2.INTER_NEAREST)
-    return out, ids
+                    'contrast': contrast(rgb, ids, i, p), 'polygon_px': [[round(float(a), 2), round(float(b), 2)] for a, b in thin_out(p)]})
+    return out
+
+
+def contrast(rgb, ids, i, p):
+    h, w = ids.shape
+    pad = 3 + int(.2 * float(np.ptp(p, axis=0).max()))
+    x0, y0 = np.maximum(np.floor(p.min(0)).astype(int) - pad, 0)
+    x1, y1 = np.ceil(p.max(0)).astype(int) + pad
+    k, v = ids[y0:min(h, y1), x0:min(w, x1)], rgb[y0:min(h, y1), x0:min(w, x1)]
+    inside, around = v[k == i].astype(np.float32), v[k == 0].astype(np.float32)
+    if len(inside) < 1 or len(around) < 4:
+        return None
+    spread = float(around.std(0).mean())
+    return round(max(float(np.abs(inside.mean(0) - around.mean(0)).max()), float(inside.std(0).mean()) - spread if len(inside) > 3 else 0.0) / (spread + 3), 2)
 
 
 def thin_out(p):

@@ -92,7 +92,7 @@ def ribbon(c, width, turn, twist, round_):
     p = p - (p.max(0) + p.min(0)) / 2
     p = p * max(.1, c.length - width) / longest(p)
     ends = np.minimum(1, np.minimum(t / rng.uniform(.03, .4), (1 - t) / rng.uniform(.03, .4))) ** .6
-    w = width * np.clip(ends * (1 + .12 * np.cos(t * rng.uniform(10, 60) + rng.uniform(0, 6)) + .1 * rng.normal(size=n)), .12, None)
+    w = width * np.clip(ends * (1 + .12 * np.cos(t * rng.uniform(10, 60) + rng.uniform(0, 6)) + rng.uniform(0, .12) * np.convolve(rng.normal(size=n + 2), [.3, .4, .3], 'valid')), .12, None)
     d = np.full((c.n, c.n), 1e6, np.float32)                        # distance to the line over the half width
     side, along = np.zeros_like(d), np.zeros_like(d)
     a = np.zeros((c.n, c.n), np.uint8)
@@ -121,7 +121,8 @@ def ribbon(c, width, turn, twist, round_):
     side = ((c.x - p[i0, 0]) * nrm[i0, 0] + (c.y - p[i0, 1]) * nrm[i0, 1]) / np.maximum(w[i0] / 2, 1e-3)
     side = np.clip(side, -1, 1)
     wave = math.sin(rng.uniform(0, 6)) + twist * np.sin(along / n * 2 * math.pi * rng.uniform(.5, 2.5) + rng.uniform(0, 6))
-    z = width * .5 * (round_ * np.sqrt(np.clip(1 - side ** 2, .02, 1)) + (1 - round_) * side * wave * .7)
+    tall = width * log_uniform(rng, .06, .5)
+    z = tall * (round_ * np.sqrt(np.clip(1 - side ** 2, .02, 1)) + (1 - round_) * side * wave * .7)
     z = z + .05 * c.length * np.sin(along / n * 6.28 * rng.uniform(.3, 1.2) + rng.uniform(0, 6)) * rng.uniform(0, 1)
     return a.astype(np.float32) / 255, blur(z.astype(np.float32), .8)
 
@@ -295,7 +296,8 @@ def put(s, cls, length, cx, cy, wet, bury=0.0, base=None):
     poly = np.stack([(ring[:, 1] - .5) / ov + x0, (ring[:, 0] - .5) / ov + y0], 1)      # px edges
     down = lambda m: cv2.resize(m, (n, n), interpolation=cv2.INTER_AREA)
     z = np.where(hard > 0, z, 0)
-    gx, gy = np.gradient(blur(z, .7), axis=1) * ppm * ov, np.gradient(blur(z, .7), axis=0) * ppm * ov
+    even = blur(z, .7) / (blur(hard, .7) + 1e-3)                     # no cliff at the rim but the shape's own
+    gx, gy = np.gradient(even, axis=1) * (ppm * ov), np.gradient(even, axis=0) * (ppm * ov)
     lim = 2.2
     gx, gy = np.clip(gx, -lim, lim), np.clip(gy, -lim, lim)
     w = hard + 1e-3

@@ -139,7 +139,7 @@ def _march(top, ppm, dx, dy, slope, soft):
         part = out[y0:y1, x0:x1]
         np.minimum(part, over, out=part)
         d += max(1.0, d * 0.09)
-    return np.clip(out, 0, 1, out=out)
+    return blur(np.clip(out, 0, 1, out=out), .7)
 
 
 def _unit(x, y):
