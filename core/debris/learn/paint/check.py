@@ -15,6 +15,13 @@ def same_seed_same_picture():
     assert not np.array_equal(a.rgb, c.rgb)
 
 
+def every_kind_can_be_drawn():
+    """Small pictures, so that pieces crowd."""
+    for i in range(40):
+        p = draw(np.random.default_rng([6, i]), list(KINDS)[i % len(KINDS)], 8, (96, 110))
+        assert p.rgb.shape == (96, 110, 3) and len(np.unique(p.rgb)) > 8
+
+
 def outlines_lie_on_what_shows():
     """Polygon filled anew against the labels of what shows, pieces that nothing hides, through tilt and lens."""
     fits, shift = [], []
@@ -95,7 +102,7 @@ def only_the_named_folders_are_cut(folder):
     assert np.array_equal(a.rgb, b.rgb)
 
 
-CHECKS = [same_seed_same_picture, outlines_lie_on_what_shows, lengths_are_those_of_the_outline, asked_lengths_are_drawn, a_share_is_clean, files_have_the_form_of_the_photos_truth]
+CHECKS = [every_kind_can_be_drawn, same_seed_same_picture, outlines_lie_on_what_shows, lengths_are_those_of_the_outline, asked_lengths_are_drawn, a_share_is_clean, files_have_the_form_of_the_photos_truth]
 
 
 def main():

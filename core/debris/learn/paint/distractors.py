@@ -133,8 +133,8 @@ def droplets(s):
     rng, ppm = s.rng, s.ppm
     o = s.notes.get('oil') if rng.random() < .6 else None
     o = colours.oil(rng) if o is None else o
-    n = int(log_uniform(rng, 1, 40))
-    big = log_uniform(rng, .5, 6)
+    n = int(log_uniform(rng, 1, 30))
+    big = log_uniform(rng, .25, 4)
     for _ in range(n):
         r = float(np.clip(big * math.exp(rng.normal() * .6), .12, 9)) * ppm
         c = spot(rng, s.w, s.h)

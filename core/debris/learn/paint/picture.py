@@ -30,17 +30,17 @@ def places(rng, s, lengths, region=None):
     """Middles in px: spread, clustered, or touching; some half outside."""
     h, w, ppm = s.h, s.w, s.ppm
     n = len(lengths)
-    out = []
+    out, laid = [], []                                     # laid: (x, y, length) of those that found room
     c0 = [rng.uniform(0, 1, 2) * [w, h] for _ in range(int(rng.integers(1, 4)))]
     spread = rng.uniform(6, 25) * ppm
     mode = pick(rng, ['even', 'cloud', 'cloud', 'mixed'])
     touch = rng.uniform(0, .35) if rng.random() < .5 else .02
     for i in range(n):
         for _ in range(30):
-            if out and rng.random() < touch:
-                j = int(rng.integers(len(out)))
+            if laid and rng.random() < touch:
+                q = pick(rng, laid)
                 a = rng.uniform(0, 6.28)
-                p = np.array(out[j]) + (lengths[i] + lengths[j]) * .5 * ppm * rng.uniform(.6, 1.15) * np.array([math.cos(a), math.sin(a)])
+                p = np.array(q[:2]) + (lengths[i] + q[2]) * .5 * ppm * rng.uniform(.6, 1.15) * np.array([math.cos(a), math.sin(a)])
                 near = .5
             else:
                 p = rng.uniform(-.01, 1.01, 2) * [w, h] if mode == 'even' or (mode == 'mixed' and rng.random() < .5) else c0[int(rng.integers(len(c0)))] + rng.normal(size=2) * spread
@@ -49,8 +49,9 @@ def places(rng, s, lengths, region=None):
                 continue
             if region is not None and not region[int(np.clip(p[1], 0, h - 1)), int(np.clip(p[0], 0, w - 1))]:
                 continue
-            if all(math.hypot(p[0] - q[0], p[1] - q[1]) > near * .5 * (lengths[i] * .9 + lengths[j] * .9) * ppm * .8 for j, q in enumerate(out)):
+            if all(math.hypot(p[0] - q[0], p[1] - q[1]) > near * .36 * (lengths[i] + q[2]) * ppm for q in laid):
                 out.append((float(p[0]), float(p[1])))
+                laid.append((*out[-1], lengths[i]))
                 break
         else:
             out.append(None)
