@@ -32,9 +32,10 @@ const smell: WantView = {
   topic: 'fluid_smell',
   label: 'Smell',
   choices: [
-    { id: 'none', label: 'none', hold: false },
-    { id: 'burnt', label: 'burnt', hold: false },
+    { id: 'none', label: 'none', hold: false, alone: false, named: false },
+    { id: 'burnt', label: 'burnt', hold: false, alone: false, named: false },
   ],
+  several: false,
   optional: false,
   have: false,
   words: '',

@@ -196,6 +196,7 @@ fn observed(step: &str, topic: &str, choice: &str) -> Fact {
             step: step.into(),
             topic: topic.into(),
             choice: choice.into(),
+            also: Vec::new(),
             text: String::new(),
         },
     }

@@ -94,6 +94,7 @@ fn saved(situation: &Situation) -> &'static str {
         };
     };
     match (stands, band) {
+        (AdviceChoice::TestFirst, _) if situation.milky => "answer.saved_milky_first",
         _ if situation.milky => "answer.saved_milky",
         (AdviceChoice::OpenUp, Some(Band::Failing)) => "answer.saved_open_failing",
         (AdviceChoice::OpenUp, Some(Band::Heavy)) => "answer.saved_open_heavy",
@@ -101,6 +102,7 @@ fn saved(situation: &Situation) -> &'static str {
         (_, Some(Band::Heavy | Band::Failing)) => "answer.saved_heavy_anyway",
         (_, Some(Band::Active)) => "answer.saved_active",
         _ if situation.still_there() => "answer.saved_still_there",
+        (AdviceChoice::TestFirst, _) => "answer.saved_test_first",
         _ if situation.not_explained => "answer.saved_not_explained",
         (AdviceChoice::Watch, _) => "answer.saved_watch_calm",
         // Nothing scored is not a clean pan, whatever was decided.
@@ -118,7 +120,9 @@ fn to_do(situation: &Situation) -> &'static str {
         Some(AdviceChoice::OpenUp) => "answer.do_open",
         _ if situation.still_off > 0 => "answer.do_still_off",
         _ if situation.leaks => "answer.do_leaks",
+        Some(AdviceChoice::TestFirst) if situation.milky => "answer.do_milky_first",
         _ if situation.milky => "answer.do_milky",
+        Some(AdviceChoice::TestFirst) => "answer.do_test_first",
         None => "answer.do_unread",
         Some(AdviceChoice::CarryOn) if !situation.finished => "answer.do_finish",
         Some(AdviceChoice::Watch) if !situation.finished && distance => "answer.do_finish_look",

@@ -1,18 +1,22 @@
 //! Evidence in, judgement out.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_words::say;
 use ts_rs::TS;
 
 use crate::advice::{self, AdviceGiven, Known};
 use crate::check::check;
-use crate::count::{self, Size};
+use crate::count::{Size, Weighing};
+use crate::doubt;
 use crate::exposure::{Exposure, KmFrom};
 use crate::findings::{Finding, findings};
 use crate::hazard::{reasons, score};
 use crate::interval::interval;
 use crate::limits::limits;
+use crate::named::Names;
+use crate::shown::Shown;
 use crate::trend::{Visit, trend};
-use crate::{Band, EarlierVisit, Evidence, HazardTable, Reason, Trend, WearProblem};
+use crate::{Advice, Band, EarlierVisit, Evidence, HazardTable, Reason, Trend, WearProblem, words};
 
 /// The wear score with its reasons, and what is advised.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
@@ -45,15 +49,115 @@ pub struct Assessment {
     pub trend: Option<Trend>,
     /// What was not looked at, in sentences.
     pub limits: Vec<String>,
+    /// Photos that count and that nobody stood by yet.
+    #[serde(default)]
+    pub unconfirmed: usize,
+    /// What score and advice would be without the pieces that nobody looked at and that
+    /// are not sure; `None` where there are none.
+    #[serde(default)]
+    pub without_doubtful: Option<Without>,
+}
+
+/// Score and advice without pieces that are in doubt.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct Without {
+    /// The score.
+    pub score: Shown,
+    /// Its band.
+    pub band: Band,
+    /// The advice.
+    pub advised: Advice,
+    /// How many pieces are in doubt.
+    pub pieces: usize,
+}
+
+impl Assessment {
+    /// The score as it is told everywhere.
+    pub fn shown(&self) -> Shown {
+        Shown::of(self.score, self.score_lo, self.score_hi)
+    }
+
+    /// The bands that the evidence also allows, from none to worst.
+    pub fn bands_also(&self) -> Vec<Band> {
+        Band::ALL
+            .into_iter()
+            .filter(|band| (self.band_lo..=self.band_hi).contains(band) && *band != self.band)
+            .collect()
+    }
+
+    /// The band in words, with its neighbours that the evidence also allows.
+    pub fn band_words(&self) -> String {
+        let also = self.bands_also();
+        if also.is_empty() {
+            return self.band.words().to_owned();
+        }
+        let also: Vec<&str> = also.iter().map(|band| band.words()).collect();
+        say!(
+            "{}; the evidence also allows {}",
+            self.band.words(),
+            words::list(&also)
+        )
+    }
+
+    /// That nobody stood by the counts yet: the first line of score and advice. `None`
+    /// where somebody did.
+    pub fn not_confirmed(&self) -> Option<String> {
+        match self.unconfirmed {
+            0 => None,
+            1 => Some(say!(
+                "Not yet confirmed: 1 photo was counted by the machine alone."
+            )),
+            n => Some(say!(
+                "Not yet confirmed: {} photos were counted by the machine alone.",
+                n
+            )),
+        }
+    }
 }
 
 /// Judges a pan. Refuses evidence that can't be, or none at all: an unread pan
 /// is not a clean pan.
 pub fn assess(evidence: &Evidence, table: &HazardTable) -> Result<Assessment, WearProblem> {
     check(evidence)?;
+    let mut got = judge(evidence, table)?;
+    let sure = doubt::without_doubtful(evidence);
+    got.unconfirmed = doubt::unconfirmed(evidence).count();
+    if sure.left_out == 0 {
+        return Ok(got);
+    }
+    let without = judge(&sure.evidence, table)?;
+    let overrule = evidence.overrule.as_ref();
+    if got.advice.advised == Advice::OpenUp && without.advice.advised != Advice::OpenUp {
+        // What nobody looked at never leads to opening up.
+        let mut rules = without.advice.rules.clone();
+        rules.push(advice::look_first(
+            doubt::words(&got, &without, sure.left_out),
+            doubt::unconfirmed(evidence)
+                .map(|photo| photo.id.clone())
+                .collect(),
+        ));
+        got.advice = advice::give(rules, overrule, table.watch.active_km);
+    }
+    got.without_doubtful = Some(Without {
+        score: without.shown(),
+        band: without.band,
+        advised: without.advice.advised,
+        pieces: sure.left_out,
+    });
+    Ok(got)
+}
+
+fn judge(evidence: &Evidence, table: &HazardTable) -> Result<Assessment, WearProblem> {
     let exposure = Exposure::of(evidence, table);
-    let cells = count::cells(&evidence.photos, &exposure, table, Size::Best);
-    let reasons = reasons(evidence, &cells, &exposure, table);
+    let names = Names::of(evidence, &exposure, table);
+    let weighing = Weighing {
+        evidence,
+        exposure: &exposure,
+        table,
+        taken: &names.taken,
+    };
+    let cells = weighing.cells(Size::Best);
+    let reasons = reasons(evidence, &cells, &names, &exposure, table);
     let hazard = reasons.iter().fold(0.0, |sum, reason| sum + reason.hazard);
     let (lo, hi) = interval(evidence, &exposure, table);
     // Both ends hold the score to the last bit, however the sums were rounded.
@@ -66,6 +170,8 @@ pub fn assess(evidence: &Evidence, table: &HazardTable) -> Result<Assessment, We
         evidence,
         band,
         band_hi,
+        km: exposure.km,
+        distance_known: exposure.km_from != KmFrom::Unknown,
         reasons: &reasons,
         findings: &findings,
         trend: trend.as_ref(),
@@ -86,6 +192,8 @@ pub fn assess(evidence: &Evidence, table: &HazardTable) -> Result<Assessment, We
         findings,
         advice: advice::give(rules, evidence.overrule.as_ref(), table.watch.active_km),
         trend,
+        unconfirmed: 0,
+        without_doubtful: None,
     })
 }
 

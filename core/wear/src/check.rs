@@ -14,6 +14,10 @@ pub(crate) fn check(evidence: &Evidence) -> Result<(), WearProblem> {
             term!("The distance since the pan was clean"),
             evidence.km_since_clean,
         ),
+        (
+            term!("The least distance since the pan was clean"),
+            Some(evidence.km_at_least),
+        ),
         (term!("The odometer"), evidence.odometer_km),
     ] {
         not_negative(what, value, km)?;

@@ -2,15 +2,16 @@
 //!
 //! Pieces of photos of one kind add, and so do their areas. Pan and patch show
 //! the same residue in two places: of each class and size the greater counts.
-//! What stands in the magnets is other debris and is added.
+//! What stands in the magnets is other debris and is added. A piece that a named
+//! part stands for does not count beside it.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use swarfbook_job::census::{DebrisClass, PhotoKind};
 
 use crate::exposure::Exposure;
-use crate::table::{DebrisRow, HazardTable};
-use crate::{LengthMm, ParticleSeen, PhotoSeen};
+use crate::table::{Group, HazardTable};
+use crate::{Evidence, LengthMm, Observation, ParticleSeen, PieceAt, SteelFeel};
 
 /// Which end of a piece's size is reckoned with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -20,9 +21,25 @@ pub(crate) enum Size {
     Hi,
 }
 
-/// The pieces of one row of the table that count.
+/// The weight of one kind of piece: a row of the table, as flakes or as grains.
+#[derive(Clone, Copy)]
+pub(crate) struct Weight<'a> {
+    pub class: DebrisClass,
+    pub from_mm: f64,
+    pub to_mm: Option<f64>,
+    /// Steel that the finger feels as grains.
+    pub grains: bool,
+    pub k: f64,
+    free: f64,
+    free_counts: f64,
+    cap: Option<f64>,
+    pub group: Option<Group>,
+    pub provenance: &'a str,
+}
+
+/// The pieces of one weight that count.
 pub(crate) struct Cell<'a> {
-    pub row: &'a DebrisRow,
+    pub weight: Weight<'a>,
     pub n: u32,
     pub hazard: f64,
     pub sources: BTreeSet<&'a str>,
@@ -30,60 +47,155 @@ pub(crate) struct Cell<'a> {
     pub pieces: Vec<(&'a ParticleSeen, f64)>,
 }
 
-/// The rows that have pieces, by class and size.
-pub(crate) fn cells<'a>(
-    photos: &'a [PhotoSeen],
-    exposure: &Exposure,
-    table: &'a HazardTable,
-    size: Size,
-) -> Vec<Cell<'a>> {
-    let mut found: BTreeMap<(DebrisClass, u64), BTreeMap<PhotoKind, Cell<'a>>> = BTreeMap::new();
-    for photo in photos.iter().filter(|photo| !photo.again) {
-        for particle in &photo.particles {
-            let mm = size_mm(particle, table, size);
-            let Some(row) = table.debris_row(particle.class, mm) else {
-                continue;
-            };
-            // Sizes are not negative, so their bits sort as they do.
-            let cell = found
-                .entry((row.class, row.from_mm.to_bits()))
-                .or_default()
-                .entry(photo.kind)
-                .or_insert_with(|| Cell {
-                    row,
-                    n: 0,
-                    hazard: 0.0,
-                    sources: BTreeSet::new(),
-                    pieces: Vec::new(),
-                });
-            cell.n += 1;
-            cell.sources.insert(&photo.id);
-            cell.pieces
-                .push((particle, exposure.area(photo.kind) * exposure.distance));
-        }
+impl Cell<'_> {
+    /// Which pieces of which photos they are, as far as the caller said.
+    pub fn at(&self) -> Vec<PieceAt> {
+        let mut at: Vec<PieceAt> = self
+            .pieces
+            .iter()
+            .filter_map(|(piece, _)| piece.at.clone())
+            .collect();
+        at.sort();
+        at
     }
-    found
-        .into_values()
-        .filter_map(|mut kinds| {
-            let pan = kinds.remove(&PhotoKind::Pan);
-            let patch = kinds.remove(&PhotoKind::Patch);
-            let magnet = kinds.remove(&PhotoKind::Magnet);
-            let residue = greater(pan, patch, exposure);
-            add(residue, magnet)
-        })
-        .map(|mut cell| {
-            cell.hazard = hazard_of(&cell, exposure);
-            cell
-        })
-        .collect()
 }
 
-/// Hazard of a row: its pieces by area, capped, then by distance.
-fn hazard_of(cell: &Cell, exposure: &Exposure) -> f64 {
-    let by_distance = uncapped(cell);
-    match cell.row.cap {
-        Some(cap) => by_distance.min(cap / exposure.distance),
-        None => by_distance,
+/// What decides how pieces weigh, beside the pieces.
+pub(crate) struct Weighing<'a> {
+    pub evidence: &'a Evidence,
+    pub exposure: &'a Exposure,
+    pub table: &'a HazardTable,
+    /// Pieces (photo, piece) that a named part stands for.
+    pub taken: &'a BTreeSet<(usize, usize)>,
+}
+
+impl<'a> Weighing<'a> {
+    /// The weight of a piece as one class; `None` for lint.
+    pub fn weight(&self, piece: &ParticleSeen, class: DebrisClass, mm: f64) -> Option<Weight<'a>> {
+        let row = self.table.debris_row(class, mm)?;
+        let as_row = Weight {
+            class,
+            from_mm: row.from_mm,
+            to_mm: self.table.upper_mm(row),
+            grains: false,
+            k: row.k,
+            free: row.free,
+            free_counts: row.free_counts,
+            cap: row.cap,
+            group: row.group,
+            provenance: &row.provenance,
+        };
+        if class != DebrisClass::SteelFlake || !self.is_grain(piece) {
+            return Some(as_row);
+        }
+        let (grain, to_mm) = self.table.grain_row(mm)?;
+        Some(Weight {
+            grains: true,
+            from_mm: grain.from_mm,
+            to_mm,
+            k: grain.k,
+            provenance: &self.table.grain.provenance,
+            ..as_row
+        })
+    }
+
+    fn is_grain(&self, piece: &ParticleSeen) -> bool {
+        let grains = Observation::Steel {
+            feel: SteelFeel::Grains,
+        };
+        let felt = (self.evidence.observations.iter()).any(|seen| seen.observation == grains);
+        // A piece whose shape no photo tells is taken as the finger felt it.
+        felt && piece.compact.is_none_or(|c| c >= self.table.grain.compact)
+    }
+
+    /// The rows that have pieces, by class and size.
+    pub fn cells(&self, size: Size) -> Vec<Cell<'a>> {
+        type Key = (DebrisClass, bool, u64);
+        let mut found: BTreeMap<Key, BTreeMap<PhotoKind, Cell<'a>>> = BTreeMap::new();
+        for (at, photo) in self.evidence.photos.iter().enumerate() {
+            if photo.again {
+                continue;
+            }
+            for (piece, particle) in photo.particles.iter().enumerate() {
+                if self.taken.contains(&(at, piece)) {
+                    continue;
+                }
+                let mm = size_mm(particle, self.table, size);
+                let Some(weight) = self.weight(particle, particle.class, mm) else {
+                    continue;
+                };
+                // Sizes are not negative, so their bits sort as they do.
+                let cell = found
+                    .entry((weight.class, weight.grains, weight.from_mm.to_bits()))
+                    .or_default()
+                    .entry(photo.kind)
+                    .or_insert_with(|| Cell {
+                        weight,
+                        n: 0,
+                        hazard: 0.0,
+                        sources: BTreeSet::new(),
+                        pieces: Vec::new(),
+                    });
+                cell.n += 1;
+                cell.sources.insert(&photo.id);
+                let e = self.exposure.area(photo.kind) * self.exposure.distance;
+                cell.pieces.push((particle, e));
+            }
+        }
+        let mut cells: Vec<Cell> = found
+            .into_values()
+            .filter_map(|mut kinds| {
+                let pan = kinds.remove(&PhotoKind::Pan);
+                let patch = kinds.remove(&PhotoKind::Patch);
+                let magnet = kinds.remove(&PhotoKind::Magnet);
+                add(greater(pan, patch), magnet)
+            })
+            .collect();
+        let distance = self.exposure.distance;
+        for cell in &mut cells {
+            let all = uncapped(cell);
+            let free = all.min(cell.weight.free / distance);
+            let counts = all - free * (1.0 - cell.weight.free_counts);
+            let cap = cell.weight.cap.map(|cap| cap / distance);
+            cell.hazard = cap.map_or(counts, |cap| counts.min(cap));
+        }
+        self.excuse_first_opening(&mut cells);
+        cells
+    }
+
+    /// Takes off what running in and manufacture leave in a pan that was never open.
+    fn excuse_first_opening(&self, cells: &mut [Cell]) {
+        if !self.evidence.first_opening {
+            return;
+        }
+        let row = &self.table.first_opening;
+        let small = |weight: &Weight| is_flake(weight) && weight.from_mm < row.small_mm;
+        let swarf = |weight: &Weight| {
+            weight.class == DebrisClass::SteelSliver && weight.from_mm < row.swarf_mm
+        };
+        let distance = self.exposure.distance;
+        excuse(cells, small, row.small_free / distance);
+        excuse(cells, swarf, row.swarf_free / distance);
+    }
+}
+
+fn is_flake(weight: &Weight) -> bool {
+    matches!(
+        weight.class,
+        DebrisClass::SteelFlake | DebrisClass::YellowMetal | DebrisClass::LightMetal
+    ) && !weight.grains
+}
+
+/// Takes `free` off the cells together, each in its proportion.
+fn excuse(cells: &mut [Cell], which: impl Fn(&Weight) -> bool, free: f64) {
+    let of = |cell: &&Cell| which(&cell.weight);
+    let all: f64 = cells.iter().filter(of).map(|cell| cell.hazard).sum();
+    if all <= 0.0 {
+        return;
+    }
+    let left = (all - free).max(0.0) / all;
+    for cell in cells.iter_mut().filter(|cell| which(&cell.weight)) {
+        cell.hazard *= left;
     }
 }
 
@@ -95,14 +207,14 @@ fn uncapped(cell: &Cell) -> f64 {
     }
     by_exposure
         .iter()
-        .map(|(e, n)| cell.row.k * n / f64::from_bits(*e))
+        .map(|(e, n)| cell.weight.k * n / f64::from_bits(*e))
         .sum()
 }
 
-fn greater<'a>(a: Option<Cell<'a>>, b: Option<Cell<'a>>, exposure: &Exposure) -> Option<Cell<'a>> {
+fn greater<'a>(a: Option<Cell<'a>>, b: Option<Cell<'a>>) -> Option<Cell<'a>> {
     match (a, b) {
         (Some(a), Some(b)) => {
-            if hazard_of(&a, exposure) > hazard_of(&b, exposure) {
+            if uncapped(&a) > uncapped(&b) {
                 Some(a)
             } else {
                 Some(b)

@@ -18,6 +18,12 @@ pub struct Evidence {
     pub observations: Vec<Observed>,
     /// Distance since the pan was last clean, km, when it is known.
     pub km_since_clean: Option<f64>,
+    /// Where that distance is unknown: the least that it can be, km.
+    pub km_at_least: f64,
+    /// The pan is open for the first time since the unit was new or rebuilt.
+    pub first_opening: bool,
+    /// The fluid was changed since, but the pan stayed on: the distance goes further back.
+    pub pan_stayed_on: bool,
     /// Odometer now, km.
     pub odometer_km: Option<f64>,
     /// Earlier visits of the same car, in any order; each left a clean pan.
@@ -44,6 +50,13 @@ pub struct PhotoSeen {
     /// magnet was passed, a second take): its particles don't count again.
     #[serde(default)]
     pub again: bool,
+    /// Nobody stood by its count yet.
+    #[serde(default)]
+    pub unconfirmed: bool,
+    /// It is far off what the census learned: none of its pieces is sure before somebody
+    /// looked at them.
+    #[serde(default)]
+    pub unusual: bool,
     /// The pieces.
     #[serde(default)]
     pub particles: Vec<ParticleSeen>,
@@ -74,6 +87,9 @@ impl PhotoSeen {
             .map(|particle| ParticleSeen {
                 class: particle.class,
                 p: particle.p.clone(),
+                compact: (particle.feret_max_mm > 0.0)
+                    .then(|| particle.feret_min_mm / particle.feret_max_mm),
+                at: None,
                 feret_max: sized.then_some(LengthMm {
                     mm: particle.feret_max_mm,
                     lo: particle.feret_max_lo,
@@ -85,6 +101,8 @@ impl PhotoSeen {
             id: id.to_owned(),
             kind: census.kind,
             again: false,
+            unconfirmed: false,
+            unusual: false,
             particles,
             searched_cm2: census.searched_cm2,
             smallest_mm: census.smallest_mm,
@@ -105,6 +123,21 @@ pub struct ParticleSeen {
     /// Feret maximum; `None` when the photo has no scale.
     #[serde(default)]
     pub feret_max: Option<LengthMm>,
+    /// Least over greatest Feret diameter, 0 to 1.
+    #[serde(default)]
+    pub compact: Option<f64>,
+    /// Which piece of which photo it is, given back with the reasons.
+    #[serde(default)]
+    pub at: Option<PieceAt>,
+}
+
+/// One piece of one photo, by the caller's references.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
+pub struct PieceAt {
+    /// The photo.
+    pub photo: String,
+    /// Its number there.
+    pub piece: u32,
 }
 
 /// A length with its 90 % interval, mm.
@@ -148,8 +181,15 @@ pub enum Observation {
     },
     /// A piece whose origin can be told.
     Chunk {
-        /// What it is a piece of, in the technician's words ("gear tooth").
-        part: String,
+        /// What it is a piece of.
+        part: KnownPart,
+        /// That in the technician's words; empty where the part's name says all.
+        named: String,
+    },
+    /// How the steel feels between the fingers.
+    Steel {
+        /// The feel.
+        feel: SteelFeel,
     },
     /// What the filter held.
     Filter {
@@ -212,6 +252,66 @@ pub enum FilterFound {
     Metal,
     /// So much that oil could hardly pass.
     Choked,
+}
+
+/// How steel from the pan feels between the fingers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum SteelFeel {
+    /// Nothing to be felt.
+    Nothing,
+    /// Flat flakes.
+    Flat,
+    /// Grains, like sand.
+    Grains,
+}
+
+/// What a piece can be told to come from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum KnownPart {
+    /// A tooth of a gear.
+    GearTooth,
+    /// A roller or needle of a bearing.
+    Roller,
+    /// A snap ring or circlip.
+    SnapRing,
+    /// A spring.
+    Spring,
+    /// A block of friction lining.
+    LiningBlock,
+    /// A shell of a bushing.
+    BushingHalf,
+    /// A clip.
+    Clip,
+    /// A transport or assembly plug.
+    AssemblyPlug,
+    /// Paper gasket.
+    Gasket,
+    /// A string of sealant.
+    Sealant,
+    /// Another part, named in words.
+    Other,
+    /// Of a known part, by the procedure's first version, which asked no further.
+    Unnamed,
+}
+
+impl KnownPart {
+    /// Every part.
+    pub const ALL: [KnownPart; 12] = [
+        KnownPart::GearTooth,
+        KnownPart::Roller,
+        KnownPart::SnapRing,
+        KnownPart::Spring,
+        KnownPart::LiningBlock,
+        KnownPart::BushingHalf,
+        KnownPart::Clip,
+        KnownPart::AssemblyPlug,
+        KnownPart::Gasket,
+        KnownPart::Sealant,
+        KnownPart::Other,
+        KnownPart::Unnamed,
+    ];
 }
 
 /// One earlier visit of the same car, after which the pan was clean.

@@ -58,7 +58,10 @@ impl Exposure {
             ..self.clone()
         };
         let longest = evidence.odometer_km.unwrap_or(f64::INFINITY);
-        (at(longest.max(self.km)), at(0.0))
+        (
+            at(longest.max(self.km)),
+            at(evidence.km_at_least.min(self.km)),
+        )
     }
 
     /// Exposure by area of one kind of photo; magnets are seen whole.

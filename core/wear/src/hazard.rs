@@ -3,9 +3,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 use swarfbook_words::{say, term};
 
-use crate::count::{self, Cell, Size};
+use crate::count::Cell;
 use crate::exposure::Exposure;
-use crate::table::{HazardTable, Weighed};
+use crate::named::{Named, Names};
+use crate::table::{Group, HazardTable, Weighed};
 use crate::{
     Evidence, FilterFound, FluidLook, Observation, Paste, Reason, ReasonKind, Smell, words,
 };
@@ -19,13 +20,17 @@ pub(crate) fn score(hazard: f64) -> f64 {
 pub(crate) fn reasons(
     evidence: &Evidence,
     cells: &[Cell],
+    names: &Names,
     exposure: &Exposure,
     table: &HazardTable,
 ) -> Vec<Reason> {
-    let mut reasons: Vec<Reason> = cells.iter().map(|cell| debris(cell, table)).collect();
+    let mut reasons: Vec<Reason> = cells.iter().map(debris).collect();
     reasons.extend(paste(evidence, exposure, table));
     reasons.extend(observations(evidence, exposure, table));
-    reasons.extend(chunks(evidence, table));
+    reasons.extend(names.named.iter().map(part));
+    for group in Group::ALL {
+        hold(&mut reasons, group, cap(group, exposure, table));
+    }
     reasons.retain(|reason| reason.hazard > 0.0);
     reasons.sort_by(|a, b| {
         b.hazard
@@ -39,21 +44,63 @@ pub(crate) fn reasons(
     reasons
 }
 
-fn debris(cell: &Cell, table: &HazardTable) -> Reason {
-    let row = cell.row;
-    let to_mm = table.upper_mm(row);
+/// The most that a group adds.
+pub(crate) fn cap(group: Group, exposure: &Exposure, table: &HazardTable) -> f64 {
+    let row = table.group_row(group);
+    if row.excused {
+        row.cap / exposure.distance
+    } else {
+        row.cap
+    }
+}
+
+/// Holds a group at its cap, each of its reasons in its proportion.
+fn hold(reasons: &mut [Reason], group: Group, cap: f64) {
+    let of = |reason: &&Reason| reason.group == Some(group);
+    let all: f64 = reasons.iter().filter(of).map(|reason| reason.hazard).sum();
+    if all <= cap {
+        return;
+    }
+    for reason in reasons
+        .iter_mut()
+        .filter(|reason| reason.group == Some(group))
+    {
+        reason.hazard *= cap / all;
+    }
+}
+
+fn debris(cell: &Cell) -> Reason {
+    let weight = &cell.weight;
     Reason {
         reason: ReasonKind::Debris {
-            class: row.class,
-            from_mm: row.from_mm,
-            to_mm,
+            class: weight.class,
+            from_mm: weight.from_mm,
+            to_mm: weight.to_mm,
             n: cell.n,
+            grains: weight.grains,
         },
-        words: words::pieces(cell.n, row.class, row.from_mm, to_mm),
+        words: words::pieces(cell.n, weight),
         hazard: cell.hazard,
         share: 0.0,
         sources: cell.sources.iter().map(|id| (*id).to_owned()).collect(),
-        provenance: row.provenance.clone(),
+        pieces: cell.at(),
+        group: weight.group,
+        provenance: weight.provenance.to_owned(),
+    }
+}
+
+/// Each named part is one of its own.
+fn part(named: &Named) -> Reason {
+    let what = words::part(named.part, named.words);
+    Reason {
+        reason: ReasonKind::Chunk { part: named.part },
+        words: say!("A piece of a known part: {}", what),
+        hazard: named.hazard,
+        share: 0.0,
+        sources: vec![named.id.to_owned()],
+        pieces: named.pieces.clone(),
+        group: None,
+        provenance: named.provenance.to_owned(),
     }
 }
 
@@ -120,9 +167,14 @@ pub(crate) fn paste_seen<'a>(evidence: &'a Evidence, table: &HazardTable) -> Opt
     })
 }
 
-/// Films that the distance explains.
-fn films_explained(exposure: &Exposure, table: &HazardTable) -> f64 {
-    (exposure.km / table.paste.km_per_film).min(table.paste.explained_most)
+/// Films that the distance explains, and running in at a first opening.
+fn films_explained(evidence: &Evidence, exposure: &Exposure, table: &HazardTable) -> f64 {
+    let running_in = if evidence.first_opening {
+        table.first_opening.films
+    } else {
+        0.0
+    };
+    (exposure.km / table.paste.km_per_film + running_in).min(table.paste.explained_most)
 }
 
 /// Films on the magnet at a cover.
@@ -133,12 +185,13 @@ fn films(seen: &PasteSeen, cover: f64, table: &HazardTable) -> f64 {
 
 /// Hazard of the paste at a cover: what no distance explains.
 pub(crate) fn paste_hazard(
+    evidence: &Evidence,
     seen: &PasteSeen,
     cover: f64,
     exposure: &Exposure,
     table: &HazardTable,
 ) -> f64 {
-    let beyond = films(seen, cover, table) - films_explained(exposure, table);
+    let beyond = films(seen, cover, table) - films_explained(evidence, exposure, table);
     table.paste.k * beyond.max(0.0)
 }
 
@@ -152,16 +205,18 @@ fn paste(evidence: &Evidence, exposure: &Exposure, table: &HazardTable) -> Optio
     Some(Reason {
         reason: ReasonKind::Paste {
             films: films(&seen, seen.cover[0], table),
-            explained: films_explained(exposure, table),
+            explained: films_explained(evidence, exposure, table),
         },
         words: say!(
             "{} on the magnet, more than {} explain",
             what,
             words::km(exposure.km)
         ),
-        hazard: paste_hazard(&seen, seen.cover[0], exposure, table),
+        hazard: paste_hazard(evidence, &seen, seen.cover[0], exposure, table),
         share: 0.0,
         sources: seen.sources.iter().map(|id| (*id).to_owned()).collect(),
+        pieces: Vec::new(),
+        group: Some(Group::Age),
         provenance: table.paste.provenance.clone(),
     })
 }
@@ -184,6 +239,8 @@ fn observations(evidence: &Evidence, exposure: &Exposure, table: &HazardTable) -
                 hazard: row.k / e,
                 share: 0.0,
                 sources: ids.into_iter().map(str::to_owned).collect(),
+                pieces: Vec::new(),
+                group: row.group,
                 provenance: row.provenance.clone(),
             })
         })
@@ -210,7 +267,7 @@ fn weighed(observation: &Observation) -> Option<Weighed> {
             FilterFound::Metal => Some(Weighed::FilterMetal),
             FilterFound::Choked => Some(Weighed::FilterChoked),
         },
-        Observation::Paste { .. } | Observation::Chunk { .. } => None,
+        Observation::Paste { .. } | Observation::Chunk { .. } | Observation::Steel { .. } => None,
     }
 }
 
@@ -220,7 +277,6 @@ fn told(what: Weighed) -> &'static str {
         Weighed::Glittering => term!("Metal glittering in the fluid"),
         Weighed::SharpSmell => term!("Sharp smell: the fluid is oxidised"),
         Weighed::BurntSmell => term!("Burnt smell: something slipped or ran too hot"),
-        Weighed::Chunk => term!("A piece of a known part"),
         Weighed::FilterSome => term!("Some debris in the filter"),
         Weighed::FilterLiningDust => term!("Lining dust in the filter"),
         Weighed::FilterMetal => term!("Metal in the filter"),
@@ -228,50 +284,18 @@ fn told(what: Weighed) -> &'static str {
     }
 }
 
-/// Each chunk is a broken part of its own.
-fn chunks(evidence: &Evidence, table: &HazardTable) -> Vec<Reason> {
-    let Some(row) = table.observation(Weighed::Chunk) else {
-        return Vec::new();
-    };
-    evidence
-        .observations
-        .iter()
-        .filter_map(|observed| match &observed.observation {
-            Observation::Chunk { part } => Some(Reason {
-                reason: ReasonKind::Chunk { part: part.clone() },
-                words: say!("A piece of a known part: {}", part),
-                hazard: row.k,
-                share: 0.0,
-                sources: vec![observed.id.clone()],
-                provenance: row.provenance.clone(),
-            }),
-            _ => None,
-        })
-        .collect()
-}
-
-/// Hazard of the observations, which no count or scale makes doubtful.
+/// Hazard of the observations of a group, which no count or scale makes doubtful.
 pub(crate) fn observed_hazard(
     evidence: &Evidence,
+    names: &Names,
+    group: Option<Group>,
     exposure: &Exposure,
     table: &HazardTable,
 ) -> f64 {
+    let parts = names.named.iter().map(part);
     observations(evidence, exposure, table)
-        .iter()
-        .chain(&chunks(evidence, table))
-        .map(|reason| reason.hazard)
-        .fold(0.0, |sum, hazard| sum + hazard)
-}
-
-/// Hazard of the debris alone at one end of the sizes.
-pub(crate) fn debris_hazard(
-    evidence: &Evidence,
-    exposure: &Exposure,
-    table: &HazardTable,
-    size: Size,
-) -> f64 {
-    count::cells(&evidence.photos, exposure, table, size)
-        .iter()
-        .map(|cell| cell.hazard)
-        .sum()
+        .into_iter()
+        .chain(parts)
+        .filter(|reason| reason.group == group)
+        .fold(0.0, |sum, reason| sum + reason.hazard)
 }

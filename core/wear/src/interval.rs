@@ -5,16 +5,18 @@
 //! are equal. The doubt about a piece's class adds its variance. The sizes move
 //! together (one scale), so their ends give one half width each way; so does the
 //! magnet's cover. Half widths of independent parts add in squares (method of
-//! variance estimates recovery). The weights themselves are judgement; the
-//! interval does not hold the doubt about them.
+//! variance estimates recovery). What counts as a group is worked out for itself and
+//! held at the group's cap first. The weights themselves are judgement; the interval
+//! does not hold the doubt about them.
 
 use swarfbook_job::census::DebrisClass;
 
-use crate::count::{self, Size, size_mm};
+use crate::count::{Size, Weighing, size_mm};
 use crate::exposure::Exposure;
-use crate::hazard::{debris_hazard, observed_hazard, paste_hazard, paste_seen};
+use crate::hazard::{cap, observed_hazard, paste_hazard, paste_seen};
+use crate::named::Names;
 use crate::stats::gamma_quantile;
-use crate::table::HazardTable;
+use crate::table::{Group, HazardTable};
 use crate::{Evidence, ParticleSeen};
 
 /// Each side's share of doubt: 5 %.
@@ -34,64 +36,125 @@ pub(crate) fn interval(
 }
 
 fn lower(evidence: &Evidence, exposure: &Exposure, table: &HazardTable) -> f64 {
-    let best = parts(evidence, exposure, table);
-    let smaller = debris_hazard(evidence, exposure, table, Size::Lo);
-    let counts = Counts::of(evidence, Size::Best, exposure, table);
-    let below = [
-        counts.mean - counts.lower(),
-        best.debris - smaller,
-        best.paste[0] - best.paste[1],
-    ];
-    let centre = counts.mean + best.paste[0] + best.observed;
+    let names = Names::of(evidence, exposure, table);
+    let own = Part::of(evidence, &names, None, exposure, table);
+    let groups = Group::ALL.map(|group| {
+        let part = Part::of(evidence, &names, Some(group), exposure, table);
+        (part, cap(group, exposure, table))
+    });
+    let mut centre = own.centre();
+    let mut best = own.best();
+    let mut widths = own.below().to_vec();
+    for (part, cap) in &groups {
+        centre += part.centre().min(*cap);
+        best += part.best().min(*cap);
+        let low = (part.centre() - root_sum_square(&part.below())).max(part.observed);
+        widths.push(part.centre().min(*cap) - low.min(*cap));
+    }
     // The score counts each piece as its confirmed class, so it can lie outside
     // of what the machine's probabilities allow; the interval holds it anyway.
-    (centre - root_sum_square(below))
-        .max(best.observed)
-        .min(best.sum())
+    (centre - root_sum_square(&widths))
+        .max(own.observed)
+        .min(best)
 }
 
 fn upper(evidence: &Evidence, exposure: &Exposure, table: &HazardTable) -> f64 {
-    let best = parts(evidence, exposure, table);
-    let larger = debris_hazard(evidence, exposure, table, Size::Hi);
-    let counts = Counts::of(evidence, Size::Best, exposure, table);
-    // Were all pieces larger, each would weigh more, and so would its doubt.
-    let at_larger = Counts::of(evidence, Size::Hi, exposure, table);
-    let above_counts = (counts.upper() - counts.mean).max(at_larger.upper() - at_larger.mean);
-    let above = [
-        above_counts,
-        larger - best.debris,
-        best.paste[2] - best.paste[0],
-    ];
-    let centre = counts.mean + best.paste[0] + best.observed;
-    (centre + root_sum_square(above)).max(best.sum())
+    let names = Names::of(evidence, exposure, table);
+    let own = Part::of(evidence, &names, None, exposure, table);
+    let mut centre = own.centre();
+    let mut best = own.best();
+    let mut widths = own.above().to_vec();
+    for group in Group::ALL {
+        let part = Part::of(evidence, &names, Some(group), exposure, table);
+        let cap = cap(group, exposure, table);
+        centre += part.centre().min(cap);
+        best += part.best().min(cap);
+        let high = part.centre() + root_sum_square(&part.above());
+        widths.push(high.min(cap) - part.centre().min(cap));
+    }
+    (centre + root_sum_square(&widths)).max(best)
 }
 
-/// The hazard by what makes it doubtful.
-struct Parts {
+/// The hazard of one group, or of what counts on its own, by what makes it doubtful.
+struct Part {
+    /// The pieces as their confirmed classes.
     debris: f64,
+    /// The same, were all pieces as small or as large as they can be.
+    smaller: f64,
+    larger: f64,
+    counts: Counts,
+    /// The counts, were all pieces larger: each would weigh more, and so would its doubt.
+    counts_larger: Counts,
     /// Best value, lower and upper end.
     paste: [f64; 3],
     observed: f64,
 }
 
-impl Parts {
-    fn sum(&self) -> f64 {
+impl Part {
+    fn of(
+        evidence: &Evidence,
+        names: &Names,
+        group: Option<Group>,
+        exposure: &Exposure,
+        table: &HazardTable,
+    ) -> Part {
+        let weighing = Weighing {
+            evidence,
+            exposure,
+            table,
+            taken: &names.taken,
+        };
+        let debris = |size| -> f64 {
+            let cells = weighing.cells(size);
+            let own = cells.iter().filter(|cell| cell.weight.group == group);
+            own.map(|cell| cell.hazard).sum()
+        };
+        let paste = match group {
+            Some(Group::Age) => paste_seen(evidence, table).map_or([0.0; 3], |seen| {
+                seen.cover
+                    .map(|cover| paste_hazard(evidence, &seen, cover, exposure, table))
+            }),
+            _ => [0.0; 3],
+        };
+        Part {
+            debris: debris(Size::Best),
+            smaller: debris(Size::Lo),
+            larger: debris(Size::Hi),
+            counts: Counts::of(&weighing, group, Size::Best),
+            counts_larger: Counts::of(&weighing, group, Size::Hi),
+            paste,
+            observed: observed_hazard(evidence, names, group, exposure, table),
+        }
+    }
+
+    fn best(&self) -> f64 {
         self.debris + self.paste[0] + self.observed
     }
-}
 
-fn parts(evidence: &Evidence, exposure: &Exposure, table: &HazardTable) -> Parts {
-    Parts {
-        debris: debris_hazard(evidence, exposure, table, Size::Best),
-        paste: paste_seen(evidence, table).map_or([0.0; 3], |seen| {
-            seen.cover
-                .map(|cover| paste_hazard(&seen, cover, exposure, table))
-        }),
-        observed: observed_hazard(evidence, exposure, table),
+    fn centre(&self) -> f64 {
+        self.counts.mean + self.paste[0] + self.observed
+    }
+
+    fn below(&self) -> [f64; 3] {
+        [
+            self.counts.mean - self.counts.lower(),
+            self.debris - self.smaller,
+            self.paste[0] - self.paste[1],
+        ]
+    }
+
+    fn above(&self) -> [f64; 3] {
+        let counts = self.counts.upper() - self.counts.mean;
+        let larger = self.counts_larger.upper() - self.counts_larger.mean;
+        [
+            counts.max(larger),
+            self.larger - self.debris,
+            self.paste[2] - self.paste[0],
+        ]
     }
 }
 
-fn root_sum_square(half_widths: [f64; 3]) -> f64 {
+fn root_sum_square(half_widths: &[f64]) -> f64 {
     half_widths
         .iter()
         .map(|width| width.max(0.0).powi(2))
@@ -104,26 +167,30 @@ struct Counts {
     mean: f64,
     variance: f64,
     /// What one more piece would weigh: the heaviest kind seen, or the table's
-    /// small flake where none was.
+    /// small flake where none was. None in a group: it would stand among the others.
     one_more: f64,
 }
 
 impl Counts {
-    fn of(evidence: &Evidence, size: Size, exposure: &Exposure, table: &HazardTable) -> Counts {
+    fn of(weighing: &Weighing, group: Option<Group>, size: Size) -> Counts {
         let mut counts = Counts {
             mean: 0.0,
             variance: 0.0,
-            one_more: table.unseen.k / exposure.distance,
+            one_more: match group {
+                None => weighing.table.unseen.k / weighing.exposure.distance,
+                Some(_) => 0.0,
+            },
         };
-        for cell in count::cells(&evidence.photos, exposure, table, size) {
-            let whole: f64 = cell.pieces.iter().map(|(_, e)| cell.row.k / e).sum();
+        let cells = weighing.cells(size);
+        for cell in cells.iter().filter(|cell| cell.weight.group == group) {
+            let whole: f64 = cell.pieces.iter().map(|(_, e)| cell.weight.k / e).sum();
             let capped = if whole > 0.0 {
                 cell.hazard / whole
             } else {
                 1.0
             };
             for (piece, e) in &cell.pieces {
-                let (first, second) = moments(piece, size, table);
+                let (first, second) = moments(piece, size, weighing);
                 let factor = capped / e;
                 let (first, second) = (first * factor, second * factor * factor);
                 counts.mean += first;
@@ -144,6 +211,9 @@ impl Counts {
 
     fn upper(&self) -> f64 {
         let more = self.one_more;
+        if more <= 0.0 {
+            return self.mean;
+        }
         gamma_end(self.mean + more, self.variance + more * more, 1.0 - TAIL)
     }
 }
@@ -154,11 +224,12 @@ fn gamma_end(mean: f64, variance: f64, p: f64) -> f64 {
 }
 
 /// First and second moment of a piece's weight over its classes.
-fn moments(piece: &ParticleSeen, size: Size, table: &HazardTable) -> (f64, f64) {
-    let mm = size_mm(piece, table, size);
+fn moments(piece: &ParticleSeen, size: Size, weighing: &Weighing) -> (f64, f64) {
+    let mm = size_mm(piece, weighing.table, size);
+    let weight = |class| weighing.weight(piece, class, mm).map_or(0.0, |row| row.k);
     classes(piece)
         .into_iter()
-        .map(|(class, p)| (p, table.debris_row(class, mm).map_or(0.0, |row| row.k)))
+        .map(|(class, p)| (p, weight(class)))
         .fold((0.0, 0.0), |(first, second), (p, k)| {
             (first + p * k, second + p * k * k)
         })

@@ -5,12 +5,14 @@
 //! score = 100 (1 - exp(-H))
 //! H     = sum over classes c and sizes s of k[c,s] n[c,s] / e
 //!       + paste on the magnet beyond what the distance explains
-//!       + observations (look, smell, filter, a chunk of a known part)
+//!       + observations (look, smell, filter, a piece of a known part)
 //! ```
+//!
+//! Signs of one thing (age; sealant and dirt) count together, up to a cap.
 //!
 //! So the score is bounded, never falls when debris is added, never rises with
 //! distance, does not depend on any order, and each term of `H` is a reason with
-//! its share. `k` is `data/hazard-1.toml`, with the provenance of each row; the
+//! its share. `k` is `data/hazard-2.toml`, with the provenance of each row; the
 //! numbers are the project's own judgement, and the interval does not hold the
 //! doubt about them. The score advises; the technician decides.
 //!
@@ -21,31 +23,35 @@ mod assess;
 mod band;
 mod check;
 mod count;
+mod doubt;
 mod evidence;
 mod exposure;
 mod findings;
 mod hazard;
 mod interval;
 mod limits;
+mod named;
 mod problem;
 mod reason;
+mod shown;
 pub mod stats;
 mod table;
 mod topic;
 mod trend;
 mod words;
 
-pub use advice::{Advice, AdviceGiven, Rule, RuleFired};
-pub use assess::{Assessment, assess};
+pub use advice::{Advice, AdviceGiven, NextTest, Rule, RuleFired};
+pub use assess::{Assessment, Without, assess};
 pub use band::Band;
 pub use evidence::{
-    CodeSeen, EarlierVisit, Evidence, Explained, FilterFound, FluidLook, LengthMm, Observation,
-    Observed, Overrule, ParticleSeen, Paste, PhotoSeen, ReadingSeen, ReadingVerdict, Smell,
-    Symptom, SymptomSeen,
+    CodeSeen, EarlierVisit, Evidence, Explained, FilterFound, FluidLook, KnownPart, LengthMm,
+    Observation, Observed, Overrule, ParticleSeen, Paste, PhotoSeen, PieceAt, ReadingSeen,
+    ReadingVerdict, Smell, SteelFeel, Symptom, SymptomSeen,
 };
 pub use exposure::{Exposure, KmFrom};
 pub use findings::{Finding, FindingKind};
 pub use problem::WearProblem;
 pub use reason::{Reason, ReasonKind};
-pub use table::HazardTable;
+pub use shown::Shown;
+pub use table::{Group, HazardTable};
 pub use trend::{Change, ChangeVerdict, ClassChange, Rate, Trend, Visit, VisitRates, trend};

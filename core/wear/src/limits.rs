@@ -1,10 +1,10 @@
 //! What was not looked at, and what the score therefore does not know.
 
-use swarfbook_job::census::PhotoKind;
+use swarfbook_job::census::{DebrisClass, PhotoKind};
 use swarfbook_words::{fixed, say};
 
 use crate::exposure::{Exposure, KmFrom};
-use crate::{Evidence, Observation, Paste, words};
+use crate::{Evidence, Observation, ParticleSeen, Paste, words};
 
 /// Sentences for the report, in a fixed order.
 pub(crate) fn limits(evidence: &Evidence, exposure: &Exposure) -> Vec<String> {
@@ -43,6 +43,19 @@ pub(crate) fn limits(evidence: &Evidence, exposure: &Exposure) -> Vec<String> {
     if !observed(|o| matches!(o, Observation::Filter { .. })) {
         limits.push(say!("The filter was not looked into."));
     }
+    if evidence.pan_stayed_on {
+        limits.push(say!(
+            "The pan stayed on at the last fluid change: the debris stands for {}.",
+            words::km(exposure.km)
+        ));
+    }
+    let compact = grains_to_feel(evidence);
+    if compact > 0 {
+        limits.push(say!(
+            "{} compact pieces of steel under 1 mm: feel whether they are flat flakes or grains, like sand; grains weigh more.",
+            compact
+        ));
+    }
     if exposure.km_from == KmFrom::Unknown {
         limits.push(say!("The distance since the pan was clean is unknown; the score reckons with {}. Soon after a service the same debris weighs more.", words::km(exposure.km)));
     }
@@ -63,6 +76,31 @@ pub(crate) fn limits(evidence: &Evidence, exposure: &Exposure) -> Vec<String> {
     }
     limits
 }
+
+/// From how many compact pieces of steel the finger is asked.
+const GRAINS_FROM: usize = 5;
+
+/// Compact pieces of steel that may be grains, where nobody said how they feel.
+fn grains_to_feel(evidence: &Evidence) -> usize {
+    let felt = evidence
+        .observations
+        .iter()
+        .any(|seen| matches!(seen.observation, Observation::Steel { .. }));
+    let small = |piece: &ParticleSeen| {
+        piece.class == DebrisClass::SteelFlake
+            && piece.compact.is_some_and(|c| c >= COMPACT)
+            && piece.feret_max.is_some_and(|length| length.mm < 1.0)
+    };
+    let counted = evidence.photos.iter().filter(|photo| !photo.again);
+    let n = counted
+        .flat_map(|p| &p.particles)
+        .filter(|p| small(p))
+        .count();
+    if felt || n < GRAINS_FROM { 0 } else { n }
+}
+
+/// As compact as a grain.
+const COMPACT: f64 = 0.6;
 
 fn only_bare(evidence: &Evidence) -> bool {
     evidence

@@ -4,6 +4,8 @@ use serde::{Deserialize, Serialize};
 use swarfbook_job::census::DebrisClass;
 use ts_rs::TS;
 
+use crate::{Group, KnownPart, PieceAt};
+
 /// One contribution to the score. All `hazard` together are the hazard.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct Reason {
@@ -17,6 +19,12 @@ pub struct Reason {
     pub share: f64,
     /// The photos and observations it comes from, by the ids given in.
     pub sources: Vec<String>,
+    /// The pieces that it counts.
+    #[serde(default)]
+    pub pieces: Vec<PieceAt>,
+    /// The group that it counts with; its hazard is what is left of it under the group's cap.
+    #[serde(default)]
+    pub group: Option<Group>,
     /// Where its weight comes from.
     pub provenance: String,
 }
@@ -35,6 +43,8 @@ pub enum ReasonKind {
         to_mm: Option<f64>,
         /// How many.
         n: u32,
+        /// Steel that the finger feels as grains.
+        grains: bool,
     },
     /// Paste on the magnet beyond what the distance explains.
     Paste {
@@ -48,6 +58,6 @@ pub enum ReasonKind {
     /// A piece whose origin can be told.
     Chunk {
         /// What it is a piece of.
-        part: String,
+        part: KnownPart,
     },
 }

@@ -1,12 +1,13 @@
-//! The hazard table: `data/hazard-1.toml` or a shop's own in the same form.
+//! The hazard table: `data/hazard-2.toml` or a shop's own in the same form.
 
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 use swarfbook_job::census::{DebrisClass, PhotoKind};
 use swarfbook_words::say;
+use ts_rs::TS;
 
-use crate::{Band, WearProblem};
+use crate::{Band, KnownPart, WearProblem};
 
-const BUILT_IN: &str = include_str!("../data/hazard-1.toml");
+const BUILT_IN: &str = include_str!("../data/hazard-2.toml");
 
 /// Every number of the score, each with where it comes from.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
@@ -20,6 +21,10 @@ pub struct HazardTable {
     pub distance: DistanceRow,
     /// Exposure by area.
     pub area: AreaRows,
+    /// Rows that count together.
+    pub group: GroupRows,
+    /// What a first opening excuses.
+    pub first_opening: FirstOpeningRow,
     /// Paste on the magnet.
     pub paste: PasteRow,
     /// Pieces without a size.
@@ -30,8 +35,106 @@ pub struct HazardTable {
     pub watch: WatchRow,
     /// Weights of observations.
     pub observation: Vec<ObservationRow>,
+    /// Weights of pieces whose origin can be told.
+    pub part: Vec<PartRow>,
+    /// Weights of steel that is felt as grains.
+    pub grain: GrainRows,
     /// Weights of debris.
     pub debris: Vec<DebrisRow>,
+}
+
+/// Signs of one thing, which may not be counted for each sign.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Group {
+    /// Old fluid in an old gearbox.
+    Age,
+    /// From repairs and the road.
+    Foreign,
+}
+
+impl Group {
+    /// Every group.
+    pub const ALL: [Group; 2] = [Group::Age, Group::Foreign];
+}
+
+/// A row for each group.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct GroupRows {
+    /// Old fluid in an old gearbox.
+    pub age: GroupRow,
+    /// From repairs and the road.
+    pub foreign: GroupRow,
+}
+
+/// How much a group adds at the most.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct GroupRow {
+    /// The most that its rows add together.
+    pub cap: f64,
+    /// Divided by the exposure of the distance.
+    pub excused: bool,
+    /// Where the numbers come from.
+    pub provenance: String,
+}
+
+/// What running in and manufacture leave in a pan that is opened for the first time.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FirstOpeningRow {
+    /// Films on the magnet that running in explains.
+    pub films: f64,
+    /// Flakes of metal under this size are of running in, mm.
+    pub small_mm: f64,
+    /// What is taken off them together, before exposure by distance.
+    pub small_free: f64,
+    /// Slivers under this size are swarf, mm.
+    pub swarf_mm: f64,
+    /// What is taken off them together, before exposure by distance.
+    pub swarf_free: f64,
+    /// Where the numbers come from.
+    pub provenance: String,
+}
+
+/// The weight of a piece whose origin can be told.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PartRow {
+    /// What it is a piece of.
+    pub what: KnownPart,
+    /// Its hazard.
+    pub k: f64,
+    /// It takes away the weight of the piece that shows it.
+    #[serde(default)]
+    pub harmless: bool,
+    /// The classes as which a photo can show it.
+    pub stands_for: Vec<DebrisClass>,
+    /// Where the number comes from.
+    pub provenance: String,
+}
+
+/// Weights of compact steel that the finger feels as grains.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct GrainRows {
+    /// Least over greatest Feret diameter from which a piece is compact.
+    pub compact: f64,
+    /// Where the numbers come from.
+    pub provenance: String,
+    /// By size.
+    pub row: Vec<GrainRow>,
+}
+
+/// The weight of a grain.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct GrainRow {
+    /// Least Feret maximum, mm; up to the next row.
+    pub from_mm: f64,
+    /// Hazard of one grain.
+    pub k: f64,
 }
 
 /// Where a band begins.
@@ -147,6 +250,8 @@ pub struct WatchRow {
     pub rising_km: f64,
     /// When the fluid foams.
     pub foam_km: f64,
+    /// When a unit was run in.
+    pub running_in_km: f64,
     /// Where the numbers come from.
     pub provenance: String,
 }
@@ -163,8 +268,6 @@ pub enum Weighed {
     SharpSmell,
     /// Burnt fluid.
     BurntSmell,
-    /// A piece whose origin can be told.
-    Chunk,
     /// Some debris in the filter.
     FilterSome,
     /// Lining dust in the filter.
@@ -176,12 +279,11 @@ pub enum Weighed {
 }
 
 impl Weighed {
-    const ALL: [Weighed; 9] = [
+    const ALL: [Weighed; 8] = [
         Weighed::Dark,
         Weighed::Glittering,
         Weighed::SharpSmell,
         Weighed::BurntSmell,
-        Weighed::Chunk,
         Weighed::FilterSome,
         Weighed::FilterLiningDust,
         Weighed::FilterMetal,
@@ -199,6 +301,9 @@ pub struct ObservationRow {
     pub k: f64,
     /// Whether distance excuses it.
     pub excused: bool,
+    /// The group that it counts with.
+    #[serde(default)]
+    pub group: Option<Group>,
     /// Where the number comes from.
     pub provenance: String,
 }
@@ -213,9 +318,18 @@ pub struct DebrisRow {
     pub from_mm: f64,
     /// Hazard of one piece.
     pub k: f64,
+    /// So much hazard is in any pan, and counts by `free_counts` only; before the cap.
+    #[serde(default)]
+    pub free: f64,
+    /// The share of `free` that counts, 0 to 1.
+    #[serde(default)]
+    pub free_counts: f64,
     /// The most that the row adds before exposure by distance.
     #[serde(default)]
     pub cap: Option<f64>,
+    /// The group that it counts with.
+    #[serde(default)]
+    pub group: Option<Group>,
     /// Where the number comes from.
     pub provenance: String,
 }
@@ -259,6 +373,27 @@ impl HazardTable {
 
     pub(crate) fn observation(&self, what: Weighed) -> Option<&ObservationRow> {
         self.observation.iter().find(|row| row.what == what)
+    }
+
+    /// The row of a piece whose origin can be told.
+    pub(crate) fn part(&self, what: KnownPart) -> Option<&PartRow> {
+        self.part.iter().find(|row| row.what == what)
+    }
+
+    /// How much a group adds at the most.
+    pub(crate) fn group_row(&self, group: Group) -> &GroupRow {
+        match group {
+            Group::Age => &self.group.age,
+            Group::Foreign => &self.group.foreign,
+        }
+    }
+
+    /// The row of a grain by its Feret maximum, and where the next one begins, mm.
+    pub(crate) fn grain_row(&self, feret_max_mm: f64) -> Option<(&GrainRow, Option<f64>)> {
+        let rows = &self.grain.row;
+        let at = rows.iter().rposition(|row| row.from_mm <= feret_max_mm)?;
+        let next = rows.get(at + 1).map(|row| row.from_mm);
+        Some((rows.get(at)?, next))
     }
 
     /// Exposure by area of one kind of photo.
@@ -307,6 +442,24 @@ impl HazardTable {
                 ));
             }
         }
+        for what in KnownPart::ALL {
+            if self.part(what).is_none() {
+                return Err(say!("the part {} has no row", format_args!("{what:?}")));
+            }
+        }
+        let grains = &self.grain.row;
+        let as_flakes = |row: &GrainRow| {
+            self.debris_row(DebrisClass::SteelFlake, row.from_mm)
+                .is_some_and(|flake| flake.from_mm == row.from_mm && flake.k <= row.k)
+        };
+        if grains.len() != self.rows_of(DebrisClass::SteelFlake).count()
+            || !grains.iter().all(as_flakes)
+            || !grains.windows(2).all(|pair| pair[0].k <= pair[1].k)
+        {
+            return Err(say!(
+                "the rows of grains must have the sizes of steel flakes, and weigh no less"
+            ));
+        }
         let d = &self.distance;
         let p = &self.paste;
         let positive = [d.reference_km, d.least, d.most, p.km_per_film]
@@ -314,16 +467,28 @@ impl HazardTable {
             .chain([self.area.patch.reference_cm2, self.area.pan.reference_cm2])
             .chain([self.area.patch.least, self.area.pan.least, self.unseen.k])
             .chain([self.watch.active_km, self.watch.doubt_km])
-            .chain([self.watch.rising_km, self.watch.foam_km]);
+            .chain([self.watch.rising_km, self.watch.foam_km])
+            .chain([self.watch.running_in_km, self.grain.compact]);
+        let first = &self.first_opening;
         let not_negative = [d.power, p.k, p.film, p.thick, p.explained_most]
             .into_iter()
             .chain(self.observation.iter().map(|row| row.k))
-            .chain(self.debris.iter().map(|row| row.k))
+            .chain(
+                self.debris
+                    .iter()
+                    .flat_map(|row| [row.k, row.free, row.free_counts]),
+            )
+            .chain(self.grain.row.iter().map(|row| row.k))
+            .chain(self.part.iter().map(|row| row.k))
+            .chain(Group::ALL.map(|group| self.group_row(group).cap))
+            .chain([first.films, first.small_mm, first.small_free])
+            .chain([first.swarf_mm, first.swarf_free])
             .chain(self.debris.iter().filter_map(|row| row.cap));
         let shares = [p.bare, p.cover_unseen, p.cover_unseen_lo, p.cover_unseen_hi];
         if !positive.into_iter().all(|x| x.is_finite() && x > 0.0)
             || !not_negative.into_iter().all(|x| x.is_finite() && x >= 0.0)
             || !shares.iter().all(|x| (0.0..=1.0).contains(x))
+            || self.debris.iter().any(|row| row.free_counts > 1.0)
             || d.least > d.most
             || p.film > p.thick
             || self.area.patch.least > 1.0

@@ -1,7 +1,6 @@
 //! The answers of the procedure's topics as observations.
 
-use crate::{FilterFound, FluidLook, Observation, Paste, Smell, Symptom};
-use swarfbook_words::term;
+use crate::{FilterFound, FluidLook, KnownPart, Observation, Paste, Smell, SteelFeel, Symptom};
 
 impl Observation {
     /// The observation of an answer on a topic of the procedure that ships;
@@ -16,9 +15,11 @@ impl Observation {
             "fluid_smell" => smell(choice).map(|smell| Observation::Smell { smell }),
             "paste" => paste(choice).map(|paste| Observation::Paste { paste }),
             "filter" => filter(choice).map(|found| Observation::Filter { found }),
-            "chunk" => (choice == "yes").then(|| Observation::Chunk {
-                part: part(text).to_owned(),
+            "chunk" => part(choice).map(|part| Observation::Chunk {
+                part,
+                named: text.trim().to_owned(),
             }),
+            "steel_feel" => feel(choice).map(|feel| Observation::Steel { feel }),
             _ => None,
         }
     }
@@ -79,10 +80,31 @@ fn filter(choice: &str) -> Option<FilterFound> {
     }
 }
 
-fn part(text: &str) -> &str {
-    match text.trim() {
-        "" => term!("not named"),
-        named => named,
+fn part(choice: &str) -> Option<KnownPart> {
+    match choice {
+        "gear_tooth" => Some(KnownPart::GearTooth),
+        "roller" => Some(KnownPart::Roller),
+        "snap_ring" => Some(KnownPart::SnapRing),
+        "spring" => Some(KnownPart::Spring),
+        "lining_block" => Some(KnownPart::LiningBlock),
+        "bushing_half" => Some(KnownPart::BushingHalf),
+        "clip" => Some(KnownPart::Clip),
+        "assembly_plug" => Some(KnownPart::AssemblyPlug),
+        "gasket" => Some(KnownPart::Gasket),
+        "sealant" => Some(KnownPart::Sealant),
+        "other" => Some(KnownPart::Other),
+        // The procedure's first versions asked no further.
+        "yes" => Some(KnownPart::Unnamed),
+        _ => None,
+    }
+}
+
+fn feel(choice: &str) -> Option<SteelFeel> {
+    match choice {
+        "nothing" => Some(SteelFeel::Nothing),
+        "flat" => Some(SteelFeel::Flat),
+        "grains" => Some(SteelFeel::Grains),
+        _ => None,
     }
 }
 
@@ -102,7 +124,14 @@ mod tests {
             let Evidence::Observe { topic, choices, .. } = &want.evidence else {
                 continue;
             };
-            let ours = ["fluid_look", "fluid_smell", "paste", "filter", "chunk"];
+            let ours = [
+                "fluid_look",
+                "fluid_smell",
+                "paste",
+                "filter",
+                "chunk",
+                "steel_feel",
+            ];
             for choice in choices.iter().filter(|_| ours.contains(&topic.as_str())) {
                 let observation = Observation::from_answer(topic, &choice.id, "");
                 let says_nothing = topic == "chunk" && choice.id == "no";
@@ -110,7 +139,7 @@ mod tests {
                 read += 1;
             }
         }
-        assert!(read >= 15, "the topics were renamed: {read} answers");
+        assert!(read >= 30, "the topics were renamed: {read} answers");
     }
 
     #[test]
@@ -141,8 +170,8 @@ mod tests {
     #[test]
     fn a_chunk_keeps_its_name_and_other_topics_say_nothing() {
         let chunk = Observation::from_answer("chunk", "yes", " gear tooth ");
-        let part = "gear tooth".to_owned();
-        assert_eq!(chunk, Some(Observation::Chunk { part }));
+        let (part, named) = (KnownPart::Unnamed, "gear tooth".to_owned());
+        assert_eq!(chunk, Some(Observation::Chunk { part, named }));
         assert_eq!(Observation::from_answer("fluid_look", "green", ""), None);
         assert_eq!(Observation::from_answer("leak", "dry", ""), None);
         let dark = FluidLook::Dark;

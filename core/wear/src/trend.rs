@@ -8,13 +8,14 @@ use swarfbook_job::census::{DebrisClass, PhotoKind};
 use ts_rs::TS;
 
 use crate::check::{check_photos, not_negative};
-use crate::stats::{TwoCounts, compare_counts, garwood};
+use crate::stats::{Scattered, TwoCounts, compare_counts, garwood, scattered};
 use crate::{PhotoSeen, WearProblem, words};
 
 /// Level of the intervals.
 const LEVEL: f64 = 0.90;
-/// A change is called when chance alone would show it less often than this.
-const CALLED_BELOW: f64 = 0.05;
+/// A change is called when nothing but chance and scatter would show it less often than
+/// this, on its own side: 5 % in all.
+const CALLED_BELOW: f64 = 0.025;
 /// Rates are given for this distance.
 const PER_KM: f64 = 10_000.0;
 
@@ -40,6 +41,10 @@ pub struct Trend {
     pub floor_mm: f64,
     /// Pieces on magnets are compared too: every visit has a photo of one.
     pub magnets: bool,
+    /// The areas searched are counted in: every visit tells its own, and rates are for the
+    /// area of this visit.
+    #[serde(default)]
+    pub areas: bool,
     /// The visits, oldest first, this one last (without an id within an assessment).
     pub visits: Vec<VisitRates>,
     /// This visit against all earlier ones; none without pieces or distance.
@@ -55,6 +60,9 @@ pub struct VisitRates {
     pub id: String,
     /// Distance that the debris gathered over, km.
     pub km: f64,
+    /// Ground that was searched, cm²; of the kind of photo that is compared.
+    #[serde(default)]
+    pub searched_cm2: Option<f64>,
     /// Pieces of wear together: metal, lining and plastic.
     pub wear: Rate,
     /// Each class that was found at any visit, lint apart.
@@ -87,8 +95,11 @@ pub struct Change {
     pub n_before: u32,
     /// Over this distance, km.
     pub km_before: f64,
-    /// The exact conditional test, and the ratio of the rates with its 90 % interval.
+    /// The exact conditional test, and the ratio of the rates with its 90 % interval, were
+    /// pieces all that scatters.
     pub test: TwoCounts,
+    /// The same with the scatter of visits: what decides.
+    pub scattered: Scattered,
     /// In plain words.
     pub words: String,
 }
@@ -99,7 +110,7 @@ pub struct ClassChange {
     /// The class.
     pub class: DebrisClass,
     /// Its change. As many classes are looked at, each must be clearer
-    /// (Bonferroni: 5 % divided by their number).
+    /// (Bonferroni: 2.5 % a side divided by their number).
     pub change: Change,
 }
 
@@ -149,35 +160,41 @@ pub fn trend(now: &Visit, earlier: &[Visit]) -> Result<Option<Trend>, WearProble
         .map(|visit| &visit.photos)
         .chain([&now.photos])
         .all(|photos| photos.iter().any(|p| p.kind == PhotoKind::Magnet));
-    let counts_now = counts(&now.photos, floor_mm, magnets);
-    let counts_before: Vec<_> = earlier
-        .iter()
-        .map(|visit| counts(&visit.photos, floor_mm, magnets))
+    let all = || earlier.iter().copied().chain([now]);
+    let ground = Ground::of(all());
+    let seen: Vec<Seen> = all()
+        .map(|visit| Seen::of(visit, ground, floor_mm, magnets))
         .collect();
+    let exposures = exposures(&seen, all());
+    let areas = seen.iter().all(|seen| seen.searched_cm2.is_some());
     let classes: Vec<DebrisClass> = DebrisClass::ALL
         .into_iter()
-        .filter(|class| {
-            counts_before
-                .iter()
-                .chain([&counts_now])
-                .any(|counts| counts.contains_key(class))
-        })
+        .filter(|class| seen.iter().any(|seen| seen.counts.contains_key(class)))
         .collect();
-    let km_before: f64 = earlier.iter().map(|visit| visit.km).sum();
     let compare = |wanted: &dyn Fn(DebrisClass) -> bool, what: &dyn Fn(u32) -> String, looks| {
-        let n_before = counts_before.iter().map(|counts| sum(counts, wanted)).sum();
-        let pair = [(sum(&counts_now, wanted), now.km), (n_before, km_before)];
-        change(pair, what, looks)
+        let counted: Vec<u32> = seen.iter().map(|s| sum(&s.counts, wanted)).collect();
+        let (n_now, before) = counted.split_last()?;
+        let (e_now, e_before) = exposures.split_last()?;
+        change(
+            (*n_now, now.km, *e_now),
+            (
+                before.iter().sum(),
+                earlier.iter().map(|visit| visit.km).sum(),
+                e_before,
+            ),
+            what,
+            looks,
+        )
     };
-    let visits = earlier
-        .iter()
-        .zip(&counts_before)
-        .chain([(&now, &counts_now)])
-        .map(|(visit, counts)| rates(visit, counts, &classes))
+    let visits = all()
+        .zip(&seen)
+        .zip(&exposures)
+        .map(|((visit, seen), exposure)| rates(visit, seen, *exposure, &classes))
         .collect();
     Ok(Some(Trend {
         floor_mm,
         magnets,
+        areas,
         visits,
         change: compare(&is_wear, &|n| pieces(n), 1),
         by_class: classes
@@ -197,6 +214,106 @@ pub fn trend(now: &Visit, earlier: &[Visit]) -> Result<Option<Trend>, WearProble
     }))
 }
 
+/// The ground whose pieces are compared: the same at every visit where there is one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Ground {
+    Kind(PhotoKind),
+    /// No kind was photographed at every visit: the greater of pan and patch.
+    Either,
+}
+
+impl Ground {
+    fn of<'a>(visits: impl Iterator<Item = &'a Visit> + Clone) -> Ground {
+        let has = |visit: &Visit, kind| visit.photos.iter().any(|p| p.kind == kind && !p.again);
+        [PhotoKind::Patch, PhotoKind::Pan]
+            .into_iter()
+            .find(|kind| visits.clone().all(|visit| has(visit, *kind)))
+            .map_or(Ground::Either, Ground::Kind)
+    }
+}
+
+/// What a visit shows of what is compared.
+struct Seen {
+    counts: BTreeMap<DebrisClass, u32>,
+    /// Pieces of wear on the ground, and on magnets.
+    on_ground: u32,
+    on_magnets: u32,
+    searched_cm2: Option<f64>,
+}
+
+impl Seen {
+    fn of(visit: &Visit, ground: Ground, floor_mm: f64, magnets: bool) -> Seen {
+        let mut by_kind: BTreeMap<(DebrisClass, PhotoKind), u32> = BTreeMap::new();
+        let counted = || visit.photos.iter().filter(|photo| !photo.again);
+        for photo in counted() {
+            for piece in &photo.particles {
+                let large = piece.feret_max.is_some_and(|length| length.mm >= floor_mm);
+                if large && piece.class != DebrisClass::Lint {
+                    *by_kind.entry((piece.class, photo.kind)).or_default() += 1;
+                }
+            }
+        }
+        let of = |class, kind| by_kind.get(&(class, kind)).copied().unwrap_or(0);
+        let mut seen = Seen {
+            counts: BTreeMap::new(),
+            on_ground: 0,
+            on_magnets: 0,
+            searched_cm2: match ground {
+                Ground::Kind(kind) => area(counted().filter(|photo| photo.kind == kind)),
+                Ground::Either => None,
+            },
+        };
+        for class in DebrisClass::ALL {
+            let residue = match ground {
+                Ground::Kind(kind) => of(class, kind),
+                Ground::Either => of(class, PhotoKind::Pan).max(of(class, PhotoKind::Patch)),
+            };
+            let on_magnets = if magnets {
+                of(class, PhotoKind::Magnet)
+            } else {
+                0
+            };
+            if residue + on_magnets > 0 {
+                seen.counts.insert(class, residue + on_magnets);
+            }
+            if is_wear(class) {
+                seen.on_ground += residue;
+                seen.on_magnets += on_magnets;
+            }
+        }
+        seen
+    }
+}
+
+/// The area of these photos together; `None` unless each tells its own.
+fn area<'a>(photos: impl Iterator<Item = &'a PhotoSeen>) -> Option<f64> {
+    let areas: Option<Vec<f64>> = photos.map(|photo| photo.searched_cm2).collect();
+    areas
+        .map(|areas| areas.iter().sum())
+        .filter(|sum| *sum > 0.0)
+}
+
+/// Distance by area, in km on the area of this visit, which is the last. A magnet is seen whole,
+/// so the area counts for the share of the pieces that lie on the ground.
+fn exposures<'a>(seen: &[Seen], visits: impl Iterator<Item = &'a Visit>) -> Vec<f64> {
+    let ground: u32 = seen.iter().map(|s| s.on_ground).sum();
+    let magnets: u32 = seen.iter().map(|s| s.on_magnets).sum();
+    let share = match ground + magnets {
+        0 => 1.0,
+        all => f64::from(ground) / f64::from(all),
+    };
+    let areas: Option<Vec<f64>> = seen.iter().map(|s| s.searched_cm2).collect();
+    let now = areas.as_ref().and_then(|areas| areas.last()).copied();
+    visits
+        .enumerate()
+        .map(|(at, visit)| {
+            let of_now = areas.as_ref().and_then(|areas| areas.get(at)).zip(now);
+            let area = of_now.map_or(1.0, |(area, now)| share * area / now + 1.0 - share);
+            visit.km * area
+        })
+        .collect()
+}
+
 /// Sealant and grit come from repairs and the road, lint from the cloth.
 fn is_wear(class: DebrisClass) -> bool {
     !matches!(
@@ -212,34 +329,6 @@ fn pieces(n: u32) -> String {
     }
 }
 
-/// Pieces a class: the greater of pan and patch, with the magnets' added where
-/// every visit has one.
-fn counts(photos: &[PhotoSeen], floor_mm: f64, magnets: bool) -> BTreeMap<DebrisClass, u32> {
-    let mut by_kind: BTreeMap<(DebrisClass, PhotoKind), u32> = BTreeMap::new();
-    for photo in photos.iter().filter(|photo| !photo.again) {
-        for piece in &photo.particles {
-            let large = piece.feret_max.is_some_and(|length| length.mm >= floor_mm);
-            if large && piece.class != DebrisClass::Lint {
-                *by_kind.entry((piece.class, photo.kind)).or_default() += 1;
-            }
-        }
-    }
-    let of = |class, kind| by_kind.get(&(class, kind)).copied().unwrap_or(0);
-    DebrisClass::ALL
-        .into_iter()
-        .map(|class| {
-            let residue = of(class, PhotoKind::Pan).max(of(class, PhotoKind::Patch));
-            let on_magnets = if magnets {
-                of(class, PhotoKind::Magnet)
-            } else {
-                0
-            };
-            (class, residue + on_magnets)
-        })
-        .filter(|(_, n)| *n > 0)
-        .collect()
-}
-
 fn sum(counts: &BTreeMap<DebrisClass, u32>, wanted: &dyn Fn(DebrisClass) -> bool) -> u32 {
     counts
         .iter()
@@ -248,20 +337,17 @@ fn sum(counts: &BTreeMap<DebrisClass, u32>, wanted: &dyn Fn(DebrisClass) -> bool
         .sum()
 }
 
-fn rates(
-    visit: &Visit,
-    counts: &BTreeMap<DebrisClass, u32>,
-    classes: &[DebrisClass],
-) -> VisitRates {
+fn rates(visit: &Visit, seen: &Seen, exposure: f64, classes: &[DebrisClass]) -> VisitRates {
     VisitRates {
         id: visit.id.clone(),
         km: visit.km,
-        wear: rate(sum(counts, &is_wear), visit.km),
+        searched_cm2: seen.searched_cm2,
+        wear: rate(sum(&seen.counts, &is_wear), exposure),
         by_class: classes
             .iter()
             .map(|class| {
-                let n = counts.get(class).copied().unwrap_or(0);
-                (*class, rate(n, visit.km))
+                let n = seen.counts.get(class).copied().unwrap_or(0);
+                (*class, rate(n, exposure))
             })
             .collect(),
     }
@@ -279,15 +365,17 @@ fn rate(n: u32, km: f64) -> Rate {
 }
 
 fn change(
-    [(n_now, km_now), (n_before, km_before)]: [(u32, f64); 2],
+    (n_now, km_now, e_now): (u32, f64, f64),
+    (n_before, km_before, e_before): (u32, f64, &[f64]),
     what: &dyn Fn(u32) -> String,
     looks: usize,
 ) -> Option<Change> {
-    let test = compare_counts(n_now, km_now, n_before, km_before, LEVEL)?;
+    let test = compare_counts(n_now, e_now, n_before, e_before.iter().sum(), LEVEL)?;
+    let scattered = scattered(&test, (n_now, e_now), (n_before, e_before), LEVEL);
     let limit = CALLED_BELOW / looks.max(1) as f64;
-    let (verdict, told) = if test.p_greater < limit {
+    let (verdict, told) = if scattered.p_greater < limit {
         (ChangeVerdict::MoreThanBefore, term!("More than before"))
-    } else if test.p_less < limit {
+    } else if scattered.p_less < limit {
         (ChangeVerdict::LessThanBefore, term!("Less than before"))
     } else {
         (ChangeVerdict::NoClearChange, term!("No clear change"))
@@ -307,5 +395,6 @@ fn change(
             words::km(km_before)
         ),
         test,
+        scattered,
     })
 }

@@ -4,9 +4,42 @@ use swarfbook_job::census::DebrisClass;
 use swarfbook_job::words::thousands;
 use swarfbook_words::{decimals, say, term};
 
+use crate::KnownPart;
+use crate::count::Weight;
+
 /// "3 flakes of yellow metal, 1 to 2 mm".
-pub(crate) fn pieces(n: u32, class: DebrisClass, from_mm: f64, to_mm: Option<f64>) -> String {
-    format!("{}, {}", count(n, class), size(from_mm, to_mm))
+pub(crate) fn pieces(n: u32, weight: &Weight) -> String {
+    let what = match (weight.grains, n) {
+        (true, 1) => say!("1 grain of steel"),
+        (true, _) => say!("{} grains of steel", n),
+        (false, _) => count(n, weight.class),
+    };
+    format!("{what}, {}", size(weight.from_mm, weight.to_mm))
+}
+
+/// What a piece is of: the part's name, with the technician's words where there are some.
+pub(crate) fn part(part: KnownPart, named: &str) -> String {
+    let name = match part {
+        KnownPart::GearTooth => term!("gear tooth"),
+        KnownPart::Roller => term!("roller or needle of a bearing"),
+        KnownPart::SnapRing => term!("snap ring or circlip"),
+        KnownPart::Spring => term!("spring"),
+        KnownPart::LiningBlock => term!("block of lining"),
+        KnownPart::BushingHalf => term!("shell of a bushing"),
+        KnownPart::Clip => term!("clip"),
+        KnownPart::AssemblyPlug => term!("assembly plug"),
+        KnownPart::Gasket => term!("gasket"),
+        KnownPart::Sealant => term!("string of sealant"),
+        KnownPart::Other if !named.is_empty() => return named.to_owned(),
+        KnownPart::Other => term!("another part"),
+        KnownPart::Unnamed if !named.is_empty() => return named.to_owned(),
+        KnownPart::Unnamed => term!("not named"),
+    };
+    if named.is_empty() {
+        name.to_owned()
+    } else {
+        format!("{name} ({named})")
+    }
 }
 
 /// "3 flakes of yellow metal".

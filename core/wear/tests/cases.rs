@@ -97,7 +97,8 @@ fn note(note: &str) -> Observation {
         "paste" => Observation::Paste { paste: word(value) },
         "filter" => Observation::Filter { found: word(value) },
         "chunk" => Observation::Chunk {
-            part: value.to_owned(),
+            part: word(value),
+            named: String::new(),
         },
         _ => panic!("no observation {note}"),
     }

@@ -12,8 +12,8 @@ use proptest::prelude::*;
 use proptest::sample::select;
 use swarfbook_job::census::{DebrisClass, PhotoKind};
 use swarfbook_wear::{
-    Assessment, Evidence, FilterFound, FluidLook, HazardTable, LengthMm, Observation, Observed,
-    ParticleSeen, Paste, PhotoSeen, Smell, assess,
+    Advice, Assessment, Evidence, FilterFound, FluidLook, Group, HazardTable, KnownPart, LengthMm,
+    Observation, Observed, ParticleSeen, Paste, PhotoSeen, Smell, SteelFeel, assess,
 };
 
 fn judge(evidence: &Evidence) -> Assessment {
@@ -24,8 +24,15 @@ fn judge(evidence: &Evidence) -> Assessment {
 fn particle() -> impl Strategy<Value = ParticleSeen> {
     let other = select(&DebrisClass::ALL[..]);
     let sized = prop::option::weighted(0.9, (0.05..8.0_f64, 0.01..0.3_f64));
-    (select(&DebrisClass::ALL[..]), other, 0.5..1.0_f64, sized).prop_map(
-        |(class, other, own, sized)| {
+    let compact = prop::option::of(0.1..1.0_f64);
+    (
+        select(&DebrisClass::ALL[..]),
+        other,
+        0.5..1.0_f64,
+        sized,
+        compact,
+    )
+        .prop_map(|(class, other, own, sized, compact)| {
             let mut p = BTreeMap::from([(other, 1.0 - own)]);
             *p.entry(class).or_default() += own;
             ParticleSeen {
@@ -36,9 +43,10 @@ fn particle() -> impl Strategy<Value = ParticleSeen> {
                     lo: mm * (1.0 - u),
                     hi: mm * (1.0 + u),
                 }),
+                compact,
+                at: None,
             }
-        },
-    )
+        })
 }
 
 fn photo() -> impl Strategy<Value = PhotoSeen> {
@@ -53,6 +61,8 @@ fn photo() -> impl Strategy<Value = PhotoSeen> {
             id,
             kind,
             again: false,
+            unconfirmed: false,
+            unusual: false,
             particles,
             searched_cm2,
             smallest_mm: Some(0.3),
@@ -80,14 +90,31 @@ fn observation() -> impl Strategy<Value = Observed> {
             &[
                 FilterFound::Clean,
                 FilterFound::Some,
+                FilterFound::LiningDust,
                 FilterFound::Metal,
                 FilterFound::Choked
             ][..]
         )
         .prop_map(|found| Observation::Filter { found }),
-        Just(Observation::Chunk {
-            part: "roller".to_owned()
+        // What is harmless takes a piece's weight away: that is what naming it is for.
+        select(
+            &[
+                KnownPart::GearTooth,
+                KnownPart::Roller,
+                KnownPart::SnapRing,
+                KnownPart::Spring,
+                KnownPart::LiningBlock,
+                KnownPart::BushingHalf,
+                KnownPart::Other,
+                KnownPart::Unnamed,
+            ][..]
+        )
+        .prop_map(|part| Observation::Chunk {
+            part,
+            named: String::new()
         }),
+        select(&[SteelFeel::Nothing, SteelFeel::Flat, SteelFeel::Grains][..])
+            .prop_map(|feel| Observation::Steel { feel }),
     ];
     ("[a-z]{8}", what).prop_map(|(id, what)| observed(&id, what))
 }
@@ -98,13 +125,15 @@ fn evidence() -> impl Strategy<Value = Evidence> {
         prop::collection::vec(observation(), 0..4),
         prop::option::weighted(0.8, 0.0..400_000.0_f64),
         prop::option::of(0.0..500_000.0_f64),
+        any::<bool>(),
     )
         .prop_map(
-            |(photos, observations, km_since_clean, odometer_km)| Evidence {
+            |(photos, observations, km_since_clean, odometer_km, first_opening)| Evidence {
                 photos,
                 observations,
                 km_since_clean,
                 odometer_km,
+                first_opening,
                 ..Evidence::default()
             },
         )
@@ -259,6 +288,49 @@ proptest! {
             .collect();
         twice.photos.extend(again);
         prop_assert!(same(once.score, judge(&twice).score));
+    }
+
+    #[test]
+    fn naming_what_is_harmless_never_raises_beyond_its_own_weight(
+        evidence in evidence(),
+        part in select(&[KnownPart::AssemblyPlug, KnownPart::Gasket, KnownPart::Sealant][..]),
+    ) {
+        let before = judge(&evidence);
+        let mut after = evidence.clone();
+        let named = String::new();
+        after.observations.push(observed("named", Observation::Chunk { part, named }));
+        prop_assert!(judge(&after).hazard <= before.hazard + 1e-9);
+    }
+
+    #[test]
+    fn signs_of_age_never_add_more_than_their_cap(evidence in evidence()) {
+        let got = judge(&evidence);
+        let table = HazardTable::built_in().unwrap();
+        for (group, row) in [(Group::Age, &table.group.age), (Group::Foreign, &table.group.foreign)] {
+            let of = got.reasons.iter().filter(|reason| reason.group == Some(group));
+            let sum: f64 = of.map(|reason| reason.hazard).sum();
+            let e = if row.excused { got.exposure.distance } else { 1.0 };
+            prop_assert!(sum <= row.cap / e + 1e-9, "{group:?} {sum}");
+        }
+    }
+
+    #[test]
+    fn what_nobody_looked_at_never_leads_to_opening_up(evidence in evidence(), unusual in any::<bool>()) {
+        let mut evidence = evidence;
+        for photo in &mut evidence.photos {
+            photo.unconfirmed = true;
+            photo.unusual = unusual;
+        }
+        let mut sure = evidence.clone();
+        for photo in &mut sure.photos {
+            photo.particles.retain(|piece| !unusual && piece.p.get(&piece.class).copied().unwrap_or(0.0) >= 0.7);
+            photo.unconfirmed = false;
+        }
+        let (got, sure) = (judge(&evidence), judge(&sure));
+        if got.advice.advised == Advice::OpenUp {
+            prop_assert_eq!(sure.advice.advised, Advice::OpenUp);
+        }
+        prop_assert!(got.not_confirmed().unwrap().starts_with("Not yet confirmed"));
     }
 
     #[test]

@@ -8,7 +8,8 @@ mod common;
 use common::{cover, observed, pan_of, photo, piece};
 use swarfbook_job::census::{DebrisClass, PhotoKind};
 use swarfbook_wear::{
-    Assessment, Band, Evidence, FluidLook, HazardTable, Observation, Paste, PhotoSeen, assess,
+    Assessment, Band, Evidence, FluidLook, HazardTable, KnownPart, Observation, Paste, PhotoSeen,
+    assess,
 };
 
 const DISTANCES: [Option<f64>; 7] = [
@@ -107,10 +108,10 @@ fn a_chunk_is_failing_at_any_distance_and_with_a_clean_patch() {
     for km in DISTANCES {
         let mut evidence = pan_of(0.0, Vec::new());
         evidence.km_since_clean = km;
-        let part = "gear tooth".to_owned();
+        let (part, named) = (KnownPart::GearTooth, String::new());
         evidence
             .observations
-            .push(observed("eye", Observation::Chunk { part }));
+            .push(observed("eye", Observation::Chunk { part, named }));
         assert_eq!(judge(&evidence).band, Band::Failing, "{km:?}");
     }
 }

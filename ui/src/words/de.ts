@@ -278,6 +278,9 @@ export const de: Words = {
   },
 
   want: {
+    several: 'Mehreres kann zutreffen: jedes drücken, dann schreiben.',
+    whatItIs: 'Was es ist',
+    sayWhat: 'Sagen, was es ist',
     label: (want: WantView): string => {
       switch (want.kind) {
         case 'car':
@@ -400,6 +403,22 @@ export const de: Words = {
     contact: 'Telefon oder E-Mail',
     plateFirst: 'Zuerst Kennzeichen oder FIN',
     odometerNext: 'Jetzt der Kilometerstand',
+  },
+
+  gearbox: {
+    unit: 'Das Getriebe darin',
+    units: {
+      original: 'das erste',
+      rebuilt: 'überholt',
+      new: 'ein anderes, neu',
+      used: 'ein anderes, gebraucht',
+      unknown: 'nicht bekannt',
+    },
+    unitAt: 'Eingebaut bei (Kilometerstand)',
+    first: 'Sein erster Service?',
+    firsts: { yes: 'ja', no: 'nein', unknown: 'nicht bekannt' },
+    wiped: 'Beim letzten Service Wanne ab und Magnete gewischt?',
+    wipeds: { yes: 'ja', no: 'nein', never: 'nie ab', unknown: 'nicht bekannt' },
   },
 
   meter: {
@@ -710,7 +729,13 @@ export const de: Words = {
 
   decision: {
     label: 'Was entschieden ist',
-    choices: { carry_on: 'Weitermachen', watch: 'Beobachten', open_up: 'Öffnen' },
+    choices: {
+      carry_on: 'Weitermachen',
+      watch: 'Beobachten',
+      test_first: 'Erst prüfen',
+      open_up: 'Öffnen',
+    },
+    tests: 'Als Nächstes:',
     advice: (advice: string) => `Rat: ${advice}`,
     take: (choice: string) => `Entscheiden: ${choice}`,
     overrule: (choice: string) => `Gegen den Rat: ${choice}`,
@@ -728,6 +753,7 @@ export const de: Words = {
   },
 
   pan: {
+    table: (name: string) => `Gewichte: ${name}`,
     gauge: (numeral: number, band: string, score: number, lo: number, hi: number) =>
       `Stufe ${numeral}, ${band}. Verschleißwert ${score}, zwischen ${lo} und ${hi}.`,
     score: (score: number, lo: number, hi: number) =>
@@ -743,6 +769,7 @@ export const de: Words = {
   },
 
   review: {
+    all: 'Alle Teilchen',
     read: 'Dieses Foto auswerten',
     standBy: (n: number) => `Bestätigen: ${many(n, 'Teilchen', 'Teilchen')}`,
     piece: (number: number, of: number) => `Teilchen ${number} von ${of}`,

@@ -269,6 +269,9 @@ export const en = {
   },
 
   want: {
+    several: 'Several may hold: press each, then write.',
+    whatItIs: 'What it is',
+    sayWhat: 'Say what it is',
     label: (want: WantView): string => {
       switch (want.kind) {
         case 'car':
@@ -391,6 +394,22 @@ export const en = {
     contact: 'Telephone or mail',
     plateFirst: 'Plate or VIN first',
     odometerNext: 'Now the odometer',
+  },
+
+  gearbox: {
+    unit: 'The gearbox in it',
+    units: {
+      original: 'original',
+      rebuilt: 'rebuilt',
+      new: 'another, new',
+      used: 'another, used',
+      unknown: 'not known',
+    },
+    unitAt: 'It went in at (odometer)',
+    first: 'Its first service?',
+    firsts: { yes: 'yes', no: 'no', unknown: 'not known' },
+    wiped: 'Pan off and magnets wiped at the last service?',
+    wipeds: { yes: 'yes', no: 'no', never: 'never off', unknown: 'not known' },
   },
 
   meter: {
@@ -692,7 +711,13 @@ export const en = {
 
   decision: {
     label: 'What is decided',
-    choices: { carry_on: 'Carry on', watch: 'Watch', open_up: 'Open up' },
+    choices: {
+      carry_on: 'Carry on',
+      watch: 'Watch',
+      test_first: 'Test first',
+      open_up: 'Open up',
+    },
+    tests: 'Next:',
     advice: (advice: string) => `Advice: ${advice}`,
     take: (choice: string) => `Decide: ${choice}`,
     overrule: (choice: string) => `Against the advice: ${choice}`,
@@ -710,6 +735,7 @@ export const en = {
   },
 
   pan: {
+    table: (name: string) => `Weights: ${name}`,
     gauge: (numeral: number, band: string, score: number, lo: number, hi: number) =>
       `Band ${numeral}, ${band}. Wear score ${score}, between ${lo} and ${hi}.`,
     score: (score: number, lo: number, hi: number) => `score ${score} (${lo} to ${hi}) of 100`,
@@ -723,6 +749,7 @@ export const en = {
   },
 
   review: {
+    all: 'All pieces',
     read: 'Read this photo',
     standBy: (n: number) => `Stand by it: ${many(n, 'piece', 'pieces')}`,
     piece: (number: number, of: number) => `Piece ${number} of ${of}`,

@@ -48,25 +48,40 @@ fn words(trend: &Trend) -> String {
 }
 
 fn change_words(change: &Change) -> String {
-    let test = &change.test;
-    let times = match (test.ratio, test.ratio_hi) {
+    let (test, scattered) = (&change.test, &change.scattered);
+    let times = match (test.ratio, scattered.ratio_hi) {
         (Some(ratio), Some(hi)) => say!(
             " For the same distance {} times as many ({} to {}).",
             show_number(round(ratio)),
-            show_number(round(test.ratio_lo)),
-            show_number(round(hi))
+            show_number(down(scattered.ratio_lo)),
+            show_number(up(hi))
         ),
         _ => say!(
             " For the same distance at least {} times as many.",
-            show_number(round(test.ratio_lo))
+            show_number(down(scattered.ratio_lo))
         ),
     };
     format!("{}{times}", change.words)
 }
 
+/// Ends of an interval are rounded outwards.
+fn down(value: f64) -> f64 {
+    let step = step(value);
+    (value * step).floor() / step
+}
+
+fn up(value: f64) -> f64 {
+    let step = step(value);
+    (value * step).ceil() / step
+}
+
+fn step(value: f64) -> f64 {
+    if value >= 10.0 { 1.0 } else { 10.0 }
+}
+
 /// Two figures are more than a count of debris is worth.
 pub(crate) fn round(value: f64) -> f64 {
-    let step = if value >= 10.0 { 1.0 } else { 10.0 };
+    let step = step(value);
     (value * step).round() / step
 }
 
@@ -85,10 +100,16 @@ fn compared(trend: &Trend) -> String {
     } else {
         say!("on pan and patch; magnets were not photographed at every visit")
     };
+    let area = if trend.areas {
+        say!("for the area searched now")
+    } else {
+        say!("whatever area was searched, since not every visit tells it")
+    };
     say!(
-        "{}, {}. Bars: 90 % (Garwood). Change: exact conditional test, 5 %.",
+        "{}, {}, {}. Bars: 90 % (Garwood). A change is called at 2.5 % a side, with visits of one car taken to scatter by half even where nothing changes: how the residue was wiped, how long it stood, how much oil stayed in.",
         size,
-        place
+        place,
+        area
     )
 }
 

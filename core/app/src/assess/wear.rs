@@ -1,7 +1,9 @@
 //! The wear score and the advice for a job as it stands.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use swarfbook_job::census::Census;
-use swarfbook_job::fact::{AdviceChoice, Fact};
+use swarfbook_job::fact::{AdviceChoice, Car, Fact, FirstService, GearboxUnit, PanWiped};
 use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_job::id::EntryId;
 use swarfbook_measure::code::{Answer, Explanation};
@@ -9,15 +11,17 @@ use swarfbook_measure::conformity::Verdict;
 use swarfbook_measure::unit::Units;
 use swarfbook_wear::{
     Assessment, CodeSeen, Evidence, Explained, HazardTable, Observation, Observed, Overrule,
-    PhotoSeen, ReadingSeen, ReadingVerdict, Symptom, SymptomSeen, assess as judge,
+    PhotoSeen, PieceAt, ReadingSeen, ReadingVerdict, Symptom, SymptomSeen, assess as judge,
 };
-use swarfbook_words::{say, term};
+use swarfbook_words::{say, term, within};
 
+use super::corrected::Piece;
 use super::history::Visit;
 use super::{patch, reading};
+use crate::present::count_words;
 use crate::problem::Problem;
 use crate::serve::Loaded;
-use crate::view::{ComponentView, ReasonView, TrendView, WearView};
+use crate::view::{ComponentView, ReasonPieces, ReasonView, TrendView, WearView};
 
 /// The judgement; `None` while nothing was read from the pan.
 pub(super) fn assessment(
@@ -51,7 +55,63 @@ pub(crate) fn choice_words(choice: AdviceChoice) -> &'static str {
     match choice {
         AdviceChoice::CarryOn => term!("Carry on"),
         AdviceChoice::Watch => term!("Watch"),
+        AdviceChoice::TestFirst => term!("Test first"),
         AdviceChoice::OpenUp => term!("Open up"),
+    }
+}
+
+/// How far the debris goes back, as far as take-in and earlier visits tell.
+struct Since {
+    km: Option<f64>,
+    /// Where `km` is not known: the least that it can be.
+    at_least: f64,
+    first_opening: bool,
+    /// The fluid was changed since, with the pan on.
+    stayed_on: bool,
+}
+
+fn since(car: &Car, earlier: &[Visit]) -> Since {
+    let unit = &car.gearbox;
+    let now = car.odometer_km;
+    let later_than = |km: f64| {
+        let later = move |v: &Visit| v.seen.odometer_km.is_some_and(|then| then > km);
+        earlier.iter().any(later)
+    };
+    // What was entered of the last change counts unless the pan was cleaned here since.
+    let changed = car
+        .fluid_changed_at_km
+        .filter(|changed| !later_than(*changed));
+    // A unit that went in later brought its own debris, or none.
+    let unit_at = unit.unit_at_km.unwrap_or(0.0);
+    let seen_since = later_than(unit_at) || (unit.unit_at_km.is_none() && !earlier.is_empty());
+    let never_open =
+        unit.first_service == Some(FirstService::Yes) || unit.pan_wiped == Some(PanWiped::Never);
+    let first_opening = never_open && !seen_since && unit.unit != Some(GearboxUnit::Used);
+    let of_unit = now.map(|now| (now - unit_at).max(0.0));
+    let of_change = now.zip(changed).map(|(now, changed)| now - changed);
+    let pan_on = matches!(unit.pan_wiped, Some(PanWiped::No | PanWiped::Never));
+    if !seen_since && (never_open || pan_on) {
+        return Since {
+            km: of_unit,
+            at_least: of_change.unwrap_or(0.0),
+            first_opening,
+            stayed_on: pan_on && of_change.is_some(),
+        };
+    }
+    if unit.pan_wiped == Some(PanWiped::Unknown) {
+        return Since {
+            km: None,
+            at_least: of_change.unwrap_or(0.0),
+            first_opening,
+            stayed_on: false,
+        };
+    }
+    Since {
+        // Nothing is older than the unit.
+        km: of_change.map(|km| of_unit.map_or(km, |unit| km.min(unit))),
+        at_least: 0.0,
+        first_opening,
+        stayed_on: false,
     }
 }
 
@@ -62,27 +122,25 @@ fn evidence(
     earlier: &[Visit],
 ) -> Evidence {
     let car = state.car.clone().unwrap_or_default();
-    // What was entered of the last change counts unless the pan was cleaned here since.
-    let changed = car.fluid_changed_at_km.filter(|changed| {
-        let later = |v: &Visit| v.seen.odometer_km.is_some_and(|km| km > *changed);
-        !earlier.iter().any(later)
-    });
+    let since = since(&car, earlier);
     Evidence {
         photos: photos(state),
         observations: state
             .observed
             .values()
-            .filter_map(|o| {
-                Some(Observed {
-                    id: o.stamp.entry.to_string(),
-                    observation: Observation::from_answer(&o.topic, &o.choice, &o.text)?,
+            .flat_map(|o| {
+                o.choices().filter_map(|choice| {
+                    Some(Observed {
+                        id: o.stamp.entry.to_string(),
+                        observation: Observation::from_answer(&o.topic, choice, &o.text)?,
+                    })
                 })
             })
             .collect(),
-        km_since_clean: car
-            .odometer_km
-            .zip(changed)
-            .map(|(now, changed)| now - changed),
+        km_since_clean: since.km,
+        km_at_least: since.at_least,
+        first_opening: since.first_opening,
+        pan_stayed_on: since.stayed_on,
         odometer_km: car.odometer_km,
         earlier: earlier.iter().map(|visit| visit.seen.clone()).collect(),
         symptoms: symptoms(state),
@@ -136,10 +194,18 @@ pub(super) fn photos(state: &JobState) -> Vec<PhotoSeen> {
 }
 
 fn seen(state: &JobState, photo: &PhotoState) -> Option<PhotoSeen> {
-    let census = patch::census(state, photo)?;
+    let own = patch::pieces(state, photo);
+    let census = patch::census_of(photo, &own)?;
     let id = photo.stamp.entry;
     let mut seen = PhotoSeen::from_census(&id.to_string(), &census)?;
-    match patch::counted(state, photo).as_slice() {
+    let mut places: Vec<PieceAt> = own
+        .iter()
+        .filter(|piece| !piece.not_debris)
+        .map(|piece| place(photo, piece))
+        .collect();
+    let counted = patch::counted(state, photo);
+    seen.unconfirmed = counted.iter().any(|photo| photo.confirmed.is_none());
+    match counted.as_slice() {
         [alone] if alone.stamp.entry == id => {}
         [first, ..] if first.stamp.entry == id => {
             let patch = patch::together(state, photo)?;
@@ -149,18 +215,34 @@ fn seen(state: &JobState, photo: &PhotoState) -> Option<PhotoSeen> {
                 searched_cm2: patch.searched_cm2,
                 ..census
             };
+            places = patch
+                .pieces
+                .iter()
+                .map(|(photo, piece)| place(photo, piece))
+                .collect();
+            let unconfirmed = seen.unconfirmed;
             seen = PhotoSeen::from_census(&id.to_string(), &whole)?;
+            seen.unconfirmed = unconfirmed;
         }
         // Its pieces are told with the first photo of the patch.
         _ => seen.again = true,
     }
-    for particle in &mut seen.particles {
+    for (particle, at) in seen.particles.iter_mut().zip(places) {
+        particle.at = Some(at);
         for p in particle.p.values_mut() {
             // Sums of a classifier may end a rounding error above one.
             *p = p.clamp(0.0, 1.0);
         }
     }
     Some(seen)
+}
+
+/// Which piece of which photo it is, by the numbers that the photo's view gives.
+fn place(photo: &PhotoState, piece: &Piece) -> PieceAt {
+    PieceAt {
+        photo: photo.stamp.entry.to_string(),
+        piece: u32::try_from(piece.index).unwrap_or(u32::MAX),
+    }
 }
 
 fn codes(state: &JobState, explanations: &[Explanation]) -> Vec<CodeSeen> {
@@ -207,55 +289,43 @@ pub(crate) fn view(loaded: &Loaded, assessment: &Assessment) -> WearView {
         units,
         ..
     } = loaded;
-    let unconfirmed = state
-        .photos
-        .iter()
-        .filter(|p| p.census.as_ref().is_some_and(|c| c.problem.is_none()))
-        .filter(|p| p.confirmed.is_none())
-        .count();
     let mut missing = assessment.limits.clone();
-    if unconfirmed > 0 {
-        missing.push(say!(
-            "{} not confirmed by the technician yet.",
-            if unconfirmed == 1 {
-                "1 census is".to_owned()
-            } else {
-                say!("{} censuses are", unconfirmed)
-            }
-        ));
-    }
     for patch in patch::patches(state) {
         let apart = patch.apart.iter();
         missing.extend(apart.map(|(photo, why)| patch::apart_words(photo, *why)));
     }
+    let advice = &assessment.advice;
+    let shown = assessment.shown();
     WearView {
-        score: assessment.score,
-        lo: assessment.score_lo,
-        hi: assessment.score_hi,
+        score: f64::from(shown.score),
+        lo: f64::from(shown.lo),
+        hi: f64::from(shown.hi),
+        not_confirmed: assessment.not_confirmed(),
+        without_doubtful: without_words(assessment),
         band: assessment.band,
         numeral: assessment.band.numeral(),
-        band_words: assessment.band.words().to_owned(),
-        reasons: assessment
-            .reasons
-            .iter()
-            .map(|reason| ReasonView {
-                photo: reason
-                    .sources
-                    .iter()
-                    .filter_map(|id| id.parse().ok())
-                    .find(|id| state.photo(*id).is_some()),
-                words: reason.words.clone(),
-                share: reason.share,
+        band_name: assessment.band.words().to_owned(),
+        bands_also: assessment.bands_also(),
+        band_words: assessment.band_words(),
+        reasons: told(assessment)
+            .into_iter()
+            .map(|reason| {
+                let pieces = shown_pieces(state, &reason);
+                ReasonView {
+                    photo: pieces.first().map(|p| p.photo).or_else(|| {
+                        let ids = reason.sources.iter().filter_map(|id| id.parse().ok());
+                        ids.into_iter().find(|id| state.photo(*id).is_some())
+                    }),
+                    pieces,
+                    words: reason.words,
+                    share: reason.share,
+                }
             })
             .collect(),
-        advice: assessment.advice.advised.choice(),
-        advice_words: assessment.advice.advised.words(),
-        advice_reasons: assessment
-            .advice
-            .rules
-            .iter()
-            .map(|r| r.words.clone())
-            .collect(),
+        advice: advice.advised.choice(),
+        advice_words: advice.advised.words(),
+        advice_reasons: advice.rules.iter().map(|r| r.words.clone()).collect(),
+        next_tests: advice.tests.iter().map(|t| t.words().to_owned()).collect(),
         findings: assessment
             .findings
             .iter()
@@ -263,7 +333,97 @@ pub(crate) fn view(loaded: &Loaded, assessment: &Assessment) -> WearView {
             .collect(),
         missing,
         trend: trend_view(state, &beside.earlier, assessment, *units),
+        table: assessment.table.clone(),
     }
+}
+
+/// What score and advice would be without the pieces that nobody looked at and that are not sure.
+pub(crate) fn without_words(assessment: &Assessment) -> Option<String> {
+    let without = assessment.without_doubtful.as_ref()?;
+    let pieces = u32::try_from(without.pieces).unwrap_or(u32::MAX);
+    Some(say!(
+        "Without {} that the machine is not sure of and nobody looked at: {} ({} to {}), {}; advice: {}.",
+        count_words(pieces, term!("piece"), term!("pieces")),
+        without.score.score,
+        without.score.lo,
+        without.score.hi,
+        within(without.band.words()),
+        within(without.advised.name())
+    ))
+}
+
+/// A reason as it is told: one that hardly counts is told together with its like.
+pub(crate) struct Told {
+    pub words: String,
+    /// Its share of the hazard, 0 to 1.
+    pub share: f64,
+    pub sources: Vec<String>,
+    pub pieces: Vec<PieceAt>,
+}
+
+/// Reasons that weigh less are told together.
+const LEAST_SHARE: f64 = 0.01;
+
+/// The reasons, heaviest first; nobody reads twenty shares of less than 1 %.
+pub(crate) fn told(assessment: &Assessment) -> Vec<Told> {
+    let all = &assessment.reasons;
+    let n = all.iter().take_while(|r| r.share >= LEAST_SHARE).count();
+    // One alone is told like the others.
+    let n = if n + 1 == all.len() { all.len() } else { n };
+    let (heavy, rest) = all.split_at(n);
+    let mut told: Vec<Told> = heavy
+        .iter()
+        .map(|reason| Told {
+            words: reason.words.clone(),
+            share: reason.share,
+            sources: reason.sources.clone(),
+            pieces: reason.pieces.clone(),
+        })
+        .collect();
+    if !rest.is_empty() {
+        let number = u32::try_from(rest.len()).unwrap_or(u32::MAX);
+        let sources: BTreeSet<String> = rest.iter().flat_map(|r| r.sources.clone()).collect();
+        told.push(Told {
+            words: say!(
+                "{}, each of less than 1 %",
+                count_words(number, term!("other reason"), term!("other reasons"))
+            ),
+            share: rest.iter().map(|r| r.share).sum(),
+            sources: sources.into_iter().collect(),
+            pieces: rest.iter().flat_map(|r| r.pieces.clone()).collect(),
+        });
+    }
+    told
+}
+
+/// The pieces of a reason, by photo.
+fn shown_pieces(state: &JobState, reason: &Told) -> Vec<ReasonPieces> {
+    let mut by_photo: BTreeMap<EntryId, Vec<u32>> = BTreeMap::new();
+    for at in &reason.pieces {
+        if let Ok(photo) = at.photo.parse()
+            && state.photo(photo).is_some()
+        {
+            by_photo.entry(photo).or_default().push(at.piece);
+        }
+    }
+    by_photo
+        .into_iter()
+        .map(|(photo, pieces)| ReasonPieces { photo, pieces })
+        .collect()
+}
+
+/// Why the decision that stands is older than the evidence: what the log holds now advises graver
+/// than it and than what was advised then. `None` where it stands.
+pub(crate) fn outdated(state: &JobState, assessment: Option<&Assessment>) -> Option<String> {
+    let decided = state.decision.as_ref()?;
+    let now = assessment?.advice.advised.choice();
+    (now > decided.chosen && now > decided.advised).then(|| {
+        say!(
+            "The decision \"{}\" is older than the evidence: what the log holds now advises \"{}\". Decide again.",
+            choice_words(decided.chosen),
+            choice_words(now)
+        )
+    })
 }
 
 /// The visits of this car beside each other; `None` without an earlier one.

@@ -60,6 +60,19 @@ pub(super) fn car(store: &Store, loaded: &Loaded, car: &Car, sure: bool) -> Resu
             ));
         }
     }
+    if let Some(km) = car.gearbox.unit_at_km {
+        distance(term!("Where the gearbox went in"), km)?;
+        if car.odometer_km.is_some_and(|now| km > now) {
+            return Err(Problem::bad_input(
+                say!(
+                    "The gearbox can't have gone in at {}: the odometer shows {}.",
+                    words(km),
+                    words(car.odometer_km.unwrap_or_default())
+                ),
+                say!("Look at both numbers again."),
+            ));
+        }
+    }
     if !sure
         && let (Some(now), Some(before)) = (car.odometer_km, last_odometer(store, loaded, car)?)
         && now < before

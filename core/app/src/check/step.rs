@@ -1,7 +1,7 @@
 //! Steps: ticking, leaving out, observing, measuring, deciding.
 
 use swarfbook_job::fact::{AdviceChoice, Measured, Observed};
-use swarfbook_job::procedure::Evidence;
+use swarfbook_job::procedure::{Choice, Evidence};
 use swarfbook_words::{say, term};
 
 use super::{LONG, number, quantity, text, wanted_text};
@@ -57,12 +57,64 @@ pub(super) fn observed(loaded: &Loaded, observed: &Observed) -> Result<(), Probl
     let evidence = asked(loaded, &observed.step, &observed.topic, |e| {
         matches!(e, Evidence::Observe { .. })
     })?;
-    if let Evidence::Observe { label, choices, .. } = evidence
-        && !choices.iter().any(|c| c.id == observed.choice)
-    {
+    let Evidence::Observe {
+        label,
+        choices,
+        several,
+        ..
+    } = evidence
+    else {
+        return Ok(());
+    };
+    let said: Vec<&str> = std::iter::once(observed.choice.as_str())
+        .chain(observed.also.iter().map(String::as_str))
+        .collect();
+    for id in &said {
+        if !choices.iter().any(|c| c.id == *id) {
+            return Err(Problem::bad_input(
+                say!("\"{}\" is no answer to \"{}\".", id, label),
+                say!("Choose one of the answers."),
+            ));
+        }
+    }
+    together(label, choices, *several, &said)?;
+    let named = choices
+        .iter()
+        .any(|c| c.named && said.contains(&c.id.as_str()));
+    if named {
+        wanted_text(term!("What it is"), &observed.text, LONG)?;
+    }
+    Ok(())
+}
+
+/// Whether these answers can hold beside one another.
+fn together(label: &str, choices: &[Choice], several: bool, said: &[&str]) -> Result<(), Problem> {
+    if said.len() < 2 {
+        return Ok(());
+    }
+    if !several {
         return Err(Problem::bad_input(
-            say!("\"{}\" is no answer to \"{}\".", observed.choice, label),
-            say!("Choose one of the answers."),
+            say!("\"{}\" takes one answer.", label),
+            say!("Choose the one that fits best."),
+        ));
+    }
+    let alone = choices
+        .iter()
+        .find(|c| c.alone && said.contains(&c.id.as_str()));
+    if let Some(alone) = alone {
+        return Err(Problem::bad_input(
+            say!(
+                "\"{}\" can't hold together with another answer.",
+                alone.label
+            ),
+            say!("Choose either it or the others."),
+        ));
+    }
+    let twice = (1..said.len()).any(|at| said[..at].contains(&said[at]));
+    if twice {
+        return Err(Problem::bad_input(
+            say!("One answer to \"{}\" stands there twice.", label),
+            say!("Choose each once."),
         ));
     }
     Ok(())

@@ -120,6 +120,7 @@ pub(super) fn settled_solenoid(app: &App, at: DateTime<FixedOffset>) -> Result<(
         description: "invented estate car".into(),
         odometer_km: Some(118_400.0),
         fluid_changed_at_km: Some(61_000.0),
+        ..Car::default()
     };
     intake(
         &mut s,
@@ -243,6 +244,7 @@ pub(super) fn heavy_steel(app: &App, at: DateTime<FixedOffset>) -> Result<(), Pr
         description: "invented van".into(),
         odometer_km: Some(203_900.0),
         fluid_changed_at_km: Some(198_000.0),
+        ..Car::default()
     };
     intake(
         &mut s,
@@ -292,6 +294,7 @@ pub(super) fn just_taken_in(app: &App, at: DateTime<FixedOffset>) -> Result<(), 
         description: "invented small car".into(),
         odometer_km: Some(64_250.0),
         fluid_changed_at_km: None,
+        ..Car::default()
     };
     intake(
         &mut s,

@@ -90,6 +90,7 @@ impl<'a> Script<'a> {
                 step: step.into(),
                 topic: topic.into(),
                 choice: choice.into(),
+                also: Vec::new(),
                 text: String::new(),
             },
         })

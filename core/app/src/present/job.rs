@@ -29,6 +29,8 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         ),
         Err(problem) => (None, Some(problem.to_string())),
     };
+    let judged = assessed.wear.as_ref().ok().and_then(Option::as_ref);
+    let outdated = assess::wear::outdated(state, judged);
     let in_hand = stages
         .iter()
         .flat_map(|stage| &stage.steps)
@@ -78,7 +80,7 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         explains: assess::explain::explains(&assessed.explanations),
         wear,
         wear_problem,
-        decision: decision(state),
+        decision: decision(state, outdated),
         fluid_words: assess::fluid::words(state, loaded.units),
         recent,
         undo_words: crate::serve::undo::last_undoable(state, store.device())
@@ -158,8 +160,9 @@ fn car_words(store: &Store, loaded: &Loaded) -> Result<Vec<String>, Problem> {
     Ok(words)
 }
 
-fn decision(state: &JobState) -> Option<DecisionView> {
+fn decision(state: &JobState, outdated: Option<String>) -> Option<DecisionView> {
     state.decision.as_ref().map(|d| DecisionView {
+        outdated,
         advised: d.advised,
         chosen: d.chosen,
         words: assess::wear::choice_words(d.chosen).to_owned(),

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use swarfbook_words::{retold, say, term};
 
-use swarfbook_job::fact::{Correction, Fact, Moment, PhotoLink};
+use swarfbook_job::fact::{Correction, Fact, Moment, Observed, PhotoLink};
 use swarfbook_job::fold::{JobState, LineState};
 use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::{Evidence, Procedure};
@@ -144,10 +144,7 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             } else {
                 format!(" ({})", observed.text)
             };
-            format!(
-                "{}{text}",
-                answer(procedure, &observed.step, &observed.topic, &observed.choice)
-            )
+            format!("{}{text}", answer(procedure, observed))
         }
         Fact::Measured { measured } => {
             number(loaded, &measured.step, &measured.topic, measured.value)
@@ -255,16 +252,21 @@ fn title<'a>(procedure: &'a Procedure, step: &'a str) -> &'a str {
     procedure.step(step).map_or(step, |(_, s)| s.title.as_str())
 }
 
-fn answer(procedure: &Procedure, step: &str, topic: &str, choice: &str) -> String {
-    match procedure.topic(step, topic).map(|w| &w.evidence) {
+fn answer(procedure: &Procedure, observed: &Observed) -> String {
+    let said = || {
+        let also = observed.also.iter().map(String::as_str);
+        std::iter::once(observed.choice.as_str()).chain(also)
+    };
+    let evidence = procedure.topic(&observed.step, &observed.topic);
+    match evidence.map(|w| &w.evidence) {
         Some(Evidence::Observe { label, choices, .. }) => {
-            let choice = choices
-                .iter()
-                .find(|c| c.id == choice)
-                .map_or(choice, |c| &c.label);
-            format!("{label}: {choice}")
+            format!("{label}: {}", super::wants::answer_words(choices, said()))
         }
-        _ => format!("{topic}: {choice}"),
+        _ => format!(
+            "{}: {}",
+            observed.topic,
+            said().collect::<Vec<_>>().join(", ")
+        ),
     }
 }
 

@@ -1,11 +1,11 @@
 //! Stages and steps as they stand.
 
 use swarfbook_job::fold::Mark;
-use swarfbook_job::procedure::{Gate, Step};
+use swarfbook_job::procedure::{Evidence, Gate, Stage, Step};
 use swarfbook_words::{say, term};
 
 use super::{count_words, line, wants};
-use crate::assess::Assessed;
+use crate::assess::{Assessed, course};
 use crate::serve::Loaded;
 use crate::view::{LineView, StageView, Standing, StepView};
 
@@ -14,17 +14,40 @@ pub(super) fn stages(loaded: &Loaded, assessed: &Assessed) -> Vec<StageView> {
         state, procedure, ..
     } = loaded;
     let lines = line::lines_by_step(loaded);
+    let opening = course::opening(state);
+    let again = course::decides_again(state, assessed);
+    let decides = |step: &Step| {
+        let mut wants = step.evidence.iter();
+        wants.any(|want| matches!(want.evidence, Evidence::Decision))
+    };
+    let open = |stage: &Stage, step: &Step| {
+        !state.steps.contains_key(&step.id) && !(opening && stage.closing)
+    };
+    // A decision that is older than the evidence comes before all else.
     let mut in_hand = procedure
         .steps()
-        .find(|(_, step)| !state.steps.contains_key(&step.id))
+        .find(|(stage, step)| {
+            if again {
+                decides(step)
+            } else {
+                open(stage, step)
+            }
+        })
         .map(|(_, step)| step.id.as_str());
     let mut stages = Vec::with_capacity(procedure.stages.len());
     for (index, stage) in procedure.stages.iter().enumerate() {
         let mut steps = Vec::with_capacity(stage.steps.len());
         for step in &stage.steps {
+            let led_past = opening && stage.closing;
             let standing = match state.steps.get(&step.id).map(|s| &s.mark) {
+                // The decision that stands is older than the evidence.
+                Some(_) if again && in_hand == Some(step.id.as_str()) => {
+                    in_hand = None;
+                    Standing::InHand
+                }
                 Some(Mark::Ticked) => Standing::Done,
                 Some(Mark::Skipped(_)) => Standing::Skipped,
+                None if led_past => Standing::Skipped,
                 None if in_hand == Some(step.id.as_str()) => {
                     in_hand = None;
                     Standing::InHand
@@ -69,6 +92,9 @@ fn step_view(
     let wants = wants::wants(loaded, assessed, step);
     let skip_reason = match loaded.state.steps.get(&step.id).map(|s| &s.mark) {
         Some(Mark::Skipped(reason)) => Some(reason.clone()),
+        None if standing == Standing::Skipped => {
+            Some(say!("The decision is to open up: this is not led through."))
+        }
         _ => None,
     };
     StepView {

@@ -17,6 +17,7 @@ struct Held {
     have: bool,
     words: String,
     value: Option<String>,
+    values: Vec<String>,
 }
 
 impl Held {
@@ -25,6 +26,7 @@ impl Held {
             have,
             words: words.into(),
             value: None,
+            values: Vec::new(),
         }
     }
 }
@@ -47,6 +49,7 @@ pub(super) fn wants(loaded: &Loaded, assessed: &Assessed, step: &Step) -> Vec<Wa
                 have: held.have,
                 words: held.words,
                 value: held.value,
+                values: held.values,
                 said: said(loaded, &want.evidence),
                 offers: offers::of(loaded, assessed, &want.evidence),
             }
@@ -125,6 +128,7 @@ fn held(loaded: &Loaded, assessed: &Assessed, step: &Step, evidence: &Evidence) 
                 have: true,
                 words: n.text.clone(),
                 value: Some(n.text.clone()),
+                values: Vec::new(),
             }),
         Evidence::PartsOff => {
             let off: Vec<_> = state
@@ -173,6 +177,13 @@ fn held(loaded: &Loaded, assessed: &Assessed, step: &Step, evidence: &Evidence) 
             Held::when(read, words.join("; "))
         }
         Evidence::Decision => match &state.decision {
+            Some(_) if assess::course::decides_again(state, assessed) => {
+                let judged = assessed.wear.as_ref().ok().and_then(Option::as_ref);
+                Held::when(
+                    false,
+                    assess::wear::outdated(state, judged).unwrap_or_default(),
+                )
+            }
             Some(d) => Held::when(true, assess::wear::choice_words(d.chosen)),
             None => {
                 let advice = assessed.wear.as_ref().ok().and_then(Option::as_ref);
@@ -292,20 +303,29 @@ fn observed(state: &JobState, step: &Step, topic: &str, choices: &[Choice]) -> H
     let Some(seen) = state.observed.get(&key) else {
         return Held::default();
     };
-    let label = choices
-        .iter()
-        .find(|c| c.id == seen.choice)
-        .map_or(seen.choice.as_str(), |c| &c.label);
+    let labels = answer_words(choices, seen.choices());
     let words = if seen.text.is_empty() {
-        label.to_owned()
+        labels
     } else {
-        format!("{label}: {}", seen.text)
+        format!("{labels}: {}", seen.text)
     };
     Held {
         have: true,
         words,
         value: Some(seen.choice.clone()),
+        values: seen.choices().map(str::to_owned).collect(),
     }
+}
+
+/// Answers by what the technician read when they were chosen.
+pub(super) fn answer_words<'a>(choices: &[Choice], ids: impl Iterator<Item = &'a str>) -> String {
+    let labels: Vec<&str> = ids
+        .map(|id| {
+            let choice = choices.iter().find(|c| c.id == id);
+            choice.map_or(id, |c| c.label.as_str())
+        })
+        .collect();
+    labels.join(", ")
 }
 
 fn measured(loaded: &Loaded, step: &Step, topic: &str, unit: &str, adds: bool) -> Held {
@@ -324,6 +344,7 @@ fn measured(loaded: &Loaded, step: &Step, topic: &str, unit: &str, adds: bool) -
         have: true,
         words: super::measured_words(value, unit, loaded.units),
         value: Some(super::units::measured_typed(value, unit, loaded.units)),
+        values: Vec::new(),
     }
 }
 

@@ -1,7 +1,5 @@
 //! The answer, the score with its reasons, the decision and the advice.
 
-use std::collections::BTreeSet;
-
 use swarfbook_job::fact::AdviceChoice;
 use swarfbook_job::id::EntryId;
 use swarfbook_report::answer::{ComplaintNow, Situation, Why, advise, answer};
@@ -9,18 +7,14 @@ use swarfbook_report::content::{
     AdviceItem, Answer, DecisionSaid, Fixed, ReasonSaid, Said, VisitRate, VisitSaid, WearSaid,
 };
 use swarfbook_report::words::Words;
-use swarfbook_wear::{Advice, Assessment, FindingKind, Reason};
-use swarfbook_words::{say, term, within};
+use swarfbook_wear::{Advice, Assessment, FindingKind};
+use swarfbook_words::{say, within};
 
 use super::figures::{Figures, fixed};
 use super::unmade;
 use crate::assess::trend::round;
 use crate::assess::wear;
-use crate::present;
 use crate::problem::Problem;
-
-/// Reasons that weigh less are told together.
-const LEAST_SHARE: f64 = 0.03;
 
 /// What was judged, told.
 pub(super) struct Verdict {
@@ -43,9 +37,16 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
         .chain(figures.state.decision.iter().map(|d| d.stamp.entry))
         .collect();
     let why = why(figures, assessment);
+    // Nothing is told as settled that nobody stood by.
+    let first = assessment
+        .and_then(Assessment::not_confirmed)
+        .map_or_else(String::new, |said| format!("{said} "));
     Ok(Verdict {
         answer: Answer {
-            can_it_be_saved: figures.said(sentences.can_it_be_saved, rests_on.clone()),
+            can_it_be_saved: figures.said(
+                format!("{first}{}", sentences.can_it_be_saved),
+                rests_on.clone(),
+            ),
             what_to_do: figures.said(sentences.what_to_do, rests_on),
         },
         findings: assessment
@@ -53,7 +54,7 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
             .flat_map(|a| &a.findings)
             .map(|f| figures.said(f.words.clone(), ids(&f.sources)))
             .collect(),
-        decision: decision(figures),
+        decision: decision(figures, assessment),
         advice: advise(&situation, &why, words),
         heaviest_photo: assessment.and_then(|a| {
             a.reasons
@@ -74,10 +75,13 @@ fn situation(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Situatio
     let found = |wanted: fn(&FindingKind) -> bool| {
         assessment.is_some_and(|a| a.findings.iter().any(|f| wanted(&f.finding)))
     };
-    let decided = state.decision.as_ref().map(|d| d.chosen);
+    // A decision that is older than the evidence does not stand against it.
+    let outdated = wear::outdated(state, assessment).is_some();
+    let decided = state.decision.as_ref().filter(|_| !outdated);
+    let decided = decided.map(|d| d.chosen);
     let advised_km = assessment.and_then(|a| match a.advice.stands {
         Advice::Watch { after_km } => Some(after_km),
-        Advice::CarryOn | Advice::OpenUp => None,
+        Advice::CarryOn | Advice::TestFirst | Advice::OpenUp => None,
     });
     let km = state.last_measure("next_look_km").or(advised_km);
     Situation {
@@ -119,6 +123,7 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
             .iter()
             .flat_map(|a| &a.advice.rules)
             .map(|rule| figures.said(rule.words.clone(), ids(&rule.sources)))
+            .chain(tests(figures, assessment))
             .collect(),
         milky: of(|f| matches!(f, FindingKind::Milky)),
         fault: of(|f| matches!(f, FindingKind::NotExplainedYet { .. })),
@@ -144,8 +149,23 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
     }
 }
 
-fn decision(figures: &Figures<'_>) -> Option<DecisionSaid> {
+/// What is to be tested next, by name, with the lines that ask for it.
+fn tests(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Vec<Said> {
+    let advice = assessment.iter().map(|a| &a.advice);
+    advice
+        .flat_map(|advice| {
+            advice.tests.iter().map(|test| {
+                let asking = advice.rules.iter().filter(|rule| rule.tests.contains(test));
+                let from = asking.flat_map(|rule| ids(&rule.sources));
+                figures.said(say!("Next: {}.", within(test.words())), from)
+            })
+        })
+        .collect()
+}
+
+fn decision(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<DecisionSaid> {
     let decided = figures.state.decision.as_ref()?;
+    let outdated = wear::outdated(figures.state, assessment);
     let words = if decided.chosen == decided.advised {
         say!(
             "The technician follows the advice: {}.",
@@ -158,6 +178,7 @@ fn decision(figures: &Figures<'_>) -> Option<DecisionSaid> {
             lower(decided.advised)
         )
     };
+    let words = outdated.map_or_else(|| words.clone(), |outdated| format!("{words} {outdated}"));
     Some(DecisionSaid {
         advised: decided.advised,
         chosen: decided.chosen,
@@ -205,38 +226,16 @@ fn lower(choice: AdviceChoice) -> String {
     within(wear::choice_words(choice))
 }
 
-/// The reasons, heaviest first, those that hardly count as one: nobody reads twenty shares of 1 %.
-fn reasons(figures: &Figures<'_>, all: &[Reason]) -> Vec<ReasonSaid> {
+/// The reasons, heaviest first, those that hardly count as one.
+fn reasons(figures: &Figures<'_>, assessment: &Assessment) -> Vec<ReasonSaid> {
     let percent = |share: f64| (share * 100.0).round().clamp(0.0, 100.0) as u8;
-    let told = all.iter().take_while(|r| r.share >= LEAST_SHARE).count();
-    // One alone is told like the others.
-    let told = if told + 1 == all.len() {
-        all.len()
-    } else {
-        told
-    };
-    let (told, rest) = all.split_at(told);
-    let mut said: Vec<ReasonSaid> = told
-        .iter()
+    wear::told(assessment)
+        .into_iter()
         .map(|reason| ReasonSaid {
-            said: figures.said(reason.words.clone(), ids(&reason.sources)),
+            said: figures.said(reason.words, ids(&reason.sources)),
             percent: percent(reason.share),
         })
-        .collect();
-    if !rest.is_empty() {
-        let number = u32::try_from(rest.len()).unwrap_or(u32::MAX);
-        let from: BTreeSet<EntryId> = rest.iter().flat_map(|r| ids(&r.sources)).collect();
-        let words = say!(
-            "{}, each of less than {} %",
-            present::count_words(number, term!("other reason"), term!("other reasons")),
-            percent(LEAST_SHARE)
-        );
-        said.push(ReasonSaid {
-            said: figures.said(words, from),
-            percent: percent(rest.iter().map(|r| r.share).sum()),
-        });
-    }
-    said
+        .collect()
 }
 
 fn said(figures: &Figures<'_>, assessment: &Assessment) -> Result<WearSaid, Problem> {
@@ -248,30 +247,43 @@ fn said(figures: &Figures<'_>, assessment: &Assessment) -> Result<WearSaid, Prob
     let band_from: [Fixed; 5] = from
         .try_into()
         .map_err(|_| unmade(say!("the table of bands does not have five")))?;
-    let exposure = &assessment.exposure;
+    let shown = assessment.shown();
     let (trend, visits) = trend(figures, assessment)?;
     Ok(WearSaid {
-        score: fixed(assessment.score.round())?,
-        lo: fixed(assessment.score_lo.round())?,
-        hi: fixed(assessment.score_hi.round())?,
+        score: fixed(f64::from(shown.score))?,
+        lo: fixed(f64::from(shown.lo))?,
+        hi: fixed(f64::from(shown.hi))?,
         band: assessment.band,
         band_from,
-        reasons: reasons(figures, &assessment.reasons),
-        held_against: vec![figures.said(
-            match exposure.km_from {
-                swarfbook_wear::KmFrom::Unknown => say!(
-                    "The distance since the pan was last clean is not known; {} are assumed.",
-                    crate::present::distance_words(exposure.km, figures.loaded.units)
-                ),
-                _ => say!(
-                    "{} since the pan was last clean.",
-                    crate::present::distance_words(exposure.km, figures.loaded.units)
-                ),
-            },
-            figures.lines_of("car_noted"),
-        )],
+        reasons: reasons(figures, assessment),
+        held_against: held_against(figures, assessment),
         trend,
         visits,
         table: assessment.table.clone(),
     })
+}
+
+/// What the score is held against, and how far else the evidence may go.
+fn held_against(figures: &Figures<'_>, assessment: &Assessment) -> Vec<Said> {
+    let exposure = &assessment.exposure;
+    let km = crate::present::distance_words(exposure.km, figures.loaded.units);
+    let distance = match exposure.km_from {
+        swarfbook_wear::KmFrom::Unknown => say!(
+            "The distance since the pan was last clean is not known; {} are assumed.",
+            km
+        ),
+        _ => say!("{} since the pan was last clean.", km),
+    };
+    let mut held = vec![figures.said(distance, figures.lines_of("car_noted"))];
+    if !assessment.bands_also().is_empty() {
+        let from = assessment.reasons.iter().flat_map(|r| ids(&r.sources));
+        held.push(figures.said(format!("{}.", assessment.band_words()), from));
+    }
+    let unconfirmed = assessment.not_confirmed().into_iter();
+    for words in unconfirmed.chain(wear::without_words(assessment)) {
+        let photos = figures.state.photos.iter();
+        let open = photos.filter(|p| p.census.is_some() && p.confirmed.is_none());
+        held.push(figures.said(words, open.map(|p| p.stamp.entry)));
+    }
+    held
 }

@@ -91,7 +91,8 @@ fn held(loaded: &Loaded, step: &Step) -> bool {
             let key = (step.id.clone(), topic.clone());
             let answer = loaded.state.observed.get(&key);
             answer.is_some_and(|seen| {
-                choices.iter().any(|c| c.id == seen.choice && c.hold)
+                seen.choices()
+                    .any(|id| choices.iter().any(|c| c.id == id && c.hold))
                     || (topic == fluid::LEVEL_SEEN && !fluid::level_set(&loaded.state))
             })
         }

@@ -21,7 +21,7 @@ pub enum Standing {
     InHand,
     /// Done.
     Done,
-    /// Left out, with a reason.
+    /// Left out, with a reason; or not led through, since the decision is to open up.
     Skipped,
 }
 
@@ -78,6 +78,10 @@ pub struct WantView {
     pub words: String,
     /// The answer or number in hand, for the keys to show.
     pub value: Option<String>,
+    /// Every answer that holds, where several may.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[ts(as = "Option<Vec<String>>", optional)]
+    pub values: Vec<String>,
     /// What a number measures; `None` for a unit that the core does not know, and for
     /// wishes that are no number.
     pub measures: Option<Quantity>,
@@ -171,6 +175,8 @@ pub struct DecisionView {
     pub words: String,
     /// Why, where it differs.
     pub reason: Option<String>,
+    /// It is older than the evidence, and is asked again: why.
+    pub outdated: Option<String>,
 }
 
 /// One job as the screens show it.

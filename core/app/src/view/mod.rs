@@ -20,6 +20,6 @@ pub use job::{
 pub use list::{CodeTableView, JobLine, ProcedureView, StartView, SyncView, UnitOffered, UnitSet};
 pub use pan::{
     CensusSummary, ClassCount, HistogramBar, LinkOffer, ParticleView, PhotoCensusView, PhotoView,
-    ReasonView, TrendPoint, TrendView, WearView,
+    ReasonPieces, ReasonView, TrendPoint, TrendView, WearView,
 };
 pub use report::{ReportStanding, ReportView};

@@ -159,22 +159,41 @@ pub struct ReasonView {
     pub share: f64,
     /// The photo it comes from.
     pub photo: Option<EntryId>,
+    /// The pieces that it counts, by photo; empty where it is no count of pieces.
+    pub pieces: Vec<ReasonPieces>,
+}
+
+/// The pieces of one photo that a reason counts.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct ReasonPieces {
+    /// The photo.
+    pub photo: EntryId,
+    /// Their numbers in its census, as its view gives them.
+    pub pieces: Vec<u32>,
 }
 
 /// The wear score and the advice.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct WearView {
-    /// 0 to 100.
+    /// 0 to 99, whole, as it is told everywhere.
     pub score: f64,
-    /// Lower end of the 90 % interval.
+    /// Lower end of its 90 % interval, rounded down.
     pub lo: f64,
-    /// Upper end.
+    /// Upper end, rounded up.
     pub hi: f64,
+    /// Nobody stood by the counts yet: the first line of score and advice.
+    pub not_confirmed: Option<String>,
+    /// What both would be without pieces that are not sure and that nobody looked at.
+    pub without_doubtful: Option<String>,
     /// The band.
     pub band: Band,
     /// 1 to 5.
     pub numeral: u32,
     /// Its name.
+    pub band_name: String,
+    /// Bands that the evidence also allows, from none to worst.
+    pub bands_also: Vec<Band>,
+    /// The band's name with those: "Active; the evidence also allows Settled and Heavy".
     pub band_words: String,
     /// Heaviest first.
     pub reasons: Vec<ReasonView>,
@@ -184,12 +203,16 @@ pub struct WearView {
     pub advice_words: String,
     /// Why.
     pub advice_reasons: Vec<String>,
+    /// What to test or look at next, by name, in the order of doing.
+    pub next_tests: Vec<String>,
     /// Findings of their own: milky fluid, not explained yet.
     pub findings: Vec<String>,
     /// What the score does not know yet.
     pub missing: Vec<String>,
     /// The visits of this car beside each other; `None` without an earlier one.
     pub trend: Option<TrendView>,
+    /// The table of weights that the score was made with.
+    pub table: String,
 }
 
 /// The visits of one car.

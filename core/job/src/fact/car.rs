@@ -17,6 +17,81 @@ pub struct Car {
     pub odometer_km: Option<f64>,
     /// Odometer when the fluid was last changed, km; `None` when nobody knows.
     pub fluid_changed_at_km: Option<f64>,
+    /// What is known of the gearbox itself.
+    #[serde(skip_serializing_if = "GearboxHistory::is_empty")]
+    #[ts(as = "Option<GearboxHistory>", optional)]
+    pub gearbox: GearboxHistory,
+}
+
+/// What is known of the gearbox before this visit; asked once, at take-in. `None`: not asked.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, TS)]
+#[serde(default)]
+pub struct GearboxHistory {
+    /// Where the unit comes from.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub unit: Option<GearboxUnit>,
+    /// Odometer when a rebuilt or other unit went in, km.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub unit_at_km: Option<f64>,
+    /// Whether this is the unit's first service.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub first_service: Option<FirstService>,
+    /// Whether the pan was off and the magnets were wiped at the last service.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub pan_wiped: Option<PanWiped>,
+}
+
+impl GearboxHistory {
+    /// Nothing was asked.
+    pub fn is_empty(&self) -> bool {
+        *self == GearboxHistory::default()
+    }
+}
+
+/// Where a gearbox comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum GearboxUnit {
+    /// The one that the car was made with.
+    Original,
+    /// Rebuilt.
+    Rebuilt,
+    /// Another new one.
+    New,
+    /// Another used one.
+    Used,
+    /// Nobody knows.
+    Unknown,
+}
+
+/// Whether a service is the first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum FirstService {
+    /// The first since the unit was new or rebuilt.
+    Yes,
+    /// There were others.
+    No,
+    /// Nobody knows.
+    Unknown,
+}
+
+/// Whether the pan was off and the magnets were wiped at the last service.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum PanWiped {
+    /// Both.
+    Yes,
+    /// The fluid was changed with the pan on.
+    No,
+    /// The pan was never off.
+    Never,
+    /// Nobody knows.
+    Unknown,
 }
 
 /// The complaint in the customer's words, and when it shows.

@@ -13,7 +13,10 @@ mod share;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-pub use car::{Car, CodeSeen, CodeState, Complaint, GoAhead, GoAheadHow, Moment, Money};
+pub use car::{
+    Car, CodeSeen, CodeState, Complaint, FirstService, GearboxHistory, GearboxUnit, GoAhead,
+    GoAheadHow, Moment, Money, PanWiped,
+};
 pub use component::{
     Component, ComponentKind, MeterUsed, Quantity, Reading, Replacement, Sample, SensorData,
     SensorRow, SpecEntered,

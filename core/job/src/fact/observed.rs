@@ -5,8 +5,9 @@ use ts_rs::TS;
 
 use super::StepId;
 
-/// One of the offered answers on one topic; the last on a topic at a step counts.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+/// One of the offered answers on one topic, or several where several may hold; the last
+/// line on a topic at a step counts.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, TS)]
 pub struct Observed {
     /// The step.
     pub step: StepId,
@@ -14,6 +15,10 @@ pub struct Observed {
     pub topic: String,
     /// The answer, for instance "milky".
     pub choice: String,
+    /// Further answers that hold beside it, where the topic allows several.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[ts(as = "Option<Vec<String>>", optional)]
+    pub also: Vec<String>,
     /// Words added to it.
     #[serde(default)]
     pub text: String,
@@ -40,6 +45,8 @@ pub enum AdviceChoice {
     CarryOn,
     /// Finish, and look again after a stated distance.
     Watch,
+    /// Do the tests that are named before the gearbox is closed or more is spent.
+    TestFirst,
     /// Stop; strip down before more is spent.
     OpenUp,
 }

@@ -59,6 +59,7 @@ impl JobState {
                     step: observed.step,
                     topic: observed.topic,
                     choice: observed.choice,
+                    also: observed.also,
                     text: observed.text,
                 };
                 self.observed

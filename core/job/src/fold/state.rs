@@ -98,8 +98,18 @@ pub struct ObservedAt {
     pub topic: String,
     /// The answer.
     pub choice: String,
+    /// Further answers that hold beside it.
+    pub also: Vec<String>,
     /// Words added.
     pub text: String,
+}
+
+impl ObservedAt {
+    /// Every answer that holds, in the order of pressing.
+    pub fn choices(&self) -> impl Iterator<Item = &str> {
+        let also = self.also.iter().map(String::as_str);
+        std::iter::once(self.choice.as_str()).chain(also)
+    }
 }
 
 /// A number on a topic at a step.

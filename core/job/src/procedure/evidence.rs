@@ -27,6 +27,12 @@ pub struct Choice {
     /// More is to be done after this answer: the step does not tick itself.
     #[serde(default)]
     pub hold: bool,
+    /// It rules out every other answer, where several may hold.
+    #[serde(default)]
+    pub alone: bool,
+    /// It asks for words.
+    #[serde(default)]
+    pub named: bool,
 }
 
 /// The kinds of evidence.
@@ -70,6 +76,9 @@ pub enum Evidence {
         label: String,
         /// The answers.
         choices: Vec<Choice>,
+        /// Several may hold.
+        #[serde(default)]
+        several: bool,
     },
     /// A number.
     Measure {

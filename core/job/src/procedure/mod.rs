@@ -43,6 +43,10 @@ pub struct Stage {
     /// Shown before the first step of the stage.
     #[serde(default)]
     pub caution: Option<String>,
+    /// It leads to a closed gearbox and a car that drives: not led through where the decision
+    /// is to open up.
+    #[serde(default)]
+    pub closing: bool,
     /// The steps, in order.
     #[serde(rename = "step")]
     pub steps: Vec<Step>,

@@ -129,6 +129,12 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
                 description: "invented".into(),
                 odometer_km: Some(90_000.0),
                 fluid_changed_at_km: Some(60_000.0),
+                gearbox: GearboxHistory {
+                    unit: Some(GearboxUnit::Rebuilt),
+                    unit_at_km: Some(50_000.0),
+                    first_service: Some(FirstService::No),
+                    pan_wiped: Some(PanWiped::Yes),
+                },
             },
         },
         Fact::CustomerLinked {
@@ -269,6 +275,7 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
                 step: step("drained"),
                 topic: "fluid_look".into(),
                 choice: "dark".into(),
+                also: vec!["foamy".into()],
                 text: "nearly black".into(),
             },
         },

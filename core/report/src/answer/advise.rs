@@ -92,6 +92,15 @@ fn main(
             },
             "advise.open_left",
         ),
+        AdviceChoice::TestFirst => (
+            words.get("advise.test_what").to_owned(),
+            if situation.milky || situation.band >= Some(Band::Heavy) {
+                Urgency::BeforeDriving
+            } else {
+                Urgency::Soon
+            },
+            "advise.test_left",
+        ),
         AdviceChoice::Watch => (
             match &situation.look_again_after {
                 Some(distance) => words.fill("advise.watch_what", &[("distance", distance)]),

@@ -12,6 +12,7 @@ fn all() -> Vec<Situation> {
         None,
         Some(AdviceChoice::CarryOn),
         Some(AdviceChoice::Watch),
+        Some(AdviceChoice::TestFirst),
         Some(AdviceChoice::OpenUp),
     ];
     let now = [
@@ -130,6 +131,21 @@ fn the_cases_of_the_procedure() {
         ..base.clone()
     };
     assert!(sentences(&milky).0.starts_with("Water or coolant"));
+    // AB: proved first, then opened.
+    let proved_first = Situation {
+        stands: Some(AdviceChoice::TestFirst),
+        ..milky
+    };
+    let (saved, to_do) = sentences(&proved_first);
+    assert!(saved.contains("as if water or coolant"), "{saved}");
+    assert!(to_do.starts_with("Don't drive it until we know"), "{to_do}");
+    // AC: no drive and a clean pan: tests come next, not the road.
+    let no_drive = Situation {
+        stands: Some(AdviceChoice::TestFirst),
+        complaint_now: None,
+        ..base.clone()
+    };
+    assert!(sentences(&no_drive).1.contains("tests"));
     // J: all in spec, code still set: never a yes.
     let open = Situation {
         not_explained: true,

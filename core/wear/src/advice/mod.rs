@@ -1,16 +1,18 @@
 //! Advice by a short list of rules, each with its reason; the technician may
 //! overrule it, and both are kept.
 
+mod next;
 mod rules;
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::AdviceChoice;
-use swarfbook_words::say;
+use swarfbook_words::{say, term};
 use ts_rs::TS;
 
 use crate::{Overrule, words};
 
-pub(crate) use rules::{Known, rules};
+pub use next::NextTest;
+pub(crate) use rules::{Known, look_first, rules};
 
 /// What is advised.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
@@ -23,6 +25,8 @@ pub enum Advice {
         /// That distance, km.
         after_km: f64,
     },
+    /// Do the tests that are named before the gearbox is closed or more is spent.
+    TestFirst,
     /// Stop; strip down before more is spent.
     OpenUp,
 }
@@ -32,6 +36,7 @@ impl Advice {
     pub fn graver(self, other: Advice) -> Advice {
         match (self, other) {
             (Advice::OpenUp, _) | (_, Advice::OpenUp) => Advice::OpenUp,
+            (Advice::TestFirst, _) | (_, Advice::TestFirst) => Advice::TestFirst,
             (Advice::Watch { after_km: a }, Advice::Watch { after_km: b }) => {
                 Advice::Watch { after_km: a.min(b) }
             }
@@ -45,7 +50,18 @@ impl Advice {
         match self {
             Advice::CarryOn => AdviceChoice::CarryOn,
             Advice::Watch { .. } => AdviceChoice::Watch,
+            Advice::TestFirst => AdviceChoice::TestFirst,
             Advice::OpenUp => AdviceChoice::OpenUp,
+        }
+    }
+
+    /// Its name.
+    pub fn name(self) -> &'static str {
+        match self {
+            Advice::CarryOn => term!("Carry on"),
+            Advice::Watch { .. } => term!("Watch"),
+            Advice::TestFirst => term!("Test first"),
+            Advice::OpenUp => term!("Open up"),
         }
     }
 
@@ -56,6 +72,9 @@ impl Advice {
             Advice::Watch { after_km } => say!(
                 "Watch: finish the work, and look into the pan again after {}.",
                 words::km(after_km)
+            ),
+            Advice::TestFirst => say!(
+                "Test first: do what is named here before the gearbox is closed or more is spent."
             ),
             Advice::OpenUp => say!("Open up: stop, and strip down before more is spent."),
         }
@@ -69,6 +88,9 @@ pub struct AdviceGiven {
     pub advised: Advice,
     /// The rules that fired, gravest first. Never empty.
     pub rules: Vec<RuleFired>,
+    /// What to test or look at next, by name, in the order of doing; each once.
+    #[serde(default)]
+    pub tests: Vec<NextTest>,
     /// The technician's own decision with its reason, when there is one.
     pub overrule: Option<Overrule>,
     /// What stands: the technician's decision, else the advice.
@@ -86,6 +108,9 @@ pub struct RuleFired {
     pub words: String,
     /// What made it fire, by the ids given in; none when it is the score.
     pub sources: Vec<String>,
+    /// What it asks to be tested or looked at.
+    #[serde(default)]
+    pub tests: Vec<NextTest>,
 }
 
 /// The rules, by name.
@@ -110,6 +135,26 @@ pub enum Rule {
     MendThePart,
     /// Little debris, and something still to be explained.
     NotExplainedYet,
+    /// A symptom that neither the pan nor a part out of spec explains.
+    Symptom,
+    /// Shudder at steady speed, and nothing that speaks for the clutches.
+    Converter,
+    /// A large piece that nobody has named.
+    Identify,
+    /// Many flakes of yellow metal.
+    YellowMetal,
+    /// Swarf at a first opening.
+    Swarf,
+    /// A unit that runs in.
+    RunningIn,
+    /// Age and neglect explain most of it.
+    Neglect,
+    /// Sealant, gasket or rubber.
+    Sealant,
+    /// Grains of steel.
+    Grains,
+    /// The pieces that speak for opening up were not looked at yet.
+    LookFirst,
 }
 
 /// Puts the rules that fired together with the technician's decision.
@@ -122,9 +167,17 @@ pub(crate) fn give(
     let advised = rules
         .iter()
         .fold(Advice::CarryOn, |worst, fired| worst.graver(fired.advice));
+    // What speaks for finishing the work is no reason to stop.
+    let finishing =
+        |fired: &RuleFired| matches!(fired.rule, Rule::MendThePart | Rule::NotExplainedYet);
+    rules.retain(|fired| advised.choice() < AdviceChoice::TestFirst || !finishing(fired));
+    let mut tests: Vec<NextTest> = rules.iter().flat_map(|fired| fired.tests.clone()).collect();
+    tests.sort();
+    tests.dedup();
     AdviceGiven {
         advised,
         rules,
+        tests,
         overrule: overrule.cloned(),
         stands: overrule.map_or(advised, |overrule| decided(overrule, advised, watch_km)),
     }
@@ -133,6 +186,7 @@ pub(crate) fn give(
 fn decided(overrule: &Overrule, advised: Advice, watch_km: f64) -> Advice {
     match (overrule.chosen, overrule.after_km, advised) {
         (AdviceChoice::CarryOn, ..) => Advice::CarryOn,
+        (AdviceChoice::TestFirst, ..) => Advice::TestFirst,
         (AdviceChoice::OpenUp, ..) => Advice::OpenUp,
         (AdviceChoice::Watch, Some(after_km), _) => Advice::Watch { after_km },
         (AdviceChoice::Watch, None, Advice::Watch { after_km }) => Advice::Watch { after_km },

@@ -3,12 +3,12 @@
 use swarfbook_job::census::DebrisClass;
 use swarfbook_words::{say, term};
 
-use super::{Advice, Rule, RuleFired};
+use super::{Advice, NextTest, Rule, RuleFired};
 use crate::findings::{ids_of_look, sorted};
 use crate::table::WatchRow;
 use crate::{
-    Band, ChangeVerdict, Evidence, Explained, Finding, FindingKind, FluidLook, Observation,
-    ReadingVerdict, Reason, ReasonKind, Smell, Symptom, Trend, words,
+    Band, ChangeVerdict, Evidence, Explained, Finding, FindingKind, FluidLook, Group, KnownPart,
+    Observation, ReadingVerdict, Reason, ReasonKind, Smell, Symptom, Trend, words,
 };
 
 /// What the rules look at.
@@ -16,6 +16,9 @@ pub(crate) struct Known<'a> {
     pub evidence: &'a Evidence,
     pub band: Band,
     pub band_hi: Band,
+    /// Distance that the score reckons with, km.
+    pub km: f64,
+    pub distance_known: bool,
     pub reasons: &'a [Reason],
     pub findings: &'a [Finding],
     pub trend: Option<&'a Trend>,
@@ -30,10 +33,19 @@ pub(crate) fn rules(known: &Known) -> Vec<RuleFired> {
         foam(known),
         breaking(known),
         slipping(known),
+        converter(known),
+        symptom(known),
+        identify(known),
+        grains(known),
+        yellow_metal(known),
+        swarf(known),
+        running_in(known),
+        neglect(known),
         rising(known),
         doubt(known),
         mend(known),
         not_explained(known),
+        sealant(known),
     ]
     .into_iter()
     .flatten()
@@ -44,7 +56,7 @@ fn band(known: &Known) -> RuleFired {
     let (advice, words) = match known.band {
         Band::Clean => (
             Advice::CarryOn,
-            term!("The pan is clean: nothing speaks against finishing the work."),
+            term!("The pan is clean: its debris is no more than a new gearbox shows."),
         ),
         Band::Settled => (
             Advice::CarryOn,
@@ -54,9 +66,7 @@ fn band(known: &Known) -> RuleFired {
             Advice::Watch {
                 after_km: known.watch.active_km,
             },
-            term!(
-                "There is more debris than the distance explains: finish, and look into the pan again."
-            ),
+            term!("There is more debris than the distance explains."),
         ),
         Band::Heavy => (
             Advice::OpenUp,
@@ -75,26 +85,40 @@ fn milky(known: &Known) -> Option<RuleFired> {
     (!ids.is_empty()).then(|| {
         fired(
             Rule::Milky,
-            Advice::OpenUp,
-            term!("Coolant or water in the fluid loosens the lining and rusts parts, whatever the debris says."),
+            Advice::TestFirst,
+            term!("Milky fluid is proved first: if it is water or coolant, open up, whatever the debris says; it loosens the lining and rusts parts."),
             ids,
         )
+        .asking(&[NextTest::StandOrCrackle, NextTest::CoolerPressure])
     })
 }
 
 fn foam(known: &Known) -> Option<RuleFired> {
-    let ids = ids_of_look(known.evidence, FluidLook::Foamy);
-    let advice = Advice::Watch {
-        after_km: known.watch.foam_km,
-    };
-    (!ids.is_empty()).then(|| {
+    let foam = ids_of_look(known.evidence, FluidLook::Foamy);
+    if foam.is_empty() {
+        return None;
+    }
+    let noise = complaints(known, &[Symptom::Noise]);
+    let light = debris_of(known, |class, _| class == DebrisClass::LightMetal);
+    if noise.is_empty() && light.is_empty() {
+        let advice = Advice::Watch {
+            after_km: known.watch.foam_km,
+        };
+        let words = term!(
+            "Foam is air by a wrong level, or water: settle which, and look at the fluid again soon."
+        );
+        return Some(fired(Rule::Foam, advice, words, foam).asking(&[NextTest::Level]));
+    }
+    let ids = foam.into_iter().chain(noise).chain(light);
+    Some(
         fired(
             Rule::Foam,
-            advice,
-            term!("Foam is air by a wrong level, or water: settle which, and look at the fluid again soon."),
-            ids,
+            Advice::TestFirst,
+            term!("Foam together with a whine or light metal: the pump draws air. Find where now, not at the next visit."),
+            sorted(ids),
         )
-    })
+        .asking(&[NextTest::Level, NextTest::PickUpSeal, NextTest::Pump]),
+    )
 }
 
 fn breaking(known: &Known) -> Option<RuleFired> {
@@ -131,6 +155,262 @@ fn slipping(known: &Known) -> Option<RuleFired> {
 /// Dust of lining is normal with age; flakes are not.
 fn is_lining_flake(reason: &Reason) -> bool {
     matches!(reason.reason, ReasonKind::Debris { class: DebrisClass::Lining, from_mm, .. } if from_mm > 0.0)
+}
+
+/// Shudder at steady speed is the converter's lock-up until it is shown to be something else.
+fn converter(known: &Known) -> Option<RuleFired> {
+    let shudder = complaints(known, &[Symptom::Shudder]);
+    if shudder.is_empty() || is_explained(known) || slipping(known).is_some() {
+        return None;
+    }
+    let glitter = ids_of_look(known.evidence, FluidLook::Glittering);
+    let words = if glitter.is_empty() {
+        term!("Shudder at steady speed: the converter's lock-up comes first.")
+    } else {
+        term!(
+            "Glitter in the fluid and a shudder at steady speed: the converter comes first; its metal goes through the whole gearbox."
+        )
+    };
+    let ids = sorted(shudder.into_iter().chain(glitter));
+    Some(
+        fired(Rule::Converter, Advice::TestFirst, words, ids)
+            .asking(&[NextTest::Level, NextTest::Converter]),
+    )
+}
+
+/// What the customer feels, and neither the pan nor a part out of spec explains.
+fn symptom(known: &Known) -> Option<RuleFired> {
+    use NextTest::{ElectricalParts, FilterAndPickUp, Level, LinePressure, Outside, Pump};
+    if known.band > Band::Active
+        || is_explained(known)
+        || breaking(known).is_some()
+        || slipping(known).is_some()
+    {
+        return None;
+    }
+    let asked: [(Symptom, &[NextTest]); 5] = [
+        (
+            Symptom::NoDrive,
+            &[Level, FilterAndPickUp, Pump, LinePressure],
+        ),
+        (Symptom::Slips, &[Level, FilterAndPickUp, LinePressure]),
+        (Symptom::Harsh, &[Level, ElectricalParts, LinePressure]),
+        (Symptom::Noise, &[Level, FilterAndPickUp, Pump, Outside]),
+        (Symptom::Other, &[Level, ElectricalParts, LinePressure]),
+    ];
+    let mut ids = Vec::new();
+    let mut tests = Vec::new();
+    for (symptom, of) in asked {
+        let seen = complaints(known, &[symptom]);
+        if !seen.is_empty() {
+            ids.extend(seen);
+            tests.extend_from_slice(of);
+        }
+    }
+    (!ids.is_empty()).then(|| {
+        fired(
+            Rule::Symptom,
+            Advice::TestFirst,
+            term!("The pan does not explain what the customer feels: find the cause before the work is closed."),
+            sorted(ids.into_iter()),
+        )
+        .asking(&tests)
+    })
+}
+
+/// A part out of spec that a code names, or a code that what was found explains.
+fn is_explained(known: &Known) -> bool {
+    known
+        .evidence
+        .codes
+        .iter()
+        .any(|code| code.explained == Explained::Explains)
+}
+
+/// Pieces that size says are broken off, and nobody has named.
+fn identify(known: &Known) -> Option<RuleFired> {
+    let large = debris_of(known, |class, from_mm| match class {
+        DebrisClass::Plastic => from_mm >= 3.0,
+        DebrisClass::SteelSliver => from_mm >= 4.8,
+        DebrisClass::SteelFlake
+        | DebrisClass::YellowMetal
+        | DebrisClass::LightMetal
+        | DebrisClass::Lining => from_mm >= 2.0,
+        DebrisClass::Elastomer | DebrisClass::Grit | DebrisClass::Lint => false,
+    });
+    let plastic = debris_of(known, |class, from_mm| {
+        class == DebrisClass::Plastic && from_mm >= 3.0
+    });
+    let roller = debris_of(known, |class, from_mm| {
+        class == DebrisClass::SteelSliver && from_mm >= 7.0
+    });
+    let lining = debris_of(known, |class, from_mm| {
+        class == DebrisClass::Lining && from_mm >= 2.0
+    });
+    if large.is_empty() {
+        return None;
+    }
+    let words = if !roller.is_empty() {
+        term!(
+            "A piece so long is a needle, a ring or a pin: a rolling element may be out. Say what it is."
+        )
+    } else if !plastic.is_empty() {
+        term!(
+            "Plastic of this size is harmless as an assembly plug and grave as a cage: identify it first."
+        )
+    } else if !lining.is_empty() {
+        term!(
+            "Paper gasket can look like lining in a photo: bend a piece and look at its edge. Lining of this size is a clutch or band letting go."
+        )
+    } else {
+        term!("A piece of this size broke off: look for where it comes from.")
+    };
+    let advice = if plastic.is_empty() {
+        Advice::Watch {
+            after_km: known.watch.active_km,
+        }
+    } else {
+        Advice::TestFirst
+    };
+    Some(fired(Rule::Identify, advice, words, large).asking(&[NextTest::Piece]))
+}
+
+fn grains(known: &Known) -> Option<RuleFired> {
+    let ids: Vec<String> = known
+        .reasons
+        .iter()
+        .filter(|reason| matches!(reason.reason, ReasonKind::Debris { grains: true, .. }))
+        .flat_map(|reason| reason.sources.iter().cloned())
+        .collect();
+    (!ids.is_empty()).then(|| {
+        fired(
+            Rule::Grains,
+            Advice::Watch {
+                after_km: known.watch.active_km,
+            },
+            term!("Steel in grains, like sand, is the worst form for its size: a hardened surface breaks up."),
+            sorted(ids.into_iter()),
+        )
+    })
+}
+
+/// From how many flakes of yellow metal the bushings are named.
+const YELLOW_FROM: u32 = 3;
+
+fn yellow_metal(known: &Known) -> Option<RuleFired> {
+    let seen = |reason: &&Reason| matches!(reason.reason, ReasonKind::Debris { class: DebrisClass::YellowMetal, from_mm, .. } if from_mm > 0.0);
+    let of = || known.reasons.iter().filter(seen);
+    let n: u32 = of()
+        .map(|reason| match reason.reason {
+            ReasonKind::Debris { n, .. } => n,
+            _ => 0,
+        })
+        .sum();
+    (n >= YELLOW_FROM).then(|| {
+        fired(
+            Rule::YellowMetal,
+            Advice::Watch {
+                after_km: known.watch.active_km,
+            },
+            term!("Yellow metal comes from bushings and thrust washers: pump, converter hub, planet carriers, end play. Look at those first when it is opened."),
+            sorted(of().flat_map(|reason| reason.sources.iter().cloned())),
+        )
+    })
+}
+
+fn swarf(known: &Known) -> Option<RuleFired> {
+    if !known.evidence.first_opening {
+        return None;
+    }
+    let ids = debris_of(known, |class, from_mm| {
+        class == DebrisClass::SteelSliver && from_mm < 4.8
+    });
+    (!ids.is_empty()).then(|| {
+        fired(
+            Rule::Swarf,
+            Advice::Watch {
+                after_km: known.watch.active_km,
+            },
+            term!("Bright curls at a first opening are mostly swarf of manufacture: note them, and look that no more come."),
+            ids,
+        )
+    })
+}
+
+/// A unit is running in up to this distance, km.
+const RUNNING_IN_KM: f64 = 10_000.0;
+
+fn running_in(known: &Known) -> Option<RuleFired> {
+    let worn = known.band >= Band::Settled && known.band <= Band::Active;
+    (known.evidence.first_opening && known.km <= RUNNING_IN_KM && worn).then(|| {
+        fired(
+            Rule::RunningIn,
+            Advice::Watch {
+                after_km: known.watch.running_in_km,
+            },
+            term!("A new or rebuilt unit is running in: change the fluid, and look into the pan again soon."),
+            Vec::new(),
+        )
+    })
+}
+
+/// From which share of the score age explains most of it.
+const MOST: f64 = 0.5;
+/// Nobody calls it neglect before this distance, km.
+const NEGLECT_FROM_KM: f64 = 100_000.0;
+
+fn neglect(known: &Known) -> Option<RuleFired> {
+    let of = || {
+        let reasons = known.reasons.iter();
+        reasons.filter(|reason| reason.group == Some(Group::Age))
+    };
+    let share: f64 = of().map(|reason| reason.share).sum();
+    let old = known.km >= NEGLECT_FROM_KM && known.distance_known;
+    let much = known.band == Band::Active
+        || (known.band == Band::Settled
+            && (known.evidence.first_opening || known.evidence.pan_stayed_on));
+    (old && share >= MOST && much).then(|| {
+        fired(
+            Rule::Neglect,
+            Advice::Watch {
+                after_km: known.watch.active_km,
+            },
+            term!("Neglect explains most of it: paste, dark fluid, dust and a full filter are signs of one thing, old fluid. Service it, and look again early."),
+            sorted(of().flat_map(|reason| reason.sources.iter().cloned())),
+        )
+    })
+}
+
+fn sealant(known: &Known) -> Option<RuleFired> {
+    let named = known.evidence.observations.iter().filter(|seen| {
+        matches!(
+            seen.observation,
+            Observation::Chunk {
+                part: KnownPart::Sealant | KnownPart::Gasket,
+                ..
+            }
+        )
+    });
+    let pieces = debris_of(known, |class, from_mm| {
+        class == DebrisClass::Elastomer && from_mm >= 1.0
+    });
+    let ids = sorted(named.map(|seen| seen.id.clone()).chain(pieces));
+    (!ids.is_empty()).then(|| {
+        fired(
+            Rule::Sealant,
+            Advice::CarryOn,
+            term!("Sealant, gasket or rubber is from earlier work, not wear: clean the pick-up screen, and look for more of it."),
+            ids,
+        )
+    })
+}
+
+/// What the reasons of such pieces come from.
+fn debris_of(known: &Known, wanted: impl Fn(DebrisClass, f64) -> bool) -> Vec<String> {
+    let of = known.reasons.iter().filter(|reason| {
+        matches!(reason.reason, ReasonKind::Debris { class, from_mm, .. } if wanted(class, from_mm))
+    });
+    sorted(of.flat_map(|reason| reason.sources.iter().cloned()))
 }
 
 fn rising(known: &Known) -> Option<RuleFired> {
@@ -182,7 +462,7 @@ fn mend(known: &Known) -> Option<RuleFired> {
         Rule::MendThePart,
         Advice::CarryOn,
         &say!(
-            "Out of spec and named by a code, with little debris: {}. Mend it and carry on; this is not a worn gearbox.",
+            "Out of spec and named by a code, with little debris: {}. Mend it, then finish the work; this is not a worn gearbox.",
             listed
         ),
         sorted(ids),
@@ -194,7 +474,8 @@ fn not_explained(known: &Known) -> Option<RuleFired> {
         .findings
         .iter()
         .find(|finding| matches!(finding.finding, FindingKind::NotExplainedYet { .. }))?;
-    (known.band <= Band::Settled).then(|| {
+    let tested_first = symptom(known).is_some() || converter(known).is_some();
+    (known.band <= Band::Settled && !tested_first).then(|| {
         fired(
             Rule::NotExplainedYet,
             Advice::CarryOn,
@@ -232,5 +513,20 @@ fn fired(rule: Rule, advice: Advice, words: &str, sources: Vec<String>) -> RuleF
         advice,
         words: words.to_owned(),
         sources,
+        tests: Vec::new(),
     }
+}
+
+impl RuleFired {
+    fn asking(self, tests: &[NextTest]) -> RuleFired {
+        RuleFired {
+            tests: tests.to_vec(),
+            ..self
+        }
+    }
+}
+
+/// The pieces that speak for opening up are those that nobody looked at.
+pub(crate) fn look_first(words: String, photos: Vec<String>) -> RuleFired {
+    fired(Rule::LookFirst, Advice::TestFirst, &words, photos).asking(&[NextTest::Pieces])
 }

@@ -1,9 +1,11 @@
 //! Exact statistics of counts.
 
 mod poisson;
+mod scattered;
 mod two_counts;
 
 pub(crate) use poisson::gamma_quantile;
+pub use scattered::{SCATTER, Scattered, scattered};
 pub use swarfbook_job::garwood::garwood;
 pub use two_counts::{TwoCounts, compare_counts};
 

@@ -11,6 +11,8 @@ pub fn photo(id: &str, kind: PhotoKind) -> PhotoSeen {
         id: id.to_owned(),
         kind,
         again: false,
+        unconfirmed: false,
+        unusual: false,
         particles: Vec::new(),
         searched_cm2: (kind != PhotoKind::Magnet).then_some(match kind {
             PhotoKind::Pan => 600.0,
@@ -30,6 +32,8 @@ pub fn piece(class: DebrisClass, mm: f64) -> ParticleSeen {
             lo: mm * 0.97,
             hi: mm * 1.03,
         }),
+        compact: None,
+        at: None,
     }
 }
 

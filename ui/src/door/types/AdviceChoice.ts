@@ -3,4 +3,4 @@
 /**
  * What to do about the gearbox.
  */
-export type AdviceChoice = "carry_on" | "watch" | "open_up";
+export type AdviceChoice = "carry_on" | "watch" | "test_first" | "open_up";

@@ -15,4 +15,12 @@ label: string,
 /**
  * More is to be done after this answer: the step does not tick itself.
  */
-hold: boolean, };
+hold: boolean, 
+/**
+ * It rules out every other answer, where several may hold.
+ */
+alone: boolean, 
+/**
+ * It asks for words.
+ */
+named: boolean, };

@@ -20,4 +20,8 @@ words: string,
 /**
  * Why, where it differs.
  */
-reason: string | null, };
+reason: string | null, 
+/**
+ * It is older than the evidence, and is asked again: why.
+ */
+outdated: string | null, };

@@ -113,6 +113,10 @@ topic: string,
  */
 choice: string, 
 /**
+ * Further answers that hold beside it, where the topic allows several.
+ */
+also?: Array<string>, 
+/**
  * Words added to it.
  */
 text: string, } | { "fact": "measured", 

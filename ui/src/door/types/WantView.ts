@@ -23,6 +23,10 @@ words: string,
  */
 value: string | null, 
 /**
+ * Every answer that holds, where several may.
+ */
+values?: Array<string>, 
+/**
  * What a number measures; `None` for a unit that the core does not know, and for
  * wishes that are no number.
  */
@@ -72,7 +76,11 @@ label: string,
 /**
  * The answers.
  */
-choices: Array<Choice>, } | { "kind": "measure", 
+choices: Array<Choice>, 
+/**
+ * Several may hold.
+ */
+several: boolean, } | { "kind": "measure", 
 /**
  * Its name in the log.
  */

@@ -9,17 +9,25 @@ import type { TrendView } from "./TrendView";
  */
 export type WearView = { 
 /**
- * 0 to 100.
+ * 0 to 99, whole, as it is told everywhere.
  */
 score: number, 
 /**
- * Lower end of the 90 % interval.
+ * Lower end of its 90 % interval, rounded down.
  */
 lo: number, 
 /**
- * Upper end.
+ * Upper end, rounded up.
  */
 hi: number, 
+/**
+ * Nobody stood by the counts yet: the first line of score and advice.
+ */
+not_confirmed: string | null, 
+/**
+ * What both would be without pieces that are not sure and that nobody looked at.
+ */
+without_doubtful: string | null, 
 /**
  * The band.
  */
@@ -30,6 +38,14 @@ band: Band,
 numeral: number, 
 /**
  * Its name.
+ */
+band_name: string, 
+/**
+ * Bands that the evidence also allows, from none to worst.
+ */
+bands_also: Array<Band>, 
+/**
+ * The band's name with those: "Active; the evidence also allows Settled and Heavy".
  */
 band_words: string, 
 /**
@@ -49,6 +65,10 @@ advice_words: string,
  */
 advice_reasons: Array<string>, 
 /**
+ * What to test or look at next, by name, in the order of doing.
+ */
+next_tests: Array<string>, 
+/**
  * Findings of their own: milky fluid, not explained yet.
  */
 findings: Array<string>, 
@@ -59,4 +79,8 @@ missing: Array<string>,
 /**
  * The visits of this car beside each other; `None` without an earlier one.
  */
-trend: TrendView | null, };
+trend: TrendView | null, 
+/**
+ * The table of weights that the score was made with.
+ */
+table: string, };
