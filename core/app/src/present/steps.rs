@@ -21,7 +21,8 @@ pub(super) fn stages(loaded: &Loaded, assessed: &Assessed) -> Vec<StageView> {
         wants.any(|want| matches!(want.evidence, Evidence::Decision))
     };
     let open = |stage: &Stage, step: &Step| {
-        !state.steps.contains_key(&step.id) && !(opening && stage.closing)
+        let led_past = opening && stage.closing;
+        !led_past && !state.steps.contains_key(&step.id)
     };
     // A decision that is older than the evidence comes before all else.
     let mut in_hand = procedure
