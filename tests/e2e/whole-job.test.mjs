@@ -181,7 +181,7 @@ async function readThePan(phone) {
   await phone.read();
   await census(phone);
 
-  await phone.key('A piece of a known part (a tooth, a roller, a clip)?', 'no');
+  await phone.key('A piece that can be named?', 'none');
   // The advice stands there; nothing is chosen before the technician chooses.
   await phone.wanted('What do you decide?');
   const advice = await page.getByText(/^Advice: /).innerText();

@@ -76,8 +76,9 @@ impl Bay {
         }
     }
 
+    /// Unrounded, by the hazard: scores near 100 are told as the same number.
     fn score(&self) -> f64 {
-        self.view().wear.expect("a score").score
+        self.view().wear.expect("a score").hazard
     }
 
     fn undo(&self) {

@@ -300,6 +300,7 @@ pub(crate) fn view(loaded: &Loaded, assessment: &Assessment) -> WearView {
         score: f64::from(shown.score),
         lo: f64::from(shown.lo),
         hi: f64::from(shown.hi),
+        hazard: assessment.hazard,
         not_confirmed: assessment.not_confirmed(),
         without_doubtful: without_words(assessment),
         band: assessment.band,

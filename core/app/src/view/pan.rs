@@ -181,6 +181,9 @@ pub struct WearView {
     pub lo: f64,
     /// Upper end, rounded up.
     pub hi: f64,
+    /// The hazard behind it, unrounded: `score = 100 (1 - exp(-hazard))`. It tells scores near
+    /// 100 apart.
+    pub hazard: f64,
     /// Nobody stood by the counts yet: the first line of score and advice.
     pub not_confirmed: Option<String>,
     /// What both would be without pieces that are not sure and that nobody looked at.

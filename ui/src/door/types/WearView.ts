@@ -21,6 +21,11 @@ lo: number,
  */
 hi: number, 
 /**
+ * The hazard behind it, unrounded: `score = 100 (1 - exp(-hazard))`. It tells scores near
+ * 100 apart.
+ */
+hazard: number, 
+/**
  * Nobody stood by the counts yet: the first line of score and advice.
  */
 not_confirmed: string | null, 
