@@ -372,6 +372,8 @@ fn try_tightening(
         bolts: Some(8),
         adapter: None,
         tool: None,
+        angle: String::new(),
+        sure: false,
     };
     change(&mut asked);
     match bay.app.call(Command::PlanTightening { job, asked })? {
