@@ -75,6 +75,7 @@ test('the cross order shows each bolt with its turn', () => {
     torque_nm: 10,
     torque_words: '',
     doubt: null,
+    doubt_instead: null,
     tool_words: null,
     bolts,
     aspect: 1.4,

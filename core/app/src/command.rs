@@ -41,6 +41,13 @@ pub struct TighteningAsked {
     /// The torque tool.
     #[serde(default)]
     pub tool: Option<TorqueTool>,
+    /// Turned on by so many degrees after the torque, as typed; empty where the maker
+    /// asks for torque alone.
+    #[serde(default)]
+    pub angle: String,
+    /// The technician was asked about the torque and stands by it.
+    #[serde(default)]
+    pub sure: bool,
 }
 
 /// A number as it was typed.

@@ -120,6 +120,7 @@ fn component(name: &str, kind: ComponentKind) -> Fact {
             connector: String::new(),
             part_number: String::new(),
             codes: vec![],
+            grounded_by_case: false,
         },
     }
 }
@@ -151,6 +152,8 @@ fn taken(quantity: Quantity, samples: [&str; 3]) -> Reading {
         },
         contact_shown: false,
         part_within_k: None,
+        part_from: None,
+        test_volts: None,
         sibling: None,
         range_top: None,
         guard: None,
@@ -369,6 +372,8 @@ fn try_tightening(
         bolts: Some(8),
         adapter: None,
         tool: None,
+        angle: String::new(),
+        sure: false,
     };
     change(&mut asked);
     match bay.app.call(Command::PlanTightening { job, asked })? {

@@ -176,6 +176,7 @@ impl Bay {
                 connector: "green".into(),
                 part_number: String::new(),
                 codes: vec![code.to_owned()],
+                grounded_by_case: false,
             },
         });
         self.write(Fact::SpecEntered {
@@ -205,6 +206,8 @@ impl Bay {
                 part_within_k: None,
                 sibling: None,
                 range_top: None,
+                part_from: None,
+                test_volts: None,
                 guard: None,
             },
         });

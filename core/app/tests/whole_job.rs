@@ -89,6 +89,7 @@ fn solenoid() -> Fact {
             connector: "green".into(),
             part_number: String::new(),
             codes: vec!["P0753".into()],
+            grounded_by_case: false,
         },
     }
 }
@@ -108,6 +109,8 @@ fn reading(component: EntryId, samples: &[&str]) -> Fact {
             },
             contact_shown: true,
             part_within_k: None,
+            part_from: None,
+            test_volts: None,
             sibling: None,
             range_top: None,
             guard: None,

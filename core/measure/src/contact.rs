@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use swarfbook_words::say;
 use ts_rs::TS;
 
-use crate::input::Entered;
+use crate::input::{Entered, EnteredValue};
 use crate::uncertainty::mean;
 
 /// One look at the meter.
@@ -20,6 +20,11 @@ use crate::uncertainty::mean;
 pub enum Sample {
     /// The meter showed open (`OL`).
     Open,
+    /// The meter showed that it is more than it can show (`>40M`).
+    Above {
+        /// What it can show, in the base unit.
+        value: f64,
+    },
     /// The meter showed a number.
     Value {
         /// In the base unit of what is measured.
@@ -31,9 +36,12 @@ pub enum Sample {
 
 impl From<&Entered> for Sample {
     fn from(entered: &Entered) -> Self {
-        match (entered.number(), entered.resolution()) {
-            (Some(value), Some(resolution)) => Sample::Value { value, resolution },
-            _ => Sample::Open,
+        match entered.value {
+            EnteredValue::Number {
+                value, resolution, ..
+            } => Sample::Value { value, resolution },
+            EnteredValue::Above { value } => Sample::Above { value },
+            EnteredValue::Open => Sample::Open,
         }
     }
 }
@@ -122,7 +130,7 @@ pub fn assess(samples: &[Sample]) -> Contact {
         .iter()
         .filter_map(|s| match s {
             Sample::Value { value, .. } => Some(*value),
-            Sample::Open => None,
+            Sample::Open | Sample::Above { .. } => None,
         })
         .collect();
     let (smallest, largest) = values
@@ -200,8 +208,20 @@ impl Contact {
 pub fn coarsest(samples: &[Sample]) -> f64 {
     samples.iter().fold(0.0, |worst, s| match s {
         Sample::Value { resolution, .. } => resolution.max(worst),
-        Sample::Open => worst,
+        Sample::Open | Sample::Above { .. } => worst,
     })
+}
+
+/// What every look that showed open is above; `None` when one did not tell.
+pub fn open_above(samples: &[Sample]) -> Option<f64> {
+    samples
+        .iter()
+        .map(|s| match s {
+            Sample::Above { value } => Some(*value),
+            Sample::Open | Sample::Value { .. } => None,
+        })
+        .try_fold(f64::INFINITY, |least, value| Some(value?.min(least)))
+        .filter(|least| least.is_finite())
 }
 
 fn one_way(values: &[f64]) -> bool {

@@ -12,6 +12,17 @@ pub struct Estimate {
     pub u: f64,
 }
 
+/// The coverage factor of every uncertainty that is shown, of about 95 % where
+/// the distribution is normal (GUM 6.3.3).
+pub const COVERAGE: f64 = 2.0;
+
+impl Estimate {
+    /// The expanded uncertainty, by [`COVERAGE`].
+    pub fn expanded(&self) -> f64 {
+        COVERAGE * self.u
+    }
+}
+
 /// Standard uncertainty of a rectangular distribution by its half width (GUM 4.3.7).
 pub fn rectangular(half_width: f64) -> f64 {
     half_width / 3f64.sqrt()

@@ -1,26 +1,31 @@
+import type { TemperatureFrom } from '../door/types/TemperatureFrom';
+
 /** What stays as it is from part to part at the bench. */
 export interface BenchSet {
   /** The leads held together, as typed. */
   leads: string;
   /** The part's temperature as typed, in this device's unit. */
   part: string;
-  /** It may be off by so many kelvin either way. */
-  within: string;
+  /** Where that was read; empty while it is not said. */
+  from: TemperatureFrom | '';
   /** The most that the meter can show, as typed. */
   top: string;
+  /** Test voltage of an insulation tester, as typed. */
+  volts: string;
   /** Contact was shown, by the technician's word. */
   shown: boolean;
   /** A part that was read with the same leads. */
   sibling: string;
 }
 
-export type BenchField = 'sample' | 'leads' | 'part' | 'top';
+export type BenchField = 'sample' | 'leads' | 'part' | 'top' | 'volts';
 
 export const benchSet = (): BenchSet => ({
   leads: '',
   part: '',
-  within: '3',
+  from: '',
   top: '',
+  volts: '',
   shown: false,
   sibling: '',
 });
@@ -28,7 +33,9 @@ export const benchSet = (): BenchSet => ({
 /** Which of these a quantity has. */
 export const FIELDS = {
   resistance: ['leads', 'part'],
-  insulation: ['top'],
+  insulation: ['top', 'volts'],
   voltage: [],
   frequency: [],
+  current: [],
+  duty_cycle: [],
 } as const satisfies Record<string, readonly BenchField[]>;

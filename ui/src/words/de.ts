@@ -44,7 +44,10 @@ const kinds: Record<ComponentKind, string> = {
   on_off_solenoid: 'Schaltventil',
   linear_solenoid: 'Druckregelventil',
   temperature_sensor: 'Temperaturfühler',
-  speed_sensor: 'Drehzahlsensor',
+  speed_sensor: 'Drehzahlsensor, Spule (zwei Adern)',
+  hall_sensor: 'aktiver Sensor (Hall, drei Adern)',
+  switch: 'Schalter (ein Kontakt)',
+  range_sensor: 'Wählhebelgeber',
   other: 'etwas anderes',
 };
 
@@ -53,6 +56,8 @@ const quantities: Record<Quantity, string> = {
   insulation: 'Gegen Masse',
   voltage: 'Spannung',
   frequency: 'Frequenz',
+  current: 'Strom',
+  duty_cycle: 'Tastverhältnis',
 };
 
 export const de: Words = {
@@ -564,6 +569,8 @@ export const de: Words = {
     kind: 'Was ist es?',
     kinds: keys(kinds),
     kindFirst: 'Was ist es?',
+    poles: 'Sein anderer Pol',
+    byCase: keys({ case: 'Masse über das Gehäuse (eine Ader)' }),
     name: 'Name im Schaltplan des Herstellers',
     names: 'Namen zur Wahl',
     nameFirst: 'Welches ist es?',
@@ -604,7 +611,14 @@ export const de: Words = {
   limits: {
     of: 'Grenzen für',
     quantities: keys(quantities),
-    units: { resistance: 'Ω', insulation: 'Ω', voltage: 'V', frequency: 'Hz' },
+    units: {
+      resistance: 'Ω',
+      insulation: 'Ω',
+      voltage: 'V',
+      frequency: 'Hz',
+      current: 'A',
+      duty_cycle: '%',
+    },
     form: 'So gibt sie der Hersteller an',
     forms: keys({ range: 'Bei einer Temperatur', table: 'Eine Tabelle', b_value: 'Ein B-Wert' }),
     row: (n: number) => `Zeile ${n} der Tabelle`,
@@ -622,19 +636,28 @@ export const de: Words = {
   readings: {
     samples: 'Ablesungen',
     part: 'Die Temperatur des Teils',
-    field: (field: 'sample' | 'leads' | 'part' | 'top', value: string, degrees: string): string =>
+    field: (
+      field: 'sample' | 'leads' | 'part' | 'top' | 'volts',
+      value: string,
+      degrees: string,
+    ): string =>
       ({
         sample: value,
         leads: value ? `Leitungen ${value} Ω` : 'Leitungen: unbekannt',
         part: value ? `Teil ${value} ${degrees}` : `Teil: ${degrees} unbekannt`,
         top: value ? `Gerät endet bei ${value} Ω` : 'Gerät endet bei: unbekannt',
+        volts: value ? `Prüfer mit ${value} V` : 'kein Isolationsprüfer',
       })[field],
-    within: 'Wie genau ist diese Temperatur bekannt?',
-    withins: keys({
-      '1': '± 1 K: Fühler darin',
-      '3': '± 3 K: von Hand',
-      '5': '± 5 K: geschätzt',
+    from: 'Wo wurde diese Temperatur gemessen?',
+    froms: keys({
+      probe_at_part: 'Fühler am Teil (± 1 K)',
+      infrared: 'Infrarot (± 3 K)',
+      scan_data: 'Diagnosegerät (± 3 K)',
+      surroundings: 'Luft darum (± 3 K)',
     }),
+    fromFirst: 'Wo wurde sie gemessen?',
+    testerCaution:
+      'Steuergerät und alle Sensoren abstecken, bevor ein Isolationsprüfer etwas berührt.',
     contact: 'Kontakt gezeigt durch',
     contactWhy:
       'Eine abgerutschte Prüfspitze ist der häufigste falsche Leerlauf. Erst zeigen, dass die Leitungen Kontakt haben, dann zählt ein Leerlauf.',
@@ -681,7 +704,13 @@ export const de: Words = {
     torque: 'Anzugsdrehmoment nach Herstellerdaten',
     torqueFirst: 'Das Drehmoment, oder nach Gefühl',
     how: 'Wie',
-    hows: keys({ feel: 'Von Hand, nach Gefühl', by_hand: 'Alle von Hand angesetzt' }),
+    hows: keys({
+      feel: 'Von Hand, nach Gefühl',
+      angle: 'Drehmoment und Winkel',
+      by_hand: 'Alle von Hand angesetzt',
+    }),
+    angle: 'Dann weiter um',
+    angleFirst: 'Der Winkel',
     startedAnd: (what: string, torque: string) =>
       `Alle von Hand angesetzt. Schreiben: ${what} ${torque || 'nach Gefühl'}`,
     passes: 'Durchgänge',
@@ -703,6 +732,9 @@ export const de: Words = {
     tools: keys({ none: 'Keine Angabe', scale: 'Nach Skala', percent: 'Nach Prüfschein' }),
     most: 'Seine Skala endet bei (ISO 6789)',
     percent: 'Sein Prüfschein sagt',
+    isInstead: (torque: string) => `Es sind ${torque}`,
+    isSure: (torque: string) => `Es sind ${torque}, wie eingegeben`,
+    doubt: 'Was gilt?',
   },
 
   replace: {

@@ -41,7 +41,10 @@ const kinds: Record<ComponentKind, string> = {
   on_off_solenoid: 'on/off solenoid',
   linear_solenoid: 'pressure solenoid',
   temperature_sensor: 'temperature sensor',
-  speed_sensor: 'speed sensor',
+  speed_sensor: 'speed sensor, a coil (two wires)',
+  hall_sensor: 'active sensor (Hall, three wires)',
+  switch: 'switch (a contact)',
+  range_sensor: 'lever position sensor',
   other: 'something else',
 };
 
@@ -50,6 +53,8 @@ const quantities: Record<Quantity, string> = {
   insulation: 'To ground',
   voltage: 'Voltage',
   frequency: 'Frequency',
+  current: 'Current',
+  duty_cycle: 'Duty cycle',
 };
 
 export const en = {
@@ -550,6 +555,8 @@ export const en = {
     kind: 'What is it?',
     kinds: keys(kinds),
     kindFirst: 'What is it?',
+    poles: 'Its other pole',
+    byCase: keys({ case: 'Grounded by its case (one wire)' }),
     name: 'Name in the maker’s diagram',
     names: 'Names to choose',
     nameFirst: 'Which one is it?',
@@ -590,7 +597,14 @@ export const en = {
   limits: {
     of: 'Limits of',
     quantities: keys(quantities),
-    units: { resistance: 'Ω', insulation: 'Ω', voltage: 'V', frequency: 'Hz' },
+    units: {
+      resistance: 'Ω',
+      insulation: 'Ω',
+      voltage: 'V',
+      frequency: 'Hz',
+      current: 'A',
+      duty_cycle: '%',
+    },
     form: 'How the maker gives them',
     forms: keys({ range: 'At one temperature', table: 'A table', b_value: 'A B value' }),
     row: (n: number) => `Row ${n} of the table`,
@@ -608,15 +622,28 @@ export const en = {
   readings: {
     samples: 'Samples',
     part: 'The part’s temperature',
-    field: (field: 'sample' | 'leads' | 'part' | 'top', value: string, degrees: string): string =>
+    field: (
+      field: 'sample' | 'leads' | 'part' | 'top' | 'volts',
+      value: string,
+      degrees: string,
+    ): string =>
       ({
         sample: value,
         leads: value ? `leads ${value} Ω` : 'leads: not known',
         part: value ? `part ${value} ${degrees}` : `part: ${degrees} not known`,
         top: value ? `meter ends at ${value} Ω` : 'meter ends at: not known',
+        volts: value ? `tester at ${value} V` : 'no insulation tester',
       })[field],
-    within: 'How well is that temperature known?',
-    withins: keys({ '1': '± 1 K: a probe in it', '3': '± 3 K: by hand', '5': '± 5 K: a guess' }),
+    from: 'Where was that temperature read?',
+    froms: keys({
+      probe_at_part: 'Probe at the part (± 1 K)',
+      infrared: 'Infrared (± 3 K)',
+      scan_data: 'Scan data (± 3 K)',
+      surroundings: 'Air around it (± 3 K)',
+    }),
+    fromFirst: 'Where was it read?',
+    testerCaution:
+      'Unplug the control unit and every sensor before an insulation tester touches anything.',
     contact: 'Contact shown by',
     contactWhy:
       'A slipped probe is the commonest false open. Show that the leads carry current, then an open can be believed.',
@@ -663,7 +690,13 @@ export const en = {
     torque: 'Torque by the maker’s data',
     torqueFirst: 'The torque, or to feel',
     how: 'How',
-    hows: keys({ feel: 'By hand, to feel', by_hand: 'All started by hand' }),
+    hows: keys({
+      feel: 'By hand, to feel',
+      angle: 'Torque and angle',
+      by_hand: 'All started by hand',
+    }),
+    angle: 'Then turned on by',
+    angleFirst: 'The angle',
     startedAnd: (what: string, torque: string) =>
       `All started by hand. Write: ${what} ${torque || 'to feel'}`,
     passes: 'Passes',
@@ -685,6 +718,9 @@ export const en = {
     tools: keys({ none: 'Not said', scale: 'By its scale', percent: 'By its certificate' }),
     most: 'Its scale ends at (ISO 6789)',
     percent: 'Its certificate says',
+    isInstead: (torque: string) => `It is ${torque}`,
+    isSure: (torque: string) => `It is ${torque}, as typed`,
+    doubt: 'Which is it?',
   },
 
   replace: {

@@ -49,19 +49,23 @@ pub(super) fn explanations(
                 .iter()
                 .filter_map(|c| c.parse().ok())
                 .collect(),
-            verdict: reading::last_verdict(component),
+            // A code of the car as it came in speaks of the part it came in with.
+            verdict: component.as_found.and_then(reading::verdict),
         })
         .collect();
     explain_all(table, &codes, &findings)
 }
 
 /// The log's kind of part, as the bench knows it.
-pub(super) fn part_kind(kind: ComponentKind) -> PartKind {
+fn part_kind(kind: ComponentKind) -> PartKind {
     match kind {
         ComponentKind::OnOffSolenoid => PartKind::OnOffSolenoid,
         ComponentKind::LinearSolenoid => PartKind::LinearSolenoid,
         ComponentKind::TemperatureSensor => PartKind::TemperatureSensor,
-        ComponentKind::SpeedSensor => PartKind::SpeedSensor,
+        // What a code says of a speed sensor it says of either kind.
+        ComponentKind::SpeedSensor | ComponentKind::HallSensor => PartKind::SpeedSensor,
+        ComponentKind::Switch => PartKind::PressureSensor,
+        ComponentKind::RangeSensor => PartKind::RangeSensor,
         ComponentKind::Other => PartKind::Other,
     }
 }

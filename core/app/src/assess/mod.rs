@@ -7,6 +7,7 @@ pub(crate) mod fluid;
 pub(crate) mod history;
 pub(crate) mod patch;
 pub(crate) mod reading;
+mod standing;
 pub(crate) mod tighten;
 pub(crate) mod trend;
 pub(crate) mod wear;

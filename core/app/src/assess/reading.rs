@@ -1,7 +1,8 @@
 //! Components and their readings, judged.
 
 use swarfbook_job::fact::{
-    ComponentKind, MeterUsed, Quantity, Reading as Taken, SensorData, SpecEntered,
+    Component, ComponentKind, MeterUsed, Quantity, Reading as Taken, SensorData, SpecEntered,
+    TemperatureFrom,
 };
 use swarfbook_job::fold::{ComponentState, JobState, ReadingState};
 use swarfbook_job::id::EntryId;
@@ -9,16 +10,17 @@ use swarfbook_measure::conformity::{Guard, Verdict};
 use swarfbook_measure::contact::{self, Contact, ContactShown, Sample};
 use swarfbook_measure::input;
 use swarfbook_measure::judge::{
-    Conductor, Insulation, Judgement, PartTemp, Reading, SensorSpec, Spec, judge, judge_insulation,
-    judge_sensor,
+    Conductor, ELSEWHERE_HALF_WIDTH_C, Insulation, Judgement, Leads, PROBE_HALF_WIDTH_C, PartTemp,
+    Reading, SensorSpec, Spec, judge, judge_insulation, judge_sensor, read_without_limits,
 };
 use swarfbook_measure::meter::{Accuracy, Grade, Meter};
 use swarfbook_measure::resistance::ntc::{NtcData, NtcRow};
 use swarfbook_measure::siblings;
-use swarfbook_measure::unit::{Quantity as Unit, show, show_number, show_range};
+use swarfbook_measure::uncertainty::COVERAGE;
+use swarfbook_measure::unit::{Quantity as Unit, show, show_number, show_range, show_u};
 use swarfbook_words::{fixed, say, term};
 
-use super::explain::part_kind;
+use super::standing::{self, Generations};
 use crate::present::time;
 use crate::view::{ComponentView, ReadingVerdict, ReadingView};
 
@@ -56,11 +58,43 @@ pub(crate) fn components(state: &JobState) -> Vec<ComponentView> {
 
 fn view(state: &JobState, component: &ComponentState) -> ComponentView {
     let noted = &component.component;
+    let generations = Generations::of(state, component.stamp.entry);
+    let readings: Vec<ReadingView> = component
+        .readings
+        .iter()
+        .map(|reading| ReadingView {
+            of_replaced: generations.is_of_replaced(reading.stamp.entry),
+            ..reading_view(state, component, reading)
+        })
+        .collect();
+    let of = |entries: &dyn Fn(&ReadingView) -> bool| {
+        standing::worst(readings.iter().filter(|reading| entries(reading)))
+    };
+    let standing = of(&|reading| !reading.of_replaced);
+    let as_found = if generations.were_several() {
+        of(&|reading| generations.is_of_first(reading.entry))
+    } else {
+        standing
+    };
     ComponentView {
         entry: component.stamp.entry,
         name: noted.name.clone(),
         kind: noted.kind,
-        kind_words: part_kind(noted.kind).words().to_owned(),
+        kind_words: kind_words(noted.kind).to_owned(),
+        grounded_by_case: noted.grounded_by_case,
+        unread: [
+            Quantity::Resistance,
+            Quantity::Insulation,
+            Quantity::Voltage,
+            Quantity::Frequency,
+            Quantity::Current,
+            Quantity::DutyCycle,
+        ]
+        .into_iter()
+        .filter(|quantity| says_nothing(noted, *quantity).is_some())
+        .collect(),
+        standing,
+        as_found,
         connector: noted.connector.clone(),
         part_number: noted.part_number.clone(),
         codes: noted.codes.clone(),
@@ -71,17 +105,46 @@ fn view(state: &JobState, component: &ComponentState) -> ComponentView {
             .map(spec_words)
             .collect::<Vec<_>>()
             .join("; "),
-        readings: component
-            .readings
-            .iter()
-            .map(|reading| reading_view(state, component, reading))
-            .collect(),
+        readings,
         sibling_words: sibling_words(state, component),
-        replaced: state
-            .replaced
-            .iter()
-            .any(|r| r.replacement.component == Some(component.stamp.entry)),
+        replaced: generations.were_several(),
     }
+}
+
+/// The kind of a part, for a sentence.
+fn kind_words(kind: ComponentKind) -> &'static str {
+    match kind {
+        ComponentKind::OnOffSolenoid => term!("on/off solenoid"),
+        ComponentKind::LinearSolenoid => term!("pressure solenoid"),
+        ComponentKind::TemperatureSensor => term!("temperature sensor"),
+        ComponentKind::SpeedSensor => term!("speed sensor"),
+        ComponentKind::HallSensor => term!("active sensor (Hall)"),
+        ComponentKind::Switch => term!("switch"),
+        ComponentKind::RangeSensor => term!("lever position sensor"),
+        ComponentKind::Other => term!("part"),
+    }
+}
+
+/// Why a quantity says nothing of a part, where it does not: nothing is judged by
+/// what it is not.
+fn says_nothing(part: &Component, quantity: Quantity) -> Option<String> {
+    let by_case = part.grounded_by_case && quantity == Quantity::Insulation;
+    if by_case {
+        return Some(say!(
+            "not judged: its case is its other pole, so a path to ground is its winding"
+        ));
+    }
+    match (part.kind, quantity) {
+        (ComponentKind::HallSensor, Quantity::Resistance | Quantity::Insulation) => Some(say!(
+            "not judged: ohms say nothing of an active sensor; read its supply and its signal"
+        )),
+        _ => None,
+    }
+}
+
+/// An open contact is a position, not a fault.
+fn has_contacts(kind: ComponentKind) -> bool {
+    matches!(kind, ComponentKind::Switch | ComponentKind::RangeSensor)
 }
 
 fn unit(quantity: Quantity) -> Unit {
@@ -89,6 +152,8 @@ fn unit(quantity: Quantity) -> Unit {
         Quantity::Resistance | Quantity::Insulation => Unit::Resistance,
         Quantity::Voltage => Unit::Voltage,
         Quantity::Frequency => Unit::Frequency,
+        Quantity::Current => Unit::Current,
+        Quantity::DutyCycle => Unit::DutyCycle,
     }
 }
 
@@ -188,20 +253,20 @@ fn reading(
     kind: ComponentKind,
     taken: &Taken,
 ) -> Result<Reading, input::InputError> {
-    let leads_ohms = taken
+    let leads = taken
         .leads
         .as_deref()
         .filter(|typed| !typed.trim().is_empty())
         .map(|typed| input::parse(typed, Unit::Resistance))
         .transpose()?
-        .and_then(|entered| entered.number());
+        .and_then(|entered| Some((entered.number()?, entered.resolution()?)));
     let copper = matches!(
         kind,
         ComponentKind::OnOffSolenoid | ComponentKind::LinearSolenoid | ComponentKind::SpeedSensor
     ) && taken.quantity == Quantity::Resistance;
     let sibling = taken.sibling.and_then(|entry| last_ohms(state, entry));
-    let contact_shown = match (leads_ohms, sibling) {
-        (Some(ohms), _) => Some(ContactShown::LeadsShorted { ohms }),
+    let contact_shown = match (leads, sibling) {
+        (Some((ohms, _)), _) => Some(ContactShown::LeadsShorted { ohms }),
         (None, Some(ohms)) => Some(ContactShown::SiblingRead { ohms }),
         (None, None) => taken.contact_shown.then_some(ContactShown::Ticked),
     };
@@ -212,10 +277,13 @@ fn reading(
             .iter()
             .map(|typed| sample(typed, taken.quantity))
             .collect::<Result<_, _>>()?,
-        leads_ohms,
+        leads: leads.map_or(Leads::Unread, |(ohms, resolution)| Leads::Read {
+            ohms,
+            resolution: Some(resolution),
+        }),
         part_temp: taken.part_c.map(|celsius| PartTemp {
             celsius,
-            half_width_c: taken.part_within_k,
+            half_width_c: taken.part_within_k.or(taken.part_from.map(within_k)),
         }),
         conductor: if copper {
             Conductor::Copper
@@ -225,6 +293,16 @@ fn reading(
         meter: meter(&taken.meter),
         contact_shown,
     })
+}
+
+/// How far off a part's temperature may be, K, by where it was read.
+fn within_k(from: TemperatureFrom) -> f64 {
+    match from {
+        TemperatureFrom::ProbeAtPart => PROBE_HALF_WIDTH_C,
+        TemperatureFrom::Infrared | TemperatureFrom::ScanData | TemperatureFrom::Surroundings => {
+            ELSEWHERE_HALF_WIDTH_C
+        }
+    }
 }
 
 /// What another part last read, in ohms, when the contact was steady.
@@ -265,15 +343,6 @@ pub(crate) fn meter(used: &MeterUsed) -> Meter {
     }
 }
 
-/// A reading held against limits that hold everything: contact and value only.
-const NO_LIMITS: Spec = Spec {
-    quantity: Unit::Resistance,
-    low: Some(f64::MIN),
-    high: None,
-    at_temp_c: None,
-    source: String::new(),
-};
-
 /// Judges a reading by what its limits are: a sensor's table, a least
 /// insulation, or two limits.
 fn judged(
@@ -295,44 +364,39 @@ fn judged(
             },
             guard,
         ),
-        Some(SpecEntered {
-            low: Some(least),
-            source,
-            ..
-        }) if taken.quantity == Quantity::Insulation => {
+        entered if taken.quantity == Quantity::Insulation => {
             let range_top_ohms = taken
                 .range_top
                 .as_deref()
                 .map(|typed| input::parse(typed, Unit::Resistance))
                 .transpose()
                 .map_err(|why| why.to_string())?
-                .and_then(|entered| entered.number());
+                .and_then(|entered| entered.top());
             let insulation = Insulation {
                 samples: reading.samples.clone(),
                 meter: reading.meter,
                 range_top_ohms,
                 contact_shown: reading.contact_shown,
             };
-            judge_insulation(&insulation, *least, source, guard)
+            let least = entered.and_then(|spec| Some((spec.low?, spec.source.as_str())));
+            judge_insulation(&insulation, least, guard)
         }
         Some(entered) => judge(reading, &spec(entered), guard),
-        None => {
-            let none = Spec {
-                quantity: unit(taken.quantity),
-                ..NO_LIMITS
-            };
-            judge(reading, &none, guard)
-        }
+        None => read_without_limits(reading),
     };
     judged.map_err(|why| why.to_string())
 }
 
 fn reading_view(job: &JobState, component: &ComponentState, state: &ReadingState) -> ReadingView {
     let taken = &state.reading;
+    let part = &component.component;
     let entered = component.specs.get(&taken.quantity);
-    let judged = reading(job, component.component.kind, taken)
+    let judged = reading(job, part.kind, taken)
         .map_err(|why| why.to_string())
-        .and_then(|reading| judged(taken, &reading, entered));
+        .and_then(|reading| match says_nothing(part, taken.quantity) {
+            Some(_) => read_without_limits(&reading).map_err(|why| why.to_string()),
+            None => judged(taken, &reading, entered),
+        });
     let mut view = ReadingView {
         entry: state.stamp.entry,
         at: time(&state.stamp.wall),
@@ -347,39 +411,76 @@ fn reading_view(job: &JobState, component: &ComponentState, state: &ReadingState
         verdict_words: String::new(),
         ask: None,
         steps: Vec::new(),
+        of_replaced: false,
     };
     match judged {
         Err(why) => view.ask = Some(why),
-        Ok(judged) => fill(&mut view, judged, unit(taken.quantity), entered.is_some()),
+        Ok(judged) => fill(&mut view, part, judged, entered.is_some()),
+    }
+    if part.kind == ComponentKind::TemperatureSensor
+        && taken.quantity == Quantity::Resistance
+        && taken.part_c.is_some()
+        && taken.part_from.is_none()
+        && taken.part_within_k.is_none()
+    {
+        let from = say!(
+            "Say where its temperature was read: a probe held to the sensor is within {} K, anything else within {} K.",
+            show_number(PROBE_HALF_WIDTH_C),
+            show_number(ELSEWHERE_HALF_WIDTH_C)
+        );
+        view.ask = Some(match view.ask.take() {
+            Some(ask) => format!("{from} {ask}"),
+            None => from,
+        });
+    }
+    if let (Some(volts), Quantity::Insulation) = (taken.test_volts, taken.quantity) {
+        view.value_words = say!("{} at {}", view.value_words, show(volts, Unit::Voltage));
     }
     view
 }
 
-fn fill(view: &mut ReadingView, judged: Judgement, unit: Unit, has_spec: bool) {
+fn fill(view: &mut ReadingView, part: &Component, judged: Judgement, has_spec: bool) {
+    let unit = unit(view.quantity);
     view.value = judged.compared();
-    view.u = judged.u.map(|u| 2.0 * u);
-    if has_spec {
-        (view.low, view.high) = (judged.limits.low, judged.limits.high);
-    }
+    view.u = judged.u.map(|u| COVERAGE * u);
     if judged.open {
         view.value_words = say!("open");
     } else if let Some(value) = judged.value {
         view.value_words = show(value, unit);
     }
-    view.verdict = match (judged.verdict, has_spec) {
-        (None, _) => ReadingVerdict::TakeAgain,
-        (Some(_), false) => ReadingVerdict::NoSpec,
-        (Some(Verdict::InSpec), true) => ReadingVerdict::InSpec,
-        (Some(Verdict::OutOfSpec), true) => ReadingVerdict::OutOfSpec,
-        (Some(Verdict::TooCloseToCall), true) => ReadingVerdict::TooCloseToCall,
+    let read = judged.open || judged.value.is_some();
+    let silent = says_nothing(part, view.quantity);
+    let position = judged.open && has_contacts(part.kind) && view.quantity == Quantity::Resistance;
+    (view.verdict, view.verdict_words) = match judged.verdict {
+        _ if !read => (ReadingVerdict::TakeAgain, say!("take it again")),
+        _ if position => (
+            ReadingVerdict::NoSpec,
+            say!("contact open: right or wrong by its position in the maker's table"),
+        ),
+        None => (
+            ReadingVerdict::NoSpec,
+            silent.unwrap_or_else(|| say!("no limits entered")),
+        ),
+        Some(_) if judged.short => (ReadingVerdict::OutOfSpec, say!("SHORT to ground")),
+        Some(Verdict::InSpec) if !has_spec => {
+            (ReadingVerdict::InSpec, say!("no path to ground: good"))
+        }
+        Some(verdict) => (
+            match verdict {
+                Verdict::InSpec => ReadingVerdict::InSpec,
+                Verdict::OutOfSpec => ReadingVerdict::OutOfSpec,
+                Verdict::TooCloseToCall => ReadingVerdict::TooCloseToCall,
+            },
+            short(&judged, unit),
+        ),
     };
-    view.verdict_words = match view.verdict {
-        ReadingVerdict::NoSpec => say!("no limits entered"),
-        ReadingVerdict::TakeAgain => say!("take it again"),
-        _ => short(judged.verdict, judged.probability),
-    };
-    if has_spec {
-        view.p_in_spec = judged.probability;
+    let is_judged = !matches!(
+        view.verdict,
+        ReadingVerdict::NoSpec | ReadingVerdict::TakeAgain
+    );
+    if is_judged || has_spec {
+        (view.low, view.high) = (judged.limits.low, judged.limits.high);
+        view.p_in_spec = judged.probability.filter(|_| is_judged);
         view.steps = judged.steps;
         // The whole sentence stands last, for the report.
         view.steps.push(judged.words);
@@ -387,14 +488,17 @@ fn fill(view: &mut ReadingView, judged: Judgement, unit: Unit, has_spec: bool) {
     view.ask = judged.ask;
 }
 
-/// "out of spec, certain"; "too close to call: 62 % to be in spec".
-fn short(verdict: Option<Verdict>, p_in_spec: Option<f64>) -> String {
-    let (Some(verdict), Some(p)) = (verdict, p_in_spec) else {
+/// "out of spec, certain"; "too close to call: 62 % to be in spec"; where no value at
+/// all could be called with this meter, what it can tell.
+fn short(judged: &Judgement, unit: Unit) -> String {
+    let (Some(verdict), Some(p)) = (judged.verdict, judged.probability) else {
         return String::new();
     };
     let (words, right) = match verdict {
         Verdict::TooCloseToCall => {
-            return say!("too close to call: {} % to be in spec", fixed(100.0 * p, 0));
+            return coarse(judged, unit).unwrap_or_else(|| {
+                say!("too close to call: {} % to be in spec", fixed(100.0 * p, 0))
+            });
         }
         Verdict::InSpec => (verdict.words(), p),
         Verdict::OutOfSpec => (verdict.words(), 1.0 - p),
@@ -406,18 +510,33 @@ fn short(verdict: Option<Verdict>, p_in_spec: Option<f64>) -> String {
     }
 }
 
-/// The last reading of a component that gave a verdict.
-pub(crate) fn last_verdict(component: &ComponentView) -> Option<Verdict> {
-    component
-        .readings
-        .iter()
-        .rev()
-        .find_map(|r| match r.verdict {
-            ReadingVerdict::InSpec => Some(Verdict::InSpec),
-            ReadingVerdict::OutOfSpec => Some(Verdict::OutOfSpec),
-            ReadingVerdict::TooCloseToCall => Some(Verdict::TooCloseToCall),
-            ReadingVerdict::TakeAgain | ReadingVerdict::NoSpec => None,
-        })
+/// The meter is too coarse for these limits: no value between them could be called.
+/// What it reads is said by its place, not by a probability that only tells of the meter.
+fn coarse(judged: &Judgement, unit: Unit) -> Option<String> {
+    let (low, high) = judged.limits.low.zip(judged.limits.high)?;
+    let (value, u) = judged.compared().zip(judged.u)?;
+    if judged.accepted.is_some() {
+        return None;
+    }
+    let tells = show_u(COVERAGE * u, unit);
+    let from_middle = (value - 0.5 * (low + high)).abs();
+    Some(if from_middle <= 0.25 * (high - low) {
+        say!("in the middle; this meter tells only ± {} here", tells)
+    } else if (low..=high).contains(&value) {
+        say!("within the limits; this meter tells only ± {} here", tells)
+    } else {
+        say!("outside the limits; this meter tells only ± {} here", tells)
+    })
+}
+
+/// A verdict as the bench says it; `None` for what is none.
+pub(crate) fn verdict(of: ReadingVerdict) -> Option<Verdict> {
+    match of {
+        ReadingVerdict::InSpec => Some(Verdict::InSpec),
+        ReadingVerdict::OutOfSpec => Some(Verdict::OutOfSpec),
+        ReadingVerdict::TooCloseToCall => Some(Verdict::TooCloseToCall),
+        ReadingVerdict::TakeAgain | ReadingVerdict::NoSpec => None,
+    }
 }
 
 /// What the parts of the same number say about this one.
@@ -447,7 +566,7 @@ fn sibling_words(state: &JobState, component: &ComponentState) -> Option<String>
         return None;
     }
     let values: Vec<f64> = like.iter().filter_map(|(_, v)| v.value).collect();
-    let u = like.iter().filter_map(|(_, v)| v.u).fold(0.0, f64::max) / 2.0;
+    let u = like.iter().filter_map(|(_, v)| v.u).fold(0.0, f64::max) / COVERAGE;
     let compared = siblings::compare(&values, u);
     let member = compared.members.get(own)?;
     let median = compared

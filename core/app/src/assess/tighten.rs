@@ -5,9 +5,10 @@ use swarfbook_job::fold::{JobState, PartState};
 use swarfbook_job::id::EntryId;
 use swarfbook_measure::input;
 use swarfbook_measure::torque::{
-    Adapter, Pass, PassKind, Plan, ToolClass, cross_sequence, doubt, plan, tool_uncertainty,
+    Adapter, Finish, Pass, PassKind, Plan, Thread, ToolClass, ToolError, TorqueDoubt, check_angle,
+    cross_sequence, doubt, most_nm, plan, thread_of_size, tool_uncertainty,
 };
-use swarfbook_measure::unit::{NewtonMetres, Quantity, Unit, Units, show_number};
+use swarfbook_measure::unit::{NewtonMetres, Quantity, Unit, Units, outwards, show_number};
 use swarfbook_words::{say, term};
 
 use crate::command::TighteningAsked;
@@ -34,21 +35,31 @@ pub(crate) fn planned(
 ) -> Result<TighteningView, Problem> {
     let places = places(state, asked)?;
     let torque = torque(&asked.torque, units.torque)?;
+    let angle = angle(&asked.angle)?;
     let adapter = asked.adapter.map(adapter);
     let tool = asked.tool.map(tool);
-    let Plan { passes, cautions } = passes(&places, torque.map(|(t, _)| t), asked)?;
     let unit = torque.map_or(units.torque, |(_, unit)| unit);
+    let asked_about = torque
+        .filter(|_| !asked.sure)
+        .and_then(|(t, unit)| doubt(t, unit, thread(state, &asked.what)));
+    // No tool is put to a bolt by a figure that is in doubt.
+    let believed = torque.map(|(t, _)| t).filter(|_| asked_about.is_none());
+    let Plan { passes, cautions } = passes(&places, believed, angle, asked)?;
     let passes = passes
         .iter()
-        .map(|pass| pass_view(pass, places.at.len(), adapter, unit))
+        .map(|pass| pass_view(pass, places.at.len(), adapter, tool, unit))
         .collect::<Result<_, _>>()?;
     Ok(TighteningView {
         torque_nm: torque.map(|(t, _)| t.get()),
         torque_words: torque.map_or_else(String::new, |(t, _)| in_units(t)),
-        doubt: torque.and_then(|(t, _)| doubt(t, None)).map(|d| d.question),
-        tool_words: torque
+        doubt_instead: asked_about
+            .as_ref()
+            .zip(torque)
+            .and_then(|(doubt, (t, unit))| instead(doubt, t, unit)),
+        doubt: asked_about.map(|d| d.question),
+        tool_words: believed
             .zip(tool)
-            .map(|((t, _), tool)| tool_words(t, tool, adapter, unit))
+            .map(|(t, tool)| tool_words(t, tool, adapter, unit))
             .transpose()?,
         bolts: drawn(&places.at),
         aspect: aspect(&places.at),
@@ -57,6 +68,62 @@ pub(crate) fn planned(
         passes,
         cautions,
     })
+}
+
+/// The same number in the unit that is asked about, as it would be typed.
+fn instead(doubt: &TorqueDoubt, torque: NewtonMetres, unit: Unit) -> Option<String> {
+    let number = show_number(unit.from_base(torque.get()));
+    doubt
+        .instead
+        .map(|instead| format!("{number} {}", instead.symbol()))
+}
+
+/// The angle as typed, degrees.
+fn angle(typed: &str) -> Result<Option<f64>, Problem> {
+    if typed.trim().is_empty() {
+        return Ok(None);
+    }
+    let angle_deg = input::parse_bare(typed).map_err(again)?;
+    check_angle(angle_deg).map_err(again)?;
+    Ok(Some(angle_deg))
+}
+
+/// The thread of what is tightened, by the sizes that were noted when the bolts came
+/// off: the smallest of them, since all get the same torque. `None` where no size is
+/// known.
+pub(crate) fn thread(state: &JobState, what: &str) -> Option<Thread> {
+    if !is_many(what) {
+        return None;
+    }
+    let pan = pan_step(state);
+    let sizes = state
+        .parts
+        .iter()
+        .filter(is_fastener)
+        .filter(|p| Some(p.part.step.as_str()) == pan || at_the_pan(&p.part.place))
+        .filter_map(|p| thread_of_size(&p.part.size));
+    sizes.min_by(|a, b| most_nm(*a).total_cmp(&most_nm(*b)))
+}
+
+/// Bolts, in either language that the app speaks.
+fn is_many(what: &str) -> bool {
+    let what = what.to_lowercase();
+    ["bolt", "schraube"].iter().any(|word| what.contains(word))
+}
+
+/// In the words of either language, since the log keeps what the technician wrote.
+fn at_the_pan(place: &str) -> bool {
+    let place = place.to_lowercase();
+    ["pan", "wanne"].iter().any(|word| place.contains(word))
+}
+
+/// The step at which the pan was photographed, and its bolts came off.
+fn pan_step(state: &JobState) -> Option<&str> {
+    state
+        .photos
+        .iter()
+        .find(|p| p.subject == swarfbook_job::fact::PhotoSubject::Pan)
+        .map(|p| p.step.as_str())
 }
 
 /// An adapter as the bench takes it.
@@ -88,7 +155,7 @@ fn torque(typed: &str, usual: Unit) -> Result<Option<(NewtonMetres, Unit)>, Prob
     let entered = input::parse_in(typed, Quantity::Torque, usual).map_err(again)?;
     Ok(match entered.value {
         input::EnteredValue::Number { value, unit, .. } => Some((NewtonMetres(value), unit)),
-        input::EnteredValue::Open => None,
+        input::EnteredValue::Open | input::EnteredValue::Above { .. } => None,
     })
 }
 
@@ -102,14 +169,12 @@ fn is_fastener(part: &&PartState) -> bool {
 
 /// Places tapped on the photo that shows most of them; else a count, drawn.
 fn places(state: &JobState, asked: &TighteningAsked) -> Result<Places, Problem> {
-    let what = asked.what.to_lowercase();
-    let many = ["bolt", "schraube"].iter().any(|word| what.contains(word));
     let nowhere = Places {
         at: Vec::new(),
         photo: None,
         words: String::new(),
     };
-    if !many {
+    if !is_many(&asked.what) {
         return Ok(nowhere);
     }
     let tapped = |photo: EntryId| -> Vec<[f64; 2]> {
@@ -128,12 +193,7 @@ fn places(state: &JobState, asked: &TighteningAsked) -> Result<Places, Problem> 
         .max_by_key(|(_, at)| at.len())
         .filter(|(_, at)| at.len() >= 2);
     let at_the_pan = || -> u32 {
-        let pan = state
-            .photos
-            .iter()
-            .filter(|p| p.subject == swarfbook_job::fact::PhotoSubject::Pan)
-            .map(|p| p.step.as_str())
-            .next();
+        let pan = pan_step(state);
         let off = state.parts.iter().filter(is_fastener);
         off.filter(|p| Some(p.part.step.as_str()) == pan)
             .map(|p| p.part.count)
@@ -149,7 +209,7 @@ fn places(state: &JobState, asked: &TighteningAsked) -> Result<Places, Problem> 
             0 => Ok(nowhere),
             count @ 2..=MOST_BOLTS => Ok(Places {
                 words: say!(
-                    "{} bolts, drawn evenly round a pan. Where yours differs, hold to the rule: from the middle, crosswise, each next one far from the last.",
+                    "{} bolts, drawn evenly round a pan. Where yours differs, hold to the rule: from the middle outwards, crosswise, the corners last.",
                     count
                 ),
                 photo: None,
@@ -188,16 +248,25 @@ fn around(count: u32) -> Vec<[f64; 2]> {
 fn passes(
     places: &Places,
     torque: Option<NewtonMetres>,
+    angle_deg: Option<f64>,
     asked: &TighteningAsked,
 ) -> Result<Plan, Problem> {
     if places.at.len() >= 2
         && let Some(full) = torque
     {
-        return plan(&places.at, full, asked.rounds, asked.sealant).map_err(again);
+        let finish = match angle_deg {
+            Some(angle_deg) => Finish::Angle { angle_deg },
+            None if asked.sealant => Finish::Sealant,
+            None => Finish::LastRound,
+        };
+        return plan(&places.at, full, asked.rounds, finish).map_err(again);
     }
     let order = cross_sequence(&places.at);
     let mut kinds = vec![PassKind::ByHand];
-    kinds.extend(torque.map(|t| PassKind::Full { torque_nm: t.get() }));
+    if let Some(t) = torque {
+        kinds.push(PassKind::Full { torque_nm: t.get() });
+        kinds.extend(angle_deg.map(|angle_deg| PassKind::Angle { angle_deg }));
+    }
     Ok(Plan {
         passes: kinds
             .into_iter()
@@ -216,6 +285,7 @@ fn pass_view(
     pass: &Pass,
     bolts: usize,
     adapter: Option<Adapter>,
+    tool: Option<ToolClass>,
     unit: Unit,
 ) -> Result<PassView, Problem> {
     let how = if bolts >= 2 {
@@ -237,12 +307,36 @@ fn pass_view(
             say!("Once more round at {}", with_nm(torque_nm, unit)),
             Some(torque_nm),
         ),
+        PassKind::Angle { angle_deg } if bolts >= 2 => (
+            say!(
+                "Crosswise on by {}°, each in one go, with an angle gauge or a mark on its head",
+                show_number(angle_deg)
+            ),
+            None,
+        ),
+        PassKind::Angle { angle_deg } => (
+            say!(
+                "On by {}° in one go, with an angle gauge or a mark on its head",
+                show_number(angle_deg)
+            ),
+            None,
+        ),
     };
     let set_nm = match (torque_nm, adapter) {
         (Some(nm), Some(adapter)) => Some(adapter.set_for(NewtonMetres(nm)).map_err(again)?.get()),
         _ => None,
     };
+    let scale_words = torque_nm.zip(tool).and_then(|(nm, tool)| {
+        let least = tool.least_nm()?;
+        (set_nm.unwrap_or(nm) < least - 1e-9).then(|| {
+            say!(
+                "Below this tool's scale, which begins at {}: take a smaller tool for this pass.",
+                with_nm(least, unit)
+            )
+        })
+    });
     Ok(PassView {
+        scale_words,
         words,
         torque_nm,
         set_nm,
@@ -262,15 +356,21 @@ fn tool_words(
         Some(adapter) => adapter.set_for(torque).map_err(again)?,
         None => torque,
     };
-    let u = tool_uncertainty(set, tool).map_err(again)?;
+    let u = match tool_uncertainty(set, tool) {
+        Ok(u) => u,
+        Err(below @ ToolError::BelowScale { .. }) => return Ok(below.to_string()),
+        Err(other) => return Err(again(other)),
+    };
     // Rectangular: the half width is √3 standard uncertainties.
     let share = 3.0_f64.sqrt() * u.get() / set.get();
     let nm = torque.get();
+    let [low, high] = [1.0 - share, 1.0 + share].map(|part| unit.from_base(nm * part));
+    let [low, high] = outwards(low, high, 1);
     Ok(say!(
         "The tool is within ± {} %: {} to {} {} reach the bolt.",
         show_number((share * 1000.0).round() / 10.0),
-        short(nm * (1.0 - share), unit),
-        short(nm * (1.0 + share), unit),
+        show_number(low),
+        show_number(high),
         unit.symbol()
     ))
 }

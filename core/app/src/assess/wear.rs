@@ -21,7 +21,7 @@ use super::{patch, reading};
 use crate::present::count_words;
 use crate::problem::Problem;
 use crate::serve::Loaded;
-use crate::view::{ComponentView, ReasonPieces, ReasonView, TrendView, WearView};
+use crate::view::{self, ComponentView, ReasonPieces, ReasonView, TrendView, WearView};
 
 /// The judgement; `None` while nothing was read from the pan.
 pub(super) fn assessment(
@@ -268,10 +268,16 @@ fn readings(components: &[ComponentView]) -> Vec<ReadingSeen> {
     components
         .iter()
         .filter_map(|component| {
+            // What was out of spec stays a reason after it was replaced; what was only
+            // too close to call then is nothing to confirm any more.
+            let verdict = match component.as_found {
+                found @ Some(view::ReadingVerdict::OutOfSpec) => found,
+                _ => component.standing,
+            };
             Some(ReadingSeen {
                 id: component.entry.to_string(),
                 component: component.name.clone(),
-                verdict: match reading::last_verdict(component)? {
+                verdict: match reading::verdict(verdict?)? {
                     Verdict::InSpec => ReadingVerdict::InSpec,
                     Verdict::OutOfSpec => ReadingVerdict::OutOfSpec,
                     Verdict::TooCloseToCall => ReadingVerdict::TooCloseToCall,

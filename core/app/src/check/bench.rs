@@ -18,6 +18,13 @@ use crate::serve::Loaded;
 /// Colder or hotter than a part that is measured, °C.
 const PART_C: [f64; 2] = [-60.0, 200.0];
 
+/// What an insulation tester of a workshop puts out, volt.
+const TEST_VOLTS: [f64; 2] = [1.0, 1000.0];
+
+/// More than this on parts of a gearbox is asked about, volt (ours; the maker's figure
+/// counts).
+const USUAL_TEST_VOLTS: f64 = 250.0;
+
 /// More samples than anyone takes.
 const MAX_SAMPLES: usize = 50;
 
@@ -99,9 +106,13 @@ pub(super) fn reading(
         .map(|typed| reading::sample(typed, taken.quantity))
         .collect::<Result<_, _>>()
         .map_err(retype)?;
-    if let Some(leads) = taken.leads.as_deref().filter(|l| !l.trim().is_empty()) {
-        input::parse(leads, Unit::Resistance).map_err(retype)?;
-    }
+    let leads = taken
+        .leads
+        .as_deref()
+        .filter(|l| !l.trim().is_empty())
+        .map(|leads| input::parse(leads, Unit::Resistance))
+        .transpose()
+        .map_err(retype)?;
     if let Some(c) = taken.part_c {
         quantity(
             term!("The part's temperature"),
@@ -120,6 +131,15 @@ pub(super) fn reading(
             "K",
         )?;
     }
+    if let Some(volts) = taken.test_volts {
+        quantity(
+            term!("The test voltage"),
+            volts,
+            TEST_VOLTS,
+            Unit::Voltage,
+            loaded.units,
+        )?;
+    }
     if let Some(top) = taken.range_top.as_deref() {
         input::parse(top, Unit::Resistance).map_err(retype)?;
     }
@@ -129,26 +149,58 @@ pub(super) fn reading(
     reading::guard(taken)
         .check()
         .map_err(|why| Problem::bad_input(why.to_string(), say!("Choose one of those offered.")))?;
-    if sure || taken.quantity == Quantity::Insulation {
-        return Ok(());
+    match (!sure).then(|| doubt(component, taken, &samples, leads.as_ref())) {
+        Some(Some((question, next))) => Err(Problem::new(ProblemKind::Doubtful, question, next)),
+        Some(None) | None => Ok(()),
+    }
+}
+
+/// What must be asked before a reading is written: the question, and what to do.
+fn doubt(
+    component: &ComponentState,
+    taken: &Reading,
+    samples: &[Sample],
+    leads: Option<&input::Entered>,
+) -> Option<(String, String)> {
+    let again = || say!("Look at the meter again. If it is right, write it anyway.");
+    if leads.is_some_and(|leads| leads.number().is_none()) {
+        return Some((
+            say!("The leads held together read open: no current passes through them."),
+            say!(
+                "Seat or change the leads and read them again. Written anyway, they count as not read."
+            ),
+        ));
+    }
+    let in_ohms = matches!(taken.quantity, Quantity::Resistance | Quantity::Insulation);
+    let typed = taken.samples.iter().chain(taken.leads.as_ref());
+    if in_ohms && typed.map(String::as_str).any(input::is_lone_one) {
+        return Some((
+            say!(
+                "A lone 1 is how some meters show that there is no path, or that it is beyond their range. Is it open, or 1 ohm?"
+            ),
+            say!("Enter OL where it is open, or 1.0 for one ohm. If 1 is right, write it anyway."),
+        ));
+    }
+    if taken.quantity == Quantity::Insulation {
+        let volts = taken.test_volts.filter(|volts| *volts > USUAL_TEST_VOLTS)?;
+        return Some((
+            say!(
+                "{} is much for a part of a gearbox: it can break down what was sound.",
+                swarfbook_measure::unit::show(volts, Unit::Voltage)
+            ),
+            say!(
+                "Control unit and sensors unplugged first, and no more than the maker names. If that was so, write it anyway."
+            ),
+        ));
     }
     // A sensor's limits go with its temperature: far from any of them is no sign of a slip.
     let entered = component.specs.get(&taken.quantity);
-    let Some(spec) = entered.filter(|s| s.sensor.is_none()).map(reading::spec) else {
-        return Ok(());
-    };
+    let spec = entered.filter(|s| s.sensor.is_none()).map(reading::spec)?;
     let doubt = samples.iter().find_map(|sample| match sample {
         Sample::Value { value, .. } => input::doubt(*value, spec.low, spec.high, spec.quantity),
-        Sample::Open => None,
-    });
-    match doubt {
-        Some(doubt) => Err(Problem::new(
-            ProblemKind::Doubtful,
-            doubt.question,
-            say!("Look at the meter again. If it is right, write it anyway."),
-        )),
-        None => Ok(()),
-    }
+        Sample::Open | Sample::Above { .. } => None,
+    })?;
+    Some((doubt.question, again()))
 }
 
 pub(super) fn replaced(

@@ -47,7 +47,7 @@ pub(crate) fn fact(store: &Store, loaded: &Loaded, fact: &Fact, sure: bool) -> R
             step, topic, text, ..
         } => step::note(loaded, step, topic.as_deref(), text),
         Fact::Observed { observed } => step::observed(loaded, observed),
-        Fact::Measured { measured } => step::measured(loaded, measured),
+        Fact::Measured { measured } => step::measured(loaded, measured, sure),
         Fact::PhotoTaken { step, .. } => step::known(loaded, step),
         Fact::PhotoHinted { photo, hints } => photo::hinted(loaded, *photo, hints),
         Fact::ParticleCorrected { photo, at_px, to } => {

@@ -3,8 +3,9 @@
 use swarfbook_job::fact::{PartOff, Tightened};
 use swarfbook_job::fold::PartState;
 use swarfbook_job::id::EntryId;
-use swarfbook_measure::torque::{doubt, tool_uncertainty};
-use swarfbook_measure::unit::{NewtonMetres, Quantity};
+use swarfbook_measure::input;
+use swarfbook_measure::torque::{ToolError, check_angle, doubt, tool_uncertainty};
+use swarfbook_measure::unit::{NewtonMetres, Quantity, Unit};
 use swarfbook_words::{say, term};
 
 use super::{LONG, SHORT, number, quantity, text, wanted_text};
@@ -147,7 +148,26 @@ pub(super) fn tightened(
             None => Ok(NewtonMetres(nm)),
         };
         let set = set.map_err(|why| again(why.to_string()))?;
-        tool_uncertainty(set, tighten::tool(tool)).map_err(|why| again(why.to_string()))?;
+        match tool_uncertainty(set, tighten::tool(tool)) {
+            Ok(_) => {}
+            Err(ToolError::BelowScale { .. }) if sure => {}
+            Err(below @ ToolError::BelowScale { .. }) => {
+                return Err(Problem::new(
+                    ProblemKind::Doubtful,
+                    below.to_string(),
+                    say!("If it was tightened with that tool all the same, write it anyway."),
+                ));
+            }
+            Err(other) => return Err(again(other.to_string())),
+        }
+    }
+    if let Some(angle_deg) = tightened.angle_deg {
+        check_angle(angle_deg).map_err(|why| again(why.to_string()))?;
+        if tightened.torque_nm.is_none() {
+            return Err(again(say!(
+                "An angle is turned from a torque: the torque is missing."
+            )));
+        }
     }
     text(
         term!("The torque as typed"),
@@ -162,7 +182,9 @@ pub(super) fn tightened(
             Quantity::Torque,
             loaded.units,
         )?;
-        if !sure && let Some(doubt) = doubt(NewtonMetres(nm), None) {
+        let thread = tighten::thread(&loaded.state, &tightened.what);
+        let unit = typed_unit(tightened, loaded.units.torque);
+        if !sure && let Some(doubt) = doubt(NewtonMetres(nm), unit, thread) {
             return Err(Problem::new(
                 ProblemKind::Doubtful,
                 doubt.question,
@@ -173,4 +195,13 @@ pub(super) fn tightened(
         }
     }
     Ok(())
+}
+
+/// The unit that the torque was typed in; the device's where the line does not say.
+fn typed_unit(tightened: &Tightened, usual: Unit) -> Unit {
+    let typed = tightened.typed.as_deref().unwrap_or_default();
+    match input::parse_in(typed, Quantity::Torque, usual).map(|entered| entered.value) {
+        Ok(input::EnteredValue::Number { unit, .. }) => unit,
+        _ => usual,
+    }
 }

@@ -5,7 +5,7 @@ use swarfbook_job::procedure::{Choice, Evidence};
 use swarfbook_words::{say, term};
 
 use super::{LONG, number, quantity, text, wanted_text};
-use crate::assess::Assessed;
+use crate::assess::{Assessed, fluid};
 use crate::present::quantity_of;
 use crate::problem::{Problem, ProblemKind};
 use crate::serve::Loaded;
@@ -120,7 +120,7 @@ fn together(label: &str, choices: &[Choice], several: bool, said: &[&str]) -> Re
     Ok(())
 }
 
-pub(super) fn measured(loaded: &Loaded, measured: &Measured) -> Result<(), Problem> {
+pub(super) fn measured(loaded: &Loaded, measured: &Measured, sure: bool) -> Result<(), Problem> {
     known(loaded, &measured.step)?;
     text(term!("What was typed"), &measured.typed, super::SHORT)?;
     let evidence = asked(loaded, &measured.step, &measured.topic, |e| {
@@ -134,10 +134,18 @@ pub(super) fn measured(loaded: &Loaded, measured: &Measured) -> Result<(), Probl
             unit,
             ..
         } => match quantity_of(unit) {
-            Some(of) => quantity(label, measured.value, [*min, *max], of, loaded.units),
-            None => number(label, measured.value, *min, *max, unit),
+            Some(of) => quantity(label, measured.value, [*min, *max], of, loaded.units)?,
+            None => number(label, measured.value, *min, *max, unit)?,
         },
-        _ => Ok(()),
+        _ => {}
+    }
+    match fluid::doubt(&loaded.state, measured, loaded.units).filter(|_| !sure) {
+        Some(question) => Err(Problem::new(
+            ProblemKind::Doubtful,
+            question,
+            say!("Look at the figure and its unit again. If it is right, write it anyway."),
+        )),
+        None => Ok(()),
     }
 }
 

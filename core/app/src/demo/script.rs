@@ -201,6 +201,7 @@ impl<'a> Script<'a> {
                 connector: "green".into(),
                 part_number: "DEMO-1".into(),
                 codes: code.map(str::to_owned).into_iter().collect(),
+                grounded_by_case: false,
             },
         })?;
         self.write(Fact::SpecEntered {
@@ -232,6 +233,8 @@ impl<'a> Script<'a> {
                 },
                 contact_shown: true,
                 part_within_k: None,
+                part_from: None,
+                test_volts: None,
                 sibling: None,
                 range_top: None,
                 guard: None,

@@ -74,16 +74,12 @@ fn torques(state: &JobState, units: Units) -> Vec<OfferView> {
     offers
 }
 
-/// Parts that read out of spec and were not replaced yet.
+/// Parts in the car that are out of spec.
 fn out_of_spec(assessed: &Assessed) -> Vec<OfferView> {
     assessed
         .components
         .iter()
-        .filter(|part| !part.replaced)
-        .filter(|part| {
-            let last = part.readings.last();
-            last.is_some_and(|reading| reading.verdict == ReadingVerdict::OutOfSpec)
-        })
+        .filter(|part| part.standing == Some(ReadingVerdict::OutOfSpec))
         .map(|part| OfferView {
             value: part.entry.to_string(),
             label: part.name.clone(),

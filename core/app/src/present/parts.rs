@@ -43,9 +43,14 @@ pub(crate) fn part_words(part: &PartOff, count: u32, units: Units) -> String {
 }
 
 pub(crate) fn tightened_words(tightened: &Tightened, units: Units) -> String {
-    let how = match tightened.torque_nm {
-        Some(nm) => units.show(nm, Quantity::Torque),
-        None => say!("by hand to feel"),
+    let how = match (tightened.torque_nm, tightened.angle_deg) {
+        (Some(nm), Some(angle_deg)) => say!(
+            "{} and {}° on from there",
+            units.show(nm, Quantity::Torque),
+            show_number(angle_deg)
+        ),
+        (Some(nm), None) => units.show(nm, Quantity::Torque),
+        (None, _) => say!("by hand to feel"),
     };
     let over = tightened
         .bolts

@@ -204,13 +204,17 @@ fn held(loaded: &Loaded, assessed: &Assessed, step: &Step, evidence: &Evidence) 
                 .collect();
             Held::when(!done.is_empty(), done.join("; "))
         }
-        Evidence::Tighten { .. } => {
+        Evidence::Tighten { what, .. } => {
             let done: Vec<_> = state
                 .tightened
                 .iter()
                 .filter(|t| t.step == step.id)
                 .map(|t| parts::tightened_words(&t.tightened, *units))
                 .collect();
+            let none = what == assess::fluid::PLUGS && assess::fluid::has_dipstick(state);
+            if none && done.is_empty() {
+                return Held::when(true, say!("level read on the dipstick: no plug to close"));
+            }
             Held::when(!done.is_empty(), done.join("; "))
         }
         Evidence::Report => {
@@ -366,8 +370,14 @@ fn census(state: &JobState) -> Held {
 }
 
 fn readings(components: &[ComponentView], quantity: swarfbook_job::fact::Quantity) -> Held {
-    let total = components.len();
-    let good = components
+    let wanted: Vec<&ComponentView> = components
+        .iter()
+        .filter(|c| !c.unread.contains(&quantity))
+        .collect();
+    if wanted.is_empty() && !components.is_empty() {
+        return Held::when(true, say!("no part that this says anything of"));
+    }
+    let good = wanted
         .iter()
         .filter(|c| {
             c.readings
@@ -378,7 +388,7 @@ fn readings(components: &[ComponentView], quantity: swarfbook_job::fact::Quantit
         })
         .count();
     Held::when(
-        total > 0 && good == total,
-        say!("{} of {} read", good, total),
+        !wanted.is_empty() && good == wanted.len(),
+        say!("{} of {} read", good, wanted.len()),
     )
 }

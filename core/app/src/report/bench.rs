@@ -75,8 +75,17 @@ fn plain(kind: ComponentKind) -> &'static str {
         }
         ComponentKind::TemperatureSensor => term!("It tells the control unit how warm the oil is."),
         ComponentKind::SpeedSensor => term!("It tells the control unit how fast a shaft turns."),
-        ComponentKind::Other => "",
+        ComponentKind::RangeSensor => term!("It tells the control unit where the lever stands."),
+        ComponentKind::HallSensor | ComponentKind::Switch | ComponentKind::Other => "",
     }
+}
+
+/// What is read of it is a winding.
+fn is_coil(kind: ComponentKind) -> bool {
+    matches!(
+        kind,
+        ComponentKind::OnOffSolenoid | ComponentKind::LinearSolenoid | ComponentKind::SpeedSensor
+    )
 }
 
 fn said(
@@ -85,10 +94,13 @@ fn said(
     reading: &ReadingView,
 ) -> Result<ReadingSaid, Problem> {
     let what = match reading.quantity {
-        Quantity::Resistance => term!("Winding resistance"),
+        Quantity::Resistance if is_coil(component.kind) => term!("Winding resistance"),
+        Quantity::Resistance => term!("Resistance"),
         Quantity::Insulation => term!("Resistance to ground"),
         Quantity::Voltage => term!("Voltage"),
         Quantity::Frequency => term!("Frequency"),
+        Quantity::Current => term!("Current"),
+        Quantity::DutyCycle => term!("Duty cycle"),
     };
     Ok(ReadingSaid {
         said: figures.said(format!("{what}: {}", reading.value_words), [reading.entry]),
@@ -119,7 +131,12 @@ fn plot(component: &ComponentView, reading: &ReadingView) -> Result<Option<Plot>
         .specs
         .iter()
         .find(|s| s.quantity == reading.quantity);
-    if spec.is_none() || reading.verdict == ReadingVerdict::TakeAgain {
+    if spec.is_none()
+        || matches!(
+            reading.verdict,
+            ReadingVerdict::TakeAgain | ReadingVerdict::NoSpec
+        )
+    {
         return Ok(None);
     }
     let number = |value: Option<f64>| value.map(fixed).transpose();
@@ -132,6 +149,8 @@ fn plot(component: &ComponentView, reading: &ReadingView) -> Result<Option<Plot>
             Quantity::Resistance | Quantity::Insulation => "ohm",
             Quantity::Voltage => "V",
             Quantity::Frequency => "Hz",
+            Quantity::Current => "A",
+            Quantity::DutyCycle => "%",
         }
         .to_owned(),
     }))

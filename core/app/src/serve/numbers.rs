@@ -32,8 +32,15 @@ pub(super) fn read(app: &App, typed: &[NumberTyped]) -> Result<Reply, Problem> {
                 return Ok(None);
             }
             let read = match one.quantity {
+                // What is open is no number, and may not be taken for "nothing typed".
                 Some(quantity) => input::parse_in(&one.typed, quantity, units.of(quantity))
-                    .map(|entered| entered.number()),
+                    .and_then(|entered| match entered.number() {
+                        None => Err(input::InputError::NotANumber {
+                            text: entered.text,
+                            quantity,
+                        }),
+                        number => Ok(number),
+                    }),
                 None => input::parse_bare(&one.typed).map(Some),
             };
             read.map_err(|why| {

@@ -96,6 +96,11 @@ fn held(loaded: &Loaded, step: &Step) -> bool {
                     || (topic == fluid::LEVEL_SEEN && !fluid::level_set(&loaded.state))
             })
         }
+        // Where the level is read on a dipstick there are no plugs to close: that asks for
+        // the technician's own tick.
+        Evidence::Tighten { what, .. } => {
+            what == fluid::PLUGS && fluid::has_dipstick(&loaded.state)
+        }
         _ => false,
     })
 }

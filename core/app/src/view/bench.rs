@@ -52,6 +52,8 @@ pub struct ReadingView {
     pub ask: Option<String>,
     /// How it was worked out, line by line.
     pub steps: Vec<String>,
+    /// It is of a part that is no longer in the car.
+    pub of_replaced: bool,
 }
 
 /// An electrical part.
@@ -81,6 +83,15 @@ pub struct ComponentView {
     pub sibling_words: Option<String>,
     /// It was replaced.
     pub replaced: bool,
+    /// How the part in the car stands: the worst over its newest reading of each
+    /// quantity, since it was put in; `None` where none gave a verdict.
+    pub standing: Option<ReadingVerdict>,
+    /// How the part that the car came in with stood.
+    pub as_found: Option<ReadingVerdict>,
+    /// One wire; its case is the other pole.
+    pub grounded_by_case: bool,
+    /// Quantities that say nothing of this kind of part.
+    pub unread: Vec<Quantity>,
 }
 
 /// What the codes and readings say about the complaint.
@@ -118,6 +129,8 @@ pub struct PassView {
     pub set_words: Option<String>,
     /// No tool: every bolt started by hand.
     pub by_hand: bool,
+    /// Where the tool does not reach: its scale begins above this pass.
+    pub scale_words: Option<String>,
 }
 
 /// A tightening as it would go.
@@ -127,8 +140,11 @@ pub struct TighteningView {
     pub torque_nm: Option<f64>,
     /// The same in all units; empty to feel.
     pub torque_words: String,
-    /// A question before the torque is believed.
+    /// A question before the torque is believed; until it is answered no pass with a
+    /// tool is shown.
     pub doubt: Option<String>,
+    /// The same number in the unit that is asked about, as it would be typed.
+    pub doubt_instead: Option<String>,
     /// What the tool's accuracy means at the bolt.
     pub tool_words: Option<String>,
     /// The bolts; empty where there is one, or their number is not known.

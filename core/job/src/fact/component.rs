@@ -15,10 +15,16 @@ pub enum ComponentKind {
     LinearSolenoid,
     /// Temperature sensor.
     TemperatureSensor,
-    /// Speed sensor.
+    /// Speed sensor with a coil (two wires, makes its own voltage).
     SpeedSensor,
     /// Something else, by its name.
     Other,
+    /// Hall or other active sensor: electronics that need a supply.
+    HallSensor,
+    /// A contact that is open or closed: pressure switch, temperature switch.
+    Switch,
+    /// Lever position sensor: contacts that go with the lever.
+    RangeSensor,
 }
 
 /// An electrical part as the maker's diagram names it.
@@ -37,6 +43,14 @@ pub struct Component {
     /// Codes that the maker's data tie to it.
     #[serde(default)]
     pub codes: Vec<String>,
+    /// One wire, the case is its other pole: a path to ground is its winding.
+    #[serde(default, skip_serializing_if = "is_false")]
+    #[ts(optional, as = "Option<bool>")]
+    pub grounded_by_case: bool,
+}
+
+fn is_false(flag: &bool) -> bool {
+    !flag
 }
 
 /// What is read.
@@ -51,6 +65,24 @@ pub enum Quantity {
     Voltage,
     /// Hertz.
     Frequency,
+    /// Ampere.
+    Current,
+    /// How long a signal is on, per cent of its period.
+    DutyCycle,
+}
+
+/// Where a part's temperature was read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum TemperatureFrom {
+    /// A contact probe held to the part.
+    ProbeAtPart,
+    /// An infrared thermometer pointed at it.
+    Infrared,
+    /// The fluid's temperature from the scan data.
+    ScanData,
+    /// What is around it, after it stood long enough.
+    Surroundings,
 }
 
 /// One row of a maker's table of a temperature sensor.
@@ -136,10 +168,19 @@ pub struct Reading {
     /// Temperature of the part, °C.
     #[serde(default)]
     pub part_c: Option<f64>,
-    /// It may be off by so many kelvin either way; 3 when not said.
+    /// It may be off by so many kelvin either way; where not said, 1 by a probe at the
+    /// part and 3 otherwise.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[ts(optional)]
     pub part_within_k: Option<f64>,
+    /// Where that temperature was read.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub part_from: Option<TemperatureFrom>,
+    /// Test voltage of an insulation tester, volt; `None` for a meter's own.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub test_volts: Option<f64>,
     /// The meter.
     pub meter: MeterUsed,
     /// Contact was shown with these leads: held together, or on a sibling.

@@ -19,7 +19,7 @@ pub use car::{
 };
 pub use component::{
     Component, ComponentKind, MeterUsed, Quantity, Reading, Replacement, Sample, SensorData,
-    SensorRow, SpecEntered,
+    SensorRow, SpecEntered, TemperatureFrom,
 };
 pub use observed::{AdviceChoice, Measured, Observed};
 pub use parts::{AdapterUsed, PartOff, Tightened, TorqueTool};

@@ -90,6 +90,10 @@ pub struct Tightened {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[ts(optional)]
     pub tool: Option<TorqueTool>,
+    /// Turned on by so many degrees from there, as the maker asks.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub angle_deg: Option<f64>,
     /// The torque as it was typed, with its unit, for instance "88 lbf·in".
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[ts(optional)]

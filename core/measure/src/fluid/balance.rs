@@ -85,14 +85,14 @@ fn words(out: &[Poured], filled: &[Poured], difference: Estimate, units: Units) 
         return say!("Out and in can be compared once both are entered.");
     }
     let by = say!(
-        "{} (95 %, both at 15 °C)",
+        "{} (k = 2, both at 15 °C)",
         units.show_pm(
             difference.value.abs(),
-            1.96 * difference.u,
+            difference.expanded(),
             Quantity::Volume
         )
     );
-    if difference.value.abs() <= 1.96 * difference.u {
+    if difference.value.abs() <= difference.expanded() {
         say!(
             "As much went in as came out, as far as it can be measured: difference {}.",
             by

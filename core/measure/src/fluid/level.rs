@@ -1,11 +1,11 @@
-//! The level through the open plug, at the maker's temperature.
+//! The level through the open plug or on the dipstick, at the maker's temperature.
 
 use serde::{Deserialize, Serialize};
 use swarfbook_words::{say, term};
 use ts_rs::TS;
 
 use super::volume::{FluidError, check_temperature};
-use crate::unit::{Quantity, Units};
+use crate::unit::{Quantity, Unit, Units, show_number};
 
 /// The maker's temperature window for the level, °C; entered with its source.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
@@ -30,6 +30,28 @@ pub enum Plug {
     Stream,
 }
 
+/// What the dipstick shows, wiped and put in again.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Dipstick {
+    /// Below the lower mark for hot fluid.
+    Below,
+    /// Between the marks for hot fluid.
+    Between,
+    /// Above the upper mark.
+    Above,
+}
+
+/// Where the level is read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Seen {
+    /// At the level plug.
+    Plug(Plug),
+    /// On the dipstick.
+    Dipstick(Dipstick),
+}
+
 /// One look at the level.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
 pub struct Look {
@@ -39,8 +61,8 @@ pub struct Look {
     pub engine_running: bool,
     /// Every gear was held for a moment, and the lever is back in park.
     pub gears_cycled: bool,
-    /// What the plug shows.
-    pub plug: Plug,
+    /// What the plug or the dipstick shows.
+    pub seen: Seen,
 }
 
 /// What to do next.
@@ -84,6 +106,57 @@ pub enum LevelError {
     Fluid(#[from] FluidError),
     #[error("{}", say!("The window's ends are swapped: {} °C is above {} °C. Look at the maker's data again.", low_c, high_c))]
     Swapped { low_c: f64, high_c: f64 },
+}
+
+/// A maker's window is not wider, nor does it reach further (ours): wider is "any".
+const WIDEST_WINDOW_K: f64 = 40.0;
+const COLDEST_WINDOW_C: f64 = 10.0;
+const HOTTEST_WINDOW_C: f64 = 110.0;
+/// Fluid that someone measures or reads a level of is cooler, as a rule (ours).
+const HOT_FLUID_C: f64 = 90.0;
+
+/// Whether a window must be asked about before it is believed; either end may be
+/// missing still.
+pub fn doubt_window(low_c: Option<f64>, high_c: Option<f64>, units: Units) -> Option<String> {
+    let show = |celsius: f64| units.show(celsius, Quantity::Temperature);
+    let width = low_c.zip(high_c).map(|(low, high)| high - low);
+    let wide = width.is_some_and(|width| width > WIDEST_WINDOW_K);
+    let far = |end: &f64| !(COLDEST_WINDOW_C..=HOTTEST_WINDOW_C).contains(end);
+    match (low_c, high_c) {
+        (Some(low), Some(high)) if wide => Some(say!(
+            "A window of {} to {} would let nearly any temperature pass. Is that the maker's window for reading the level?",
+            show(low),
+            show(high)
+        )),
+        _ => low_c.into_iter().chain(high_c).find(far).map(|end| {
+            say!(
+                "{} is far from any temperature at which a level is read. Is that the maker's window?",
+                show(end)
+            )
+        }),
+    }
+}
+
+/// Whether a temperature of the fluid must be asked about: degrees Fahrenheit are
+/// taken for Celsius most often.
+pub fn doubt_fluid(celsius: f64, units: Units) -> Option<String> {
+    if celsius < HOT_FLUID_C {
+        return None;
+    }
+    let here = units.show(celsius, Quantity::Temperature);
+    let as_fahrenheit = Unit::Fahrenheit.to_base(celsius);
+    if units.temperature == Unit::Celsius && as_fahrenheit < HOT_FLUID_C {
+        return Some(say!(
+            "{} is hotter than fluid that is drained or whose level is read. Is it {} °F, which is {} °C?",
+            here,
+            show_number(celsius),
+            show_number(as_fahrenheit.round())
+        ));
+    }
+    Some(say!(
+        "{} is hotter than fluid that is drained or whose level is read. Is it right?",
+        here
+    ))
 }
 
 /// What to do next, told in `units`. Common practice, no published source; the window is the maker's.
@@ -130,42 +203,97 @@ fn decide(
         );
     }
     if look.celsius < low_c {
-        let early = match look.plug {
-            // Cold fluid takes less room: what streams cold is too much for sure.
-            Plug::Stream => {
-                term!(" It streams already, so it is too full: it will have to run down.")
-            }
-            _ => "",
-        };
         return (
             Action::WaitWarmer,
-            say!(
-                "{} is too cold: plug closed, wait for {}.{}",
-                here,
-                show(low_c),
-                early
-            ),
+            match look.seen {
+                // Cold fluid takes less room: what streams cold is too much for sure.
+                Seen::Plug(plug) => say!(
+                    "{} is too cold: plug closed, wait for {}.{}",
+                    here,
+                    show(low_c),
+                    match plug {
+                        Plug::Stream => term!(
+                            " It streams already, so it is too full: it will have to run down."
+                        ),
+                        _ => "",
+                    }
+                ),
+                Seen::Dipstick(stick) => say!(
+                    "{} is too cold for the hot marks: wait for {}.{}",
+                    here,
+                    show(low_c),
+                    match stick {
+                        Dipstick::Above => term!(
+                            " It is above the marks already, so it is too full: some will have to come out."
+                        ),
+                        _ => "",
+                    }
+                ),
+            },
         );
     }
     if look.celsius > high_c {
-        let late = match look.plug {
-            // Hot fluid takes more room: what does not reach the plug hot is too little.
-            Plug::Nothing => {
-                term!(" Nothing comes even hot, so it is low: fluid will have to be added.")
-            }
-            _ => "",
-        };
         return (
             Action::WaitCooler,
-            say!(
-                "{} is too hot: plug closed, let it cool to {}.{}",
-                here,
-                show(high_c),
-                late
-            ),
+            match look.seen {
+                // Hot fluid takes more room: what does not reach the plug hot is too little.
+                Seen::Plug(plug) => say!(
+                    "{} is too hot: plug closed, let it cool to {}.{}",
+                    here,
+                    show(high_c),
+                    match plug {
+                        Plug::Nothing => term!(
+                            " Nothing comes even hot, so it is low: fluid will have to be added."
+                        ),
+                        _ => "",
+                    }
+                ),
+                Seen::Dipstick(stick) => say!(
+                    "{} is too hot for the marks: let it cool to {}.{}",
+                    here,
+                    show(high_c),
+                    match stick {
+                        Dipstick::Below => term!(
+                            " It is below the marks even hot, so it is low: fluid will have to be added."
+                        ),
+                        _ => "",
+                    }
+                ),
+            },
         );
     }
-    match look.plug {
+    match look.seen {
+        Seen::Plug(plug) => at_the_plug(plug, &here, &show(high_c)),
+        Seen::Dipstick(stick) => on_the_dipstick(stick, &here),
+    }
+}
+
+fn on_the_dipstick(stick: Dipstick, here: &str) -> (Action, String) {
+    match stick {
+        Dipstick::Below => (
+            Action::Add,
+            say!(
+                "Below the marks: add a little, wait, wipe the dipstick and read it again. It must not go above the upper mark."
+            ),
+        ),
+        Dipstick::Above => (
+            Action::LetRun,
+            say!(
+                "Above the marks: too full, it foams. Take some out, measure what comes, and read it again."
+            ),
+        ),
+        Dipstick::Between => (
+            Action::Close,
+            say!(
+                "Between the hot marks at {}: the level is right. Put the dipstick in and seat its lock.",
+                here
+            ),
+        ),
+    }
+}
+
+fn at_the_plug(plug: Plug, here: &str, hottest: &str) -> (Action, String) {
+    match plug {
         Plug::Closed => (
             Action::OpenPlug,
             say!(
@@ -177,7 +305,7 @@ fn decide(
             Action::Add,
             say!(
                 "Nothing comes: add fluid until it trickles, before it passes {}.",
-                show(high_c)
+                hottest
             ),
         ),
         Plug::Stream => (

@@ -147,7 +147,7 @@ fn what_the_plug_says() {
         celsius,
         engine_running: true,
         gears_cycled: true,
-        plug,
+        seen: Seen::Plug(plug),
     };
     let check = |look: Look, action, says: &str| {
         let got = next_step(look, window, Units::default()).unwrap();
@@ -198,6 +198,58 @@ fn what_the_plug_says() {
     ));
 }
 
+/// Units without a level plug are read on the dipstick (common practice, no
+/// published source).
+#[test]
+fn what_the_dipstick_says() {
+    use Action::*;
+    let window = LevelWindow {
+        low_c: 65.0,
+        high_c: 85.0,
+    };
+    let check = |celsius, stick, action, says: &str| {
+        let look = Look {
+            celsius,
+            engine_running: true,
+            gears_cycled: true,
+            seen: Seen::Dipstick(stick),
+        };
+        let got = next_step(look, window, Units::default()).unwrap();
+        assert_eq!(got.action, action, "{look:?}: {}", got.words);
+        assert!(got.words.contains(says), "{}", got.words);
+        assert!(!got.words.contains("plug"), "{}", got.words);
+        assert_eq!(got.set, action == Close);
+    };
+    check(75.0, Dipstick::Between, Close, "level is right");
+    check(75.0, Dipstick::Below, Add, "add a little");
+    check(75.0, Dipstick::Above, LetRun, "too full");
+    check(40.0, Dipstick::Between, WaitWarmer, "too cold");
+    check(40.0, Dipstick::Above, WaitWarmer, "too full");
+    check(95.0, Dipstick::Below, WaitCooler, "it is low");
+}
+
+#[test]
+fn a_window_for_anything_and_fluid_too_hot_are_asked_about() {
+    let window = |low, high| doubt_window(low, high, Units::default());
+    assert!(
+        window(Some(0.0), Some(120.0))
+            .unwrap()
+            .contains("0 °C to 120 °C")
+    );
+    assert!(window(Some(0.0), None).is_some());
+    assert!(window(None, Some(120.0)).is_some());
+    for (low, high) in [(35.0, 45.0), (30.0, 60.0), (65.0, 95.0)] {
+        assert_eq!(window(Some(low), Some(high)), None);
+    }
+    let hot = |celsius, units| doubt_fluid(celsius, units);
+    let asked = hot(104.0, Units::METRIC).unwrap();
+    assert!(asked.contains("104 °F, which is 40 °C"), "{asked}");
+    assert_eq!(hot(40.0, Units::METRIC), None);
+    // 104 typed on a device that is set to °F is 40 °C: nothing to ask.
+    assert_eq!(hot(40.0, Units::AMERICAN), None);
+    assert!(hot(100.0, Units::AMERICAN).unwrap().contains("212 °F"));
+}
+
 proptest! {
     #[test]
     fn warmer_fluid_corrects_lower(density in 810.0f64..950.0, t in -30.0f64..140.0, more in 0.1f64..9.0) {
@@ -212,7 +264,7 @@ proptest! {
         celsius in -30.0f64..140.0, plug in 0usize..4, engine: bool, gears: bool,
     ) {
         let plug = [Plug::Closed, Plug::Nothing, Plug::Trickle, Plug::Stream][plug];
-        let look = Look { celsius, engine_running: engine, gears_cycled: gears, plug };
+        let look = Look { celsius, engine_running: engine, gears_cycled: gears, seen: Seen::Plug(plug) };
         let window = LevelWindow { low_c: 35.0, high_c: 45.0 };
         let right = engine && gears && plug == Plug::Trickle && (35.0..=45.0).contains(&celsius);
         prop_assert_eq!(next_step(look, window, Units::default()).unwrap().set, right);

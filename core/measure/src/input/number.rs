@@ -33,8 +33,14 @@ pub(super) fn split(text: &str) -> (&str, &str) {
     }
 }
 
-/// Reads the head of [`split`].
-pub(super) fn read(head: &str, text: &str, quantity: Quantity) -> Result<Number, InputError> {
+/// Reads the head of [`split`]. `comma_groups`: a comma before three digits can
+/// only group thousands.
+pub(super) fn read(
+    head: &str,
+    text: &str,
+    quantity: Quantity,
+    comma_groups: bool,
+) -> Result<Number, InputError> {
     let wrong = || InputError::NotANumber {
         text: text.to_owned(),
         quantity,
@@ -50,7 +56,7 @@ pub(super) fn read(head: &str, text: &str, quantity: Quantity) -> Result<Number,
         .chars()
         .map(|c| if c.is_whitespace() { ' ' } else { c })
         .collect();
-    let (whole, fraction) = parts(&digits, text, quantity).ok_or_else(wrong)??;
+    let (whole, fraction) = parts(&digits, text, quantity, comma_groups).ok_or_else(wrong)??;
     if whole.is_empty() && fraction.is_empty() {
         return Err(wrong());
     }
@@ -71,7 +77,12 @@ pub(super) fn read(head: &str, text: &str, quantity: Quantity) -> Result<Number,
 type Parts = (String, String);
 
 /// Digits before and after the decimal mark; `None` when the marks make no number.
-fn parts(digits: &str, text: &str, quantity: Quantity) -> Option<Result<Parts, InputError>> {
+fn parts(
+    digits: &str,
+    text: &str,
+    quantity: Quantity,
+    comma_groups: bool,
+) -> Option<Result<Parts, InputError>> {
     let points = digits.matches('.').count();
     let commas = digits.matches(',').count();
     match (points, commas) {
@@ -84,6 +95,9 @@ fn parts(digits: &str, text: &str, quantity: Quantity) -> Option<Result<Parts, I
                 return None;
             }
             if may_be_thousands(&whole, fraction, mark, quantity) {
+                if comma_groups && mark == ',' {
+                    return Some(Ok((format!("{whole}{fraction}"), String::new())));
+                }
                 return Some(Err(InputError::Ambiguous {
                     text: text.to_owned(),
                     small: format!("{whole}.{}", fraction.trim_end_matches('0'))

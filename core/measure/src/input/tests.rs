@@ -78,10 +78,77 @@ fn numbers_as_they_are_typed() {
     );
 }
 
+/// Spellings that a workshop meets: IEC 60062 marks, thousands on a clock, a
+/// jug's half, units by their words (common practice, no published source).
+#[test]
+fn numbers_as_the_trade_writes_them() {
+    use Quantity::*;
+    let check = |typed: &str, quantity, value: f64, resolution: f64| {
+        let got = number(typed, quantity);
+        let close = |a: f64, b: f64| (a - b).abs() <= 1e-9 * b.abs().max(1.0);
+        assert!(
+            close(got.0, value) && close(got.1, resolution),
+            "{typed:?} gave {got:?}"
+        );
+    };
+    check("4k7", Resistance, 4700.0, 100.0);
+    check("5R6", Resistance, 5.6, 0.1);
+    check("5r6 Ω", Resistance, 5.6, 0.1);
+    check("2M2", Resistance, 2.2e6, 1e5);
+    check("R47", Resistance, 0.47, 0.01);
+    check("150k", Distance, 150_000.0, 1000.0);
+    check("150 k mi", Distance, 241_401.6, 1609.344);
+    check("93 tkm", Distance, 93_000.0, 1000.0);
+    check("84,200 mi", Distance, 84_200.0 * 1.609344, 1.609344);
+    check("4½", Volume, 4.5, 0.5);
+    check("4½ l", Volume, 4.5, 0.5);
+    check("½ l", Volume, 0.5, 0.5);
+    check("4 1/2 qt", Volume, 4.5 * 0.946352946, 0.5 * 0.946352946);
+    check("3/8 in", Length, 9.525, 25.4 / 8.0);
+    check("5 pt", Volume, 2.365882365, 0.473176473);
+    check("900 Ncm", Torque, 9.0, 0.01);
+    check(
+        "106 inch pounds",
+        Torque,
+        106.0 * 0.1129848290276167,
+        0.1129848290276167,
+    );
+    check(
+        "8 foot-pounds",
+        Torque,
+        8.0 * 1.3558179483314004,
+        1.3558179483314004,
+    );
+    check("0.9 A", Current, 0.9, 0.1);
+    check("900 mA", Current, 0.9, 0.001);
+    check("0.9 amps", Current, 0.9, 0.1);
+    check("45 %", DutyCycle, 45.0, 1.0);
+    check("45 per cent", DutyCycle, 45.0, 1.0);
+    check("0 F", Temperature, -160.0 / 9.0, 5.0 / 9.0);
+    assert_eq!(parse_bare("4 %"), Ok(4.0));
+    assert_eq!(parse_bare("90°"), Ok(90.0));
+    let imperial = parse_in("5 pt", Volume, Unit::ImperialQuart).unwrap();
+    assert!((imperial.number().unwrap() - 5.0 * 0.56826125).abs() < 1e-9);
+    let clock = parse_in("84,200", Distance, Unit::Mile).unwrap();
+    assert!((clock.number().unwrap() - 84_200.0 * 1.609344).abs() < 1e-6);
+}
+
+#[test]
+fn a_tester_tells_how_far_it_can_see() {
+    for (typed, top) in [(">40M", 40e6), (">550 MΩ", 550e6), ("> 2.2 Gohm", 2.2e9)] {
+        let entered = parse(typed, Quantity::Resistance).unwrap();
+        assert_eq!(entered.value, EnteredValue::Above { value: top }, "{typed}");
+        assert_eq!((entered.number(), entered.top()), (None, Some(top)));
+    }
+    assert!(parse(">40 V", Quantity::Voltage).is_err());
+    assert!(parse(">", Quantity::Resistance).is_err());
+}
+
 #[test]
 fn open_as_meters_show_it() {
     for typed in [
         "OL", "O.L", "O.L.", "0L", "0.L", "ol", "open", "Open", "∞", "OL kΩ", "OL Mohm", "0.L M",
+        "O.F", "OFL", "O.F.", "0F",
     ] {
         let entered = parse(typed, Quantity::Resistance).unwrap();
         assert_eq!(entered.value, EnteredValue::Open, "{typed}");

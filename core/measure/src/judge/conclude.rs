@@ -6,7 +6,7 @@ use crate::conformity::{Guard, Limits, Verdict, probability, verdict};
 use crate::contact::Contact;
 use crate::resistance::copper;
 use crate::uncertainty::{Estimate, rectangular};
-use crate::unit::{Quantity, show, show_number, show_pm, show_range};
+use crate::unit::{Quantity, show, show_expanded, show_number, show_range};
 use swarfbook_words::say;
 
 /// A part whose temperature was not taken is somewhere within so many kelvin
@@ -30,6 +30,7 @@ pub(super) fn open(reading: &Reading, limits: Limits, steps: Vec<String>) -> Jud
         }),
         contact: Contact::Open,
         open: true,
+        short: false,
         value: None,
         corrected_value: None,
         u: None,
@@ -154,6 +155,7 @@ pub(super) fn value(reading: &Reading, spec: &Spec, guard: Guard, taken: Taken) 
         verdict: Some(judged.verdict),
         contact,
         open: false,
+        short: false,
         value: Some(estimate.value),
         corrected_value,
         u: Some(compared.u),
@@ -175,6 +177,34 @@ pub(super) fn value(reading: &Reading, spec: &Spec, guard: Guard, taken: Taken) 
     }
 }
 
+/// A number without limits.
+pub(super) fn bare(taken: Taken, quantity: Quantity) -> Judgement {
+    let Taken {
+        contact,
+        estimate,
+        steps,
+        ..
+    } = taken;
+    Judgement {
+        verdict: None,
+        contact,
+        open: false,
+        short: false,
+        value: Some(estimate.value),
+        corrected_value: None,
+        u: Some(estimate.u),
+        limits: super::NO_LIMITS,
+        accepted: None,
+        probability: None,
+        words: say!(
+            "{}; no limits to hold it against.",
+            show_expanded(estimate.value, estimate.u, quantity)
+        ),
+        steps,
+        ask: None,
+    }
+}
+
 /// Probability and what may be said at it.
 pub(super) struct Compared {
     pub verdict: Verdict,
@@ -190,9 +220,8 @@ pub(super) fn compare(
 ) -> Compared {
     let probability = probability(estimate.value, estimate.u, limits);
     steps.push(say!(
-        "{} ± {} (k = 1) against {}: probability to be within: {} (JCGM 106); asked for: {}.",
-        show(estimate.value, quantity),
-        show(estimate.u, quantity),
+        "{} against {}: probability to be within: {} (JCGM 106, normal distribution); asked for: {}.",
+        show_expanded(estimate.value, estimate.u, quantity),
         limits_words(limits, quantity),
         percent(probability),
         percent(guard.level)
@@ -212,8 +241,8 @@ pub(super) fn words(
 ) -> String {
     let at = at_temp_c.map_or_else(String::new, |t| say!(" at {} °C", show_number(t)));
     say!(
-        "{}{} (95 %) against {}: {} (probability to be within: {}).",
-        show_pm(estimate.value, 1.96 * estimate.u, quantity),
+        "{}{} against {}: {} (probability to be within: {}).",
+        show_expanded(estimate.value, estimate.u, quantity),
         at,
         limits_words(limits, quantity),
         compared.verdict.words(),

@@ -1,6 +1,6 @@
 //! From samples to one number with its uncertainty: contact, leads, meter.
 
-use super::{JudgeError, Judgement, Reading};
+use super::{JudgeError, Judgement, Leads, Reading};
 use crate::conformity::Limits;
 use crate::contact::{Contact, Sample, assess, coarsest};
 use crate::uncertainty::{Estimate, quadrature, rectangular, sample_deviation};
@@ -48,13 +48,14 @@ pub(super) fn check(reading: &Reading) -> Result<(), JudgeError> {
             return Err(JudgeError::TemperatureDoubt { half_width_c });
         }
     }
-    if let Some(ohms) = reading.leads_ohms
+    if let Leads::Read { ohms, .. } = reading.leads
         && !(0.0..=LEADS_MOST_OHMS).contains(&ohms)
     {
         return Err(JudgeError::Leads { ohms });
     }
     let fits = |s: &Sample| match s {
         Sample::Open => true,
+        Sample::Above { value } => value.is_finite() && *value > 0.0,
         Sample::Value { value, resolution } => {
             value.is_finite()
                 && *resolution >= 0.0
@@ -109,24 +110,21 @@ pub(super) fn gather(reading: &Reading, limits: Limits) -> Gathered {
             show(by_meter, quantity)
         ),
     ];
-    let mut parts = vec![spread, by_meter];
+    let mut parts = vec![spread];
     let mut value = mean;
     let mut hint = None;
-    match (quantity, reading.leads_ohms) {
-        (Quantity::Resistance, Some(leads)) => {
-            let u_leads = reading.meter.standard_uncertainty(leads, digit);
-            value -= leads;
-            parts.push(u_leads);
-            steps.push(say!(
-                "Leads {} off: {} (their own standard uncertainty {}).",
-                show(leads, quantity),
-                show(value, quantity),
-                show(u_leads, quantity)
-            ));
+    match reading.leads {
+        Leads::Read { ohms, resolution } if quantity == Quantity::Resistance => {
+            value -= ohms;
+            let leads = LeadsOff {
+                ohms,
+                digit: resolution.unwrap_or(digit),
+            };
+            parts.push(leads.standard_uncertainty(reading, [mean, value], digit, &mut steps));
         }
-        (Quantity::Resistance, None) => {
+        Leads::Unread if quantity == Quantity::Resistance => {
             let u_leads = rectangular(LEADS_UNREAD_OHMS);
-            parts.push(u_leads);
+            parts.extend([by_meter, u_leads]);
             steps.push(say!(
                 "Leads not read: up to {} may be theirs, standard uncertainty {}.",
                 show(LEADS_UNREAD_OHMS, quantity),
@@ -138,7 +136,7 @@ pub(super) fn gather(reading: &Reading, limits: Limits) -> Gathered {
                 ));
             }
         }
-        _ => {}
+        Leads::Read { .. } | Leads::Unread | Leads::Negligible => parts.push(by_meter),
     }
     let u = quadrature(&parts);
     if value < -2.0 * u && !quantity.may_be_negative() {
@@ -155,12 +153,60 @@ pub(super) fn gather(reading: &Reading, limits: Limits) -> Gathered {
     })
 }
 
+/// Leads that were read, and are taken off.
+struct LeadsOff {
+    ohms: f64,
+    /// Worth of the last digit when they were read.
+    digit: f64,
+}
+
+impl LeadsOff {
+    /// Standard uncertainty of a reading (`mean`) with the leads off (`value`).
+    ///
+    /// GUM 5.2.2, two readings by one meter: on one range its zero and its gain
+    /// are the same in both (correlation 1), so that the counts cancel in the
+    /// difference and the percent acts on it; each last digit is rounded on its
+    /// own. On two ranges nothing is taken to cancel.
+    fn standard_uncertainty(
+        &self,
+        reading: &Reading,
+        [mean, value]: [f64; 2],
+        digit: f64,
+        steps: &mut Vec<String>,
+    ) -> f64 {
+        let quantity = reading.quantity;
+        let meter = &reading.meter;
+        if (self.digit - digit).abs() <= 1e-9 * digit {
+            let gain = rectangular(meter.accuracy.percent / 100.0 * value.abs());
+            let rounding = rectangular(meter.count(digit) / 2.0);
+            let u = quadrature(&[gain, rounding, rounding]);
+            steps.push(say!(
+                "Leads {} off: {}. Same meter, same range: its zero and gain are the same in both readings (correlation 1, GUM 5.2.2), so the counts cancel and the percent acts on the difference; with both last digits rounded that is a standard uncertainty of {}.",
+                show(self.ohms, quantity),
+                show(value, quantity),
+                show(u, quantity)
+            ));
+            return u;
+        }
+        let by_meter = meter.standard_uncertainty(mean, digit);
+        let by_leads = meter.standard_uncertainty(self.ohms, self.digit);
+        steps.push(say!(
+            "Leads {} off: {}. They were read on another range, so nothing cancels (correlation 0): their own standard uncertainty {}.",
+            show(self.ohms, quantity),
+            show(value, quantity),
+            show(by_leads, quantity)
+        ));
+        quadrature(&[by_meter, by_leads])
+    }
+}
+
 /// A judgement without verdict.
 pub(super) fn stop(contact: Contact, limits: Limits, steps: Vec<String>, ask: String) -> Judgement {
     Judgement {
         verdict: None,
         contact,
         open: false,
+        short: false,
         value: None,
         corrected_value: None,
         u: None,
@@ -178,7 +224,7 @@ fn values(samples: &[Sample]) -> Vec<f64> {
         .iter()
         .filter_map(|s| match s {
             Sample::Value { value, .. } => Some(*value),
-            Sample::Open => None,
+            Sample::Open | Sample::Above { .. } => None,
         })
         .collect()
 }

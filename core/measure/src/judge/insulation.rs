@@ -1,15 +1,16 @@
-//! Insulation to ground against an entered minimum.
+//! Insulation to ground: no path is good, a path is a short, and a maker's
+//! minimum decides what lies between.
 
 use serde::{Deserialize, Serialize};
 use swarfbook_words::say;
 use ts_rs::TS;
 
-use super::gather::stop;
-use super::{Conductor, JudgeError, Judgement, Reading, Spec, judge};
-use crate::conformity::{Guard, Limits};
-use crate::contact::{Contact, ContactShown, Sample, assess};
+use super::gather::{Gathered, check, gather, stop};
+use super::{Conductor, JudgeError, Judgement, Leads, Reading, Spec, conclude};
+use crate::conformity::{Guard, Limits, Verdict};
+use crate::contact::{Contact, ContactShown, Sample, assess, open_above};
 use crate::meter::Meter;
-use crate::unit::{Quantity, show};
+use crate::unit::{Quantity, show, show_expanded};
 
 /// Readings from a part's terminal to its body.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
@@ -18,75 +19,115 @@ pub struct Insulation {
     pub samples: Vec<Sample>,
     /// The meter used.
     pub meter: Meter,
-    /// The most the meter can show, ohm: an open says no more than that.
+    /// The most the meter can show, ohm: an open says no more than that. What a
+    /// sample is said to be above says it too.
     pub range_top_ohms: Option<f64>,
     /// How good contact was shown with these leads.
     pub contact_shown: Option<ContactShown>,
 }
 
-/// Judges insulation against a minimum in ohms, entered with its source.
+/// Below this there is a path to ground, whatever limits were entered: a coil that
+/// is sound reads open, or megohms (common practice, no published source).
+pub const SHORT_BELOW_OHMS: f64 = 1000.0;
+
+/// Judges insulation; `minimum` is the maker's least, in ohms with its source.
 ///
 /// Open is what one hopes for here, so it is believed only after good contact
-/// was shown, and only up to the top of the meter's range.
+/// was shown; against a minimum it counts only up to the top of the meter's
+/// range. A path of less than [`SHORT_BELOW_OHMS`] is a short with any minimum
+/// and without one. Parts that are grounded by their case have nothing to be
+/// judged here; that is for the caller to know.
 ///
 /// # Errors
 /// [`JudgeError`] when what was entered can't be right.
 pub fn judge_insulation(
     insulation: &Insulation,
-    minimum_ohms: f64,
-    source: &str,
+    minimum: Option<(f64, &str)>,
     guard: Guard,
 ) -> Result<Judgement, JudgeError> {
-    let spec = Spec {
+    guard.check()?;
+    let spec = minimum.map(|(ohms, source)| Spec {
         quantity: Quantity::Resistance,
-        low: Some(minimum_ohms),
+        low: Some(ohms),
         high: None,
         at_temp_c: None,
         source: source.to_owned(),
-    };
+    });
+    if let Some(spec) = &spec {
+        spec.check()?;
+    }
     let reading = Reading {
         quantity: Quantity::Resistance,
         samples: insulation.samples.clone(),
-        // Nothing against megohms; taken as nil so that no hint is given.
-        leads_ohms: Some(0.0),
+        leads: Leads::Negligible,
         part_temp: None,
         conductor: Conductor::Other,
         meter: insulation.meter,
         contact_shown: insulation.contact_shown,
     };
-    let judged = judge(&reading, &spec, guard)?;
-    if !judged.open {
-        return Ok(judged);
-    }
+    check(&reading)?;
     let limits = Limits {
-        low: Some(minimum_ohms),
+        low: minimum.map(|(ohms, _)| ohms),
         high: None,
     };
-    let short_of = |ask: String| {
-        stop(
-            assess(&insulation.samples),
+    Ok(match gather(&reading, limits) {
+        Gathered::Stop(judgement) => *judgement,
+        Gathered::Open(steps) => open(insulation, limits, steps),
+        Gathered::Value(taken) if taken.estimate.value < SHORT_BELOW_OHMS => Judgement {
+            verdict: Some(Verdict::OutOfSpec),
+            short: true,
             limits,
-            judged.steps.clone(),
-            ask,
-        )
-    };
-    Ok(match insulation.range_top_ohms {
-        None => short_of(say!(
-            "It shows open. Enter the most the meter can show, such as 40 Mohm."
-        )),
-        Some(top) if top < minimum_ohms => short_of(say!(
-            "Open on this meter says only: more than {}. Take an insulation tester that reaches {}.",
-            show(top, Quantity::Resistance),
-            show(minimum_ohms, Quantity::Resistance)
-        )),
-        Some(top) => Judgement {
-            contact: Contact::Open,
+            probability: Some(0.0),
             words: say!(
-                "More than {} to ground, at least {} asked for: in spec.",
-                show(top, Quantity::Resistance),
-                show(minimum_ohms, Quantity::Resistance)
+                "SHORT to ground: {}. Under about {} there is a path, whatever limit was entered.",
+                show_expanded(taken.estimate.value, taken.estimate.u, Quantity::Resistance),
+                show(SHORT_BELOW_OHMS, Quantity::Resistance)
             ),
-            ..judged
+            ..conclude::bare(taken, Quantity::Resistance)
+        },
+        Gathered::Value(taken) => match &spec {
+            Some(spec) => conclude::value(&reading, spec, guard, taken),
+            None => conclude::bare(taken, Quantity::Resistance),
         },
     })
+}
+
+/// No path was found.
+fn open(insulation: &Insulation, limits: Limits, steps: Vec<String>) -> Judgement {
+    let ohms = |value: f64| show(value, Quantity::Resistance);
+    let top = insulation
+        .range_top_ohms
+        .or_else(|| open_above(&insulation.samples));
+    let good = |words: String| Judgement {
+        verdict: Some(Verdict::InSpec),
+        open: true,
+        probability: Some(1.0),
+        words,
+        ask: None,
+        ..stop(Contact::Open, limits, steps.clone(), String::new())
+    };
+    let not_yet = |ask: String| {
+        let contact = assess(&insulation.samples);
+        stop(contact, limits, steps.clone(), ask)
+    };
+    match (limits.low, top) {
+        (None, None) => good(say!("No path to ground: open. That is good.")),
+        (None, Some(top)) => good(say!(
+            "No path to ground: more than {}. That is good.",
+            ohms(top)
+        )),
+        (Some(_), None) => not_yet(say!(
+            "It shows open. Enter the most the meter can show, such as 40 Mohm."
+        )),
+        (Some(minimum), Some(top)) if top < minimum => not_yet(say!(
+            "Open on this meter says only: more than {}. Take an insulation tester that reaches {}: control unit and sensors unplugged first, and no more test voltage than the maker names; note the voltage.",
+            ohms(top),
+            ohms(minimum)
+        )),
+        (Some(minimum), Some(top)) => good(say!(
+            "More than {} to ground, at least {} asked for: in spec.",
+            ohms(top),
+            ohms(minimum)
+        )),
+    }
 }

@@ -7,7 +7,7 @@
 //! let reading = Reading {
 //!     quantity: Quantity::Resistance,
 //!     samples: vec![look(13.2), look(13.3), look(13.2)],
-//!     leads_ohms: Some(0.3),
+//!     leads: Leads::Read { ohms: 0.3, resolution: None },
 //!     part_temp: Some(PartTemp { celsius: 22.0, half_width_c: None }),
 //!     conductor: Conductor::Copper,
 //!     meter: Grade::Workshop.meter(),
@@ -31,7 +31,7 @@ mod insulation;
 mod sensor;
 mod spec;
 
-pub use insulation::{Insulation, judge_insulation};
+pub use insulation::{Insulation, SHORT_BELOW_OHMS, judge_insulation};
 pub use sensor::{SensorSpec, judge_sensor};
 pub use spec::{Spec, SpecError};
 
@@ -56,20 +56,54 @@ pub enum Conductor {
     Other,
 }
 
+/// What the test leads add to a resistance.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
+#[serde(
+    tag = "kind",
+    rename_all = "snake_case",
+    rename_all_fields = "snake_case"
+)]
+pub enum Leads {
+    /// Not known.
+    Unread,
+    /// Held together, with the same meter, they read this.
+    Read {
+        /// In ohms.
+        ohms: f64,
+        /// Worth of the last digit then, ohm; `None`: that of the reading, so
+        /// the same range.
+        resolution: Option<f64>,
+    },
+    /// Nothing against what is measured.
+    Negligible,
+}
+
 /// The part's temperature when it was read.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
 pub struct PartTemp {
     /// °C.
     pub celsius: f64,
-    /// It may be off by so many kelvin either way; `None`: 3 K, as a hand-held
-    /// thermometer on oily metal (common practice, no published source).
+    /// It may be off by so many kelvin either way; `None`: [`ELSEWHERE_HALF_WIDTH_C`].
     pub half_width_c: Option<f64>,
 }
 
+/// A contact probe held to the part is within so many kelvin (common practice, no
+/// published source).
+pub const PROBE_HALF_WIDTH_C: f64 = 1.0;
+/// Any other way to know a part's temperature is: the scan data of the fluid, a
+/// hand-held infrared thermometer on oily metal, the air around it (common
+/// practice, no published source).
+pub const ELSEWHERE_HALF_WIDTH_C: f64 = 3.0;
+
 impl PartTemp {
+    /// Half width, K.
+    pub fn half_width(&self) -> f64 {
+        self.half_width_c.unwrap_or(ELSEWHERE_HALF_WIDTH_C)
+    }
+
     /// Standard uncertainty, K (rectangular).
     pub fn u(&self) -> f64 {
-        rectangular(self.half_width_c.unwrap_or(3.0))
+        rectangular(self.half_width())
     }
 }
 
@@ -81,7 +115,7 @@ pub struct Reading {
     /// Looks at the meter, in order, the probe seated anew between them.
     pub samples: Vec<Sample>,
     /// What the leads read when held together; resistance only.
-    pub leads_ohms: Option<f64>,
+    pub leads: Leads,
     /// How warm the part was.
     pub part_temp: Option<PartTemp>,
     /// What the part is made of, electrically.
@@ -102,6 +136,8 @@ pub struct Judgement {
     pub contact: Contact,
     /// An open that is believed.
     pub open: bool,
+    /// A path to ground where there must be none, whatever limits were entered.
+    pub short: bool,
     /// Mean of the samples with the leads off, at the part's own temperature.
     pub value: Option<f64>,
     /// The same at the spec's temperature; `None` when nothing was corrected.
@@ -152,6 +188,30 @@ pub enum JudgeError {
     #[error("{}", say!("A sample is not a number the meter can show. Take it again."))]
     Sample,
 }
+
+/// What a reading says where there are no limits to hold it against: contact and
+/// number, no verdict.
+///
+/// # Errors
+/// [`JudgeError`] when what was entered can't be right.
+pub fn read_without_limits(reading: &Reading) -> Result<Judgement, JudgeError> {
+    gather::check(reading)?;
+    Ok(match gather::gather(reading, NO_LIMITS) {
+        gather::Gathered::Stop(judgement) => *judgement,
+        gather::Gathered::Open(steps) => Judgement {
+            verdict: None,
+            probability: None,
+            words: say!("Open: no current can pass."),
+            ..conclude::open(reading, NO_LIMITS, steps)
+        },
+        gather::Gathered::Value(taken) => conclude::bare(taken, reading.quantity),
+    })
+}
+
+const NO_LIMITS: Limits = Limits {
+    low: None,
+    high: None,
+};
 
 /// Judges a reading against its spec.
 ///

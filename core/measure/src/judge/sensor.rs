@@ -6,7 +6,7 @@ use swarfbook_words::say;
 use ts_rs::TS;
 
 use super::gather::{Gathered, Taken, check, gather, stop};
-use super::{JudgeError, Judgement, Reading, SpecError, conclude};
+use super::{JudgeError, Judgement, PROBE_HALF_WIDTH_C, Reading, SpecError, conclude};
 use crate::conformity::{Guard, Limits, Verdict};
 use crate::resistance::ntc::{Ntc, NtcData};
 use crate::uncertainty::{Estimate, quadrature};
@@ -69,10 +69,16 @@ pub fn judge_sensor(
         value: estimate.value,
         u: quadrature(&[estimate.u, by_temperature]),
     };
-    steps.push(say!("At {} °C the sensor may read {} to {}; the temperature is known to {} K (k = 1), which is {} here.", show_number(temp.celsius), show(limits.low.unwrap_or(0.0), Quantity::Resistance), show(limits.high.unwrap_or(0.0), Quantity::Resistance), show_number(temp.u()), show(by_temperature, Quantity::Resistance)));
+    steps.push(say!("At {} °C the sensor may read {} to {}; the temperature may be {} K off either way, a standard uncertainty of {} K, which is {} here.", show_number(temp.celsius), show(limits.low.unwrap_or(0.0), Quantity::Resistance), show(limits.high.unwrap_or(0.0), Quantity::Resistance), show_number(temp.half_width()), show_number(temp.u()), show(by_temperature, Quantity::Resistance)));
     let judged = conclude::compare(compared, limits, Quantity::Resistance, guard, &mut steps);
     let ask = (judged.verdict == Verdict::TooCloseToCall).then(|| {
-        hint.unwrap_or_else(|| {
+        hint.unwrap_or_else(|| if temp.half_width() > PROBE_HALF_WIDTH_C {
+            say!(
+                "Its temperature may be {} K off, which is too much here: measure it with a probe held to the sensor (within {} K), and take it again.",
+                show_number(temp.half_width()),
+                show_number(PROBE_HALF_WIDTH_C)
+            )
+        } else {
             say!("Let the sensor and its surroundings come to one temperature, measure that closely, and take it again.")
         })
     });
@@ -80,6 +86,7 @@ pub fn judge_sensor(
         verdict: Some(judged.verdict),
         contact,
         open: false,
+        short: false,
         value: Some(compared.value),
         corrected_value: None,
         u: Some(compared.u),

@@ -9,7 +9,7 @@ mod thread;
 mod tool;
 
 pub use adapter::{Adapter, AdapterError};
-pub use passes::{Pass, PassKind, Plan, PlanError, plan};
+pub use passes::{Finish, Pass, PassKind, Plan, PlanError, check_angle, plan};
 pub use sequence::cross_sequence;
 pub use thread::{PropertyClass, Thread, ThreadError, Tightness, tightness};
 pub use tool::{ToolClass, ToolError, tool_uncertainty};
@@ -18,7 +18,7 @@ use serde::{Deserialize, Serialize};
 use swarfbook_words::say;
 use ts_rs::TS;
 
-use crate::unit::{NewtonMetres, show_number};
+use crate::unit::{NewtonMetres, Unit, show_number};
 
 /// A question before an entered torque is believed.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
@@ -27,6 +27,8 @@ pub struct TorqueDoubt {
     pub most_nm: f64,
     /// The question, in words.
     pub question: String,
+    /// The unit in which the same number would be a torque of that size.
+    pub instead: Option<Unit>,
 }
 
 /// Above this no fastener of a pan, plug or brace is tightened (ours).
@@ -34,37 +36,81 @@ const MOST_WITHOUT_THREAD_NM: f64 = 300.0;
 /// Below this a wrench shows nothing (ours).
 const LEAST_NM: f64 = 0.5;
 
-/// Whether an entered torque must be asked about. With a thread the bound is
-/// what a bolt of the strongest class (12.9, ISO 898-1) takes at the highest
-/// usual friction, by VDI 2230; a bolt in a light-metal case takes far less.
-pub fn doubt(torque: NewtonMetres, thread: Option<Thread>) -> Option<TorqueDoubt> {
-    let most_nm = match thread {
-        Some(thread) => thread::tightness(thread, PropertyClass::C12_9, 0.14).torque_nm,
-        None => MOST_WITHOUT_THREAD_NM,
-    };
+/// The most that a bolt of this size takes: of the strongest class (12.9,
+/// ISO 898-1) at the highest usual friction, by VDI 2230. A bolt in a light-metal
+/// case takes far less.
+pub fn most_nm(thread: Thread) -> f64 {
+    thread::tightness(thread, PropertyClass::C12_9, 0.14).torque_nm
+}
+
+/// Whether an entered torque must be asked about; `unit` is the one it was typed in.
+/// A number that is too much in its unit and could be in pounds and inches is asked
+/// about as that: the two are taken for each other most often.
+pub fn doubt(torque: NewtonMetres, unit: Unit, thread: Option<Thread>) -> Option<TorqueDoubt> {
+    let most = thread.map_or(MOST_WITHOUT_THREAD_NM, most_nm);
     let nm = torque.get();
-    let question = if !nm.is_finite() || nm < LEAST_NM {
-        say!(
-            "{} N·m is less than a wrench can set. Is the unit right?",
-            show_number(nm)
-        )
-    } else if nm > most_nm {
-        match thread {
-            Some(thread) => say!(
-                "{} N·m on {}: even the strongest bolt of that size takes no more than {} N·m. Is the torque, the unit or the thread wrong?",
-                show_number(nm),
-                thread,
-                show_number(most_nm.round())
-            ),
-            None => say!(
-                "{} N·m is more than any bolt of a pan, plug or brace takes. Is the torque or the unit wrong?",
+    let typed = |unit: Unit| format!("{} {}", show_number(unit.from_base(nm)), unit.symbol());
+    if !nm.is_finite() || nm < LEAST_NM {
+        return Some(TorqueDoubt {
+            most_nm: most,
+            question: say!(
+                "{} N·m is less than a wrench can set. Is the unit right?",
                 show_number(nm)
             ),
-        }
-    } else {
+            instead: None,
+        });
+    }
+    if nm <= most {
         return None;
+    }
+    let inches = Unit::PoundForceInch;
+    let as_inches = inches.to_base(unit.from_base(nm));
+    let instead = (unit != inches && (LEAST_NM..=most).contains(&as_inches)).then_some(inches);
+    let mut question = match thread {
+        Some(thread) => say!(
+            "{} on {}: even the strongest bolt of that size takes no more than {} N·m.",
+            typed(unit),
+            thread,
+            show_number((most * 10.0).round() / 10.0)
+        ),
+        None => say!(
+            "{} is more than any bolt of a pan, plug or brace takes.",
+            typed(unit)
+        ),
     };
-    Some(TorqueDoubt { most_nm, question })
+    question.push(' ');
+    question.push_str(&match instead {
+        Some(instead) => say!(
+            "Is the unit right, or is it {} {}, which is {} N·m?",
+            show_number(unit.from_base(nm)),
+            instead.symbol(),
+            show_number((as_inches * 10.0).round() / 10.0)
+        ),
+        None => say!("Is the torque, the unit or the thread wrong?"),
+    });
+    Some(TorqueDoubt {
+        most_nm: most,
+        question,
+        instead,
+    })
+}
+
+/// The thread in a size as it was noted: `M6`, `M6 x 25` (the bolt's length is no
+/// pitch), `M8x1 x 30`; `None` where there is none.
+pub fn thread_of_size(size: &str) -> Option<Thread> {
+    size.match_indices(['M', 'm'])
+        .find_map(|(at, m)| thread_after(size.get(at + m.len()..)?))
+}
+
+fn thread_after(m: &str) -> Option<Thread> {
+    let mut numbers = m
+        .split(['x', 'X', '×', '*'])
+        .map(|part| part.trim().trim_end_matches("mm").trim());
+    let diameter = numbers.next()?;
+    let with_pitch = numbers
+        .next()
+        .and_then(|pitch| format!("M{diameter}x{pitch}").parse().ok());
+    with_pitch.or_else(|| format!("M{diameter}").parse().ok())
 }
 
 #[cfg(test)]

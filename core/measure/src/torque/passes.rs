@@ -34,6 +34,11 @@ pub enum PassKind {
         /// At the bolt, N·m.
         torque_nm: f64,
     },
+    /// Each bolt turned on by an angle from where the torque left it.
+    Angle {
+        /// Degrees.
+        angle_deg: f64,
+    },
 }
 
 /// One pass: the bolts in order.
@@ -68,11 +73,39 @@ pub enum PlanError {
     Torque { torque_nm: f64 },
     #[error("{}", say!("{} passes can't be. Choose 1 to 5; 3 are usual.", rounds))]
     Rounds { rounds: u32 },
+    #[error("{}", say!("An angle of {}° can't be turned. The maker's angle lies between 5° and 360°: enter it again.", angle_deg))]
+    Angle { angle_deg: f64 },
+}
+
+/// How a fastener gets its tension in the end.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Finish {
+    /// Once more round at full torque, as a gasket gives way.
+    LastRound,
+    /// A sealant sets: no last round.
+    Sealant,
+    /// Torque and angle, as the maker asks: turned on by so many degrees, never
+    /// checked by torque again.
+    Angle {
+        /// Degrees.
+        angle_deg: f64,
+    },
+}
+
+/// Whether an angle can be a maker's.
+///
+/// # Errors
+/// [`PlanError::Angle`].
+pub fn check_angle(angle_deg: f64) -> Result<(), PlanError> {
+    if (5.0..=360.0).contains(&angle_deg) {
+        Ok(())
+    } else {
+        Err(PlanError::Angle { angle_deg })
+    }
 }
 
 /// Plans a tightening: by hand, then `rounds` passes in equal steps up to
-/// `full` (3 gives a third, two thirds, full), then a last round unless a
-/// sealant sets (`sealant`).
+/// `full` (3 gives a third, two thirds, full), then what [`Finish`] says.
 ///
 /// # Errors
 /// [`PlanError`], with what to enter again.
@@ -80,7 +113,7 @@ pub fn plan(
     bolts: &[[f64; 2]],
     full: NewtonMetres,
     rounds: u32,
-    sealant: bool,
+    finish: Finish,
 ) -> Result<Plan, PlanError> {
     check(bolts, full, rounds)?;
     let order = cross_sequence(bolts);
@@ -100,12 +133,18 @@ pub fn plan(
             "Set the torque by hand: no impact tool. The maker's order and torque come before this one."
         ),
     ];
-    if sealant {
-        cautions.push(say!(
+    match finish {
+        Finish::Sealant => cautions.push(say!(
             "No last round once a sealant has set: it would break the seal."
-        ));
-    } else {
-        kinds.push(PassKind::LastRound { torque_nm });
+        )),
+        Finish::LastRound => kinds.push(PassKind::LastRound { torque_nm }),
+        Finish::Angle { angle_deg } => {
+            check_angle(angle_deg)?;
+            kinds.push(PassKind::Angle { angle_deg });
+            cautions.push(say!(
+                "Torque and angle: mark each head, turn it on by the angle in one go, never check it by torque afterwards. New bolts where the maker asks for them."
+            ));
+        }
     }
     Ok(Plan {
         passes: kinds

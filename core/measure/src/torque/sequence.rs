@@ -1,60 +1,77 @@
 //! The order in which the bolts of one pan are tightened.
 //!
-//! The trade says: from the middle, crosswise, each next bolt far from the last.
-//! "The furthest from the last" alone would hop between the two ends of a long
-//! pan and leave its middle, so the rule here is:
+//! The trade says: from the middle outwards, crosswise. So here:
 //!
 //! 1. begin with the bolt nearest the middle of all bolts;
-//! 2. of the bolts left, those count whose distance from the last is at least
-//!    [`FAR`] of the largest there is;
-//! 3. of these, take the one least crowded by bolts already tight (sum of
-//!    inverse squared distances), so that the clamped places spread evenly;
-//! 4. when two are equal, the one given first.
+//! 2. of the bolts left, those count that are no further from the middle than the
+//!    nearest of them, give or take [`RING`] of the furthest of all: the work goes
+//!    outwards, and on a long pan the corners come last;
+//! 3. every second bolt is the one across from the bolt before it;
+//! 4. else the one least crowded by bolts already tight (sum of inverse squared
+//!    distances), so that the clamped places spread evenly;
+//! 5. when two are equal, the one given first.
 //!
-//! On a round flange this gives the star patterns in common use (4: 1-3-2-4;
-//! 8: 1-5-3-7-2-6-4-8; 12: 1-7-4-10-2-8-5-11-3-9-6-12; of 16 the first eight).
+//! On a round flange, where all are as far from the middle, this gives the star
+//! patterns in common use (4: 1-3-2-4; 8: 1-5-3-7-2-6-4-8; 12:
+//! 1-7-4-10-2-8-5-11-3-9-6-12; 16: 1-9-5-13-3-11-7-15-2-10-6-14-4-12-8-16).
 
-/// Share of the largest distance from the last bolt that still counts as far.
-/// Below 1/√2 a square neighbour counts too, which a cross needs.
-const FAR: f64 = 0.7;
+/// Bolts whose distances from the middle differ by less than this share of the
+/// furthest bolt's are as far out (ours): taps on a photo are never quite even.
+const RING: f64 = 0.12;
 
-/// Taps on a photo are never quite even: differences below this share are none.
+/// Differences below this share are none.
 const SAME: f64 = 1e-6;
 
 /// The order of the bolts as indices into `bolts`, each once. Points in any one
 /// unit (pixels or mm); no more is asked of them than to be told apart.
 pub fn cross_sequence(bolts: &[[f64; 2]]) -> Vec<u32> {
+    let middle = centroid(bolts);
+    let at = |i: usize| {
+        let [x, y] = bolts.get(i).copied().unwrap_or(middle);
+        [x - middle[0], y - middle[1]]
+    };
+    let out = |i: usize| distance(at(i), [0.0, 0.0]);
+    let furthest = (0..bolts.len()).map(out).fold(0.0, f64::max);
     let mut left: Vec<usize> = (0..bolts.len()).collect();
     let mut order: Vec<usize> = Vec::with_capacity(bolts.len());
-    let at = |i: usize| bolts.get(i).copied().unwrap_or([0.0, 0.0]);
-    let middle = centroid(bolts);
     while !left.is_empty() {
+        let nearest = left.iter().map(|i| out(*i)).fold(f64::INFINITY, f64::min);
+        let ring: Vec<usize> = left
+            .iter()
+            .copied()
+            .filter(|i| out(*i) <= nearest + RING * furthest)
+            .collect();
+        let crowding = |i: usize| -> f64 {
+            order
+                .iter()
+                .map(|tight| distance(at(i), at(*tight)).powi(-2).min(1e12))
+                .sum()
+        };
         let next = match order.last() {
-            None => first(&left, |i| distance(at(i), middle)),
-            Some(&last) => {
-                let furthest = left
-                    .iter()
-                    .map(|i| distance(at(*i), at(last)))
-                    .fold(0.0, f64::max);
-                let far: Vec<usize> = left
-                    .iter()
-                    .copied()
-                    .filter(|i| distance(at(*i), at(last)) >= FAR * furthest)
-                    .collect();
-                let crowding = |i: usize| -> f64 {
-                    order
-                        .iter()
-                        .map(|tight| distance(at(i), at(*tight)).powi(-2).min(1e12))
-                        .sum()
-                };
-                first(&far, crowding)
-            }
+            None => first(&ring, out),
+            Some(&last) if order.len() % 2 == 1 => across(&ring, at(last), at),
+            Some(_) => first(&ring, crowding),
         };
         let Some(next) = next else { break };
         left.retain(|i| *i != next);
         order.push(next);
     }
     order.into_iter().map(|i| i as u32).collect()
+}
+
+/// The bolt across the middle from `last`; where none is, the furthest from it.
+fn across(ring: &[usize], last: [f64; 2], at: impl Fn(usize) -> [f64; 2]) -> Option<usize> {
+    let [x, y] = last;
+    let beyond: Vec<usize> = ring
+        .iter()
+        .copied()
+        .filter(|i| {
+            let [a, b] = at(*i);
+            a * x + b * y < 0.0
+        })
+        .collect();
+    first(&beyond, |i| distance(at(i), [-x, -y]))
+        .or_else(|| first(ring, |i| -distance(at(i), last)))
 }
 
 /// The first of the smallest, where nearly equal counts as equal.

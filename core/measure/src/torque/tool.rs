@@ -5,7 +5,7 @@ use swarfbook_words::say;
 use ts_rs::TS;
 
 use crate::uncertainty::rectangular;
-use crate::unit::NewtonMetres;
+use crate::unit::{NewtonMetres, show_number};
 
 /// A setting wrench with a scale (ISO 6789 type II class A) or an entered tool.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
@@ -35,7 +35,27 @@ pub enum ToolError {
     BeyondScale { most_nm: f64, wanted_nm: f64 },
     #[error("{}", say!("± {} % can't be a torque tool's accuracy. Enter it from the certificate, such as 4.", percent))]
     Percent { percent: f64 },
+    #[error("{}", say!("{} N·m is below {} N·m, where this tool's scale begins (20 % of its end): its accuracy is not known there. Take a smaller tool.", show_number(*wanted_nm), show_number(*least_nm)))]
+    BelowScale { least_nm: f64, wanted_nm: f64 },
 }
+
+/// Accuracy is stated, and checked, from this share of the end of the scale up
+/// (ISO 6789, as a maker sums it up: 20, 60 and 100 %).
+const LEAST_SHARE: f64 = 0.2;
+
+impl ToolClass {
+    /// The least torque at which the tool's accuracy holds, N·m; `None` where its
+    /// scale is not known.
+    pub fn least_nm(self) -> Option<f64> {
+        match self {
+            ToolClass::Iso6789 { most_nm } => Some(LEAST_SHARE * most_nm),
+            ToolClass::Entered { .. } => None,
+        }
+    }
+}
+
+/// What a conversion between units may add, N·m.
+const NOISE_NM: f64 = 1e-9;
 
 /// Standard uncertainty of a torque set with a tool (rectangular, GUM 4.3.7).
 ///
@@ -47,6 +67,13 @@ pub fn tool_uncertainty(set: NewtonMetres, tool: ToolClass) -> Result<NewtonMetr
             if !(0.0..=most_nm).contains(&set.get()) {
                 return Err(ToolError::BeyondScale {
                     most_nm,
+                    wanted_nm: set.get(),
+                });
+            }
+            let least_nm = LEAST_SHARE * most_nm;
+            if set.get() < least_nm - NOISE_NM {
+                return Err(ToolError::BelowScale {
+                    least_nm,
                     wanted_nm: set.get(),
                 });
             }

@@ -73,7 +73,11 @@ impl Units {
             Quantity::Torque => self.torque,
             Quantity::Volume => self.volume,
             Quantity::Length => self.length,
-            Quantity::Resistance | Quantity::Voltage | Quantity::Frequency => quantity.base(),
+            Quantity::Resistance
+            | Quantity::Voltage
+            | Quantity::Frequency
+            | Quantity::Current
+            | Quantity::DutyCycle => quantity.base(),
         }
     }
 

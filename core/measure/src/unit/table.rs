@@ -26,6 +26,10 @@ pub enum Quantity {
     Length,
     /// In kilometres.
     Distance,
+    /// In amperes.
+    Current,
+    /// In per cent of the period: how long a signal is on.
+    DutyCycle,
 }
 
 impl Quantity {
@@ -40,8 +44,24 @@ impl Quantity {
             Quantity::Volume => Unit::Litre,
             Quantity::Length => Unit::Millimetre,
             Quantity::Distance => Unit::Kilometre,
+            Quantity::Current => Unit::Ampere,
+            Quantity::DutyCycle => Unit::Percent,
         }
     }
+
+    /// Every quantity.
+    pub const ALL: [Quantity; 10] = [
+        Quantity::Resistance,
+        Quantity::Voltage,
+        Quantity::Frequency,
+        Quantity::Temperature,
+        Quantity::Torque,
+        Quantity::Volume,
+        Quantity::Length,
+        Quantity::Distance,
+        Quantity::Current,
+        Quantity::DutyCycle,
+    ];
 
     /// The word for a sentence.
     pub fn word(self) -> &'static str {
@@ -54,12 +74,17 @@ impl Quantity {
             Quantity::Volume => term!("volume"),
             Quantity::Length => term!("length"),
             Quantity::Distance => term!("distance"),
+            Quantity::Current => term!("current"),
+            Quantity::DutyCycle => term!("duty cycle"),
         }
     }
 
     /// Whether a value below zero makes sense.
     pub const fn may_be_negative(self) -> bool {
-        matches!(self, Quantity::Voltage | Quantity::Temperature)
+        matches!(
+            self,
+            Quantity::Voltage | Quantity::Temperature | Quantity::Current
+        )
     }
 }
 
@@ -93,6 +118,12 @@ pub enum Unit {
     Inch,
     Kilometre,
     Mile,
+    UsPint,
+    NewtonCentimetre,
+    Milliampere,
+    Ampere,
+    Percent,
+    Gigaohm,
 }
 
 struct Row {
@@ -141,20 +172,27 @@ const ROWS: &[Row] = {
               spellings: &["f", "degf", "fahrenheit"], scale: 5.0 / 9.0, offset: -160.0 / 9.0 },
         row(U::NewtonMetre, Q::Torque, "N·m", &["nm", "n-m", "newtonmetre", "newtonmetres"], 1.0),
         // 0.45359237 kg * 9.80665 m/s² * 0.3048 m
-        row(U::PoundForceFoot, Q::Torque, "lb-ft", &["lbft", "ft-lb", "ftlb", "ftlbs", "ft-lbs", "lbfft", "lbf-ft"], 1.355_817_948_331_400_4),
-        row(U::PoundForceInch, Q::Torque, "lb-in", &["lbin", "in-lb", "inlb", "inlbs", "in-lbs", "lbfin", "lbf-in"], 0.112_984_829_027_616_7),
+        row(U::PoundForceFoot, Q::Torque, "lb-ft", &["lbft", "ft-lb", "ftlb", "ftlbs", "ft-lbs", "lbfft", "lbf-ft", "ftlbf", "ft-lbf", "footpound", "footpounds", "foot-pound", "foot-pounds", "poundfoot", "poundfeet", "pound-foot", "pound-feet"], 1.355_817_948_331_400_4),
+        row(U::PoundForceInch, Q::Torque, "lb-in", &["lbin", "in-lb", "inlb", "inlbs", "in-lbs", "lbfin", "lbf-in", "inlbf", "in-lbf", "inchpound", "inchpounds", "inch-pound", "inch-pounds", "inchlbs", "poundinch", "poundinches", "pound-inch", "pound-inches"], 0.112_984_829_027_616_7),
         row(U::KilogramForceMetre, Q::Torque, "kgf·m", &["kgfm", "kgm", "kg-m", "kgf-m", "kpm"], 9.80665),
         row(U::Litre, Q::Volume, "l", &["liter", "litre", "liters", "litres"], 1.0),
         row(U::Millilitre, Q::Volume, "ml", &["milliliter", "millilitre", "cc", "cm3"], 1e-3),
         row(U::UsQuart, Q::Volume, "US qt", &["qt", "qts", "quart", "quarts"], 0.946_352_946),
         row(U::UsGallon, Q::Volume, "US gal", &["gal", "gallon", "gallons"], 3.785_411_784),
-        row(U::ImperialPint, Q::Volume, "imp pt", &["imppint", "imppints", "ukpt"], 0.568_261_25),
+        row(U::ImperialPint, Q::Volume, "imp pt", &["imppint", "imppints", "ukpt", "imppts"], 0.568_261_25),
         row(U::ImperialQuart, Q::Volume, "imp qt", &["impquart", "impquarts", "ukqt"], 1.136_522_5),
         row(U::Millimetre, Q::Length, "mm", &["millimeter", "millimetre"], 1.0),
         row(U::Centimetre, Q::Length, "cm", &["centimeter", "centimetre"], 10.0),
         row(U::Inch, Q::Length, "in", &["inch", "inches", "\"", "″"], 25.4),
         row(U::Kilometre, Q::Distance, "km", &["kilometer", "kilometre", "kilometers", "kilometres"], 1.0),
         row(U::Mile, Q::Distance, "mi", &["mile", "miles"], 1.609_344),
+        // An eighth of the US gallon of 231 in³.
+        row(U::UsPint, Q::Volume, "US pt", &["pt", "pts", "pint", "pints", "uspint", "uspints"], 0.473_176_473),
+        row(U::NewtonCentimetre, Q::Torque, "N·cm", &["ncm", "n-cm"], 1e-2),
+        row(U::Milliampere, Q::Current, "mA", &["milliamp", "milliamps", "milliampere", "milliamperes"], 1e-3),
+        row(U::Ampere, Q::Current, "A", &["amp", "amps", "ampere", "amperes"], 1.0),
+        row(U::Percent, Q::DutyCycle, "%", &["percent", "pct", "prozent"], 1.0),
+        row(U::Gigaohm, Q::Resistance, "Gohm", &["g", "gω", "gohms", "gigaohm", "gigaohms"], 1e9),
     ]
 };
 
@@ -251,6 +289,6 @@ mod tests {
             assert_eq!(row.unit as usize, at);
             assert_eq!(row.unit.row().symbol, row.symbol);
         }
-        assert_eq!(ROWS.len(), Unit::Mile as usize + 1);
+        assert_eq!(ROWS.len(), Unit::Gigaohm as usize + 1);
     }
 }

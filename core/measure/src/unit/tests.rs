@@ -35,6 +35,9 @@ fn conversions_match_their_definitions() {
     check(0.0, Celsius, Fahrenheit, 32.0, 1e-12);
     check(100.0, Mile, Kilometre, 160.9344, 1e-12);
     check(1.0, Inch, Millimetre, 25.4, 0.0);
+    check(8.0, UsPint, UsGallon, 1.0, 1e-12);
+    check(1000.0, NewtonCentimetre, NewtonMetre, 10.0, 1e-12);
+    check(250.0, Milliampere, Ampere, 0.25, 1e-15);
 }
 
 #[test]
@@ -46,16 +49,7 @@ fn every_unit_is_found_by_its_symbol() {
             unit.symbol()
         );
     }
-    for quantity in [
-        Quantity::Resistance,
-        Quantity::Voltage,
-        Quantity::Frequency,
-        Quantity::Temperature,
-        Quantity::Torque,
-        Quantity::Volume,
-        Quantity::Length,
-        Quantity::Distance,
-    ] {
+    for quantity in Quantity::ALL {
         assert_eq!(quantity.base().quantity(), quantity);
         assert_eq!(quantity.base().to_base(1.25), 1.25);
     }
@@ -101,17 +95,37 @@ proptest! {
 }
 
 /// GUM 7.2.6 (from memory): two significant digits of the uncertainty at most,
-/// the value to the same place.
+/// the value to the same place; "it may sometimes be appropriate to round
+/// uncertainties up", so that what is shown covers what was worked out.
 #[test]
 fn an_uncertainty_has_two_digits_and_the_value_as_many_places() {
     for (value, u, shown) in [
-        (12.8, 1.539, "12.8 ± 1.5 ohm"),
-        (12.674, 0.4646, "12.67 ± 0.46 ohm"),
+        (12.8, 1.539, "12.8 ± 1.6 ohm"),
+        (12.674, 0.4646, "12.67 ± 0.47 ohm"),
         (37.8, 0.0996, "37.80 ± 0.10 ohm"),
         (12_500.0, 130.0, "12.50 ± 0.13 kohm"),
         (5.0, 23.0, "5 ± 23 ohm"),
         (5.0, 0.0, "5 ohm"),
     ] {
         assert_eq!(super::show_pm(value, u, Quantity::Resistance), shown);
+    }
+}
+
+proptest! {
+    #[test]
+    fn what_is_shown_covers_what_was_worked_out(value in -500f64..500.0, u in 1e-4f64..90.0) {
+        let text = show_pm(value, u, Quantity::Voltage);
+        let numbers: Vec<f64> = text
+            .trim_end_matches(" V")
+            .split(" ± ")
+            .map(|n| n.parse().unwrap())
+            .collect();
+        let (shown, of) = (numbers[0], numbers[1]);
+        let slack = 2e-6 * of.max(1e-3);
+        prop_assert!(shown - of <= value - u + slack, "{text} of {value} {u}");
+        prop_assert!(shown + of >= value + u - slack, "{text} of {value} {u}");
+        prop_assert!(of <= 1.2 * u + 1e-6, "{text} of {value} {u}");
+        let [low, high] = outwards(value - u, value + u, 1);
+        prop_assert!(low <= value - u + 1e-6 && high >= value + u - 1e-6);
     }
 }

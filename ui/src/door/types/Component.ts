@@ -24,4 +24,8 @@ part_number: string,
 /**
  * Codes that the maker's data tie to it.
  */
-codes: Array<string>, };
+codes: Array<string>, 
+/**
+ * One wire, the case is its other pole: a path to ground is its winding.
+ */
+grounded_by_case?: boolean, };

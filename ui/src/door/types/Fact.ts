@@ -285,6 +285,10 @@ adapter?: AdapterUsed,
  */
 tool?: TorqueTool, 
 /**
+ * Turned on by so many degrees from there, as the maker asks.
+ */
+angle_deg?: number, 
+/**
  * The torque as it was typed, with its unit, for instance "88 lbf·in".
  */
 typed?: string, } | { "fact": "decided", 

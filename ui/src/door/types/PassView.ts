@@ -23,4 +23,8 @@ set_words: string | null,
 /**
  * No tool: every bolt started by hand.
  */
-by_hand: boolean, };
+by_hand: boolean, 
+/**
+ * Where the tool does not reach: its scale begins above this pass.
+ */
+scale_words: string | null, };

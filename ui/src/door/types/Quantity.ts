@@ -3,4 +3,4 @@
 /**
  * What is read.
  */
-export type Quantity = "resistance" | "insulation" | "voltage" | "frequency";
+export type Quantity = "resistance" | "insulation" | "voltage" | "frequency" | "current" | "duty_cycle";

@@ -2,6 +2,7 @@
 import type { EntryId } from "./EntryId";
 import type { MeterUsed } from "./MeterUsed";
 import type { Quantity } from "./Quantity";
+import type { TemperatureFrom } from "./TemperatureFrom";
 
 /**
  * A reading of one component as it was typed; the verdict is worked out from it.
@@ -24,9 +25,18 @@ leads: string | null,
  */
 part_c: number | null, 
 /**
- * It may be off by so many kelvin either way; 3 when not said.
+ * It may be off by so many kelvin either way; where not said, 1 by a probe at the
+ * part and 3 otherwise.
  */
 part_within_k?: number, 
+/**
+ * Where that temperature was read.
+ */
+part_from?: TemperatureFrom, 
+/**
+ * Test voltage of an insulation tester, volt; `None` for a meter's own.
+ */
+test_volts?: number, 
 /**
  * The meter.
  */

@@ -59,4 +59,8 @@ ask: string | null,
 /**
  * How it was worked out, line by line.
  */
-steps: Array<string>, };
+steps: Array<string>, 
+/**
+ * It is of a part that is no longer in the car.
+ */
+of_replaced: boolean, };

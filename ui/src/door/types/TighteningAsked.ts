@@ -33,4 +33,13 @@ adapter: AdapterUsed | null,
 /**
  * The torque tool.
  */
-tool: TorqueTool | null, };
+tool: TorqueTool | null, 
+/**
+ * Turned on by so many degrees after the torque, as typed; empty where the maker
+ * asks for torque alone.
+ */
+angle: string, 
+/**
+ * The technician was asked about the torque and stands by it.
+ */
+sure: boolean, };

@@ -16,9 +16,14 @@ torque_nm: number | null,
  */
 torque_words: string, 
 /**
- * A question before the torque is believed.
+ * A question before the torque is believed; until it is answered no pass with a
+ * tool is shown.
  */
 doubt: string | null, 
+/**
+ * The same number in the unit that is asked about, as it would be typed.
+ */
+doubt_instead: string | null, 
 /**
  * What the tool's accuracy means at the bolt.
  */

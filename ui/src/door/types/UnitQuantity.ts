@@ -3,4 +3,4 @@
 /**
  * What is measured.
  */
-export type UnitQuantity = "resistance" | "voltage" | "frequency" | "temperature" | "torque" | "volume" | "length" | "distance";
+export type UnitQuantity = "resistance" | "voltage" | "frequency" | "temperature" | "torque" | "volume" | "length" | "distance" | "current" | "duty_cycle";
