@@ -26,13 +26,14 @@ fn main() {
         let seed = first + jobs;
         let played = guard::run::seed(seed, &wanted);
         for found in played.found {
+            let first = !broken.keys().any(|(rule, _)| *rule == found.rule);
             let place = kind_of(&found.place);
-            let known = broken.entry((found.rule, place.clone())).or_insert((seed, 0));
+            let known = broken.entry((found.rule, place)).or_insert((seed, 0));
             known.1 += 1;
-            if known.1 == 1
-                && let Some((job, found)) = guard::run::shortest(seed, found.rule)
-            {
+            if first && let Some((job, found)) = guard::run::shortest(seed, found.rule) {
                 println!("{found}\nseed {seed}, the shortest job that says it:\n{job:?}\n");
+            } else if known.1 == 1 {
+                println!("{found}\nseed {seed}\n");
             }
         }
         done += played.steps as u64;
@@ -52,6 +53,7 @@ fn main() {
 
 /// A place without the numbers in it.
 fn kind_of(place: &str) -> String {
-    let parts = place.split('/').filter(|part| part.parse::<usize>().is_err());
+    let id = |part: &str| part.len() == 36 || part.parse::<usize>().is_ok();
+    let parts = place.split('/').filter(|part| !id(part));
     parts.collect::<Vec<_>>().join("/")
 }

@@ -43,7 +43,6 @@ pub(super) fn lines_by_step(loaded: &Loaded) -> BTreeMap<&str, Vec<LineView>> {
 }
 
 fn view(loaded: &Loaded, line: &LineState) -> LineView {
-    let state = &loaded.state;
     LineView {
         entry: line.stamp.entry,
         at: time(&line.stamp.wall),

@@ -8,7 +8,7 @@ use swarfbook_report::content::{
 };
 use swarfbook_report::words::Words;
 use swarfbook_wear::{Advice, Assessment, FindingKind};
-use swarfbook_words::{say, term};
+use swarfbook_words::{say, term, within};
 
 use super::figures::{Figures, fixed};
 use super::unmade;

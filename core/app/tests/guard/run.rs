@@ -7,7 +7,7 @@ use super::action::Action;
 use super::{Found, draw, play};
 
 /// How often a failing job is tried shorter.
-const TRIES: usize = 400;
+const TRIES: usize = 150;
 /// Of so many jobs one is set for paper too.
 pub const PAPER_OF: u64 = 50;
 

@@ -75,7 +75,7 @@ fn give(shop: &mut Shop, step: &StepView, want: &WantView) {
                     step: id,
                     topic: topic.clone(),
                     choice: choice.id.clone(),
-                    text: String::new(),
+                    ..Observed::default()
                 };
                 shop.write(Fact::Observed { observed });
             }

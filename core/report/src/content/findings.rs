@@ -14,7 +14,7 @@ pub struct Answer {
     /// What should I do?
     pub what_to_do: Said,
     /// That and why the technician decided otherwise than the tool advises.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub overruled: Option<Said>,
 }
 

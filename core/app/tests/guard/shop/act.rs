@@ -224,6 +224,7 @@ impl Shop {
                         topic,
                         choice: choice.id.clone(),
                         text: text.map_or_else(String::new, |(at, token)| typed::text(at, &token)),
+                        ..Observed::default()
                     };
                     self.write_with(Fact::Observed { observed }, token);
                 }
@@ -481,6 +482,7 @@ impl Shop {
             description: "invented car".into(),
             odometer_km: Some(km),
             fluid_changed_at_km: since.map(|since| (km - f64::from(since) * 1000.0).max(0.0)),
+            ..Car::default()
         };
         self.write(Fact::CarNoted { car });
     }

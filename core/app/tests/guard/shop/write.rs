@@ -13,7 +13,7 @@ use super::{Opened, Shop, Written};
 use crate::guard::Found;
 use crate::guard::rules;
 
-/// A grey picture of 40 by 30 px; what is behind its end no reader looks at.
+/// A grey picture of 400 by 300 px; what is behind its end no reader looks at.
 const PHOTO: &[u8] = include_bytes!("../grey.png");
 
 impl Shop {
