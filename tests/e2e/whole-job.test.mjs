@@ -339,7 +339,7 @@ function reads(report, decided) {
   says(/It bangs into second when it is warm\./, 'the complaint in the customer\'s words');
   says(/Robin Invented/, 'who wrote it');
   const [saved, next] = {
-    'Carry on': [/Yes, as far as we can see/, /Drive it as usual/],
+    'Finish the work': [/Yes, as far as we can see/, /Drive it as usual/],
     Watch: [/can most likely be saved|looks worth keeping/, /bring (the car|it) back/],
     'Open up': [/only opening it can show if it can be saved/, /opened before you spend more money/],
   }[decided];

@@ -54,7 +54,12 @@ fn the_log_of_version_0_1_is_still_read() {
 }
 
 /// Kinds that came after version 0.1.
-const SINCE: [&str; 3] = ["photo_linked", "report_withdrawn", "step_settled"];
+const SINCE: [&str; 4] = [
+    "photo_linked",
+    "report_withdrawn",
+    "step_settled",
+    "written_in",
+];
 
 #[test]
 fn the_kinds_that_came_later_are_still_read() {

@@ -48,6 +48,14 @@ pub struct Situation {
     pub still_off: u32,
     /// The last leak check saw a leak.
     pub leaks: bool,
+    /// The fluid's level was looked at and is not right.
+    pub level_wrong: bool,
+    /// Electrical parts that read out of their limits and were not replaced, by name.
+    pub parts_out: Vec<String>,
+    /// What the tool advises now; `None` when the pan was not judged.
+    pub advised: Option<AdviceChoice>,
+    /// The technician's decision, where it is not what the tool advises, in a sentence with why.
+    pub overruled: Option<String>,
     /// The road test; `None` before there was one.
     pub complaint_now: Option<ComplaintNow>,
 }
@@ -59,6 +67,8 @@ pub struct Sentences {
     pub can_it_be_saved: String,
     /// What should I do?
     pub what_to_do: String,
+    /// That and why the technician decided otherwise than the tool advises.
+    pub overruled: Option<String>,
 }
 
 /// Answers the two questions, one sentence each.
@@ -67,6 +77,7 @@ pub fn answer(situation: &Situation, words: &Words) -> Sentences {
     Sentences {
         can_it_be_saved: words.get(saved(situation)).to_owned(),
         what_to_do: words.fill(to_do(situation), &[("distance", distance)]),
+        overruled: situation.overruled.clone(),
     }
 }
 
@@ -76,6 +87,23 @@ impl Situation {
             self.complaint_now,
             Some(ComplaintNow::Same | ComplaintNow::Worse)
         )
+    }
+
+    /// The pan speaks for opening the gearbox, whatever was decided.
+    pub fn is_worn(&self) -> bool {
+        self.advised == Some(AdviceChoice::OpenUp)
+            || self.stands == Some(AdviceChoice::OpenUp)
+            || self.band >= Some(Band::Heavy)
+    }
+
+    /// Something speaks against driving on as if nothing were: nothing calm may be said.
+    pub fn is_grave(&self) -> bool {
+        self.is_worn()
+            || self.milky
+            || self.still_off > 0
+            || self.leaks
+            || self.level_wrong
+            || !self.parts_out.is_empty()
     }
 
     /// Something is still to be found.
@@ -100,7 +128,9 @@ fn saved(situation: &Situation) -> &'static str {
         (AdviceChoice::OpenUp, Some(Band::Heavy)) => "answer.saved_open_heavy",
         (AdviceChoice::OpenUp, _) => "answer.saved_open_other",
         (_, Some(Band::Heavy | Band::Failing)) => "answer.saved_heavy_anyway",
+        _ if situation.advised == Some(AdviceChoice::OpenUp) => "answer.saved_open_other",
         (_, Some(Band::Active)) => "answer.saved_active",
+        _ if !situation.parts_out.is_empty() => "answer.saved_part",
         _ if situation.still_there() => "answer.saved_still_there",
         (AdviceChoice::TestFirst, _) => "answer.saved_test_first",
         _ if situation.not_explained => "answer.saved_not_explained",
@@ -116,18 +146,25 @@ fn to_do(situation: &Situation) -> &'static str {
     let distance = situation.look_again_after.is_some();
     match situation.stands {
         Some(AdviceChoice::OpenUp) if situation.still_off > 0 => "answer.do_open_still_off",
-        Some(AdviceChoice::OpenUp) if grave || situation.leaks => "answer.do_open_now",
+        Some(AdviceChoice::OpenUp) if grave || situation.leaks || situation.level_wrong => {
+            "answer.do_open_now"
+        }
         Some(AdviceChoice::OpenUp) => "answer.do_open",
         _ if situation.still_off > 0 => "answer.do_still_off",
         _ if situation.leaks => "answer.do_leaks",
         Some(AdviceChoice::TestFirst) if situation.milky => "answer.do_milky_first",
         _ if situation.milky => "answer.do_milky",
         Some(AdviceChoice::TestFirst) => "answer.do_test_first",
+        _ if situation.level_wrong => "answer.do_level",
+        None if !situation.parts_out.is_empty() => "answer.do_part",
         None => "answer.do_unread",
         Some(AdviceChoice::CarryOn) if !situation.finished => "answer.do_finish",
         Some(AdviceChoice::Watch) if !situation.finished && distance => "answer.do_finish_look",
         Some(AdviceChoice::Watch) if !situation.finished => "answer.do_finish_look_soon",
         _ if situation.complaint_now == Some(ComplaintNow::Worse) => "answer.do_worse",
+        // What the technician decided against the tool's advice stands in a sentence of its own.
+        _ if situation.is_worn() => "answer.do_overruled",
+        _ if !situation.parts_out.is_empty() => "answer.do_part",
         Some(AdviceChoice::CarryOn) if situation.fault_is_open() => "answer.do_cause",
         Some(AdviceChoice::Watch) if situation.fault_is_open() && distance => {
             "answer.do_cause_look"

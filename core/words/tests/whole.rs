@@ -96,10 +96,14 @@ fn in_data(file: &str, fields: &[&str]) -> BTreeMap<String, String> {
 /// Every English text that must have a German one.
 fn english() -> BTreeMap<String, String> {
     let mut all = said();
-    all.extend(in_data(
-        "job/procedures/pan-service-electrical.toml",
-        &["title", "text", "why", "caution", "label", "what"],
-    ));
+    // Every version: a job is told by the one that it began with.
+    for file in fs::read_dir(core().join("job/procedures")).unwrap() {
+        let name = file.unwrap().file_name().into_string().unwrap();
+        all.extend(in_data(
+            &format!("job/procedures/{name}"),
+            &["title", "text", "why", "caution", "label", "what"],
+        ));
+    }
     all.extend(in_data("measure/src/code/codes.toml", &["says"]));
     all
 }

@@ -762,7 +762,7 @@ export const de: Words = {
   decision: {
     label: 'Was entschieden ist',
     choices: {
-      carry_on: 'Weitermachen',
+      carry_on: 'Die Arbeit beenden',
       watch: 'Beobachten',
       test_first: 'Erst prüfen',
       open_up: 'Öffnen',

@@ -748,7 +748,7 @@ export const en = {
   decision: {
     label: 'What is decided',
     choices: {
-      carry_on: 'Carry on',
+      carry_on: 'Finish the work',
       watch: 'Watch',
       test_first: 'Test first',
       open_up: 'Open up',

@@ -4,6 +4,7 @@ pub(crate) mod corrected;
 pub(crate) mod course;
 pub(crate) mod explain;
 pub(crate) mod fluid;
+pub(crate) mod grave;
 pub(crate) mod history;
 pub(crate) mod patch;
 pub(crate) mod reading;
@@ -17,6 +18,7 @@ use swarfbook_measure::code::{Explanation, Table};
 use swarfbook_wear::Assessment;
 
 use crate::problem::Problem;
+use grave::Grave;
 use crate::view::ComponentView;
 
 /// What is known beside the log of a job, and weighs in its judgement.
@@ -36,6 +38,8 @@ pub(crate) struct Assessed {
     /// Score and advice; `Ok(None)` while nothing was read from the pan. An
     /// error is kept, since a job must open without its score too.
     pub wear: Result<Option<Assessment>, Problem>,
+    /// What speaks against driving on, beside the score.
+    pub grave: Grave,
 }
 
 impl Assessed {
@@ -44,6 +48,7 @@ impl Assessed {
         let explanations = explain::explanations(state, &components, &beside.codes);
         let wear = wear::assessment(state, &components, &explanations, &beside.earlier);
         Assessed {
+            grave: Grave::of(state, &components),
             components,
             explanations,
             wear,

@@ -4,18 +4,20 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use swarfbook_job::census::Census;
 use swarfbook_job::fact::{AdviceChoice, Car, Fact, FirstService, GearboxUnit, PanWiped};
-use swarfbook_job::fold::{JobState, PhotoState};
+use swarfbook_job::fold::{Decision, JobState, PhotoState};
 use swarfbook_job::id::EntryId;
 use swarfbook_measure::code::{Answer, Explanation};
 use swarfbook_measure::conformity::Verdict;
 use swarfbook_measure::unit::Units;
 use swarfbook_wear::{
-    Assessment, CodeSeen, Evidence, Explained, HazardTable, Observation, Observed, Overrule,
-    PhotoSeen, PieceAt, ReadingSeen, ReadingVerdict, Symptom, SymptomSeen, assess as judge,
+    Advice, Assessment, CodeSeen, Evidence, Explained, HazardTable, Observation, Observed,
+    Overrule, PhotoSeen, PieceAt, ReadingSeen, ReadingVerdict, Symptom, SymptomSeen,
+    assess as judge,
 };
 use swarfbook_words::{say, term, within};
 
 use super::corrected::Piece;
+use super::grave::{FAR_KM, Grave};
 use super::history::Visit;
 use super::{patch, reading};
 use crate::present::count_words;
@@ -53,7 +55,7 @@ fn unscored(why: swarfbook_wear::WearProblem) -> Problem {
 /// An advice in words.
 pub(crate) fn choice_words(choice: AdviceChoice) -> &'static str {
     match choice {
-        AdviceChoice::CarryOn => term!("Carry on"),
+        AdviceChoice::CarryOn => term!("Finish the work"),
         AdviceChoice::Watch => term!("Watch"),
         AdviceChoice::TestFirst => term!("Test first"),
         AdviceChoice::OpenUp => term!("Open up"),
@@ -287,8 +289,39 @@ fn readings(components: &[ComponentView]) -> Vec<ReadingSeen> {
         .collect()
 }
 
+/// What the tool advises, in a sentence. A part that failed comes first, and no far look
+/// again stands beside it.
+pub(crate) fn advice_words(assessment: &Assessment, grave: &Grave) -> String {
+    let advised = assessment.advice.advised;
+    let names: Vec<&str> = grave.parts_out.iter().map(|part| part.name.as_str()).collect();
+    match advised {
+        Advice::CarryOn if !names.is_empty() => {
+            say!("Replace {} first, then finish the work.", names.join(", "))
+        }
+        Advice::Watch { after_km } if !names.is_empty() && after_km > FAR_KM => say!(
+            "Replace {} first, then finish the work, and look into the pan again soon.",
+            names.join(", ")
+        ),
+        _ => advised.words(),
+    }
+}
+
+/// What was decided, in words; against the advice with that and with why.
+pub(crate) fn decision_words(decided: &Decision) -> String {
+    let chosen = choice_words(decided.chosen);
+    if decided.chosen == decided.advised {
+        return chosen.to_owned();
+    }
+    say!(
+        "{} (the tool advised: {}; why it was overruled: {})",
+        chosen,
+        choice_words(decided.advised),
+        decided.reason.as_deref().unwrap_or_default()
+    )
+}
+
 /// Score and advice as screens show them.
-pub(crate) fn view(loaded: &Loaded, assessment: &Assessment) -> WearView {
+pub(crate) fn view(loaded: &Loaded, assessment: &Assessment, grave: &Grave) -> WearView {
     let Loaded {
         state,
         beside,
@@ -330,7 +363,7 @@ pub(crate) fn view(loaded: &Loaded, assessment: &Assessment) -> WearView {
             })
             .collect(),
         advice: advice.advised.choice(),
-        advice_words: advice.advised.words(),
+        advice_words: advice_words(assessment, grave),
         advice_reasons: advice.rules.iter().map(|r| r.words.clone()).collect(),
         next_tests: advice.tests.iter().map(|t| t.words().to_owned()).collect(),
         findings: assessment

@@ -25,6 +25,7 @@ pub(crate) fn fact(store: &Store, loaded: &Loaded, fact: &Fact, sure: bool) -> R
     match fact {
         Fact::Opened { .. }
         | Fact::WrittenBy { .. }
+        | Fact::WrittenIn { .. }
         | Fact::CustomerLinked { .. }
         | Fact::StepSettled { .. }
         | Fact::CensusMade { .. }

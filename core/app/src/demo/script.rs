@@ -26,9 +26,10 @@ impl<'a> Script<'a> {
             job: JobId(Uuid::new_v4()),
             now,
         };
+        let procedure = serve::newest_procedure(&app.store())?;
         script.append(Fact::Opened {
-            procedure: "pan-service-electrical".into(),
-            procedure_version: 1,
+            procedure: procedure.id,
+            procedure_version: procedure.version,
         })?;
         script.append(Fact::WrittenBy {
             name: "Robin Invented".into(),

@@ -24,7 +24,7 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
     // A job must open even when its score can't be worked out.
     let (wear, wear_problem) = match &assessed.wear {
         Ok(assessment) => (
-            assessment.as_ref().map(|a| assess::wear::view(loaded, a)),
+            assessment.as_ref().map(|a| assess::wear::view(loaded, a, &assessed.grave)),
             None,
         ),
         Err(problem) => (None, Some(problem.to_string())),
@@ -73,7 +73,7 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         parts: state
             .parts
             .iter()
-            .map(|part| parts::part(part, loaded.units))
+            .map(parts::part)
             .collect(),
         still_off: state.still_off(),
         components: assessed.components,
@@ -165,7 +165,7 @@ fn decision(state: &JobState, outdated: Option<String>) -> Option<DecisionView> 
         outdated,
         advised: d.advised,
         chosen: d.chosen,
-        words: assess::wear::choice_words(d.chosen).to_owned(),
+        words: assess::wear::decision_words(d),
         reason: d.reason.clone(),
     })
 }

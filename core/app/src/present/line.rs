@@ -3,16 +3,26 @@
 use std::collections::BTreeMap;
 use swarfbook_words::{retold, say, term};
 
-use swarfbook_job::fact::{Correction, Fact, Moment, Observed, PhotoLink};
+use swarfbook_job::fact::{Correction, Fact, Measured, Moment, Observed, PhotoLink};
 use swarfbook_job::fold::{JobState, LineState};
 use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::{Evidence, Procedure};
+use swarfbook_measure::unit::{Quantity, Units};
 
 use super::photo::{class_words, subject_words};
 use super::{parts, time};
 use crate::assess::wear::choice_words;
-use crate::serve::Loaded;
+use crate::serve::{Loaded, hand};
 use crate::view::LineView;
+
+/// What a device can be set to another unit for.
+const CHOSEN: [Quantity; 5] = [
+    Quantity::Distance,
+    Quantity::Temperature,
+    Quantity::Torque,
+    Quantity::Volume,
+    Quantity::Length,
+];
 
 /// The whole log, oldest first.
 pub(crate) fn lines(loaded: &Loaded) -> Vec<LineView> {
@@ -33,15 +43,10 @@ pub(super) fn lines_by_step(loaded: &Loaded) -> BTreeMap<&str, Vec<LineView>> {
 }
 
 fn view(loaded: &Loaded, line: &LineState) -> LineView {
-    let state = &loaded.state;
     LineView {
         entry: line.stamp.entry,
         at: time(&line.stamp.wall),
-        by: state
-            .people
-            .get(&line.stamp.device)
-            .cloned()
-            .unwrap_or_default(),
+        by: by(line),
         words: words(loaded, line),
         machine: matches!(line.fact, Some(Fact::CensusMade { .. })),
         photo: line
@@ -49,6 +54,14 @@ fn view(loaded: &Loaded, line: &LineState) -> LineView {
             .as_ref()
             .and_then(|f| photo_of(line.stamp.entry, f)),
         retracted: line.retracted_by.is_some(),
+    }
+}
+
+/// Who wrote a line: whoever had the device in hand then.
+pub(crate) fn by(line: &LineState) -> String {
+    match line.fact {
+        Some(Fact::CustomerAnswered { .. }) => term!("the customer").to_owned(),
+        _ => line.stamp.hand.name.clone(),
     }
 }
 
@@ -89,18 +102,20 @@ fn photo_of(entry: EntryId, fact: &Fact) -> Option<EntryId> {
 /// One line in words.
 pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
     let Loaded {
-        state,
-        procedure,
-        units,
-        ..
+        state, procedure, ..
     } = loaded;
-    let units = *units;
+    // As it was written, whatever the device is set to now.
+    let units = hand::units(&line.stamp);
     let Some(fact) = &line.fact else {
         return say!("A line by a newer version of the app; kept, not shown.");
     };
     match fact {
         Fact::Opened { .. } => say!("Job opened: {}", procedure.title),
         Fact::WrittenBy { name } => say!("Written by {}", name),
+        Fact::WrittenIn { .. } => say!(
+            "Written in {}",
+            CHOSEN.map(|of| units.of(of).symbol()).join(", ")
+        ),
         Fact::CarNoted { car } => {
             let km = car.odometer_km.map_or_else(String::new, |km| {
                 format!(", {}", super::distance_words(km, units))
@@ -147,7 +162,7 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             format!("{}{text}", answer(procedure, observed))
         }
         Fact::Measured { measured } => {
-            number(loaded, &measured.step, &measured.topic, measured.value)
+            number(procedure, measured, units)
         }
         Fact::PhotoTaken { subject, .. } => say!("Photo: {}", subject_words(*subject)),
         Fact::PhotoHinted { .. } => say!("Taps on the photo"),
@@ -270,12 +285,14 @@ fn answer(procedure: &Procedure, observed: &Observed) -> String {
     }
 }
 
-fn number(loaded: &Loaded, step: &str, topic: &str, value: f64) -> String {
-    match loaded.procedure.topic(step, topic).map(|w| &w.evidence) {
-        Some(Evidence::Measure { label, unit, .. }) => format!(
-            "{label}: {}",
-            super::measured_words(value, unit, loaded.units)
-        ),
+fn number(procedure: &Procedure, measured: &Measured, units: Units) -> String {
+    let Measured {
+        step, topic, value, ..
+    } = measured;
+    match procedure.topic(step, topic).map(|w| &w.evidence) {
+        Some(Evidence::Measure { label, unit, .. }) => {
+            format!("{label}: {}", super::measured_words(*value, unit, units))
+        }
         _ => format!("{topic}: {value}"),
     }
 }
@@ -294,6 +311,6 @@ fn part_name(loaded: &Loaded, part: EntryId, count: u32) -> String {
         .find(|p| p.stamp.entry == part)
         .map_or_else(
             || say!("a part"),
-            |p| parts::part_words(&p.part, count, loaded.units),
+            |p| parts::part_words(&p.part, count, hand::units(&p.stamp)),
         )
 }

@@ -16,7 +16,7 @@ use chrono::{DateTime, FixedOffset};
 use swarfbook_words::term;
 
 pub(crate) use job::job;
-pub(crate) use line::{lines, words as line_words};
+pub(crate) use line::{by as line_by, lines, words as line_words};
 pub(crate) use list::job_line;
 pub(crate) use parts::{part_words, tightened_words};
 pub(crate) use photo::{counts, histogram, limits, photo_census, subject_words, summary};

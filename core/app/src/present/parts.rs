@@ -7,9 +7,11 @@ use swarfbook_words::{say, term, translated};
 
 use super::count_words;
 use crate::assess::tighten;
+use crate::serve::hand;
 use crate::view::PartView;
 
-pub(super) fn part(state: &PartState, units: Units) -> PartView {
+pub(super) fn part(state: &PartState) -> PartView {
+    let units = hand::units(&state.stamp);
     PartView {
         entry: state.stamp.entry,
         words: part_words(&state.part, state.part.count, units),

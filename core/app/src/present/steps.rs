@@ -6,7 +6,7 @@ use swarfbook_words::{say, term};
 
 use super::{count_words, line, wants};
 use crate::assess::{Assessed, course};
-use crate::serve::Loaded;
+use crate::serve::{Loaded, hand};
 use crate::view::{LineView, StageView, Standing, StepView};
 
 pub(super) fn stages(loaded: &Loaded, assessed: &Assessed) -> Vec<StageView> {
@@ -137,7 +137,7 @@ fn blocks_of(loaded: &Loaded, step: &Step, wants: &[crate::view::WantView]) -> V
             .parts
             .iter()
             .filter(|p| p.off() > 0)
-            .map(|p| super::part_words(&p.part, p.off(), loaded.units))
+            .map(|p| super::part_words(&p.part, p.off(), hand::units(&p.stamp)))
             .collect();
         blocks.push(say!(
             "{} still off the car: {}.",

@@ -8,7 +8,7 @@ use swarfbook_words::{decimals, say, term, within};
 
 use super::{count_words, offers, parts, subject_words};
 use crate::assess::{self, Assessed};
-use crate::serve::Loaded;
+use crate::serve::{Loaded, hand};
 use crate::view::{ComponentView, ReadingVerdict, WantView};
 
 /// What the log holds: in words, and the value for the keys to show.
@@ -135,7 +135,7 @@ fn held(loaded: &Loaded, assessed: &Assessed, step: &Step, evidence: &Evidence) 
                 .parts
                 .iter()
                 .filter(|p| p.part.step == step.id)
-                .map(|p| parts::part_words(&p.part, p.part.count, *units))
+                .map(|p| parts::part_words(&p.part, p.part.count, hand::units(&p.stamp)))
                 .collect();
             Held::when(!off.is_empty(), off.join("; "))
         }
@@ -184,13 +184,13 @@ fn held(loaded: &Loaded, assessed: &Assessed, step: &Step, evidence: &Evidence) 
                     assess::wear::outdated(state, judged).unwrap_or_default(),
                 )
             }
-            Some(d) => Held::when(true, assess::wear::choice_words(d.chosen)),
+            Some(d) => Held::when(true, assess::wear::decision_words(d)),
             None => {
                 let advice = assessed.wear.as_ref().ok().and_then(Option::as_ref);
                 Held::when(
                     false,
                     advice.map_or_else(String::new, |a| {
-                        say!("advice: {}", a.advice.advised.words())
+                        say!("advice: {}", assess::wear::advice_words(a, &assessed.grave))
                     }),
                 )
             }
@@ -209,7 +209,7 @@ fn held(loaded: &Loaded, assessed: &Assessed, step: &Step, evidence: &Evidence) 
                 .tightened
                 .iter()
                 .filter(|t| t.step == step.id)
-                .map(|t| parts::tightened_words(&t.tightened, *units))
+                .map(|t| parts::tightened_words(&t.tightened, hand::units(&t.stamp)))
                 .collect();
             let none = what == assess::fluid::PLUGS && assess::fluid::has_dipstick(state);
             if none && done.is_empty() {

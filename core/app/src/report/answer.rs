@@ -8,13 +8,15 @@ use swarfbook_report::content::{
 };
 use swarfbook_report::words::Words;
 use swarfbook_wear::{Advice, Assessment, FindingKind};
-use swarfbook_words::{say, within};
+use swarfbook_words::{say, term, within};
 
 use super::figures::{Figures, fixed};
 use super::unmade;
+use crate::assess::grave::FAR_KM;
 use crate::assess::trend::round;
-use crate::assess::wear;
+use crate::assess::{fluid, wear};
 use crate::problem::Problem;
+use crate::serve::hand;
 
 /// What was judged, told.
 pub(super) struct Verdict {
@@ -48,6 +50,9 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
                 rests_on.clone(),
             ),
             what_to_do: figures.said(sentences.what_to_do, rests_on),
+            overruled: sentences.overruled.map(|words| {
+                figures.said(words, state_of_decision(figures))
+            }),
         },
         findings: assessment
             .iter()
@@ -64,6 +69,11 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
         }),
         wear: assessment.map(|a| said(figures, a)).transpose()?,
     })
+}
+
+/// The line that decided.
+fn state_of_decision(figures: &Figures<'_>) -> Option<EntryId> {
+    figures.state.decision.as_ref().map(|d| d.stamp.entry)
 }
 
 fn ids(sources: &[String]) -> Vec<EntryId> {
@@ -84,19 +94,23 @@ fn situation(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Situatio
         Advice::CarryOn | Advice::TestFirst | Advice::OpenUp => None,
     });
     let km = state.last_measure("next_look_km").or(advised_km);
-    Situation {
+    let grave = &figures.assessed.grave;
+    let advised = assessment.map(|a| a.advice.advised.choice());
+    let mut situation = Situation {
+        advised,
+        overruled: overruled(figures, advised).filter(|_| !outdated),
+        level_wrong: grave.level.is_some(),
+        parts_out: grave.parts_out.iter().map(|part| part.name.clone()).collect(),
         stands: decided.or_else(|| assessment.map(|a| a.advice.stands.choice())),
-        look_again_after: km
-            .filter(|km| *km > 0.0)
-            .map(|km| crate::present::round_distance_words(km, figures.loaded.units)),
+        look_again_after: None,
         band: assessment.map(|a| a.band),
         milky: found(|f| matches!(f, FindingKind::Milky)),
         not_explained: found(|f| matches!(f, FindingKind::NotExplainedYet { .. })),
         finished: figures
             .steps_before_report()
             .all(|(_, step)| state.steps.contains_key(&step.id)),
-        still_off: state.still_off(),
-        leaks: state.answer("leak").is_some_and(|o| o.choice == "leaks"),
+        still_off: grave.still_off,
+        leaks: grave.leak.is_some(),
         complaint_now: state
             .answer("road_test")
             .and_then(|o| match o.choice.as_str() {
@@ -106,11 +120,43 @@ fn situation(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Situatio
                 "worse" => Some(ComplaintNow::Worse),
                 _ => None,
             }),
+    };
+    // A far look again says that all is well.
+    let near = |km: &f64| *km > 0.0 && (*km <= FAR_KM || !situation.is_grave());
+    situation.look_again_after = km
+        .filter(near)
+        .map(|km| crate::present::round_distance_words(km, figures.loaded.units));
+    situation
+}
+
+/// That the technician decided otherwise than the tool advises, and why.
+fn overruled(figures: &Figures<'_>, advised: Option<AdviceChoice>) -> Option<String> {
+    let decided = figures.state.decision.as_ref()?;
+    let advised = advised.unwrap_or(decided.advised);
+    let reason = decided.reason.as_deref().unwrap_or_default().trim();
+    (decided.chosen != advised && !reason.is_empty()).then(|| {
+        say!(
+            "The tool advises to {}; the technician decided to {}, for this reason: {}",
+            owners_words(advised),
+            owners_words(decided.chosen),
+            reason
+        )
+    })
+}
+
+/// What is to be done, as an owner understands it.
+fn owners_words(choice: AdviceChoice) -> &'static str {
+    match choice {
+        AdviceChoice::CarryOn => term!("finish the work"),
+        AdviceChoice::Watch => term!("finish the work and look again"),
+        AdviceChoice::TestFirst => term!("test first"),
+        AdviceChoice::OpenUp => term!("open the gearbox"),
     }
 }
 
 fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
     let state = figures.state;
+    let grave = &figures.assessed.grave;
     let of = |wanted: fn(&FindingKind) -> bool| -> Vec<Said> {
         assessment
             .iter()
@@ -132,6 +178,22 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
             .map(|o| figures.said(say!("The last leak check saw a leak."), [o.stamp.entry]))
             .into_iter()
             .collect(),
+        level: grave
+            .level
+            .map(|seen| {
+                let words = fluid::level_words(state, figures.loaded.units);
+                figures.said(words.unwrap_or_else(|| say!("The level was not set.")), [seen])
+            })
+            .into_iter()
+            .collect(),
+        parts_out: grave
+            .parts_out
+            .iter()
+            .map(|part| {
+                let words = say!("{} read out of its limits, and was not replaced.", part.name);
+                figures.said(words, [part.reading])
+            })
+            .collect(),
         still_off: state
             .parts
             .iter()
@@ -140,7 +202,7 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
                 figures.said(
                     say!(
                         "Still off: {}.",
-                        crate::present::part_words(&p.part, p.off(), figures.loaded.units)
+                        crate::present::part_words(&p.part, p.off(), hand::units(&p.stamp))
                     ),
                     [p.stamp.entry],
                 )
@@ -169,13 +231,13 @@ fn decision(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<De
     let words = if decided.chosen == decided.advised {
         say!(
             "The technician follows the advice: {}.",
-            lower(decided.chosen)
+            owners_words(decided.chosen)
         )
     } else {
         say!(
             "The technician decided: {}. The tool advised: {}.",
-            lower(decided.chosen),
-            lower(decided.advised)
+            owners_words(decided.chosen),
+            owners_words(decided.advised)
         )
     };
     let words = outdated.map_or_else(|| words.clone(), |outdated| format!("{words} {outdated}"));
@@ -220,10 +282,6 @@ fn trend(
     let visits = visits.collect::<Result<_, Problem>>()?;
     let words = [view.words, view.compared].into_iter().chain(view.by_class);
     Ok((words.map(said).collect(), visits))
-}
-
-fn lower(choice: AdviceChoice) -> String {
-    within(wear::choice_words(choice))
 }
 
 /// The reasons, heaviest first, those that hardly count as one.

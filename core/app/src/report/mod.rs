@@ -138,7 +138,10 @@ fn made(making: &Making<'_>) -> Result<Made, Problem> {
 }
 
 fn people(state: &JobState) -> Vec<String> {
-    let mut names: Vec<String> = state.people.values().cloned().collect();
+    // Whoever wrote a line that counts, also where another took the device in hand since.
+    let lines = state.lines.iter().filter(|l| l.retracted_by.is_none());
+    let mut names: Vec<String> = lines.map(|line| line.stamp.hand.name.clone()).collect();
+    names.retain(|name| !name.is_empty());
     names.sort();
     names.dedup();
     names

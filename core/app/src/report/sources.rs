@@ -28,12 +28,7 @@ fn source(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Source {
         by: if machine {
             say!("the tool")
         } else {
-            figures
-                .state
-                .people
-                .get(&line.stamp.device)
-                .cloned()
-                .unwrap_or_default()
+            present::line_by(line)
         },
         what: kind_words(fact).to_owned(),
         raw: raw(figures, line, fact),
@@ -49,6 +44,7 @@ fn kind_words(fact: &Fact) -> &'static str {
     match fact {
         Fact::Opened { .. } => term!("job opened"),
         Fact::WrittenBy { .. } => term!("written by"),
+        Fact::WrittenIn { .. } => term!("units"),
         Fact::CarNoted { .. } => term!("car"),
         Fact::CustomerLinked { .. } => term!("customer"),
         Fact::ComplaintNoted { .. } => term!("complaint"),

@@ -6,6 +6,7 @@ use swarfbook_words::{say, translated};
 
 use super::figures::Figures;
 use crate::present;
+use crate::serve::hand;
 
 pub(super) fn done(figures: &Figures<'_>) -> Vec<Done> {
     figures
@@ -70,7 +71,7 @@ pub(super) fn tightened(figures: &Figures<'_>) -> Vec<Fact> {
         .tightened
         .iter()
         .map(|t| {
-            let words = present::tightened_words(&t.tightened, figures.loaded.units);
+            let words = present::tightened_words(&t.tightened, hand::units(&t.stamp));
             let (label, how) = words.split_once(": ").unwrap_or((&words, ""));
             Fact {
                 label: label.to_owned(),
@@ -94,7 +95,7 @@ pub(super) fn parts_off(figures: &Figures<'_>) -> PartsOff {
                 }
                 PartOffSaid {
                     said: figures.said(
-                        present::part_words(&p.part, p.part.count, figures.loaded.units),
+                        present::part_words(&p.part, p.part.count, hand::units(&p.stamp)),
                         [p.stamp.entry],
                     ),
                     count: p.part.count,

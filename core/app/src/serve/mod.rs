@@ -4,6 +4,7 @@ mod census;
 mod codes;
 mod customer;
 pub(crate) mod export;
+pub(crate) mod hand;
 mod jobs;
 mod log;
 mod numbers;
@@ -221,6 +222,12 @@ pub(crate) fn fold_of(store: &Store, job: JobId) -> Result<JobState, Problem> {
     Ok(fold(job, &entries))
 }
 
+/// The procedure that a new job follows.
+#[cfg(feature = "demo")]
+pub(crate) fn newest_procedure(store: &Store) -> Result<Procedure, Problem> {
+    procedures::newest(store, None)
+}
+
 pub(crate) fn job_view(app: &App, job: JobId) -> Result<Box<JobView>, Problem> {
     let store = app.store();
     let loaded = load(&store, job)?;
@@ -233,16 +240,29 @@ fn reply_job(app: &App, job: JobId) -> Result<Reply, Problem> {
     })
 }
 
-/// Appends lines of one job at the time of now; gives the last one's id.
+/// Appends lines of one job at the time of now, behind those that say whose hand writes
+/// them where the job does not know it; gives the last one's id.
 pub(crate) fn append(
     app: &App,
     store: &mut Store,
     job: JobId,
     facts: Vec<Fact>,
 ) -> Result<Option<EntryId>, Problem> {
-    let now = app.clock().now();
-    let lines: Vec<NewEntry> = facts
+    let state = fold(job, &store.entries(job)?);
+    append_to(app, store, &state, facts)
+}
+
+/// The same to a job that is at hand as it stands.
+fn append_to(
+    app: &App,
+    store: &mut Store,
+    state: &JobState,
+    facts: Vec<Fact>,
+) -> Result<Option<EntryId>, Problem> {
+    let (job, now) = (state.id, app.clock().now());
+    let lines: Vec<NewEntry> = hand::signature(store, state)?
         .into_iter()
+        .chain(facts)
         .map(|fact| NewEntry { job, fact, now })
         .collect();
     Ok(store.append(&lines)?.last().map(|line| line.entry.id))

@@ -4,7 +4,6 @@ use swarfbook_job::fact::Fact;
 use swarfbook_job::id::JobId;
 use uuid::Uuid;
 
-use super::settings::device_settings;
 use crate::app::App;
 use crate::problem::Problem;
 use crate::reply::Reply;
@@ -14,15 +13,15 @@ pub(super) fn open(app: &App, procedure: Option<String>) -> Result<Reply, Proble
     {
         let mut store = app.store();
         let procedure = super::procedures::newest(&store, procedure.as_deref())?;
-        let mut facts = vec![Fact::Opened {
+        let opened = Fact::Opened {
             procedure: procedure.id,
             procedure_version: procedure.version,
-        }];
-        let name = device_settings(&store)?.unwrap_or_default().technician;
-        if !name.is_empty() {
-            facts.push(Fact::WrittenBy { name });
-        }
-        super::append(app, &mut store, job, facts)?;
+        };
+        store.together(|store| {
+            super::append(app, store, job, vec![opened])?;
+            // Who opened it, right behind.
+            super::append(app, store, job, Vec::new())
+        })?;
     }
     super::reply_job(app, job)
 }

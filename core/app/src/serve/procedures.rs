@@ -1,7 +1,11 @@
 //! The procedures at hand: the one that ships and the shop's own.
 
+use std::sync::LazyLock;
+
 use swarfbook_job::fold::JobState;
-use swarfbook_job::procedure::{BUILT_IN, Procedure, load};
+use swarfbook_job::procedure::{
+    BUILT_IN, BUILT_IN_EARLIER, Procedure, ProcedureError, load,
+};
 use swarfbook_store::{ProcedureText, Store};
 use swarfbook_words::say;
 
@@ -72,15 +76,14 @@ pub(super) fn newest(store: &Store, id: Option<&str>) -> Result<Procedure, Probl
     }
 }
 
-/// The procedure that a job began with. A newer built-in one serves an older
-/// job, whose own version is not kept; a shop's is kept in every version.
+/// The procedure that a job began with, in the version that it began with.
 pub(super) fn of_job(store: &Store, state: &JobState) -> Result<Procedure, Problem> {
-    let built_in = built_in()?;
     let Some((id, version)) = &state.procedure else {
-        return Ok(built_in);
+        return built_in();
     };
-    if *id == built_in.id {
-        return Ok(built_in);
+    let is = |p: &&Procedure| p.id == *id && p.version == *version;
+    if let Some(shipped) = shipped()?.iter().find(is) {
+        return Ok(shipped.clone());
     }
     let texts = store.procedures()?;
     let text = texts
@@ -90,27 +93,46 @@ pub(super) fn of_job(store: &Store, state: &JobState) -> Result<Procedure, Probl
             Problem::new(
                 ProblemKind::NotFound,
                 say!("This job follows the procedure \"{}\", version {}, which is not on this device.", id, version),
-                say!("Add the file under Procedures, or sync with the hub; nothing of the job is lost."),
+                if built_in().is_ok_and(|known| known.id == *id) {
+                    say!("A newer version of the app has it: update the app; nothing of the job is lost.")
+                } else {
+                    say!("Add the file under Procedures, or sync with the hub; nothing of the job is lost.")
+                },
             )
         })?;
     parse(&text.text)
 }
 
+/// The procedure that ships, in each of its versions, the newest last. Read once: each
+/// write and each look asks for it.
+fn shipped() -> Result<&'static [Procedure], Problem> {
+    static SHIPPED: LazyLock<Result<Vec<Procedure>, ProcedureError>> = LazyLock::new(|| {
+        let texts = BUILT_IN_EARLIER.iter().chain([&BUILT_IN]);
+        texts.map(|text| load(text)).collect()
+    });
+    SHIPPED.as_deref().map_err(|fault| unusable(fault.clone()))
+}
+
 fn built_in() -> Result<Procedure, Problem> {
-    parse(BUILT_IN)
+    match shipped()?.last() {
+        Some(newest) => Ok(newest.clone()),
+        None => parse(BUILT_IN),
+    }
 }
 
 fn parse(text: &str) -> Result<Procedure, Problem> {
-    load(text).map_err(|fault| {
-        Problem::bad_input(
-            say!(
-                "This procedure can't be used. In line {}: {}.",
-                fault.line,
-                fault.reason.trim_end_matches('.')
-            ),
-            say!("Mend the file and add it again; nothing was changed."),
-        )
-    })
+    load(text).map_err(unusable)
+}
+
+fn unusable(fault: ProcedureError) -> Problem {
+    Problem::bad_input(
+        say!(
+            "This procedure can't be used. In line {}: {}.",
+            fault.line,
+            fault.reason.trim_end_matches('.')
+        ),
+        say!("Mend the file and add it again; nothing was changed."),
+    )
 }
 
 fn view(procedure: &Procedure, built_in: bool) -> ProcedureView {

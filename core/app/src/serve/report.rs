@@ -103,13 +103,12 @@ fn note(app: &App, job: JobId, bytes: &[u8], form: ReportForm) -> Result<(), Pro
     let mut store = app.store();
     let (_, head) = store.head(store.device())?;
     let sha256 = Sha256Hex::of(bytes);
-    let before = super::load(&store, job)?;
-    let made = vec![Fact::ReportMade {
+    let made = Fact::ReportMade {
         sha256,
         head,
         form: Some(form),
-    }];
-    super::settle::append(app, &mut store, &before, job, made)?;
+    };
+    super::append(app, &mut store, job, vec![made])?;
     Ok(())
 }
 

@@ -54,7 +54,7 @@ pub(super) fn retract(
         if !retractable(line) {
             return Err(Problem::bad_input(
                 say!(
-                    "The line that opened the job, and what the customer answered, can't be taken back."
+                    "The line that opened the job, those that say who writes, and what the customer answered can't be taken back."
                 ),
                 say!("Leave it as it is, or write a note."),
             ));
@@ -82,7 +82,7 @@ pub(crate) fn last_undoable(state: &JobState, device: DeviceId) -> Option<&LineS
             && retractable(line)
             && !matches!(
                 line.fact,
-                Some(Fact::Retracted { .. } | Fact::CensusMade { .. } | Fact::WrittenBy { .. })
+                Some(Fact::Retracted { .. } | Fact::CensusMade { .. })
             )
     })?;
     match &last.fact {
@@ -96,7 +96,13 @@ pub(crate) fn last_undoable(state: &JobState, device: DeviceId) -> Option<&LineS
 fn retractable(line: &LineState) -> bool {
     !matches!(
         line.fact,
-        // What the customer said is theirs to change, by answering again.
-        Some(Fact::Opened { .. } | Fact::CustomerAnswered { .. })
+        // What the customer said is theirs to change, by answering again. Who wrote, and in
+        // which units, is a part of every line behind it.
+        Some(
+            Fact::Opened { .. }
+                | Fact::CustomerAnswered { .. }
+                | Fact::WrittenBy { .. }
+                | Fact::WrittenIn { .. }
+        )
     )
 }

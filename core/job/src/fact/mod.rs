@@ -10,6 +10,8 @@ mod parts;
 mod photo;
 mod share;
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
@@ -51,6 +53,12 @@ pub enum Fact {
     WrittenBy {
         /// The technician's name as the report gives it.
         name: String,
+    },
+    /// From here on this device's lines were typed and read in these units; before it, and
+    /// without it, in those that the log holds (km, °C, N·m, l, mm).
+    WrittenIn {
+        /// What is measured, with the unit's name: "distance" with "mile".
+        units: BTreeMap<String, String>,
     },
     /// The car and its distance; the last such line counts.
     CarNoted {

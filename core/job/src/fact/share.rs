@@ -67,7 +67,7 @@ pub struct Asked {
     pub shop: String,
     /// Which car.
     pub car: String,
-    /// The two sentences that the report begins with.
+    /// The two sentences that the report begins with, and that the advice was overruled.
     pub short: Vec<String>,
     /// The things advised, each to be answered.
     pub items: Vec<String>,

@@ -27,9 +27,6 @@ impl JobState {
                     self.procedure = Some((procedure, procedure_version));
                 }
             }
-            Fact::WrittenBy { name } => {
-                self.people.insert(stamp.device, name);
-            }
             Fact::CarNoted { car } => self.car = Some(car),
             Fact::CustomerLinked { customer } => self.customer = Some(customer),
             Fact::ComplaintNoted { complaint } => self.complaint = Some(complaint),
@@ -178,6 +175,8 @@ impl JobState {
                 });
                 self.answers.push(AnswerState { stamp, answer });
             }
+            // Their effect is on the lines that follow; see `Hand`.
+            Fact::WrittenBy { .. } | Fact::WrittenIn { .. } => {}
             // Its effect is that another line is left out; see `live`.
             Fact::Retracted { .. } => {}
         }
@@ -211,6 +210,7 @@ fn says_of_the_car(fact: &Fact) -> bool {
     !matches!(
         fact,
         Fact::WrittenBy { .. }
+            | Fact::WrittenIn { .. }
             // It brings nothing that the line behind it did not.
             | Fact::StepSettled { .. }
             | Fact::ReportMade { .. }

@@ -11,6 +11,7 @@ mod patches;
 mod state;
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use crate::entry::Entry;
 use crate::fact::Fact;
@@ -18,7 +19,7 @@ use crate::id::{EntryId, JobId};
 
 pub use live::retractions;
 pub use state::{
-    AnswerState, CodesState, ComponentState, CorrectionState, Decision, JobState, LineState,
+    AnswerState, CodesState, ComponentState, CorrectionState, Decision, Hand, JobState, LineState,
     LinkState, Mark, MeasuredAt, NoteState, ObservedAt, PartState, PhotoState, ReadingState,
     ReplacedState, ReportState, ShareState, Stamp, StepState, TightenedState, Withdrawn,
 };
@@ -45,12 +46,27 @@ pub fn fold<'a>(job: JobId, entries: impl IntoIterator<Item = &'a Entry>) -> Job
             .get(&entry.id)
             .or_else(|| retracted.get(hangs_on?))
             .copied();
-        state.note_line(entry, taken_back);
+        // The line that opens a job is by who is named in the line right behind it.
+        let opens = matches!(entry.body.known(), Some(Fact::Opened { .. }));
+        let behind = ordered
+            .iter()
+            .find(|next| opens && (next.device, next.seq) == (entry.device, entry.seq + 1));
+        let hand = state.hands.entry(entry.device).or_default();
+        if let Some(named) = behind.and_then(|next| hand.after(next.body.known()?)) {
+            *hand = Arc::new(named);
+        }
+        if taken_back.is_none()
+            && let Some(changed) = entry.body.known().and_then(|fact| hand.after(fact))
+        {
+            *hand = Arc::new(changed);
+        }
+        let stamp = Stamp::of(entry, hand.clone());
+        state.note_line(stamp.clone(), entry, taken_back);
         if taken_back.is_none()
             && hangs_on.is_none_or(|by| here.contains(by))
             && let Some(fact) = entry.body.known()
         {
-            state.apply(Stamp::of(entry), fact);
+            state.apply(stamp, fact);
         }
     }
     state

@@ -1,16 +1,44 @@
 //! The state of a job: plain data, no rules.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use crate::census::{Census, PhotoHints, PointPx};
 use crate::entry::Entry;
 use crate::fact::{
     AdviceChoice, Car, CodeSeen, Complaint, Component, Correction, CustomerAnswer, GoAhead, Moment,
-    PartOff, PhotoLink, PhotoSubject, Reading, Replacement, ReportForm, Share, SpecEntered, StepId,
+    Fact, PartOff, PhotoLink, PhotoSubject, Reading, Replacement, ReportForm, Share, SpecEntered, StepId,
     Tightened,
 };
 use crate::id::{CustomerId, DeviceId, EntryId, JobId, Sha256Hex};
 use chrono::{DateTime, FixedOffset};
+
+/// Who has a device in hand, and the units that it is set to: as its last lines of that kind
+/// said before a line, whatever was said later.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Hand {
+    /// The technician's name; empty where none was given.
+    pub name: String,
+    /// What is measured, with the unit's name; empty: the log's own.
+    pub units: BTreeMap<String, String>,
+}
+
+impl Hand {
+    /// The same after a line that changes it; `None` for any other line.
+    pub(super) fn after(&self, fact: &Fact) -> Option<Hand> {
+        match fact {
+            Fact::WrittenBy { name } => Some(Hand {
+                name: name.clone(),
+                ..self.clone()
+            }),
+            Fact::WrittenIn { units } => Some(Hand {
+                units: units.clone(),
+                ..self.clone()
+            }),
+            _ => None,
+        }
+    }
+}
 
 /// Which line, by whose device, when.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,15 +49,18 @@ pub struct Stamp {
     pub device: DeviceId,
     /// Wall time as that device showed it.
     pub wall: DateTime<FixedOffset>,
+    /// Who held that device then, and in which units.
+    pub hand: Arc<Hand>,
 }
 
 impl Stamp {
-    /// The stamp of an entry.
-    pub fn of(entry: &Entry) -> Stamp {
+    /// The stamp of an entry that was written by this hand.
+    pub(super) fn of(entry: &Entry, hand: Arc<Hand>) -> Stamp {
         Stamp {
             entry: entry.id,
             device: entry.device,
             wall: entry.wall,
+            hand,
         }
     }
 }
@@ -305,8 +336,8 @@ pub struct JobState {
     pub opened: Option<Stamp>,
     /// Procedure and version.
     pub procedure: Option<(String, u32)>,
-    /// Who writes on which device.
-    pub people: BTreeMap<DeviceId, String>,
+    /// Who has each device in hand by its last lines.
+    pub hands: BTreeMap<DeviceId, Arc<Hand>>,
     /// The car.
     pub car: Option<Car>,
     /// Reference to the customer.
@@ -356,7 +387,7 @@ impl JobState {
             id,
             opened: None,
             procedure: None,
-            people: BTreeMap::new(),
+            hands: BTreeMap::new(),
             car: None,
             customer: None,
             complaint: None,
@@ -380,9 +411,9 @@ impl JobState {
         }
     }
 
-    pub(super) fn note_line(&mut self, entry: &Entry, retracted_by: Option<EntryId>) {
+    pub(super) fn note_line(&mut self, stamp: Stamp, entry: &Entry, retracted_by: Option<EntryId>) {
         self.lines.push(LineState {
-            stamp: Stamp::of(entry),
+            stamp,
             fact: entry.body.known().cloned(),
             retracted_by,
         });

@@ -14,8 +14,16 @@ pub use load::{ProcedureError, load};
 
 use crate::fact::StepId;
 
-/// The procedure that ships with the tool.
+/// The procedure that ships with the tool, as new jobs follow it. Once a version has
+/// shipped it is never edited: a change is a copy of it under the next number, and
+/// the old text stays below.
 pub const BUILT_IN: &str = include_str!("../../procedures/pan-service-electrical.toml");
+
+/// Its earlier versions, oldest first: jobs that began with one are told by it for ever.
+pub const BUILT_IN_EARLIER: [&str; 2] = [
+    include_str!("../../procedures/pan-service-electrical-1.toml"),
+    include_str!("../../procedures/pan-service-electrical-2.toml"),
+];
 
 /// The stages and steps of one kind of work.
 #[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]

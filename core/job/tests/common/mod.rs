@@ -403,5 +403,8 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
                 with_px: [330.0, 400.0],
             },
         },
+        Fact::WrittenIn {
+            units: [("distance".to_owned(), "mile".to_owned())].into(),
+        },
     ]
 }

@@ -21,6 +21,10 @@ pub struct Why {
     pub leak: Vec<Said>,
     /// Of the parts still off.
     pub still_off: Vec<Said>,
+    /// Of the level.
+    pub level: Vec<Said>,
+    /// Of the parts out of their limits.
+    pub parts_out: Vec<Said>,
 }
 
 /// What is advised, most urgent first; of two as urgent, what is least work first.
@@ -49,12 +53,29 @@ pub fn advise(situation: &Situation, why: &Why, words: &Words) -> Vec<AdviceItem
             "advise.leak_left",
         ));
     }
+    if situation.level_wrong {
+        items.push(item(
+            said("advise.level_what"),
+            Urgency::BeforeDriving,
+            &why.level,
+            "advise.level_left",
+        ));
+    }
     if situation.milky {
         items.push(item(
             said("advise.milky_what"),
             Urgency::BeforeDriving,
             &why.milky,
             "advise.milky_left",
+        ));
+    }
+    if !situation.parts_out.is_empty() {
+        let parts = situation.parts_out.join(", ");
+        items.push(item(
+            words.fill("advise.part_what", &[("parts", &parts)]),
+            Urgency::Soon,
+            &why.parts_out,
+            "advise.part_left",
         ));
     }
     if situation.fault_is_open() {
@@ -106,13 +127,29 @@ fn main(
                 Some(distance) => words.fill("advise.watch_what", &[("distance", distance)]),
                 None => words.get("advise.watch_soon_what").to_owned(),
             },
-            Urgency::NextVisit,
-            "advise.watch_left",
+            if situation.is_grave() {
+                Urgency::Soon
+            } else {
+                Urgency::NextVisit
+            },
+            if situation.is_grave() {
+                "advise.watch_grave_left"
+            } else {
+                "advise.watch_left"
+            },
         ),
         AdviceChoice::CarryOn => (
             words.get("advise.carry_what").to_owned(),
-            Urgency::WhenItSuits,
-            "advise.carry_left",
+            if situation.is_grave() {
+                Urgency::Soon
+            } else {
+                Urgency::WhenItSuits
+            },
+            if situation.is_worn() {
+                "advise.watch_grave_left"
+            } else {
+                "advise.carry_left"
+            },
         ),
     }
 }

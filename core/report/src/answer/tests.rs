@@ -26,7 +26,7 @@ fn all() -> Vec<Situation> {
     for stands in stands {
         for band in bands() {
             for complaint_now in now {
-                for bits in 0..64_u32 {
+                for bits in 0..512_u32 {
                     let bit = |n: u32| bits >> n & 1 == 1;
                     all.push(Situation {
                         stands,
@@ -38,6 +38,10 @@ fn all() -> Vec<Situation> {
                         finished: bit(3),
                         still_off: u32::from(bit(4)) * 3,
                         leaks: bit(5),
+                        level_wrong: bit(6),
+                        parts_out: bit(7).then(|| "Solenoid B".to_owned()).into_iter().collect(),
+                        advised: if bit(8) { Some(AdviceChoice::OpenUp) } else { stands },
+                        overruled: None,
                     });
                 }
             }
@@ -74,13 +78,41 @@ fn what_makes_driving_unsafe_is_always_said() {
     let words = words();
     for situation in all() {
         let said = answer(&situation, &words).what_to_do;
-        let unsafe_now = situation.still_off > 0 || situation.leaks || situation.milky;
+        let unsafe_now = situation.still_off > 0
+            || situation.leaks
+            || situation.milky
+            || situation.level_wrong;
         if unsafe_now {
             assert!(said.starts_with("Don't drive it"), "{situation:?}: {said}");
         }
         if said.starts_with("Drive it as usual") {
             assert!(situation.finished, "{situation:?}");
             assert!(!situation.fault_is_open(), "{situation:?}");
+        }
+    }
+}
+
+/// What would calm an owner, in small letters.
+const CALM: [&str; 4] = ["carry on", "as usual", "nothing may happen", "yes,"];
+
+#[test]
+fn nothing_calm_is_said_against_grave_evidence() {
+    let words = words();
+    for situation in all().into_iter().filter(Situation::is_grave) {
+        let said = answer(&situation, &words);
+        let items = advise(&situation, &Why::default(), &words);
+        let what = items.iter().flat_map(|item| [&item.what, &item.if_left]);
+        let inside = situation.is_worn() || !situation.parts_out.is_empty();
+        for sentence in [&said.can_it_be_saved, &said.what_to_do].into_iter().chain(what) {
+            let low = sentence.to_lowercase();
+            for calm in CALM {
+                // That the pan is calm may be said of a car that must not be driven yet.
+                let of_the_pan = calm == "yes," && !inside;
+                assert!(of_the_pan || !low.contains(calm), "{situation:?}: {sentence}");
+            }
+        }
+        for item in items {
+            assert!(item.urgency <= Urgency::Soon, "{situation:?}: {}", item.what);
         }
     }
 }
@@ -191,6 +223,8 @@ fn advice_is_ordered_by_urgency_and_each_says_what_happens_if_left() {
                 || situation.fault_is_open()
                 || situation.leaks
                 || situation.milky
+                || situation.level_wrong
+                || !situation.parts_out.is_empty()
                 || situation.still_off > 0,
             !items.is_empty()
         );

@@ -13,6 +13,9 @@ pub struct Answer {
     pub can_it_be_saved: Said,
     /// What should I do?
     pub what_to_do: Said,
+    /// That and why the technician decided otherwise than the tool advises.
+    #[serde(default)]
+    pub overruled: Option<Said>,
 }
 
 /// The wear score with its reasons.

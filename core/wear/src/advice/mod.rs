@@ -58,7 +58,7 @@ impl Advice {
     /// Its name.
     pub fn name(self) -> &'static str {
         match self {
-            Advice::CarryOn => term!("Carry on"),
+            Advice::CarryOn => term!("Finish the work"),
             Advice::Watch { .. } => term!("Watch"),
             Advice::TestFirst => term!("Test first"),
             Advice::OpenUp => term!("Open up"),
@@ -68,7 +68,7 @@ impl Advice {
     /// In a sentence.
     pub fn words(self) -> String {
         match self {
-            Advice::CarryOn => say!("Carry on: finish the work."),
+            Advice::CarryOn => say!("Finish the work."),
             Advice::Watch { after_km } => say!(
                 "Watch: finish the work, and look into the pan again after {}.",
                 words::km(after_km)

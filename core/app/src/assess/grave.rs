@@ -1,0 +1,84 @@
+//! What is grave about a job beside the score: nothing calm is said while there is any of it,
+//! on the screens or in the report.
+
+use swarfbook_job::fact::Quantity;
+use swarfbook_job::fold::JobState;
+use swarfbook_job::id::EntryId;
+
+use super::fluid;
+use crate::view::{ComponentView, ReadingVerdict};
+
+/// A look again later than this is calm, km.
+pub(crate) const FAR_KM: f64 = 10_000.0;
+
+/// What was found, each with the line that says it.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(crate) struct Grave {
+    /// Electrical parts that read out of their limits and were not replaced.
+    pub parts_out: Vec<PartOut>,
+    /// How many things are still off the car.
+    pub still_off: u32,
+    /// The last leak check saw a leak.
+    pub leak: Option<EntryId>,
+    /// The level was looked at last, and is not right.
+    pub level: Option<EntryId>,
+}
+
+/// A part that failed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct PartOut {
+    /// The line that noted it.
+    pub entry: EntryId,
+    /// Its name.
+    pub name: String,
+    /// The reading that says so.
+    pub reading: EntryId,
+}
+
+impl Grave {
+    pub fn of(state: &JobState, components: &[ComponentView]) -> Grave {
+        Grave {
+            parts_out: components.iter().filter_map(part_out).collect(),
+            still_off: state.still_off(),
+            leak: state
+                .answer("leak")
+                .filter(|seen| seen.choice == "leaks")
+                .map(|seen| seen.stamp.entry),
+            level: state
+                .answer(fluid::LEVEL_SEEN)
+                .filter(|_| !fluid::level_set(state))
+                .map(|seen| seen.stamp.entry),
+        }
+    }
+}
+
+/// The newest reading of a quantity that is out of its limits.
+fn part_out(part: &ComponentView) -> Option<PartOut> {
+    let quantities = [
+        Quantity::Insulation,
+        Quantity::Resistance,
+        Quantity::Voltage,
+        Quantity::Frequency,
+    ];
+    let newest = |quantity| {
+        let read = part.readings.iter().rev();
+        read.filter(|reading| reading.quantity == quantity)
+            .find(|reading| {
+                !matches!(
+                    reading.verdict,
+                    ReadingVerdict::TakeAgain | ReadingVerdict::NoSpec
+                )
+            })
+    };
+    let out = quantities.into_iter().filter_map(newest).find(|reading| {
+        !matches!(
+            reading.verdict,
+            ReadingVerdict::InSpec | ReadingVerdict::TooCloseToCall
+        )
+    })?;
+    (!part.replaced).then(|| PartOut {
+        entry: part.entry,
+        name: part.name.clone(),
+        reading: out.entry,
+    })
+}

@@ -1,0 +1,208 @@
+//! Rule 1. Nothing calm stands where the evidence is grave, unless the tool's advice, and that
+//! and why the technician overruled it, stand in the same place.
+
+use swarfbook_app::view::JobView;
+use swarfbook_job::fact::AdviceChoice;
+use swarfbook_job::fold::JobState;
+use swarfbook_wear::Band;
+use swarfbook_words::Language;
+
+use super::super::Found;
+use super::super::told::{Copy, Told, texts};
+use super::CALM;
+
+/// What sounds calm, in small letters.
+const EN: [&str; 5] = [
+    "carry on",
+    "as usual",
+    "nothing may happen",
+    "at the next visit",
+    "when it suits you",
+];
+const DE: [&str; 5] = [
+    "weitermachen",
+    "wie gewohnt",
+    "geschieht lange nichts",
+    "beim nächsten besuch",
+    "wann es ihnen passt",
+];
+/// What is calm of a pan, and may stand beside a leak, but not beside a worn gearbox.
+const PAN: [&str; 5] = [
+    "no more than age and distance explain",
+    "nothing speaks against",
+    "nicht mehr, als alter und strecke erklären",
+    "nichts spricht dagegen",
+    "this is not a worn gearbox",
+];
+/// Sentences about the next look, in small letters.
+const LOOK: [&str; 4] = ["bring", "look", "wieder", "sehen"];
+/// A look again after more than this is calm, km.
+const FAR_KM: f64 = 10_000.0;
+
+fn calm(text: &str, language: Language, worn: bool) -> Option<String> {
+    let text = text.to_lowercase();
+    let phrases = if language == Language::De { DE } else { EN };
+    let of_the_pan = PAN.iter().filter(|_| worn);
+    if let Some(phrase) = phrases.iter().chain(of_the_pan).find(|phrase| text.contains(*phrase)) {
+        return Some((*phrase).to_owned());
+    }
+    if !LOOK.iter().any(|word| text.contains(word)) {
+        return None;
+    }
+    let words: Vec<&str> = text.split_whitespace().collect();
+    words.windows(2).find_map(|pair| {
+        let km = match pair[1].trim_matches(|c: char| !c.is_alphabetic()) {
+            "km" => 1.0,
+            "mi" => 1.609_344,
+            _ => return None,
+        };
+        let digits: String = pair[0].chars().filter(char::is_ascii_digit).collect();
+        let far = digits.parse::<f64>().ok()? * km;
+        (far > FAR_KM + 50.0).then(|| format!("a look after {far:.0} km"))
+    })
+}
+
+fn worn(state: &JobState, job: &JobView) -> bool {
+    !grave_of_the_pan(state, job).is_empty()
+}
+
+/// What is grave about the pan and the parts, by the log and the score.
+fn grave_inside(state: &JobState, job: &JobView) -> Vec<String> {
+    let mut grave = grave_of_the_pan(state, job);
+    for part in job.components.iter().filter(|part| super::standing::is_out(part)) {
+        grave.push(format!("{} reads out of spec", part.name));
+    }
+    grave
+}
+
+/// What is grave about the pan.
+fn grave_of_the_pan(state: &JobState, job: &JobView) -> Vec<String> {
+    let mut grave = Vec::new();
+    if let Some(wear) = &job.wear {
+        if matches!(wear.band, Band::Heavy | Band::Failing) {
+            grave.push(format!("the band is {}", wear.band_words));
+        }
+        if wear.advice == AdviceChoice::OpenUp {
+            grave.push("the tool advises to open up".into());
+        }
+    }
+    if state.decision.as_ref().is_some_and(|d| d.chosen == AdviceChoice::OpenUp) {
+        grave.push("it was decided to open up".into());
+    }
+    grave
+}
+
+/// The same, and what is grave about the car as it would leave.
+fn grave(state: &JobState, job: &JobView) -> Vec<String> {
+    let mut grave = grave_inside(state, job);
+    if state.still_off() > 0 {
+        grave.push(format!("{} parts are off", state.still_off()));
+    }
+    if state.answer("leak").is_some_and(|seen| seen.choice == "leaks") {
+        grave.push("the last look saw a leak".into());
+    }
+    if let Some(seen) = state.answer("level_seen")
+        && matches!(seen.choice.as_str(), "nothing" | "stream")
+    {
+        grave.push(format!("the level plug showed: {}", seen.choice));
+    }
+    grave
+}
+
+pub fn check(told: &Told) -> Vec<Found> {
+    let mut found = Vec::new();
+    for screens in &told.screens {
+        let grave = grave_inside(&told.state, &screens.job);
+        if grave.is_empty() {
+            continue;
+        }
+        for one in texts("job", &screens.job) {
+            if !is_judgement(&one.place) {
+                continue;
+            }
+            if let Some(phrase) = calm(&one.text, screens.language, worn(&told.state, &screens.job)) {
+                let place = section(&one.place);
+                let all = texts("job", &screens.job);
+                let beside: Vec<&str> = all
+                    .iter()
+                    .filter(|other| section(&other.place) == place)
+                    .map(|other| other.text.as_str())
+                    .collect();
+                if !overruled(told, &beside.join("\n"), screens.language) {
+                    found.push(fault(one.place, one.text, &phrase, &grave));
+                }
+            }
+        }
+    }
+    let job = &told.screens(Language::En).job;
+    let grave = grave(&told.state, job);
+    if grave.is_empty() {
+        return found;
+    }
+    for copy in &told.copies {
+        found.extend(in_copy(told, copy, &grave, worn(&told.state, job)));
+    }
+    found
+}
+
+fn in_copy(told: &Told, copy: &Copy, grave: &[String], worn: bool) -> Vec<Found> {
+    let mut found = Vec::new();
+    let name = format!("{:?}", copy.language);
+    let answer_page = copy.answer_page.iter().flatten();
+    for section in copy.page.iter().chain(answer_page) {
+        // Lines as they were written are history, in a section of their own.
+        if ["sources", "method", "log"].contains(&section.name.as_str()) {
+            continue;
+        }
+        for text in &section.texts {
+            if let Some(phrase) = calm(text, copy.language, worn)
+                && !overruled(told, &section.text(), copy.language)
+            {
+                let place = format!("page {name}/{}", section.name);
+                found.push(fault(place, text.clone(), &phrase, grave));
+            }
+        }
+    }
+    found
+}
+
+/// What the screens judge: not what a step tells to do, what keys say, or lines as they were written.
+fn is_judgement(place: &str) -> bool {
+    let of_job = ["job/wear/", "job/decision/", "job/explains/", "job/fluid_words/"];
+    of_job.iter().any(|start| place.starts_with(start))
+        || place.contains("/wants/") && (place.ends_with("/words") || place.contains("/said/"))
+}
+
+fn section(place: &str) -> String {
+    let parts: Vec<&str> = place.split('/').collect();
+    // One wish of a step is a place of its own.
+    let depth = if place.contains("/wants/") { 8 } else { 2 };
+    parts[..parts.len().min(depth)].join("/")
+}
+
+/// The tool's advice, and that and why it was overruled, stand in it.
+fn overruled(told: &Told, place: &str, language: Language) -> bool {
+    let Some(decision) = &told.state.decision else {
+        return false;
+    };
+    let Some(reason) = decision.reason.as_deref().filter(|_| decision.chosen != decision.advised)
+    else {
+        return false;
+    };
+    let squeezed = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let advice = match language {
+        Language::De => ["riet", "rät"],
+        _ => ["advised", "advises"],
+    };
+    advice.iter().any(|word| place.contains(word))
+        && squeezed(place).contains(&squeezed(reason))
+}
+
+fn fault(place: String, sentence: String, phrase: &str, grave: &[String]) -> Found {
+    Found {
+        rule: CALM,
+        place,
+        sentence,
+        why: format!("\"{phrase}\", although {}", grave.join(", ")),
+    }
+}

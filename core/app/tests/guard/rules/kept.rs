@@ -1,0 +1,109 @@
+//! Rule 4. A line keeps for ever the name, device, time with its zone and unit that it was
+//! written with; a job is told by the version of the procedure that it was opened with.
+
+use swarfbook_words::Language;
+
+use super::super::Found;
+use super::super::shop::Shop;
+use super::super::told::{Copy, Screens, Told};
+use super::KEPT;
+
+pub fn check(shop: &Shop, told: &Told) -> Vec<Found> {
+    let mut found = Vec::new();
+    for screens in &told.screens {
+        found.extend(lines(shop, screens));
+    }
+    for copy in &told.copies {
+        found.extend(sources(shop, copy));
+        found.extend(version(shop, copy));
+    }
+    found.extend(own_words(told));
+    found
+}
+
+fn fault(place: String, sentence: String, why: String) -> Found {
+    Found {
+        rule: KEPT,
+        place,
+        sentence,
+        why,
+    }
+}
+
+fn lines(shop: &Shop, screens: &Screens) -> Vec<Found> {
+    let mut found = Vec::new();
+    for line in &screens.log {
+        let Some(written) = shop.written.iter().find(|w| w.entry == line.entry) else {
+            continue;
+        };
+        let place = format!("log {:?}", screens.language);
+        if line.by != written.by {
+            found.push(fault(
+                place.clone(),
+                format!("{} ({})", line.words, line.by),
+                format!("{:?} wrote it", written.by),
+            ));
+        }
+        if line.at != written.at {
+            found.push(fault(
+                place.clone(),
+                line.at.clone(),
+                format!("it was written at {}", written.at),
+            ));
+        }
+        if screens.language == Language::En
+            && let Some(words) = &written.words
+            && line.words != *words
+        {
+            found.push(fault(
+                place,
+                line.words.clone(),
+                format!("it was written as {words:?}"),
+            ));
+        }
+    }
+    found
+}
+
+fn sources(shop: &Shop, copy: &Copy) -> Vec<Found> {
+    let mut found = Vec::new();
+    for (entry, source) in copy.content["sources"].as_object().into_iter().flatten() {
+        let Some(written) = shop.written.iter().find(|w| w.entry.to_string() == *entry) else {
+            continue;
+        };
+        let place = format!("content {:?}/sources/{}", copy.language, source["what"]);
+        let by = source["by"].as_str().unwrap_or_default();
+        if by != written.by {
+            found.push(fault(place.clone(), by.to_owned(), format!("{:?} wrote it", written.by)));
+        }
+        let at = source["at"].as_str().unwrap_or_default();
+        if at != written.at {
+            found.push(fault(place, at.to_owned(), format!("it was written at {}", written.at)));
+        }
+    }
+    found
+}
+
+fn version(shop: &Shop, copy: &Copy) -> Vec<Found> {
+    let opened = shop.jobs.last().expect("one is open");
+    let said = copy.content["made"]["procedure"].as_str().unwrap_or_default();
+    let ends = format!(" {}", opened.version);
+    if said.ends_with(&ends) {
+        return Vec::new();
+    }
+    vec![fault(
+        format!("content {:?}/made", copy.language),
+        said.to_owned(),
+        format!("the job was opened by version {}", opened.version),
+    )]
+}
+
+/// Words of a later version of the shop's procedure in a job that was opened by an earlier one.
+fn own_words(told: &Told) -> Vec<Found> {
+    let job = &told.screens(Language::En).job;
+    let all = super::super::told::texts("job", job);
+    all.into_iter()
+        .filter(|one| one.text.contains("zsecondz"))
+        .map(|one| fault(one.place, one.text, "the job was opened by the version before".into()))
+        .collect()
+}

@@ -1,0 +1,232 @@
+//! Rule 2. Each line of the log that is not private is told in the report or counted as left
+//! out; nothing that has a line is called not reached, not looked at or not answered.
+
+use std::collections::BTreeSet;
+
+use swarfbook_job::fact::{Fact, Moment};
+use swarfbook_job::fold::{JobState, LineState};
+use swarfbook_job::procedure::Evidence;
+use swarfbook_report::words::Words;
+
+use super::super::Found;
+use super::super::shop::Shop;
+use super::super::told::{Copy, Told};
+use super::LINES;
+
+pub fn check(shop: &Shop, told: &Told) -> Vec<Found> {
+    let mut found = Vec::new();
+    for copy in told.copies.iter().filter(|copy| copy.leave_out.nothing()) {
+        found.extend(untold(told, copy));
+        found.extend(typed(shop, told, copy));
+        found.extend(denied(told, copy));
+        found.extend(not_reached(told, copy));
+    }
+    found
+}
+
+fn live(state: &JobState) -> impl Iterator<Item = &LineState> {
+    state.lines.iter().filter(|line| line.retracted_by.is_none())
+}
+
+/// Lines about the book and not about the car, and those that hang on another that is not here.
+fn is_of_the_car(state: &JobState, fact: &Fact) -> bool {
+    match fact {
+        Fact::Noted { private, .. } => !private,
+        Fact::PhotoHinted { photo, .. }
+        | Fact::CensusMade { photo, .. }
+        | Fact::ParticleCorrected { photo, .. }
+        | Fact::PhotoLinked { photo, .. }
+        | Fact::CensusConfirmed { photo } => state.photo(*photo).is_some(),
+        Fact::PartBack { part, .. } | Fact::PartLost { part, .. } => {
+            state.parts.iter().any(|p| p.stamp.entry == *part)
+        }
+        Fact::SpecEntered { component, .. } | Fact::ReadingTaken { component, .. } => {
+            state.component(*component).is_some()
+        }
+        _ => {
+            let of_the_book = [
+                "opened",
+                "written_by",
+                "written_in",
+                "retracted",
+                "step_settled",
+                "report_made",
+                "report_withdrawn",
+                "report_shared",
+                "customer_linked",
+            ];
+            !of_the_book.contains(&kind(fact).as_str())
+        }
+    }
+}
+
+pub fn kind(fact: &Fact) -> String {
+    let tree = serde_json::to_value(fact).expect("data");
+    tree["fact"].as_str().unwrap_or_default().to_owned()
+}
+
+/// Lines that are neither a source of the report nor among those that it counts as left out.
+fn untold(told: &Told, copy: &Copy) -> Vec<Found> {
+    let sources = copy.content["sources"].as_object();
+    let named: BTreeSet<&str> = sources.into_iter().flatten().map(|(id, _)| id.as_str()).collect();
+    let missing: Vec<&LineState> = live(&told.state)
+        .filter(|line| line.fact.as_ref().is_some_and(|f| is_of_the_car(&told.state, f)))
+        .filter(|line| !named.contains(line.stamp.entry.to_string().as_str()))
+        .collect();
+    let counted = copy.content["lines_left_out"].as_u64().unwrap_or(0);
+    if missing.len() as u64 <= counted {
+        return Vec::new();
+    }
+    let words = |line: &LineState| {
+        let log = &told.screens(swarfbook_words::Language::En).log;
+        let line = log.iter().find(|one| one.entry == line.stamp.entry);
+        line.map(|line| line.words.clone()).unwrap_or_default()
+    };
+    missing
+        .into_iter()
+        .take(1)
+        .map(|line| Found {
+            rule: LINES,
+            place: format!("content {:?}/sources", copy.language),
+            sentence: words(line),
+            why: format!("the line is neither told nor among the {counted} that are counted as left out"),
+        })
+        .collect()
+}
+
+/// What was typed and counts stands on the page, where its line is told.
+fn typed(shop: &Shop, told: &Told, copy: &Copy) -> Vec<Found> {
+    let page: String = copy.page.iter().map(|s| s.text()).collect::<Vec<_>>().join("\n");
+    let sources = copy.content["sources"].as_object();
+    let named: BTreeSet<&str> = sources.into_iter().flatten().map(|(id, _)| id.as_str()).collect();
+    let mut found = Vec::new();
+    for line in live(&told.state) {
+        let Some(fact) = line.fact.as_ref() else { continue };
+        let Some(written) = shop.written.iter().find(|w| w.entry == line.stamp.entry) else {
+            continue;
+        };
+        let private = matches!(fact, Fact::Noted { private: true, .. });
+        let Some(token) = &written.token else { continue };
+        let stands = page.contains(token.as_str());
+        if private && stands {
+            found.push(Found {
+                rule: LINES,
+                place: format!("page {:?}", copy.language),
+                sentence: token.clone(),
+                why: "it is of a private note".into(),
+            });
+        }
+        // A later line of the kind took its place, or it is not of this report's kind.
+        let told = named.contains(line.stamp.entry.to_string().as_str());
+        if told && !stands && matches!(fact, Fact::Noted { private: false, .. }) {
+            found.push(Found {
+                rule: LINES,
+                place: format!("page {:?}", copy.language),
+                sentence: format!("{fact:?}"),
+                why: "the note is a source, but its words stand nowhere".into(),
+            });
+        }
+    }
+    found
+}
+
+/// Sentences that say that there is nothing, where there is something.
+fn denied(told: &Told, copy: &Copy) -> Vec<Found> {
+    let state = &told.state;
+    let words = Words::of(copy.language.tag()).expect("words");
+    let about = |topic: &str| topic.starts_with("fluid_") || topic.starts_with("level_");
+    let fluid = state.observed.values().any(|o| about(&o.topic))
+        || state.measured.iter().any(|m| about(&m.topic))
+        || state.notes.iter().any(|n| !n.private && n.topic.as_deref().is_some_and(about));
+    let read = state
+        .photos
+        .iter()
+        .any(|p| p.subject.kind().is_some() && p.census.as_ref().is_some_and(|c| c.problem.is_none()));
+    let denials = [
+        ("page.found_none", state.photos.iter().any(|p| p.subject.kind().is_some())),
+        ("page.readings_none", state.components.iter().any(|c| !c.readings.is_empty())),
+        ("page.fluid_none", fluid),
+        ("page.done_none", !state.replaced.is_empty() || !state.tightened.is_empty()),
+        ("page.parts_none", !state.parts.is_empty()),
+        ("page.wear_none", read),
+        (
+            "page.codes_none",
+            state.codes.contains_key(&Moment::Before)
+                && state.codes.contains_key(&Moment::After)
+                && state.codes.values().all(|read| !read.codes.is_empty()),
+        ),
+        (
+            "page.codes_unread",
+            state.codes.contains_key(&Moment::Before) && state.codes.contains_key(&Moment::After),
+        ),
+        ("page.not_done_none", state.steps.values().any(|step| {
+            matches!(step.mark, swarfbook_job::fold::Mark::Skipped(_))
+        })),
+    ];
+    let mut found = Vec::new();
+    for (path, there_is) in denials {
+        let Some(denial) = words.find(path).filter(|_| there_is) else {
+            continue;
+        };
+        for section in &copy.page {
+            if section.texts.iter().any(|text| text == denial) {
+                found.push(Found {
+                    rule: LINES,
+                    place: format!("page {:?}/{}", copy.language, section.name),
+                    sentence: denial.to_owned(),
+                    why: "the log has a line of it".into(),
+                });
+            }
+        }
+    }
+    found
+}
+
+/// A step at which something was written is not one that was not reached.
+fn not_reached(told: &Told, copy: &Copy) -> Vec<Found> {
+    let not_reached = match copy.language {
+        swarfbook_words::Language::De => "noch nicht erreicht",
+        _ => "not reached yet",
+    };
+    let Some(entry) = copy.content["not_done"]
+        .as_array()
+        .into_iter()
+        .flatten()
+        .find(|one| one["reason"] == not_reached)
+    else {
+        return Vec::new();
+    };
+    let named = entry["what"]["words"].as_str().unwrap_or_default();
+    let named: Vec<&str> = named.split("; ").collect();
+    let job = &told.screens(copy.language).job;
+    let mut found = Vec::new();
+    for step in job.stages.iter().flat_map(|stage| &stage.steps) {
+        if !named.contains(&step.title.as_str()) {
+            continue;
+        }
+        let mut lines: Vec<String> = step.lines.iter().map(|line| line.words.clone()).collect();
+        for want in &step.wants {
+            let of_the_job = matches!(
+                want.want.evidence,
+                Evidence::Car
+                    | Evidence::Complaint { .. }
+                    | Evidence::Codes { .. }
+                    | Evidence::GoAhead
+                    | Evidence::Components
+                    | Evidence::Decision
+            );
+            if of_the_job && want.have {
+                lines.push(want.words.clone());
+            }
+        }
+        if let Some(line) = lines.first() {
+            found.push(Found {
+                rule: LINES,
+                place: format!("content {:?}/not_done", copy.language),
+                sentence: format!("{}: {not_reached}", step.title),
+                why: format!("the log has of it: {line}"),
+            });
+        }
+    }
+    found
+}
