@@ -144,7 +144,7 @@ async function openUp(phone) {
 }
 
 async function drain(phone) {
-  await phone.press('Tick: Level plug and drain plug told apart');
+  await phone.press('Tick: Level plug and drain plug identified');
   await phone.measure('Came out', '4.7', 'l');
   await phone.shot('drained');
   await phone.key('Colour', 'brown');
@@ -239,7 +239,7 @@ async function testElectrics(phone) {
   await phone.shot('reading-in-spec');
   await reading(phone, 'Solenoid B', '37.8');
   // The step is done; its last reading stands in the notebook with its verdict.
-  await phone.offered('Tick: Insulation to ground, siblings compared');
+  await phone.offered('Tick: Insulation to ground, compared with the other solenoids');
   await page.getByText(/Reading: Solenoid B.*out of spec/).first().waitFor();
   await phone.shot('reading-out-of-spec');
 
@@ -363,7 +363,7 @@ function reads(report, decided) {
   says(/After the work No code was set/, 'the codes after');
   says(/All that we took off is back in its place\..*4 × bolts M8, middle back/, 'the brace bolts are back');
   says(/A sample kept on white paper.*?the customer does not want it/, 'what was left out, and why');
-  says(/Insulation to ground, siblings compared.*?the maker's data say otherwise/);
+  says(/Insulation to ground, compared with the other solenoids.*?the maker's data say otherwise/);
   says(/pan bolts.*?by hand first, then 3 passes, 10 N·m/);
   says(/the complaint did not show/, 'the road test answers the complaint');
   assert.ok(!/undefined|NaN|\[object/.test(text));

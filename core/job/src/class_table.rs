@@ -76,9 +76,7 @@ impl ClassRow {
                 name: term!("brass or bronze"),
                 one: term!("flake of brass or bronze"),
                 many: term!("flakes of brass or bronze"),
-                meaning: term!(
-                    "from bushings and thrust washers (the rings that shafts turn in)"
-                ),
+                meaning: term!("from bushings and thrust washers (the rings that shafts turn in)"),
             },
             DebrisClass::LightMetal => ClassRow {
                 class,

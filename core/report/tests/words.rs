@@ -102,8 +102,8 @@ fn words_and_sources_agree() {
     // the app says.
     let made = |path: &str| {
         ["before_driving", "soon", "next_visit", "when_it_suits"]
-                .iter()
-                .any(|urgency| path == format!("advise.{urgency}"))
+            .iter()
+            .any(|urgency| path == format!("advise.{urgency}"))
             || path == "page.for"
             || ["the_customer", "left_out_customer", "left_out_car"]
                 .iter()

@@ -165,7 +165,9 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             ),
         },
         Fact::ParticleCorrected { to, .. } => match to {
-            Correction::Debris { class } => say!("One piece corrected: {}", ClassRow::of(*class).name),
+            Correction::Debris { class } => {
+                say!("One piece corrected: {}", ClassRow::of(*class).name)
+            }
             Correction::NotDebris => say!("One piece corrected: not debris"),
             Correction::Parted { .. } => say!("One piece parted in two"),
             Correction::Joined { .. } => say!("Two pieces joined to one"),

@@ -18,11 +18,7 @@ pub(super) fn jobs(app: &App, search: &str, skip: u32, limit: u32) -> Result<Rep
     let mut store = app.store();
     refresh(&mut store)?;
     let page = store.jobs(search, skip, limit.min(MAX_PAGE))?;
-    let jobs = page
-        .rows
-        .iter()
-        .filter_map(|row| told(&row.line))
-        .collect();
+    let jobs = page.rows.iter().filter_map(|row| told(&row.line)).collect();
     Ok(Reply::Jobs {
         jobs,
         total: page.total,

@@ -1,10 +1,10 @@
 //! `POST /call`: one command in, one reply out.
 
-use axum::{Extension, Json};
 use axum::body::Bytes;
 use axum::extract::State;
 use axum::extract::rejection::BytesRejection;
 use axum::http::{HeaderMap, StatusCode, header};
+use axum::{Extension, Json};
 use swarfbook_app::reply::Reply;
 use swarfbook_words::term;
 

@@ -9,8 +9,8 @@ use axum::extract::{Request, State};
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, Uri, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
-use swarfbook_app::{App, Profile};
 use swarfbook_app::problem::{Problem, ProblemKind};
+use swarfbook_app::{App, Profile};
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_words::term;
 
@@ -195,8 +195,7 @@ fn profile_cookie(host: &str) -> String {
 }
 
 fn port_of(host: &str) -> &str {
-    host
-        .rsplit_once(':')
+    host.rsplit_once(':')
         .map(|(_, port)| port)
         .filter(|port| port.bytes().all(|b| b.is_ascii_digit()))
         .unwrap_or("80")

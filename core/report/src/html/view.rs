@@ -14,8 +14,7 @@ use super::{Key, STYLE};
 use crate::ReportError;
 use crate::content::{Content, PhotoSaid, Photos, Said, SizeMm};
 use crate::plot::{
-    Gauge, band_name, histogram, letters_of, line_sample, outlines, reading_plot, shape,
-    trend_plot,
+    Gauge, band_name, histogram, letters_of, line_sample, outlines, reading_plot, shape, trend_plot,
 };
 use crate::words::Words;
 
