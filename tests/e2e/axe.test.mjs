@@ -20,8 +20,8 @@ test('first run and the empty book', async (t) => {
   const hub = await Hub.start(t);
   const phone = await Phone.open(t, hub, { name: 'axe-empty' });
   await phone.page.getByText('A notebook for gearbox work.').waitFor();
-  for (const paper of ['Desk: light', 'Bay: dark']) {
-    await phone.key('Which paper?', paper);
+  for (const paper of ['light', 'dark']) {
+    await phone.key('Screen', paper);
     await check(t, phone.page, `first run, ${paper}`);
   }
   await phone.type('Your name, as the report gives it', 'Robin Invented');

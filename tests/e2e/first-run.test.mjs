@@ -31,7 +31,7 @@ test('the first run takes less than a minute', async (t) => {
   await person.types('Your name, as the report gives it', 'Robin Invented');
   await person.types("The shop's name", 'Invented Driveline Shop');
   await person.presses(phone.group('Which units?').getByRole('button').nth(1));
-  await person.presses(phone.button('Desk: light', phone.group('Which paper?')));
+  await person.presses(phone.button('light', phone.group('Screen')));
   await person.presses(phone.button('Left', phone.group('Which thumb works?')));
   const arrives = page.waitForEvent('download');
   await person.presses(phone.button('The gauge card, to print'));

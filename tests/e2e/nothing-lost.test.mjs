@@ -41,13 +41,13 @@ test('kill -9 in the middle of a job, and the screen comes back as it was', asyn
 
   // And one goes on where one stood.
   await phone.press('Write the complaint');
-  await phone.offered('Write: no codes set');
+  await phone.wanted('A code, or “No codes set”');
   assert.equal((await hub.job(id)).complaint.words, HALF);
 
   // Opened anew, as after the phone was off: the same place, without an address of its own.
   const place = new URL(page.url()).hash;
   await page.goto(hub.address);
-  await phone.offered('Write: no codes set');
+  await phone.wanted('A code, or “No codes set”');
   assert.equal(new URL(page.url()).hash, place);
   assert.deepEqual([...phone.strangers], []);
 });

@@ -110,8 +110,11 @@ async function takeIn(phone, hub) {
   await phone.shot('code-half');
   await phone.keys('Code keys', '58');
   await phone.shot('codes');
+  await phone.key('Stored or pending', 'Stored');
   await phone.press('Write: 1 code');
 
+  await phone.key('Who agreed, to choose', 'the customer');
+  await phone.key('How', 'By telephone');
   await phone.key('Round sums', '300');
   await phone.shot('go-ahead');
   await phone.press(/Write: the customer, up to 300/);
@@ -141,7 +144,7 @@ async function openUp(phone) {
 }
 
 async function drain(phone) {
-  await phone.press('Tick: Level plug and drain plug told apart');
+  await phone.press('Tick: Level plug and drain plug identified');
   await phone.measure('Came out', '4.7', 'l');
   await phone.shot('drained');
   await phone.key('Colour', 'brown');
@@ -149,9 +152,9 @@ async function drain(phone) {
   await phone.shot('drained-look');
   await phone.key('Look', 'clear');
   await phone.offered('Tick: A sample kept on white paper');
-  await phone.tap(phone.button('Leave out'));
+  await phone.tap(phone.button('Skip, with a reason'));
   await phone.shot('leave-out');
-  await phone.key('Why it is left out', 'the customer does not want it');
+  await phone.key('Why it is skipped', 'the customer does not want it');
 }
 
 async function readThePan(phone) {
@@ -165,14 +168,14 @@ async function readThePan(phone) {
   await phone.pick(join(DEMO, 'pan-01.jpg'));
   await phone.read();
   await phone.shot('pan-read');
-  await phone.press(/Stand by it: \d+ piece/);
+  await phone.press(/Confirm \d+ piece/);
 
   // The magnet: a file.
   await phone.press('Photo: Each magnet');
   await phone.pick(join(DEMO, 'magnet-01.jpg'));
   await phone.read();
   await phone.shot('magnet-read');
-  await phone.press(/Stand by it: \d+ piece/);
+  await phone.press(/Confirm \d+ piece/);
   await phone.key('On the magnet', 'thin film');
 
   // The patch: through the camera in the app; looked at where it was read.
@@ -211,7 +214,7 @@ async function census(phone) {
   await phone.tap(piece.getByRole('button', { name: 'grit' }));
   await piece.getByText(/The machine said/).waitFor();
   await phone.shot('piece-corrected');
-  await phone.press(/Stand by it: \d+ piece/);
+  await phone.press(/Confirm \d+ piece/);
 }
 
 async function testElectrics(phone) {
@@ -227,7 +230,7 @@ async function testElectrics(phone) {
   await phone.key('Codes that name it', 'P0758');
   await phone.press('Write: Solenoid B and its limits');
   await phone.shot('components');
-  await phone.press('Enough: 2 parts');
+  await phone.press("That's all: 2 parts");
 
   await phone.shot('leads');
   await phone.key('Leads held together, Ω', '0.3');
@@ -236,12 +239,12 @@ async function testElectrics(phone) {
   await phone.shot('reading-in-spec');
   await reading(phone, 'Solenoid B', '37.8');
   // The step is done; its last reading stands in the notebook with its verdict.
-  await phone.offered('Tick: Insulation to ground, siblings compared');
+  await phone.offered('Tick: Insulation to ground, compared with the other solenoids');
   await page.getByText(/Reading: Solenoid B.*out of spec/).first().waitFor();
   await phone.shot('reading-out-of-spec');
 
-  await phone.tap(phone.button('Leave out'));
-  await phone.key('Why it is left out', "the maker's data say otherwise");
+  await phone.tap(phone.button('Skip, with a reason'));
+  await phone.key('Why it is skipped', "the maker's data say otherwise");
 
   await phone.offered('Tick: Does it explain the complaint?');
   await phone.shot('explains');
@@ -258,10 +261,14 @@ async function reading(phone, part, value) {
 }
 
 async function putRight(phone) {
-  // The part out of spec is proposed.
-  await phone.offered('Write: Solenoid B replaced');
+  // That a part was replaced, and where the old one is, is said by the technician.
+  await phone.wanted('What was replaced?');
   await phone.shot('replace');
+  await phone.key('Which part', 'Solenoid B');
+  await phone.key('The old one', 'Kept for the customer');
   await phone.press('Write: Solenoid B replaced');
+  await phone.key('Replaced', 'filter');
+  await phone.key('The old one', 'Not kept');
   await phone.press('Write: filter replaced');
   await phone.press('Tick: Only clean fluid and lint-free cloth near the valve body');
 }
@@ -270,7 +277,8 @@ async function tighten(phone, what, torque) {
   await phone.wanted('The torque, or to feel');
   await phone.digits('Torque by the maker’s data', torque);
   await phone.shot(`tighten-${torque}`);
-  await phone.press(`All started by hand. Write: ${what} ${torque} N·m`);
+  await phone.key('How', 'All started by hand');
+  await phone.press(`Write: ${what} ${torque} N·m`);
 }
 
 async function closeUp(phone) {
@@ -293,7 +301,8 @@ async function fill(phone) {
   await phone.wanted('The torque, or to feel');
   await phone.shot('tighten-offers');
   await phone.key('Torque by the maker’s data: keys', '35 N·m, as drain plug');
-  await phone.press('All started by hand. Write: level and fill plugs 35 N·m');
+  await phone.key('How', 'All started by hand');
+  await phone.press('Write: level and fill plugs 35 N·m');
   // Nothing closes while the brace is off: the bar says so and can't be pressed.
   await phone.wanted('4 still off');
   await phone.shot('brace-still-off');
@@ -306,6 +315,7 @@ async function prove(phone) {
   await phone.wanted('Press one of the keys');
   await phone.shot('road-test');
   await phone.key('The complaint', 'did not show');
+  await phone.key('No codes set', 'No codes set');
   await phone.press('Write: no codes set');
   await phone.key('Pan, plugs, connector', 'dry');
 }
@@ -322,7 +332,7 @@ async function handOver(phone) {
   const report = await page.frameLocator('iframe').locator('body').innerText();
   await phone.tap(phone.button('Back'));
   await phone.press('Tick: Used fluid and waste handed in');
-  await page.getByText('Everything is done or left out.').waitFor();
+  await page.getByText('Everything is done or skipped.').waitFor();
   await phone.shot('finished');
   return report;
 }
@@ -353,7 +363,7 @@ function reads(report, decided) {
   says(/After the work No code was set/, 'the codes after');
   says(/All that we took off is back in its place\..*4 × bolts M8, middle back/, 'the brace bolts are back');
   says(/A sample kept on white paper.*?the customer does not want it/, 'what was left out, and why');
-  says(/Insulation to ground, siblings compared.*?the maker's data say otherwise/);
+  says(/Insulation to ground, compared with the other solenoids.*?the maker's data say otherwise/);
   says(/pan bolts.*?by hand first, then 3 passes, 10 N·m/);
   says(/the complaint did not show/, 'the road test answers the complaint');
   assert.ok(!/undefined|NaN|\[object/.test(text));

@@ -51,10 +51,10 @@ test('an export comes in on a press, and it is said how much', async () => {
   door.shell.take_in = taken;
   render(App);
   await screen.findByText('all.zip');
-  await waitFor(() => expect(next().textContent?.trim()).toBe('Take it in'));
+  await waitFor(() => expect(next().textContent?.trim()).toBe('Import it'));
   expect(taken).not.toHaveBeenCalled();
   next().click();
-  await screen.findByText('120 lines and 1 photo came in.');
+  await screen.findByText('120 lines and 1 photo imported.');
 });
 
 test('the gauge card goes out to be printed before the first job', async () => {

@@ -150,7 +150,7 @@ test('undo says what it takes back, is one press, and says that it did', async (
   const undo = await screen.findByRole('button', { name: 'Undo: tick of Step a' });
   door.answers.undo = () => ({ reply: 'job', job: job([stage(1, [step('a')])]) });
   undo.click();
-  await screen.findByText('Taken back: tick of Step a');
+  await screen.findByText('Undone: tick of Step a');
   expect(door.of('undo')).toHaveLength(1);
 });
 
@@ -162,7 +162,7 @@ test('what stands in the way of a tick is said, and the key can’t be pressed',
 
 test('a step is left out only with a reason', async () => {
   show(job([stage(1, [step('a')])]));
-  (await screen.findByRole('button', { name: 'Leave out' })).click();
+  (await screen.findByRole('button', { name: 'Skip, with a reason' })).click();
   await waitFor(() => expect(next().textContent?.trim()).toBe('The reason first'));
   expect(next().disabled).toBe(true);
   // A reason that has a key is written as it is pressed.

@@ -1,6 +1,6 @@
 import { render, screen, waitFor } from '@testing-library/svelte';
 import { beforeEach, expect, test } from 'vitest';
-import { markOf, marks } from '../src/debris/classes';
+import { classRows, rowOf } from '../src/debris/classes';
 import { pieceAt } from '../src/debris/hit';
 import type { Command } from '../src/door/types/Command';
 import PhotoReview from '../src/screens/job/PhotoReview.svelte';
@@ -12,11 +12,12 @@ import { openDoor } from './support/door';
 import { census, job, piece, stage, start, step } from './support/sample';
 
 test('no two classes look alike', () => {
-  expect(marks).toHaveLength(9);
-  expect(new Set(marks.map((mark) => mark.letter)).size).toBe(9);
-  const lines = marks.map(({ dash, width, double }) => JSON.stringify([dash, width, double]));
+  const rows = classRows();
+  expect(rows).toHaveLength(9);
+  expect(new Set(rows.map((row) => row.letter)).size).toBe(9);
+  const lines = rows.map(({ dashes, double }) => JSON.stringify([dashes, double]));
   expect(new Set(lines).size).toBe(9);
-  expect(markOf('lint').letter).toBe('T');
+  expect(rowOf('lint').letter).toBe('T');
 });
 
 test('a finger finds the piece it is on, the nearest within reach, or none', () => {
@@ -69,13 +70,13 @@ test('150 pieces: each is reached by keys, corrected in one press, and stood by'
   render(PhotoReview, { props: { job: here, entry: 'photo-entry' } });
   const next = await screen.findByRole('button', { name: 'Piece' });
   expect(document.querySelectorAll('svg g')).toHaveLength(150);
-  expect(thumb.action?.label).toBe('Stand by it: 150 pieces');
+  expect(thumb.action?.label).toBe('Confirm 150 pieces');
 
   next.click();
   await screen.findByText('steel flake number 0');
   screen.getByRole('button', { name: 'Previous piece' }).click();
   await screen.findByText('steel flake number 149');
-  screen.getByRole('button', { name: /lining/ }).click();
+  screen.getByRole('button', { name: /friction material/ }).click();
   await waitFor(() => expect(door.of('write')).toHaveLength(1));
   expect(door.of('write')[0]).toMatchObject({
     fact: {
@@ -127,7 +128,7 @@ test('an outline is cut at its waist by one key, along a line by two taps, and j
     await waitFor(() => expect(session.busy).toBeNull());
     return (door.of('write')[n - 1]?.fact as { to: unknown }).to;
   };
-  screen.getByRole('button', { name: 'Two pieces' }).click();
+  screen.getByRole('button', { name: 'Split' }).click();
   expect(await written(1)).toEqual({ is: 'parted', along_px: waist });
 
   const picture = screen.getByTestId('picture');

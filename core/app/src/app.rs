@@ -7,6 +7,7 @@ use swarfbook_job::id::{JobId, Sha256Hex};
 use swarfbook_store::{Exported, Store};
 use swarfbook_words::Language;
 
+use crate::caller::Profile;
 use crate::clock::{Clock, SystemClock};
 use crate::command::{Command, CopyAsked, Sheet};
 use crate::problem::Problem;
@@ -57,6 +58,12 @@ impl App {
     /// A [`Problem`] in the user's words; nothing was changed then.
     pub fn call(&self, command: Command) -> Result<Reply, Problem> {
         crate::serve::speak(self, || crate::serve::serve(self, command))
+    }
+
+    /// Does `what` with all that it asks of the door asked by this browser of the hub, or by
+    /// the device itself.
+    pub fn asked_by<T>(&self, profile: Option<Profile>, what: impl FnOnce() -> T) -> T {
+        crate::caller::asked_by(profile, what)
     }
 
     /// Keeps a photo as taken and gives its name; a line may name it from then on.

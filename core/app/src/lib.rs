@@ -8,6 +8,7 @@
 
 mod app;
 mod assess;
+mod caller;
 mod check;
 pub mod clock;
 pub mod command;
@@ -24,6 +25,7 @@ pub mod settings;
 pub mod view;
 
 pub use app::App;
+pub use caller::Profile;
 pub use swarfbook_sync::PairLink;
 pub use swarfbook_words::Language;
 

@@ -71,6 +71,8 @@ pub enum Reply {
         code: Option<String>,
         /// Until when it is open, in words.
         expires: String,
+        /// Why no customer can open it, where its address is of this machine alone.
+        here_only: Option<String>,
         /// The job after it.
         job: Box<JobView>,
     },

@@ -178,7 +178,7 @@ fn undo_takes_back_the_last_line_and_is_a_line_itself() {
         undone
             .recent
             .iter()
-            .any(|l| l.words.starts_with("Taken back: Done"))
+            .any(|l| l.words.starts_with("Undone: Done"))
     );
     undo(&bay);
     let nothing = bay

@@ -7,10 +7,12 @@
 //! - [`fold`]: entries in any order of arrival to one [`fold::JobState`].
 //! - [`procedure`]: the steps of the work, a data file that a shop can write.
 //! - [`census`]: what a photo says about debris.
+//! - [`class_table`]: what each class of debris is called, how it is drawn, what it means.
 //! - [`garwood`], [`words`]: the interval of a count, and how numbers are
 //!   written, which every crate above must say alike.
 
 pub mod census;
+pub mod class_table;
 pub mod clock;
 pub mod entry;
 pub mod fact;

@@ -16,7 +16,7 @@ mod trend;
 pub use gauge::Gauge;
 pub(crate) use gauge::{band_name, shape};
 pub use histogram::histogram;
-pub use mark::{Mark, line_sample};
+pub use mark::line_sample;
 pub(crate) use outlines::letters_of;
 pub use outlines::outlines;
 pub use reading_plot::reading_plot;

@@ -4,13 +4,11 @@
 use chrono::{DateTime, Datelike, FixedOffset};
 use serde::Deserialize;
 use serde_json::Value;
-use swarfbook_job::census::DebrisClass;
 use swarfbook_wear::Band;
 use swarfbook_words::Language;
 
 use crate::ReportError;
 use crate::content::Method;
-use crate::plot::Mark;
 
 const EN: &str = include_str!("words/en.json");
 const DE: &str = include_str!("words/de.json");
@@ -86,12 +84,6 @@ impl Words {
             Band::Heavy => "band.heavy.plain",
             Band::Failing => "band.failing.plain",
         })
-    }
-
-    /// What a class of debris is, in plain words.
-    pub fn class_plain(&self, class: DebrisClass) -> &str {
-        self.find(&Mark::words_path(class, "plain"))
-            .unwrap_or_default()
     }
 
     /// The whole tree, for templates.

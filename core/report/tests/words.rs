@@ -97,14 +97,13 @@ fn words_and_sources_agree() {
         .filter(|path| !path.ends_with(".html"))
         .collect();
     assert!(missing.is_empty(), "not in the words: {missing:?}");
-    // Paths that are put together at run time: classes, urgencies, page["for"], the
+    // Paths that are put together at run time: urgencies, page["for"], the
     // customer's choices; and what is wrong with an answer or left out of a copy, which
     // the app says.
     let made = |path: &str| {
-        path.starts_with("class.")
-            || ["before_driving", "soon", "next_visit", "when_it_suits"]
-                .iter()
-                .any(|urgency| path == format!("advise.{urgency}"))
+        ["before_driving", "soon", "next_visit", "when_it_suits"]
+            .iter()
+            .any(|urgency| path == format!("advise.{urgency}"))
             || path == "page.for"
             || ["the_customer", "left_out_customer", "left_out_car"]
                 .iter()

@@ -43,15 +43,6 @@ impl Store {
         Ok(jobs)
     }
 
-    /// Has every job's line made again: what it is made with has changed.
-    ///
-    /// # Errors
-    /// As SQLite's.
-    pub fn make_stale(&self) -> Result<(), StoreError> {
-        self.db.execute("UPDATE job_line SET stale = 1", [])?;
-        Ok(())
-    }
-
     /// Keeps the lines of jobs, with the words that a search finds them by.
     ///
     /// # Errors

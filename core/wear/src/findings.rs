@@ -49,7 +49,7 @@ pub(crate) fn findings(evidence: &Evidence, band: Band) -> Vec<Finding> {
         evidence,
         FluidLook::Milky,
         FindingKind::Milky,
-        term!("The fluid is milky: coolant or water is in it. Find the way it came in; the cooler and the lining are at risk."),
+        term!("The fluid is milky: coolant or water is in it. Find the way it came in; the cooler and the friction material are at risk."),
     ));
     findings.extend(looks(
         evidence,

@@ -278,7 +278,7 @@ fn told(what: Weighed) -> &'static str {
         Weighed::SharpSmell => term!("Sharp smell: the fluid is oxidised"),
         Weighed::BurntSmell => term!("Burnt smell: something slipped or ran too hot"),
         Weighed::FilterSome => term!("Some debris in the filter"),
-        Weighed::FilterLiningDust => term!("Lining dust in the filter"),
+        Weighed::FilterLiningDust => term!("Dust of friction material in the filter"),
         Weighed::FilterMetal => term!("Metal in the filter"),
         Weighed::FilterChoked => term!("The filter is choked"),
     }

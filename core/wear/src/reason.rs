@@ -11,7 +11,7 @@ use crate::{Group, KnownPart, PieceAt};
 pub struct Reason {
     /// What it is.
     pub reason: ReasonKind,
-    /// In plain words ("3 flakes of yellow metal, 1 to 2 mm").
+    /// In plain words ("3 flakes of brass or bronze, 1 to 2 mm").
     pub words: String,
     /// Its part of the hazard.
     pub hazard: f64,

@@ -5,6 +5,7 @@ use swarfbook_words::{say, term};
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::census::{DebrisClass, PhotoKind};
+use swarfbook_job::class_table::ClassRow;
 use ts_rs::TS;
 
 use crate::check::{check_photos, not_negative};
@@ -202,7 +203,7 @@ pub fn trend(now: &Visit, earlier: &[Visit]) -> Result<Option<Trend>, WearProble
             .filter_map(|class| {
                 let change = compare(
                     &|other| other == *class,
-                    &|n| words::count(n, *class),
+                    &|n| ClassRow::count(*class, n),
                     classes.len(),
                 )?;
                 Some(ClassChange {

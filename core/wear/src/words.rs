@@ -1,18 +1,18 @@
 //! Plain English for counts, sizes and distances.
 
-use swarfbook_job::census::DebrisClass;
+use swarfbook_job::class_table::ClassRow;
 use swarfbook_job::words::thousands;
 use swarfbook_words::{decimals, say, term};
 
 use crate::KnownPart;
 use crate::count::Weight;
 
-/// "3 flakes of yellow metal, 1 to 2 mm".
+/// "3 flakes of brass or bronze, 1 to 2 mm".
 pub(crate) fn pieces(n: u32, weight: &Weight) -> String {
     let what = match (weight.grains, n) {
         (true, 1) => say!("1 grain of steel"),
         (true, _) => say!("{} grains of steel", n),
-        (false, _) => count(n, weight.class),
+        (false, _) => ClassRow::count(weight.class, n),
     };
     format!("{what}, {}", size(weight.from_mm, weight.to_mm))
 }
@@ -24,7 +24,7 @@ pub(crate) fn part(part: KnownPart, named: &str) -> String {
         KnownPart::Roller => term!("roller or needle of a bearing"),
         KnownPart::SnapRing => term!("snap ring or circlip"),
         KnownPart::Spring => term!("spring"),
-        KnownPart::LiningBlock => term!("block of lining"),
+        KnownPart::LiningBlock => term!("block of friction material"),
         KnownPart::BushingHalf => term!("shell of a bushing"),
         KnownPart::Clip => term!("clip"),
         KnownPart::AssemblyPlug => term!("assembly plug"),
@@ -42,15 +42,6 @@ pub(crate) fn part(part: KnownPart, named: &str) -> String {
     }
 }
 
-/// "3 flakes of yellow metal".
-pub(crate) fn count(n: u32, class: DebrisClass) -> String {
-    let (one, many) = nouns(class);
-    match n {
-        1 => format!("1 {one}"),
-        _ => format!("{n} {many}"),
-    }
-}
-
 /// "1 to 2 mm", "over 4.8 mm", "under 0.4 mm".
 fn size(from_mm: f64, to_mm: Option<f64>) -> String {
     match to_mm {
@@ -62,29 +53,6 @@ fn size(from_mm: f64, to_mm: Option<f64>) -> String {
 
 fn mm(mm: f64) -> String {
     decimals(&mm.to_string())
-}
-
-fn nouns(class: DebrisClass) -> (&'static str, &'static str) {
-    match class {
-        DebrisClass::SteelFlake => (term!("steel flake"), term!("steel flakes")),
-        DebrisClass::SteelSliver => (term!("steel sliver"), term!("steel slivers")),
-        DebrisClass::YellowMetal => (
-            term!("flake of yellow metal"),
-            term!("flakes of yellow metal"),
-        ),
-        DebrisClass::LightMetal => (
-            term!("flake of light metal"),
-            term!("flakes of light metal"),
-        ),
-        DebrisClass::Lining => (term!("piece of lining"), term!("pieces of lining")),
-        DebrisClass::Plastic => (term!("piece of plastic"), term!("pieces of plastic")),
-        DebrisClass::Elastomer => (
-            term!("crumb of rubber or sealant"),
-            term!("crumbs of rubber or sealant"),
-        ),
-        DebrisClass::Grit => (term!("grain of grit"), term!("grains of grit")),
-        DebrisClass::Lint => (term!("fibre of lint"), term!("fibres of lint")),
-    }
 }
 
 /// "60,000 km", rounded to whole kilometres.

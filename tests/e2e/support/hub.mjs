@@ -1,5 +1,6 @@
 // A hub of its own for each test: an empty data folder, a free port, the key as it is printed.
 import { spawn } from 'node:child_process';
+import { randomBytes } from 'node:crypto';
 import { once } from 'node:events';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -29,6 +30,8 @@ export class Hub {
     this.data = data;
     this.child = null;
     this.said = '';
+    /** Whose browser asks, as its cookie says. */
+    this.who = randomBytes(16).toString('hex');
   }
 
   async serve(listen = this.listen, more = []) {
@@ -47,6 +50,7 @@ export class Hub {
     this.origin = new URL(first).origin;
     this.listen = new URL(first).host;
     this.key = new URL(first).searchParams.get('key');
+    this.profile = { name: `swarfbook-who-${new URL(first).port}`, value: this.who };
   }
 
   /** kill -9: no time to tidy up. */
@@ -62,7 +66,10 @@ export class Hub {
     const port = new URL(this.origin).port;
     const answer = await fetch(`${this.origin}${path}`, {
       method: 'POST',
-      headers: { 'content-type': type, cookie: `swarfbook-${port}=${this.key}` },
+      headers: {
+        'content-type': type,
+        cookie: `swarfbook-${port}=${this.key}; ${this.profile.name}=${this.profile.value}`,
+      },
       body,
     });
     const reply = await answer.json();

@@ -14,8 +14,8 @@ const PATIENCE = 60_000;
 const READING = 240_000;
 
 export class Phone {
-  /** `camera`: an MJPEG file that the camera sees. Ends with the test `t`. */
-  static async open(t, hub, { name, camera } = {}) {
+  /** `camera`: an MJPEG file that the camera sees; `profile`: whose browser it is, `null` for nobody's yet. Ends with the test `t`. */
+  static async open(t, hub, { name, camera, profile = hub.profile } = {}) {
     const browser = await chromium.launch({
       executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
       args: [
@@ -35,6 +35,8 @@ export class Phone {
       permissions: ['camera'],
       reducedMotion: 'reduce',
     });
+    // The lines that a test writes beside the screens are this phone's own: one profile for both.
+    if (profile) await context.addCookies([{ ...profile, url: hub.origin }]);
     const page = await context.newPage();
     page.setDefaultTimeout(PATIENCE);
     const phone = new Phone(page, hub, name);
@@ -73,9 +75,20 @@ export class Phone {
     );
   }
 
+  /**
+   * Presses when the screens take a press. For 600 ms after a change of step or screen they take none
+   * (two presses on one spot would be two lines); a thumb needs that long to find the next key, so the
+   * test waits as one would. `tests/e2e/settle.test.mjs` presses at once and sees nothing happen.
+   */
   async tap(locator) {
+    await locator.waitFor();
+    await this.settled();
     await locator.tap();
     this.taps += 1;
+  }
+
+  async settled() {
+    await this.page.locator('html:not([data-settling])').waitFor({ state: 'attached' });
   }
 
   button(name, inside = this.page) {

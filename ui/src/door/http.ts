@@ -1,6 +1,6 @@
 /** The hub's carrier: same origin, JSON for commands, raw bytes for photos. */
 import type { Carrier } from './carrier';
-import { asProblem, problem } from './problem';
+import { asProblem, meanwhile, problem } from './problem';
 import { words } from '../words';
 
 /** Fetch lets 64 KiB in all outlive a page (Fetch standard, keepalive quota); a character may be 3 bytes. */
@@ -11,7 +11,7 @@ async function ask(path: string, init: RequestInit): Promise<unknown> {
   try {
     answer = await fetch(path, { ...init, method: 'POST', credentials: 'same-origin' });
   } catch {
-    throw problem('hub', words.door.unreachable, words.door.unreachableDo);
+    throw problem('hub', words.door.unreachable, meanwhile(words.door.unreachableDo));
   }
   if (answer.status === 401) throw problem('hub', words.door.stranger, words.door.strangerDo);
   const text = await answer.text();
@@ -19,7 +19,7 @@ async function ask(path: string, init: RequestInit): Promise<unknown> {
   try {
     body = JSON.parse(text);
   } catch {
-    throw problem('hub', words.door.strange(answer.status), words.door.strangeDo);
+    throw problem('hub', words.door.strange(answer.status), meanwhile(words.door.strangeDo));
   }
   if (!answer.ok) throw asProblem(body);
   return body;

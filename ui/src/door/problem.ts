@@ -2,9 +2,15 @@
 import type { Problem } from './types/Problem';
 import type { ProblemKind } from './types/ProblemKind';
 import { words } from '../words';
+import { keepsTyped } from './typed';
 
 export function problem(kind: ProblemKind, what: string, do_next: string): Problem {
   return { kind, what, do_next };
+}
+
+/** What to do when an answer did not come, with what became of what was typed. */
+export function meanwhile(what_to_do: string): string {
+  return `${what_to_do} ${keepsTyped() ? words.door.typedKept : words.door.typedHere}`;
 }
 
 export function isProblem(thing: unknown): thing is Problem {
@@ -16,5 +22,5 @@ export function isProblem(thing: unknown): thing is Problem {
 export function asProblem(thing: unknown): Problem {
   if (isProblem(thing)) return { ...thing, do_next: thing.do_next ?? '' };
   const said = thing instanceof Error ? thing.message : String(thing);
-  return problem('bad_request', words.door.broke(said), words.door.brokeDo);
+  return problem('bad_request', words.door.broke(said), meanwhile(words.door.brokeDo));
 }

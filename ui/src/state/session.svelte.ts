@@ -9,6 +9,7 @@ import type { StartView } from '../door/types/StartView';
 import type { Settings } from '../door/types/Settings';
 import { words } from '../words';
 import { ofBrowser } from '../words/language.svelte';
+import { changed } from './settle.svelte';
 
 /** A problem at the thumb; a doubtful one waits for an answer. */
 export interface Trouble {
@@ -93,6 +94,8 @@ export async function write(fact: Fact): Promise<EntryId | null> {
       const written = await call({ do: 'write', job, fact, sure });
       if (session.job?.id === job) session.job = written.job;
       session.trouble = null;
+      // A line moves what stands on the sheet; a piece of a photo stays where it is.
+      if (fact.fact !== 'particle_corrected') changed();
       navigator.vibrate?.(12);
       return written.entry;
     } catch (cause) {
@@ -133,6 +136,7 @@ export async function undo(): Promise<void> {
   const what = job.undo_words;
   if (await jobCall(words.busy.undoing, { do: 'undo', job: job.id })) {
     session.said = words.thumb.takenBack(what);
+    changed();
   }
 }
 

@@ -61,6 +61,11 @@ export function homeUnits(start: StartView, language = navigator.language): Unit
   return home?.units ?? start.settings.units;
 }
 
+/** Those of a shop that is set up already, else the guess. */
+export function unitsHere(start: StartView): Units {
+  return start.settings.shop ? start.settings.units : homeUnits(start);
+}
+
 /** The units to choose from for one quantity. */
 export function offered(quantity: Choosable): { id: Unit; label: string }[] {
   return (session.start?.units ?? [])

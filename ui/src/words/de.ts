@@ -3,7 +3,6 @@
  * or „Sie“ where it can be said without.
  */
 import type { ComponentKind } from '../door/types/ComponentKind';
-import type { DebrisClass } from '../door/types/DebrisClass';
 import type { PhotoSubject } from '../door/types/PhotoSubject';
 import type { Quantity } from '../door/types/Quantity';
 import type { WantView } from '../door/types/WantView';
@@ -26,18 +25,6 @@ const subjects: Record<PhotoSubject, string> = {
   part: 'Das Teil',
   leak: 'Die geprüfte Stelle',
   other: 'Ein Foto',
-};
-
-const classes: Record<DebrisClass, string> = {
-  steel_flake: 'Stahlplättchen',
-  steel_sliver: 'Stahlspan',
-  yellow_metal: 'Buntmetall',
-  light_metal: 'Leichtmetall',
-  lining: 'Reibbelag',
-  plastic: 'Kunststoff',
-  elastomer: 'Gummi',
-  grit: 'Schmutzkorn',
-  lint: 'Fussel',
 };
 
 const kinds: Record<ComponentKind, string> = {
@@ -63,25 +50,26 @@ const quantities: Record<Quantity, string> = {
 export const de: Words = {
   app: 'Swarfbook',
   subjects,
-  classes,
 
   door: {
     unreachable: 'Der Speicher antwortet nicht.',
     unreachableDo:
-      'Prüfen, ob der Server der Werkstatt läuft und erreichbar ist, dann noch einmal versuchen. Nichts Getipptes ist verloren.',
+      'Prüfen, ob der Server der Werkstatt läuft und erreichbar ist, dann noch einmal versuchen.',
+    typedKept: 'Nichts Getipptes ist verloren.',
+    typedHere: 'Diese Seite offen lassen: dieser Browser behält nichts, Getipptes steht nur hier.',
     stranger: 'Dieser Browser ist hier nicht bekannt.',
     strangerDo: 'Die Adresse öffnen, die der Server ausgegeben hat.',
     strange: (status: number) => `Die Antwort ist nicht lesbar (${status}).`,
-    strangeDo: 'Noch einmal versuchen. Nichts Getipptes ist verloren.',
+    strangeDo: 'Noch einmal versuchen.',
     broke: (said: string) => `Das hat nicht geklappt: ${said}`,
-    brokeDo: 'Noch einmal versuchen. Nichts Getipptes ist verloren.',
+    brokeDo: 'Noch einmal versuchen.',
   },
 
   busy: {
     file: 'Die Datei entsteht …',
     opening: 'Wird geöffnet…',
     writing: 'Wird aufgeschrieben…',
-    undoing: 'Wird zurückgenommen…',
+    undoing: 'Wird rückgängig gemacht…',
     photo: 'Foto wird abgelegt…',
     reading: 'Foto wird ausgewertet…',
     report: 'Bericht wird geschrieben…',
@@ -89,9 +77,9 @@ export const de: Words = {
   },
 
   thumb: {
-    undo: 'Widerruf',
-    undoWhat: (what: string) => `Zurücknehmen: ${what}`,
-    takenBack: (what: string) => `Zurückgenommen: ${what}`,
+    undo: 'Rückgängig',
+    undoWhat: (what: string) => `Rückgängig: ${what}`,
+    takenBack: (what: string) => `Rückgängig gemacht: ${what}`,
     camera: 'Kamera',
     back: 'Zurück',
     toJob: 'Zurück zum Schritt',
@@ -106,7 +94,8 @@ export const de: Words = {
     later: 'später',
     in_hand: 'in Arbeit',
     done: 'erledigt',
-    skipped: 'ausgelassen',
+    skipped: 'übersprungen',
+    passed: 'nicht nach „Öffnen“',
   },
 
   spine: {
@@ -145,8 +134,8 @@ export const de: Words = {
     shop: 'Name der Werkstatt',
     hand: 'Welcher Daumen drückt?',
     hands: keys({ left: 'Linker', right: 'Rechter' }),
-    paper: 'Welches Papier?',
-    papers: keys({ bay: 'Grube: dunkel', desk: 'Tisch: hell' }),
+    paper: 'Bildschirm',
+    papers: keys({ bay: 'dunkel', desk: 'hell' }),
     glove: 'Handschuhe',
     gloves: keys({ off: 'Bloße Hände', on: 'Mit: größer' }),
     meter: 'Das Messgerät',
@@ -163,19 +152,19 @@ export const de: Words = {
     markets: keys({
       north_america: 'USA oder Kanada',
       elsewhere: 'anderswo',
-      unknown: 'hier und dort',
+      unknown: 'beides oder unbekannt',
     }),
-    keep: 'So lassen',
+    keep: 'Speichern',
   },
 
   files: {
-    title: 'Eine Ausgabe von anderswo',
+    title: 'Ein Export',
     explain:
-      'Alles darin, was diesem Gerät fehlt, kommt herein: Aufträge, Fotos, Kunden. Was schon da ist, bleibt wie es ist.',
+      'Alles darin, was diesem Gerät fehlt, wird importiert: Aufträge, Fotos, Kunden. Was schon da ist, bleibt wie es ist.',
     none: 'Es wartet nichts.',
-    takeIn: 'Übernehmen',
+    takeIn: 'Importieren',
     cameIn: (lines: number, photos: number) =>
-      `${many(lines, 'Zeile', 'Zeilen')} und ${many(photos, 'Foto', 'Fotos')} übernommen.`,
+      `${many(lines, 'Zeile', 'Zeilen')} und ${many(photos, 'Foto', 'Fotos')} importiert.`,
     lies: (place: string) => `Die Datei liegt hier: ${place}`,
     card: 'masskarte.pdf',
     checker: 'bericht-check.html',
@@ -216,7 +205,7 @@ export const de: Words = {
     demo: 'erfundene Vorführung',
     notebook: 'Notizbuch',
     steps: (stage: string) => `Schritte: ${stage}`,
-    finished: 'Alles ist erledigt oder ausgelassen. Der Bericht steht unter „Mehr“.',
+    finished: 'Alles ist erledigt oder übersprungen. Der Bericht steht unter „Mehr“.',
   },
 
   step: {
@@ -224,13 +213,15 @@ export const de: Words = {
     toHand: (title: string) => `Zum Schritt in Arbeit: ${title}`,
     isDone: 'Erledigt.',
     notYet: 'Noch nicht: siehe oben',
-    isSkipped: (reason: string) => `Ausgelassen: ${reason}`,
+    isSkipped: (reason: string) => `Übersprungen: ${reason}`,
+    isPassed:
+      'Es wurde entschieden, das Getriebe zu öffnen: dieser Schritt wird nicht mehr verlangt, lässt sich aber machen.',
     why: 'Warum?',
     note: 'Notiz',
-    leaveOut: 'Auslassen',
-    leaveOutTitle: (title: string) => `Auslassen: ${title}`,
-    leaveOutWith: (reason: string) => `Auslassen: ${reason}`,
-    reason: 'Warum ausgelassen',
+    leaveOut: 'Überspringen, mit Grund',
+    leaveOutTitle: (title: string) => `Überspringen: ${title}`,
+    leaveOutWith: (reason: string) => `Überspringen: ${reason}`,
+    reason: 'Warum übersprungen',
     reasonFirst: 'Zuerst der Grund',
     reasons: [
       'hat dieses Auto nicht',
@@ -267,18 +258,23 @@ export const de: Words = {
     card: 'Die Maßkarte zum Drucken',
     checker: 'Die Seite, die einen Bericht prüft',
     everything: 'Alles von hier in einer Datei',
-    settings: 'Sprache, Hand, Papier, Name',
+    settings: 'Name, Sprache, Hand, Bildschirm',
     procedures: 'Arbeitsabläufe',
     sync: 'Server der Werkstatt',
   },
 
   log: {
     machine: 'Die Maschine: ',
-    takenBack: 'zurückgenommen',
-    takeBack: 'Diese Zeile zurücknehmen',
-    takeBackShort: 'Widerruf',
-    keepIt: 'Behalten',
-    choose: (what: string) => `Zurücknehmen: ${what}`,
+    takenBack: 'rückgängig gemacht',
+    takeBack: 'Diese Zeile rückgängig machen',
+    takeBackShort: 'Rückgängig',
+    redo: 'Diese Zeile wiederherstellen',
+    redoShort: 'Wiederherstellen',
+    keepIt: 'Abbrechen',
+    choose: (what: string) => `Rückgängig: ${what}`,
+    chooseRedo: (what: string) => `Wiederherstellen: ${what}`,
+    short: (lines: number, last: string) => `${many(lines, 'Zeile', 'Zeilen')}, zuletzt: ${last}`,
+    by: (name: string) => `von ${name}`,
     reason: 'Warum (darf leer bleiben)',
   },
 
@@ -293,7 +289,7 @@ export const de: Words = {
         case 'complaint':
           return 'Die Beanstandung';
         case 'codes':
-          return want.moment === 'before' ? 'Codes vorher' : 'Codes nachher';
+          return want.moment === 'before' ? 'Codes bei Ankunft' : 'Codes nach der Arbeit';
         case 'go_ahead':
           return 'Freigabe';
         case 'parts_off':
@@ -316,6 +312,8 @@ export const de: Words = {
           return `Angezogen: ${want.what}`;
         case 'report':
           return 'Der Bericht';
+        case 'answer':
+          return 'Die Antwort des Kunden';
         default:
           return want.label;
       }
@@ -323,12 +321,12 @@ export const de: Words = {
     row: (label: string, state: string) => `${label}: ${state}`,
     have: 'steht da',
     missing: 'zu tun',
-    optional: 'falls vorhanden',
+    optional: 'freiwillig',
     choose: 'Eine der Tasten drücken',
     enter: (label: string) => `${label}: eingeben`,
     write: (what: string) => `Schreiben: ${what}`,
     offers: (label: string) => `${label}: Tasten`,
-    enough: 'Genug davon',
+    enough: 'Das sind alle',
   },
 
   photo: {
@@ -354,7 +352,7 @@ export const de: Words = {
     file: 'Fotodatei',
     system: 'Kamera des Telefons',
     torch: 'Licht',
-    itself: 'Löst selbst aus',
+    itself: 'Automatisch',
     told: 'Auf Druck',
     advice: {
       good: 'Gut: stillhalten',
@@ -392,7 +390,7 @@ export const de: Words = {
     leaving: 'Es kommt dann in keinen Auftrag, und nach ihm wird nicht mehr gefragt.',
     reallyLeave: 'Endgültig weglassen',
     keepAfterAll: 'Doch nicht weglassen',
-    keepShort: 'Doch nicht',
+    keepShort: 'Abbrechen',
     later: 'Später',
     none: 'Hier wartet kein Foto.',
   },
@@ -404,7 +402,7 @@ export const de: Words = {
     vin: 'FIN (VIN)',
     odometer: 'Kilometerstand',
     changed: 'Letzter Ölwechsel bei (leer: weiß niemand)',
-    owner: 'Wem gehört es',
+    owner: 'Halter',
     contact: 'Telefon oder E-Mail',
     plateFirst: 'Zuerst Kennzeichen oder FIN',
     odometerNext: 'Jetzt der Kilometerstand',
@@ -428,8 +426,8 @@ export const de: Words = {
 
   meter: {
     own: 'eigenes Gerät',
-    byLeaflet: 'Nach Datenblatt…',
-    explain: 'Wie es im Datenblatt steht: ± (Prozent vom Messwert + Digits der letzten Stelle).',
+    byLeaflet: 'Genauigkeit eingeben',
+    explain: 'Aus der Anleitung: ± (Prozent vom Messwert + Digits der letzten Stelle).',
     percent: 'Prozent vom Messwert',
     counts: 'Digits',
     take: (percent: string, counts: string) =>
@@ -466,9 +464,9 @@ export const de: Words = {
     stateKeys: keys({ pending: 'Vorläufig', stored: 'Gespeichert' }),
     typing: 'Der Code, der getippt wird',
     pad: 'Code-Tasten',
-    remove: (code: string) => `${code} herausnehmen`,
-    takeOut: 'Herausnehmen',
-    status: 'Status',
+    remove: (code: string) => `${code} entfernen`,
+    takeOut: 'entfernen',
+    status: 'ändern',
     statusOf: (code: string) => `Statusbyte von ${code}`,
     bitsOf: (code: string) => `Statusbits von ${code}`,
     noStatus: 'Kein Status',
@@ -483,12 +481,15 @@ export const de: Words = {
       'in diesem Zyklus nicht geprüft',
       'Warnleuchte',
     ],
-    inBytes: 'Mein Lesegerät zeigt Bytes',
-    inLetters: 'Mein Lesegerät zeigt Buchstaben',
+    inBytes: 'Code als Hex',
+    inLetters: 'Code als Buchstabe und Ziffern',
     takeBytes: (bytes: string) => `${bytes} nehmen`,
     failureType: (code: string) => `Fehlerart von ${code}`,
     finish: (typing: string) => `${typing} fertig tippen…`,
+    noneKey: 'Keine Codes gesetzt',
     none: 'Schreiben: keine Codes gesetzt',
+    first: 'Ein Code, oder „Keine Codes gesetzt“',
+    stateFirst: 'Gespeichert oder vorläufig?',
     write: (n: number) => `Schreiben: ${many(n, 'Code', 'Codes')}`,
   },
 
@@ -502,7 +503,12 @@ export const de: Words = {
     currency: 'Währung',
     currencies: (now: string) =>
       [...new Set([now, 'EUR', 'CHF', 'USD'])].slice(0, 4).map((id) => ({ id, label: id })),
+    whos: 'Wer zugestimmt hat, zur Wahl',
     whoFirst: 'Wer hat zugestimmt?',
+    howFirst: 'Wie wurde zugestimmt?',
+    limitFirst: 'Bis wie viel, oder ohne Grenze?',
+    limits: 'Grenze',
+    noLimitKey: 'Keine Grenze vereinbart',
     upTo: (who: string, amount: string) => `Schreiben: ${who}, bis ${amount}`,
     noLimit: (who: string) => `Schreiben: ${who}, ohne Grenze`,
   },
@@ -599,7 +605,7 @@ export const de: Words = {
     sameLimits: (name: string, spec: string) => `Gleiche Grenzen wie ${name}: ${spec}`,
     write: (name: string) => `Schreiben: ${name} und Grenzen`,
     writeBare: (name: string) => `Schreiben: ${name}, ohne Grenzen`,
-    enough: (n: number) => `Genug: ${many(n, 'Teil', 'Teile')}`,
+    enough: (n: number) => `Das sind alle: ${many(n, 'Teil', 'Teile')}`,
     replaced: 'ersetzt',
     noSpec: 'keine Grenzen eingegeben',
     quantities,
@@ -681,11 +687,11 @@ export const de: Words = {
     take: (value: string) => `${value} nehmen`,
     write: (samples: string) => `Schreiben: ${samples}`,
     sameAgain: (value: string) => `Noch einmal ${value}`,
-    drop: (sample: string) => `Ablesung ${sample} herausnehmen`,
+    drop: (sample: string) => `Ablesung ${sample} entfernen`,
     toSamples: 'Jetzt die Ablesung',
     first: (name: string) => `${name} messen`,
     next: (name: string) => `Weiter: ${name}`,
-    enough: 'Genug gemessen',
+    enough: 'Das sind alle Messungen',
     partsFirst: 'Zuerst die Teile benennen',
     noParts: 'Noch kein elektrisches Teil benannt. Das ist der Schritt davor.',
     other: (name: string) => `Gemessen wird: ${name}; ein anderes`,
@@ -713,6 +719,8 @@ export const de: Words = {
     angleFirst: 'Der Winkel',
     startedAnd: (what: string, torque: string) =>
       `Alle von Hand angesetzt. Schreiben: ${what} ${torque || 'nach Gefühl'}`,
+    hows: keys({ feel: 'Von Hand, nach Gefühl', by_hand: 'Alle von Hand angesetzt' }),
+    byHandFirst: '„Alle von Hand angesetzt“ drücken, wenn es so ist',
     passes: 'Durchgänge',
     write: (what: string, torque: string) => `Schreiben: ${what} ${torque || 'nach Gefühl'}`,
   },
@@ -746,17 +754,19 @@ export const de: Words = {
     olds: keys({ kept: 'Für Kunden aufgehoben', not: 'Nicht aufgehoben' }),
     write: (what: string) => `Schreiben: ${what} ersetzt`,
     first: 'Was wurde ersetzt?',
+    whats: 'Ersetzt',
+    oldFirst: 'Wo ist das alte Teil?',
     enough: 'Mehr wurde nicht ersetzt',
   },
 
   census: {
     lookAt: (what: string) => `Ansehen: ${what}`,
-    enough: 'Alle Zählungen stehen',
+    enough: 'Alle Zählungen bestätigt',
     photosFirst: 'Erst Fotos: Wanne, Magnete, Abstrich',
     noPhotos: 'Noch kein Foto von Ölwanne, Magnet oder Abstrich.',
     notRead: 'Noch nicht ausgewertet.',
     confirmed: '✓ Bestätigt.',
-    notConfirmed: '○ Noch anzusehen.',
+    notConfirmed: '○ Noch nicht bestätigt.',
   },
 
   decision: {
@@ -803,7 +813,7 @@ export const de: Words = {
   review: {
     all: 'Alle Teilchen',
     read: 'Dieses Foto auswerten',
-    standBy: (n: number) => `Bestätigen: ${many(n, 'Teilchen', 'Teilchen')}`,
+    standBy: (n: number) => `${many(n, 'Teilchen', 'Teilchen')} bestätigen`,
     piece: (number: number, of: number) => `Teilchen ${number} von ${of}`,
     previous: 'Voriges Teilchen',
     next: 'Nächstes Teilchen',
@@ -812,12 +822,12 @@ export const de: Words = {
     notDebris: 'kein Abrieb',
     redrawn: 'Umriss vom Techniker.',
     outline: 'Ist es ein Teilchen?',
-    two: 'Zwei',
+    two: 'Trennen',
     cut: 'Teilen',
     join: 'Verbinden',
     cutAsk: 'Auf der einen Seite des Teilchens tippen, dann auf der anderen.',
     joinAsk: 'Das andere Teilchen antippen.',
-    leaveIt: 'So lassen',
+    leaveIt: 'Abbrechen',
     samePlace: 'Zu welchem Foto es gehört',
     samePlaceAsk:
       'Was zwei Fotos einer Stelle zeigen, zählt einmal. Was ein Magnet mitnahm, ist Stahl.',
@@ -831,7 +841,7 @@ export const de: Words = {
       { id: 'size', label: 'Größen' },
       { id: 'limits', label: 'Grenzen' },
       { id: 'patch', label: 'Gleiche Stelle' },
-      { id: 'help', label: 'Helfen' },
+      { id: 'help', label: 'Maßstab setzen' },
     ],
     filterClass: 'Nur diese Arten zeigen',
     filterSize: 'Nur diese Größen zeigen',
@@ -916,6 +926,9 @@ export const de: Words = {
     explain:
       'Ein Link nur für diesen Kunden. Er öffnet den Bericht auf dem Server der Werkstatt; dort antwortet der Kunde auf jeden Rat. Der Link wird einmal gezeigt.',
     link: 'Link erzeugen',
+    toLinks: 'Zum Link',
+    ask: 'Der Kunde antwortet im Bericht selbst auf jeden Rat: einverstanden, abgelehnt oder Rückfrage.',
+    later: 'Die Antwort kommt später',
     another: 'Noch einen Link erzeugen',
     days: 'Offen für',
     dayChoices: [
@@ -971,7 +984,7 @@ export const de: Words = {
   codeTable: {
     title: 'Worauf Codes zeigen',
     explain:
-      'Eine Tabelle verbindet Codes mit Arten von Teilen, damit ein Messwert zu einem Code passt. Eine Werkstatt kann eigene Zeilen voranstellen (eine Textdatei, TOML, in der Form der mitgelieferten).',
+      'Eine Tabelle verbindet Codes mit Arten von Teilen, damit ein Messwert zu einem Code passt. Eine Werkstatt kann eigene Zeilen aus einer Datei voranstellen.',
     says: (rows: number, own: number) =>
       `${many(rows, 'Zeile', 'Zeilen')}, ${own === 0 ? 'keine eigenen' : `davon ${own} eigene`}.`,
     file: 'Datei mit Zeilen',
@@ -984,7 +997,7 @@ export const de: Words = {
 
   procedures: {
     explain:
-      'Ein Arbeitsablauf ist eine Textdatei (TOML). Eine Werkstatt kann einen eigenen oder eine neue Fassung hinzufügen; Aufträge behalten die Fassung, mit der sie begannen.',
+      'Eine Werkstatt kann einen eigenen Arbeitsablauf aus einer Datei hinzufügen, oder eine neue Fassung. Aufträge behalten die Fassung, mit der sie begannen.',
     file: 'Datei des Arbeitsablaufs',
     add: 'Arbeitsablauf aus Datei nehmen',
     added: (name: string) => `Hinzugefügt: ${name}`,

@@ -3,7 +3,6 @@
  * to do. What the core says (verdicts, problems, steps) comes through the door.
  */
 import type { ComponentKind } from '../door/types/ComponentKind';
-import type { DebrisClass } from '../door/types/DebrisClass';
 import type { PhotoSubject } from '../door/types/PhotoSubject';
 import type { Quantity } from '../door/types/Quantity';
 import type { WantView } from '../door/types/WantView';
@@ -23,18 +22,6 @@ const subjects: Record<PhotoSubject, string> = {
   part: 'The part',
   leak: 'The place looked at',
   other: 'A photo',
-};
-
-const classes: Record<DebrisClass, string> = {
-  steel_flake: 'steel flake',
-  steel_sliver: 'steel sliver',
-  yellow_metal: 'yellow metal',
-  light_metal: 'light metal',
-  lining: 'lining',
-  plastic: 'plastic',
-  elastomer: 'elastomer',
-  grit: 'grit',
-  lint: 'lint',
 };
 
 const kinds: Record<ComponentKind, string> = {
@@ -60,25 +47,27 @@ const quantities: Record<Quantity, string> = {
 export const en = {
   app: 'Swarfbook',
   subjects,
-  classes,
 
   door: {
     unreachable: 'The store does not answer.',
-    unreachableDo:
-      'See that the hub is running and in reach, then try again. Nothing typed is lost.',
+    unreachableDo: 'See that the hub is running and in reach, then try again.',
+    /** Said only where this browser does keep it. */
+    typedKept: 'Nothing typed is lost.',
+    typedHere:
+      'Keep this page open: this browser keeps nothing, so what is typed stands here only.',
     stranger: 'This browser is not known here.',
     strangerDo: 'Open the address that the hub printed.',
     strange: (status: number) => `The answer can't be read (${status}).`,
-    strangeDo: 'Try again. Nothing typed is lost.',
+    strangeDo: 'Try again.',
     broke: (said: string) => `That did not work: ${said}`,
-    brokeDo: 'Try again. Nothing typed is lost.',
+    brokeDo: 'Try again.',
   },
 
   busy: {
     file: 'Making the file…',
     opening: 'Opening…',
     writing: 'Writing it down…',
-    undoing: 'Taking it back…',
+    undoing: 'Undoing…',
     photo: 'Keeping the photo…',
     reading: 'Reading the photo…',
     report: 'Writing the report…',
@@ -88,7 +77,7 @@ export const en = {
   thumb: {
     undo: 'Undo',
     undoWhat: (what: string) => `Undo: ${what}`,
-    takenBack: (what: string) => `Taken back: ${what}`,
+    takenBack: (what: string) => `Undone: ${what}`,
     camera: 'Camera',
     back: 'Back',
     toJob: 'Back to the step',
@@ -99,7 +88,13 @@ export const en = {
     nothingNext: 'Nothing to press next',
   },
 
-  standing: { later: 'later', in_hand: 'in hand', done: 'done', skipped: 'left out' },
+  standing: {
+    later: 'later',
+    in_hand: 'in hand',
+    done: 'done',
+    skipped: 'skipped',
+    passed: 'not after “open up”',
+  },
 
   spine: {
     label: 'Stages',
@@ -137,8 +132,8 @@ export const en = {
     shop: "The shop's name",
     hand: 'Which thumb works?',
     hands: keys({ left: 'Left', right: 'Right' }),
-    paper: 'Which paper?',
-    papers: keys({ bay: 'Bay: dark', desk: 'Desk: light' }),
+    paper: 'Screen',
+    papers: keys({ bay: 'dark', desk: 'light' }),
     glove: 'Gloves',
     gloves: keys({ off: 'Bare hands', on: 'Gloves: bigger' }),
     meter: 'Your meter',
@@ -155,19 +150,19 @@ export const en = {
     markets: keys({
       north_america: 'US or Canada',
       elsewhere: 'elsewhere',
-      unknown: 'here and there',
+      unknown: 'both, or not known',
     }),
-    keep: 'Keep it so',
+    keep: 'Save',
   },
 
   files: {
     title: 'An export',
     explain:
-      'Everything in it that this device lacks comes in: jobs, photos, customers. What is here already stays as it is.',
-    none: 'Nothing waits to be taken in.',
-    takeIn: 'Take it in',
+      'Everything in it that this device lacks is imported: jobs, photos, customers. What is here already stays as it is.',
+    none: 'Nothing waits to be imported.',
+    takeIn: 'Import it',
     cameIn: (lines: number, photos: number) =>
-      `${many(lines, 'line', 'lines')} and ${many(photos, 'photo', 'photos')} came in.`,
+      `${many(lines, 'line', 'lines')} and ${many(photos, 'photo', 'photos')} imported.`,
     lies: (place: string) => `The file is kept: ${place}`,
     card: 'gauge-card.pdf',
     checker: 'check-a-report.html',
@@ -207,7 +202,7 @@ export const en = {
     demo: 'invented demo',
     notebook: 'Notebook',
     steps: (stage: string) => `Steps of ${stage}`,
-    finished: 'Everything is done or left out. The report is under More.',
+    finished: 'Everything is done or skipped. The report is under More.',
   },
 
   step: {
@@ -215,13 +210,15 @@ export const en = {
     toHand: (title: string) => `To the step in hand: ${title}`,
     isDone: 'Done.',
     notYet: 'Not yet: see above',
-    isSkipped: (reason: string) => `Left out: ${reason}`,
+    isSkipped: (reason: string) => `Skipped: ${reason}`,
+    isPassed:
+      'It was decided to open the unit up, so this step is not led through. It can be done all the same.',
     why: 'Why?',
     note: 'Note',
-    leaveOut: 'Leave out',
-    leaveOutTitle: (title: string) => `Leave out: ${title}`,
-    leaveOutWith: (reason: string) => `Leave it out: ${reason}`,
-    reason: 'Why it is left out',
+    leaveOut: 'Skip, with a reason',
+    leaveOutTitle: (title: string) => `Skip: ${title}`,
+    leaveOutWith: (reason: string) => `Skip it: ${reason}`,
+    reason: 'Why it is skipped',
     reasonFirst: 'The reason first',
     reasons: [
       'this car has none',
@@ -258,18 +255,23 @@ export const en = {
     card: 'The gauge card, to print',
     checker: 'The page that checks a report',
     everything: 'Everything here in one file',
-    settings: 'Language, hand, paper, name',
+    settings: 'Name, language, hand, screen',
     procedures: 'Procedures',
     sync: "The shop's hub",
   },
 
   log: {
     machine: 'The machine: ',
-    takenBack: 'taken back',
-    takeBack: 'Take this line back',
-    takeBackShort: 'Take back',
-    keepIt: 'Keep it',
-    choose: (what: string) => `Take back: ${what}`,
+    takenBack: 'undone',
+    takeBack: 'Undo this line',
+    takeBackShort: 'Undo',
+    redo: 'Redo this line',
+    redoShort: 'Redo',
+    keepIt: 'Cancel',
+    choose: (what: string) => `Undo: ${what}`,
+    chooseRedo: (what: string) => `Redo: ${what}`,
+    short: (lines: number, last: string) => `${many(lines, 'line', 'lines')}, last: ${last}`,
+    by: (name: string) => `by ${name}`,
     reason: 'Why (may be empty)',
   },
 
@@ -284,7 +286,7 @@ export const en = {
         case 'complaint':
           return 'The complaint';
         case 'codes':
-          return want.moment === 'before' ? 'Codes before' : 'Codes after';
+          return want.moment === 'before' ? 'Codes on arrival' : 'Codes after the work';
         case 'go_ahead':
           return 'Go-ahead';
         case 'parts_off':
@@ -307,6 +309,8 @@ export const en = {
           return `Tightened: ${want.what}`;
         case 'report':
           return 'The report';
+        case 'answer':
+          return 'The customer’s answer';
         default:
           return want.label;
       }
@@ -314,12 +318,12 @@ export const en = {
     row: (label: string, state: string) => `${label}: ${state}`,
     have: 'written',
     missing: 'to do',
-    optional: 'if there is one',
+    optional: 'optional',
     choose: 'Press one of the keys',
     enter: (label: string) => `${label}: enter it`,
     write: (what: string) => `Write: ${what}`,
     offers: (label: string) => `${label}: keys`,
-    enough: 'Enough of these',
+    enough: "That's all of these",
   },
 
   photo: {
@@ -345,8 +349,8 @@ export const en = {
     file: 'Photo file',
     system: 'Phone’s camera',
     torch: 'Light',
-    itself: 'Takes itself',
-    told: 'When told',
+    itself: 'Automatic',
+    told: 'On a press',
     advice: {
       good: 'Good: hold still',
       dark: 'Too dark: bring a light',
@@ -383,7 +387,7 @@ export const en = {
     leaving: 'It comes into no job then, and is not asked about again.',
     reallyLeave: 'Leave it out for good',
     keepAfterAll: 'Do not leave it out',
-    keepShort: 'Not so',
+    keepShort: 'Cancel',
     later: 'Later',
     none: 'No photo waits here.',
   },
@@ -395,7 +399,7 @@ export const en = {
     vin: 'VIN',
     odometer: 'Odometer',
     changed: 'Fluid last changed at (empty: nobody knows)',
-    owner: 'Whose car',
+    owner: 'Owner',
     contact: 'Telephone or mail',
     plateFirst: 'Plate or VIN first',
     odometerNext: 'Now the odometer',
@@ -419,8 +423,8 @@ export const en = {
 
   meter: {
     own: 'own meter',
-    byLeaflet: 'By its leaflet…',
-    explain: 'As the leaflet says: ± (percent of reading + counts of the last digit).',
+    byLeaflet: 'Enter its accuracy',
+    explain: 'From its manual: ± (percent of reading + counts of the last digit).',
     percent: 'Percent of reading',
     counts: 'Counts',
     take: (percent: string, counts: string) =>
@@ -457,9 +461,9 @@ export const en = {
     stateKeys: keys({ pending: 'Pending', stored: 'Stored' }),
     typing: 'The code being typed',
     pad: 'Code keys',
-    remove: (code: string) => `Take out ${code}`,
-    takeOut: 'Take out',
-    status: 'status',
+    remove: (code: string) => `Remove ${code}`,
+    takeOut: 'remove',
+    status: 'change',
     statusOf: (code: string) => `Status byte of ${code}`,
     bitsOf: (code: string) => `Status bits of ${code}`,
     noStatus: 'No status',
@@ -474,12 +478,15 @@ export const en = {
       'not tested this cycle',
       'warning light',
     ],
-    inBytes: 'My reader shows bytes',
-    inLetters: 'My reader shows letters',
+    inBytes: 'Code as hex',
+    inLetters: 'Code as letter and digits',
     takeBytes: (bytes: string) => `Take ${bytes}`,
     failureType: (code: string) => `Failure type of ${code}`,
     finish: (typing: string) => `Finish ${typing}…`,
+    noneKey: 'No codes set',
     none: 'Write: no codes set',
+    first: 'A code, or “No codes set”',
+    stateFirst: 'Stored or pending?',
     write: (n: number) => `Write: ${many(n, 'code', 'codes')}`,
   },
 
@@ -493,7 +500,12 @@ export const en = {
     currency: 'Currency',
     currencies: (now: string) =>
       [...new Set([now, 'EUR', 'GBP', 'USD'])].slice(0, 4).map((id) => ({ id, label: id })),
+    whos: 'Who agreed, to choose',
     whoFirst: 'Who agreed?',
+    howFirst: 'How did they agree?',
+    limitFirst: 'Up to how much, or no limit?',
+    limits: 'Limit',
+    noLimitKey: 'No limit agreed',
     upTo: (who: string, amount: string) => `Write: ${who}, up to ${amount}`,
     noLimit: (who: string) => `Write: ${who}, no limit`,
   },
@@ -585,7 +597,7 @@ export const en = {
     sameLimits: (name: string, spec: string) => `Same limits as ${name}: ${spec}`,
     write: (name: string) => `Write: ${name} and its limits`,
     writeBare: (name: string) => `Write: ${name}, no limits`,
-    enough: (n: number) => `Enough: ${many(n, 'part', 'parts')}`,
+    enough: (n: number) => `That's all: ${many(n, 'part', 'parts')}`,
     replaced: 'replaced',
     noSpec: 'no limits entered',
     quantities,
@@ -667,11 +679,11 @@ export const en = {
     take: (value: string) => `Take ${value}`,
     write: (samples: string) => `Write: ${samples}`,
     sameAgain: (value: string) => `${value} once more`,
-    drop: (sample: string) => `Take out sample ${sample}`,
+    drop: (sample: string) => `Remove sample ${sample}`,
     toSamples: 'Now the reading',
     first: (name: string) => `Read ${name}`,
     next: (name: string) => `Next: ${name}`,
-    enough: 'Enough readings',
+    enough: "That's all: readings",
     partsFirst: 'Name the parts first',
     noParts: 'No electrical part is named yet. That is the step before.',
     other: (name: string) => `Part being read: ${name}; another`,
@@ -699,6 +711,8 @@ export const en = {
     angleFirst: 'The angle',
     startedAnd: (what: string, torque: string) =>
       `All started by hand. Write: ${what} ${torque || 'to feel'}`,
+    hows: keys({ feel: 'By hand, to feel', by_hand: 'All started by hand' }),
+    byHandFirst: 'Press “All started by hand” when they are',
     passes: 'Passes',
     write: (what: string, torque: string) => `Write: ${what} ${torque || 'to feel'}`,
   },
@@ -732,17 +746,19 @@ export const en = {
     olds: keys({ kept: 'Kept for the customer', not: 'Not kept' }),
     write: (what: string) => `Write: ${what} replaced`,
     first: 'What was replaced?',
+    whats: 'Replaced',
+    oldFirst: 'Where is the old one?',
     enough: 'Nothing more replaced',
   },
 
   census: {
     lookAt: (what: string) => `Look at: ${what}`,
-    enough: 'All counts stand',
+    enough: 'All counts confirmed',
     photosFirst: 'Photos of pan, magnets and patch first',
     noPhotos: 'No photo of the pan, a magnet or a patch yet.',
     notRead: 'Not read yet.',
-    confirmed: '✓ You stand by it.',
-    notConfirmed: '○ To be looked at.',
+    confirmed: '✓ Confirmed.',
+    notConfirmed: '○ Not yet confirmed.',
   },
 
   decision: {
@@ -787,7 +803,7 @@ export const en = {
   review: {
     all: 'All pieces',
     read: 'Read this photo',
-    standBy: (n: number) => `Stand by it: ${many(n, 'piece', 'pieces')}`,
+    standBy: (n: number) => `Confirm ${many(n, 'piece', 'pieces')}`,
     piece: (number: number, of: number) => `Piece ${number} of ${of}`,
     previous: 'Previous piece',
     next: 'Next piece',
@@ -796,12 +812,12 @@ export const en = {
     notDebris: 'not debris',
     redrawn: 'Outline by the technician.',
     outline: 'Is it one piece?',
-    two: 'Two pieces',
+    two: 'Split',
     cut: 'Cut',
     join: 'Join',
     cutAsk: 'Tap on one side of the piece, then on the other side of it.',
     joinAsk: 'Tap the other piece.',
-    leaveIt: 'Leave it',
+    leaveIt: 'Cancel',
     samePlace: 'Which photo it belongs to',
     samePlaceAsk: 'What two photos of one place show is counted once. What a magnet took is steel.',
     alone: 'There is no earlier photo that this one could belong to.',
@@ -814,7 +830,7 @@ export const en = {
       { id: 'size', label: 'Sizes' },
       { id: 'limits', label: 'Limits' },
       { id: 'patch', label: 'Same place' },
-      { id: 'help', label: 'Help it' },
+      { id: 'help', label: 'Set the scale' },
     ],
     filterClass: 'Show only these kinds',
     filterSize: 'Show only these sizes',
@@ -885,7 +901,7 @@ export const en = {
     form: (form: 'page' | 'paper' | null): string =>
       form === 'page' ? 'as a page' : form === 'paper' ? 'for paper' : '',
     shared: 'shared with the customer',
-    stands: 'It stands.',
+    stands: 'It is valid.',
     superseded: (when: string) => `Superseded by the one made ${when}.`,
     withdrawn: (when: string, reason: string) => `Withdrawn ${when}: ${reason}`,
     withdraw: 'Withdraw it',
@@ -897,6 +913,9 @@ export const en = {
     explain:
       'A link that only this customer gets. It opens the report on the shop’s hub, and there they answer each thing that you advise. The link is shown once.',
     link: 'Make a link',
+    toLinks: 'To the link',
+    ask: 'The customer answers on the report itself: agree, decline or ask, each thing that you advise.',
+    later: 'The answer comes later',
     another: 'Make another link',
     days: 'Open for',
     dayChoices: [
@@ -952,7 +971,7 @@ export const en = {
   codeTable: {
     title: 'What codes point at',
     explain:
-      'A table ties codes to kinds of parts, so that a reading can be held against a code. A shop can put its own rows before it (a text file, TOML, in the form of the one that ships).',
+      'A table ties codes to kinds of parts, so that a reading can be held against a code. A shop can put its own rows before it, from a file.',
     says: (rows: number, own: number) =>
       `${many(rows, 'row', 'rows')}, ${own === 0 ? 'none of your own' : `${own} of your own`}.`,
     file: 'File with rows',
@@ -965,7 +984,7 @@ export const en = {
 
   procedures: {
     explain:
-      'A procedure is a text file (TOML). A shop can add its own, or a new version of one; jobs keep the version they began with.',
+      'A shop can add its own procedure from a file, or a new version of one. Jobs keep the version they began with.',
     file: 'Procedure file',
     add: 'Add a procedure from a file',
     added: (name: string) => `Added: ${name}`,

@@ -109,6 +109,7 @@ export function job(stages: StageView[], over: Partial<JobView> = {}): JobView {
     wear_problem: null,
     decision: null,
     fluid_words: [],
+    lines: 0,
     recent: [],
     undo_words: null,
     drafts: {},

@@ -580,7 +580,7 @@ fn sibling_words(state: &JobState, component: &ComponentState) -> Option<String>
         )
     } else if values.len() >= siblings::ENOUGH {
         say!(
-            "Like its {} siblings (middle {}).",
+            "Like the other {} of its kind (middle {}).",
             values.len() - 1,
             median
         )

@@ -141,7 +141,7 @@ pub(super) fn confirmed(loaded: &Loaded, photo: EntryId) -> Result<(), Problem> 
         Some(census) => Err(Problem::new(
             ProblemKind::NotYet,
             say!(
-                "There is no census to stand by: {}",
+                "There is no count to confirm: {}",
                 retold(census.problem.as_deref().unwrap_or_default())
             ),
             say!("Give it a scale, or take the photo again."),

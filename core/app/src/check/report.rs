@@ -16,7 +16,7 @@ pub(super) fn withdrawn(loaded: &Loaded, report: EntryId, reason: &str) -> Resul
         return Err(Problem::new(
             ProblemKind::NotYet,
             say!("This report was already withdrawn."),
-            say!("Take back the line that withdrew it, if it should count again."),
+            say!("Undo the line that withdrew it, if it should count again."),
         ));
     }
     wanted_text(term!("The reason, which the customer reads,"), reason, LONG)

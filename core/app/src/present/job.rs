@@ -82,6 +82,7 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         wear_problem,
         decision: decision(state, outdated),
         fluid_words: assess::fluid::words(state, loaded.units),
+        lines: u32::try_from(lines.len()).unwrap_or(u32::MAX),
         recent,
         undo_words: crate::serve::undo::last_undoable(state, store.device())
             .map(|l| line::words(loaded, l)),

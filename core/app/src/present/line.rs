@@ -3,13 +3,14 @@
 use std::collections::BTreeMap;
 use swarfbook_words::{retold, say, term};
 
-use swarfbook_job::fact::{Correction, Fact, Measured, Moment, Observed, PhotoLink};
+use swarfbook_job::class_table::ClassRow;
+use swarfbook_job::fact::{Correction, Fact, Moment, Observed, PhotoLink};
 use swarfbook_job::fold::{JobState, LineState};
 use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::{Evidence, Procedure};
 use swarfbook_measure::unit::{Quantity, Units};
 
-use super::photo::{class_words, subject_words};
+use super::photo::subject_words;
 use super::{parts, time};
 use crate::assess::wear::choice_words;
 use crate::serve::{Loaded, hand};
@@ -54,6 +55,7 @@ fn view(loaded: &Loaded, line: &LineState) -> LineView {
             .as_ref()
             .and_then(|f| photo_of(line.stamp.entry, f)),
         retracted: line.retracted_by.is_some(),
+        undoes: matches!(line.fact, Some(Fact::Retracted { .. })),
     }
 }
 
@@ -133,7 +135,7 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
         Fact::ComplaintNoted { complaint } => say!("Complaint: {}", complaint.words),
         Fact::CodesRead { moment, codes } => {
             let when = match moment {
-                Moment::Before => say!("Codes as it came in"),
+                Moment::Before => say!("Codes on arrival"),
                 Moment::After => say!("Codes after the work"),
             };
             let codes: Vec<_> = codes.iter().map(|c| c.code.as_str()).collect();
@@ -149,7 +151,7 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             say!("Done: {}", title(procedure, step))
         }
         Fact::StepSkipped { step, reason } => {
-            say!("Left out: {} ({})", title(procedure, step), reason)
+            say!("Skipped: {} ({})", title(procedure, step), reason)
         }
         Fact::Noted { text, private, .. } if *private => say!("Private note: {}", text),
         Fact::Noted { text, .. } => say!("Note: {}", text),
@@ -178,7 +180,9 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             ),
         },
         Fact::ParticleCorrected { to, .. } => match to {
-            Correction::Debris { class } => say!("One piece corrected: {}", class_words(*class)),
+            Correction::Debris { class } => {
+                say!("One piece corrected: {}", ClassRow::of(*class).name)
+            }
             Correction::NotDebris => say!("One piece corrected: not debris"),
             Correction::Parted { .. } => say!("One piece parted in two"),
             Correction::Joined { .. } => say!("Two pieces joined to one"),
@@ -198,7 +202,7 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             let of = state
                 .photo(*photo)
                 .map_or(term!("the photo"), |p| subject_words(p.subject));
-            say!("Census of {} confirmed", of)
+            say!("Count confirmed: {}", of)
         }
         Fact::PartOff { part } => say!("Off: {}", parts::part_words(part, part.count, units)),
         Fact::PartBack {
@@ -249,16 +253,21 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             super::answers::words(answer)
         ),
         Fact::Retracted { entry, reason } => {
-            let what = state
-                .lines
-                .iter()
-                .find(|l| l.stamp.entry == *entry)
-                .filter(|l| !matches!(l.fact, Some(Fact::Retracted { .. })))
-                .map_or_else(|| say!("an earlier line"), |l| words(loaded, l));
+            let of = |entry: EntryId| state.lines.iter().find(|l| l.stamp.entry == entry);
             let why = reason
                 .as_ref()
                 .map_or_else(String::new, |r| format!(" ({r})"));
-            say!("Taken back: {}{}", what, why)
+            let named = |line: Option<&LineState>| {
+                line.filter(|l| !matches!(l.fact, Some(Fact::Retracted { .. })))
+                    .map_or_else(|| say!("an earlier line"), |l| words(loaded, l))
+            };
+            match of(*entry).and_then(|l| l.fact.as_ref()) {
+                // To undo an undoing is to do again what was undone.
+                Some(Fact::Retracted { entry, .. }) => {
+                    say!("Redone: {}{}", named(of(*entry)), why)
+                }
+                _ => say!("Undone: {}{}", named(of(*entry)), why),
+            }
         }
     }
 }

@@ -14,7 +14,7 @@ pub(crate) fn job_line(store: &Store, loaded: &Loaded) -> Result<(JobLine, Strin
     let state = &loaded.state;
     let stages = super::steps::stages(loaded, &Assessed::of(state, &loaded.beside));
     let (title, subtitle) = job::titles(state);
-    let past = |s: &Standing| matches!(s, Standing::Done | Standing::Skipped);
+    let past = |s: &Standing| matches!(s, Standing::Done | Standing::Skipped | Standing::Passed);
     let done = stages.iter().filter(|s| past(&s.standing)).count();
     let stage = stages
         .iter()

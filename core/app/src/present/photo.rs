@@ -5,6 +5,7 @@ use swarfbook_words::{decimals, fixed, retold, say, term};
 
 use swarfbook_debris::patch::{Fate, waist};
 use swarfbook_job::census::{Census, DebrisClass, ScaleFrom, SizeClass};
+use swarfbook_job::class_table::ClassRow;
 use swarfbook_job::fact::{PhotoLink, PhotoSubject};
 use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_job::garwood::garwood;
@@ -46,21 +47,6 @@ pub(crate) fn subject_words(subject: PhotoSubject) -> &'static str {
         PhotoSubject::Part => term!("the part"),
         PhotoSubject::Leak => term!("a leak check"),
         PhotoSubject::Other => term!("something else"),
-    }
-}
-
-/// A class in words.
-pub(crate) fn class_words(class: DebrisClass) -> &'static str {
-    match class {
-        DebrisClass::SteelFlake => term!("steel flake"),
-        DebrisClass::SteelSliver => term!("steel sliver"),
-        DebrisClass::YellowMetal => term!("yellow metal"),
-        DebrisClass::LightMetal => term!("light metal"),
-        DebrisClass::Lining => term!("lining"),
-        DebrisClass::Plastic => term!("plastic"),
-        DebrisClass::Elastomer => term!("rubber or sealant"),
-        DebrisClass::Grit => term!("grit"),
-        DebrisClass::Lint => term!("lint"),
     }
 }
 
@@ -247,13 +233,13 @@ fn particle(piece: &Piece, sized: bool) -> ParticleView {
     } else if sized {
         say!(
             "{}, {} mm ({} to {})",
-            class_words(piece.class),
+            ClassRow::of(piece.class).name,
             fixed(machine.feret_max_mm, 2),
             fixed(machine.feret_max_lo, 2),
             fixed(machine.feret_max_hi, 2)
         )
     } else {
-        class_words(piece.class).to_owned()
+        ClassRow::of(piece.class).name.to_owned()
     };
     let words = match piece.magnet {
         Some(Fate::Went) => say!("{}; the magnet took it", words),
@@ -301,7 +287,7 @@ pub(crate) fn counts(classes: impl Iterator<Item = DebrisClass>) -> Vec<ClassCou
             let (lo, hi) = garwood(n, 0.90);
             ClassCount {
                 class,
-                label: class_words(class).to_owned(),
+                label: ClassRow::of(class).name.to_owned(),
                 n,
                 lo,
                 hi,

@@ -48,7 +48,7 @@ pub(super) fn stages(loaded: &Loaded, assessed: &Assessed) -> Vec<StageView> {
                 }
                 Some(Mark::Ticked) => Standing::Done,
                 Some(Mark::Skipped(_)) => Standing::Skipped,
-                None if led_past => Standing::Skipped,
+                None if led_past => Standing::Passed,
                 None if in_hand == Some(step.id.as_str()) => {
                     in_hand = None;
                     Standing::InHand
@@ -76,6 +76,8 @@ fn of_steps(steps: &[StepView]) -> Standing {
         Standing::InHand
     } else if steps.iter().any(is(Standing::Later)) {
         Standing::Later
+    } else if steps.iter().all(is(Standing::Passed)) {
+        Standing::Passed
     } else if steps.iter().all(is(Standing::Skipped)) {
         Standing::Skipped
     } else {

@@ -89,14 +89,15 @@ pub(super) fn label(evidence: &Evidence) -> String {
         | Evidence::Text { label, .. } => within(label),
         Evidence::PartsOff => say!("what came off"),
         Evidence::PartsBack => say!("everything back in its place"),
-        Evidence::Census => say!("stand by the census of each photo"),
+        Evidence::Census => say!("confirm the count of each photo"),
         Evidence::Components => say!("the electrical parts"),
         Evidence::Readings { .. } => say!("a reading of each part, with good contact"),
-        Evidence::Explains => say!("the codes as the car came in"),
+        Evidence::Explains => say!("the codes on arrival"),
         Evidence::Decision => say!("your decision"),
         Evidence::Replace { what, .. } => say!("the {} out and in", what),
         Evidence::Tighten { what, .. } => say!("{} tightened", what),
         Evidence::Report => say!("the report"),
+        Evidence::Answer => say!("the customer's answer"),
     }
 }
 
@@ -228,6 +229,15 @@ fn held(loaded: &Loaded, assessed: &Assessed, step: &Step, evidence: &Evidence) 
                     String::new()
                 },
             )
+        }
+        Evidence::Answer => {
+            let n = u32::try_from(state.answers.len()).unwrap_or(u32::MAX);
+            let words = match (n, state.shares.is_empty()) {
+                (0, true) => say!("not asked yet"),
+                (0, false) => say!("no answer yet"),
+                _ => count_words(n, term!("answer"), term!("answers")),
+            };
+            Held::when(n > 0, words)
         }
     }
 }

@@ -52,7 +52,7 @@ fn kind_words(fact: &Fact) -> &'static str {
         Fact::GoAheadGiven { .. } => term!("go-ahead"),
         Fact::StepTicked { .. } => term!("step done"),
         Fact::StepSettled { .. } => term!("step settled"),
-        Fact::StepSkipped { .. } => term!("step left out"),
+        Fact::StepSkipped { .. } => term!("step skipped"),
         Fact::Noted { .. } => term!("note"),
         Fact::Observed { .. } => term!("what was seen"),
         Fact::Measured { .. } => term!("measured"),
@@ -75,7 +75,7 @@ fn kind_words(fact: &Fact) -> &'static str {
         Fact::ReportWithdrawn { .. } => term!("report withdrawn"),
         Fact::ReportShared { .. } => term!("report shared"),
         Fact::CustomerAnswered { .. } => term!("customer's answer"),
-        Fact::Retracted { .. } => term!("taken back"),
+        Fact::Retracted { .. } => term!("undone"),
     }
 }
 

@@ -9,6 +9,7 @@ use swarfbook_store::Store;
 use swarfbook_words::{say, term};
 
 use crate::app::App;
+use crate::caller::caller;
 use crate::problem::Problem;
 use crate::reply::Reply;
 use crate::settings::Settings;
@@ -20,14 +21,55 @@ pub(super) struct Place {
     pub place: String,
 }
 
+/// The name that a place is kept under.
+const PLACE: &str = "place";
+
 /// How long a draft may be; longer text is a fault of the screen, not a note.
 const MAX_DRAFT_CHARS: usize = 20_000;
 
 /// The name that this device's settings are kept under.
 pub(crate) const DEVICE_SETTINGS: &str = "device_settings";
 
+/// The name that something of the caller's own is kept under.
+fn own_name(what: &str) -> String {
+    match caller() {
+        Some(profile) => format!("{what} {}", profile.as_str()),
+        None => what.to_owned(),
+    }
+}
+
+/// How the caller is set; `None` before the first time. What is the shop's, every browser
+/// of the hub has from the hub.
+pub(crate) fn kept_settings(store: &Store) -> Result<Option<Settings>, Problem> {
+    let own: Option<Settings> = store.setting(&own_name(DEVICE_SETTINGS))?;
+    if caller().is_none() {
+        return Ok(own);
+    }
+    let hub: Settings = store.setting(DEVICE_SETTINGS)?.unwrap_or_default();
+    Ok(own.map(|own| Settings {
+        shop: hub.shop,
+        guard: hub.guard,
+        market: hub.market,
+        ..own
+    }))
+}
+
+/// How the caller is set. A browser that was never set is as the hub is, but for the name,
+/// which is nobody's until it is typed; the demo's is invented.
 pub(crate) fn device_settings(store: &Store) -> Result<Option<Settings>, Problem> {
-    Ok(store.setting(DEVICE_SETTINGS)?)
+    let kept = kept_settings(store)?;
+    if kept.is_some() || caller().is_none() {
+        return Ok(kept);
+    }
+    let hub: Option<Settings> = store.setting(DEVICE_SETTINGS)?;
+    if super::start::is_demo(store)? {
+        return Ok(hub);
+    }
+    Ok(hub.map(|hub| Settings {
+        technician: String::new(),
+        meter: None,
+        ..hub
+    }))
 }
 
 /// Where the cars were sold.
@@ -44,6 +86,33 @@ pub(crate) fn units(store: &Store) -> Result<Units, Problem> {
 pub(super) fn get(app: &App) -> Result<Reply, Problem> {
     let settings = device_settings(&app.store())?.unwrap_or_default();
     Ok(Reply::Settings { settings })
+}
+
+/// Keeps how the caller is set, and what of it is the shop's for every browser of the hub.
+fn keep(store: &mut Store, chosen: &Settings) -> Result<(), Problem> {
+    store.set(&own_name(DEVICE_SETTINGS), chosen)?;
+    if caller().is_none() {
+        return Ok(());
+    }
+    let hub: Option<Settings> = store.setting(DEVICE_SETTINGS)?;
+    // The first browser sets the hub up; nobody's name is the hub's.
+    let hub = hub.unwrap_or_else(|| Settings {
+        technician: String::new(),
+        meter: None,
+        ..chosen.clone()
+    });
+    let hub = Settings {
+        shop: chosen.shop.clone(),
+        guard: chosen.guard,
+        market: chosen.market,
+        ..hub
+    };
+    Ok(store.set(DEVICE_SETTINGS, &hub)?)
+}
+
+/// Where the caller stood last.
+pub(super) fn place(store: &Store) -> Result<Place, Problem> {
+    Ok(store.setting(&own_name(PLACE))?.unwrap_or_default())
 }
 
 pub(super) fn save(app: &App, settings: Settings) -> Result<Reply, Problem> {
@@ -65,13 +134,7 @@ pub(super) fn save(app: &App, settings: Settings) -> Result<Reply, Problem> {
         .units
         .check()
         .map_err(|why| Problem::bad_input(why.to_string(), say!("Choose one of those offered.")))?;
-    let mut store = app.store();
-    // The list's lines are kept as they were said.
-    let spoke = device_settings(&store)?.unwrap_or_default().language;
-    store.set(DEVICE_SETTINGS, &settings)?;
-    if settings.language != spoke {
-        store.make_stale()?;
-    }
+    keep(&mut app.store(), &settings)?;
     Ok(Reply::Settings { settings })
 }
 
@@ -84,6 +147,6 @@ pub(super) fn keep_draft(app: &App, job: JobId, field: &str, text: &str) -> Resu
 
 pub(super) fn stand_at(app: &App, job: Option<JobId>, place: String) -> Result<Reply, Problem> {
     crate::check::text(term!("The place"), &place, crate::check::SHORT)?;
-    app.store().set("place", &Place { job, place })?;
+    app.store().set(&own_name(PLACE), &Place { job, place })?;
     Ok(Reply::Done {})
 }

@@ -4,7 +4,7 @@ use swarfbook_measure::unit::{Unit, Units};
 use swarfbook_store::Store;
 use swarfbook_words::say;
 
-use super::settings::{Place, device_settings};
+use super::settings::{device_settings, kept_settings, place};
 use crate::app::App;
 use crate::problem::Problem;
 use crate::reply::Reply;
@@ -15,15 +15,16 @@ const LOW_BYTES: u64 = 300 * 1024 * 1024;
 
 pub(super) fn start(app: &App) -> Result<Reply, Problem> {
     let store = app.store();
-    let settings = device_settings(&store)?;
-    let place: Place = store.setting("place")?.unwrap_or_default();
+    let place = place(&store)?;
+    let demo = is_demo(&store)?;
     let start = StartView {
-        first_run: settings.is_none(),
-        settings: settings.unwrap_or_default(),
+        // The demo is looked at, not set up.
+        first_run: !demo && kept_settings(&store)?.is_none(),
+        settings: device_settings(&store)?.unwrap_or_default(),
         job: place.job,
         place: place.place,
         jobs: store.jobs("", 0, 0)?.total,
-        demo: is_demo(&store)?,
+        demo,
         meters: crate::assess::reading::meter_grades(),
         units: units_offered(),
         unit_sets: unit_sets(),

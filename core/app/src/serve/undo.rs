@@ -16,8 +16,8 @@ pub(super) fn undo(app: &App, job: JobId) -> Result<Reply, Problem> {
         let line = last_undoable(&loaded.state, store.device()).ok_or_else(|| {
             Problem::new(
                 ProblemKind::NotYet,
-                say!("There is nothing of yours to take back in this job."),
-                say!("Lines of others can be taken back in the log."),
+                say!("There is nothing of yours to undo in this job."),
+                say!("Lines of others can be undone in the log."),
             )
         })?;
         let fact = Fact::Retracted {
@@ -47,14 +47,14 @@ pub(super) fn retract(
         if line.retracted_by.is_some() {
             return Err(Problem::new(
                 ProblemKind::NotYet,
-                say!("That line was already taken back."),
-                say!("Take back the taking back, if it should count again."),
+                say!("That line was already undone."),
+                say!("Redo it in the log, if it should count again."),
             ));
         }
         if !retractable(line) {
             return Err(Problem::bad_input(
                 say!(
-                    "The line that opened the job, those that say who writes, and what the customer answered can't be taken back."
+                    "The line that opened the job, and what the customer answered, can't be undone."
                 ),
                 say!("Leave it as it is, or write a note."),
             ));

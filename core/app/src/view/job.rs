@@ -23,6 +23,8 @@ pub enum Standing {
     Done,
     /// Left out, with a reason; or not led through, since the decision is to open up.
     Skipped,
+    /// What was decided leads past it; it can be done all the same.
+    Passed,
 }
 
 /// A code as read, in its structure.
@@ -162,6 +164,8 @@ pub struct LineView {
     pub photo: Option<EntryId>,
     /// It does not count any more.
     pub retracted: bool,
+    /// It takes back another line: to take it back is to redo that one.
+    pub undoes: bool,
 }
 
 /// What was decided at the decision point.
@@ -234,6 +238,8 @@ pub struct JobView {
     pub decision: Option<DecisionView>,
     /// What the fluid balance and level say.
     pub fluid_words: Vec<String>,
+    /// How many lines the log has.
+    pub lines: u32,
     /// The last lines of the log, oldest first.
     pub recent: Vec<LineView>,
     /// What undo would take back, in words.

@@ -1,20 +1,22 @@
 //! `POST /call`: one command in, one reply out.
 
-use axum::Json;
 use axum::body::Bytes;
 use axum::extract::State;
 use axum::extract::rejection::BytesRejection;
 use axum::http::{HeaderMap, StatusCode, header};
+use axum::{Extension, Json};
 use swarfbook_app::reply::Reply;
 use swarfbook_words::term;
 
 use super::Hub;
+use super::guard::Asks;
 use super::language::aside;
 use super::refuse::{Refusal, bad_request};
 use crate::command;
 
 pub(super) async fn call(
     State(hub): State<Hub>,
+    Extension(Asks(profile)): Extension<Asks>,
     headers: HeaderMap,
     body: Result<Bytes, BytesRejection>,
 ) -> Result<Json<Reply>, Refusal> {
@@ -36,7 +38,7 @@ pub(super) async fn call(
         };
         Refusal(status, no.problem)
     })?;
-    let reply = aside(move || hub.app.call(command)).await??;
+    let reply = aside(move || hub.app.asked_by(profile, || hub.app.call(command))).await??;
     Ok(Json(reply))
 }
 

@@ -1,15 +1,16 @@
 //! Who may ask: the person who has the printed address, by its key.
 //!
 //! The key comes once in the address and is then a cookie that scripts can't
-//! read and other sites can't send. `/sync/` has its own door: signatures; `/r/`
+//! read and other sites can't send. Each browser also gets a name of its own, as a second
+//! cookie: its profile, with whose settings it is answered. `/sync/` has its own door: signatures; `/r/`
 //! is opened by the secret in its path; `/verify` is for anybody.
 
 use axum::extract::{Request, State};
-use axum::http::{HeaderMap, Method, StatusCode, Uri, header};
+use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, Uri, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
-use swarfbook_app::App;
 use swarfbook_app::problem::{Problem, ProblemKind};
+use swarfbook_app::{App, Profile};
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_words::term;
 
@@ -57,18 +58,48 @@ impl Key {
 }
 
 /// Lets in who may come in, and has them answered in their language.
-pub(super) async fn guard(State(hub): State<Hub>, request: Request, next: Next) -> Response {
+pub(super) async fn guard(State(hub): State<Hub>, mut request: Request, next: Next) -> Response {
     // Devices are told in English, and tell it again in their own language.
     if request.uri().path().starts_with("/sync/") && host_of(request.headers()).is_some() {
         return next.run(request).await;
     }
     let known = knows(&hub, &request);
+    let profile = known.then(|| profile_in(request.headers())).flatten();
     let language = if known {
-        of_hub(&hub).await
+        of_hub(&hub, profile.clone()).await
     } else {
         of_stranger(&hub, request.headers()).await
     };
+    request.extensions_mut().insert(Asks(profile));
     spoken(language, let_in(hub, known, request, next)).await
+}
+
+/// The browser that asks; none for a program that has the key and keeps no cookies.
+#[derive(Clone)]
+pub(super) struct Asks(pub Option<Profile>);
+
+fn profile_in(headers: &HeaderMap) -> Option<Profile> {
+    let host = host_of(headers)?;
+    Profile::read(cookie_in(headers, &profile_cookie(host))?)
+}
+
+/// Names a browser that has no name yet.
+fn name_browser(headers: &HeaderMap, host: &str, response: &mut Response) {
+    if profile_in(headers).is_some() {
+        return;
+    }
+    // Without randomness it goes by the hub's own settings; the next look tries again.
+    let Ok(profile) = Profile::make() else {
+        return;
+    };
+    let cookie = kept_cookie(&profile_cookie(host), profile.as_str());
+    if let Ok(cookie) = HeaderValue::from_str(&cookie) {
+        response.headers_mut().append(header::SET_COOKIE, cookie);
+    }
+}
+
+fn kept_cookie(name: &str, value: &str) -> String {
+    format!("{name}={value}; Path=/; HttpOnly; SameSite=Strict; Max-Age=31536000")
 }
 
 async fn let_in(hub: Hub, known: bool, request: Request, next: Next) -> Response {
@@ -107,11 +138,10 @@ async fn let_in(hub: Hub, known: bool, request: Request, next: Next) -> Response
         && request.method() == Method::GET
         && hub.key.fits(given)
     {
-        let cookie = format!(
-            "{}={given}; Path=/; HttpOnly; SameSite=Strict; Max-Age=31536000",
-            cookie_name(host)
-        );
-        return ([(header::SET_COOKIE, cookie)], Redirect::to(path)).into_response();
+        let cookie = kept_cookie(&cookie_name(host), given);
+        let mut answer = ([(header::SET_COOKIE, cookie)], Redirect::to(path)).into_response();
+        name_browser(request.headers(), host, &mut answer);
+        return answer;
     }
     if !known {
         let how = term!(
@@ -123,13 +153,22 @@ async fn let_in(hub: Hub, known: bool, request: Request, next: Next) -> Response
             &format!("<p>{how}</p>"),
         );
     }
-    next.run(request).await
+    // A screen that is opened, not what it then asks for.
+    if !reads || path.starts_with("/photo/") || path.starts_with("/assets/") {
+        return next.run(request).await;
+    }
+    let headers = request.headers().clone();
+    let mut answer = next.run(request).await;
+    if let Some(host) = host_of(&headers) {
+        name_browser(&headers, host, &mut answer);
+    }
+    answer
 }
 
 /// Whether this browser has shown the key before.
 fn knows(hub: &Hub, request: &Request) -> bool {
     host_of(request.headers())
-        .and_then(|host| cookie_in(request.headers(), host))
+        .and_then(|host| cookie_in(request.headers(), &cookie_name(host)))
         .is_some_and(|given| hub.key.fits(given))
 }
 
@@ -148,16 +187,21 @@ fn host_of(headers: &HeaderMap) -> Option<&str> {
 
 /// Cookies do not know ports: two hubs on one machine must not share theirs.
 fn cookie_name(host: &str) -> String {
-    let port = host
-        .rsplit_once(':')
-        .map(|(_, port)| port)
-        .filter(|port| port.bytes().all(|b| b.is_ascii_digit()))
-        .unwrap_or("80");
-    format!("swarfbook-{port}")
+    format!("swarfbook-{}", port_of(host))
 }
 
-fn cookie_in<'a>(headers: &'a HeaderMap, host: &str) -> Option<&'a str> {
-    let name = cookie_name(host);
+fn profile_cookie(host: &str) -> String {
+    format!("swarfbook-who-{}", port_of(host))
+}
+
+fn port_of(host: &str) -> &str {
+    host.rsplit_once(':')
+        .map(|(_, port)| port)
+        .filter(|port| port.bytes().all(|b| b.is_ascii_digit()))
+        .unwrap_or("80")
+}
+
+fn cookie_in<'a>(headers: &'a HeaderMap, name: &str) -> Option<&'a str> {
     headers
         .get_all(header::COOKIE)
         .iter()

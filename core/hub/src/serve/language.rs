@@ -4,16 +4,17 @@ use std::future::{Future, poll_fn};
 use std::pin::pin;
 
 use axum::http::{HeaderMap, header};
+use swarfbook_app::Profile;
 use swarfbook_words::{Language, in_language, speaking};
 use tokio::task::{JoinError, spawn_blocking};
 
 use super::Hub;
 
-/// The hub's own: for who has its key.
-pub(super) async fn of_hub(hub: &Hub) -> Language {
+/// For who has the hub's key: the browser's own, as it was set; else the hub's.
+pub(super) async fn of_hub(hub: &Hub, profile: Option<Profile>) -> Language {
     let app = hub.app.clone();
     // A store that can't be asked is told of by what needs it.
-    let asked = spawn_blocking(move || app.speaking(speaking)).await;
+    let asked = spawn_blocking(move || app.asked_by(profile, || app.speaking(speaking))).await;
     asked.unwrap_or_default()
 }
 
@@ -26,7 +27,7 @@ pub(super) async fn of_stranger(hub: &Hub, headers: &HeaderMap) -> Language {
         .and_then(Language::accepted);
     match wish {
         Some(language) => language,
-        None => of_hub(hub).await,
+        None => of_hub(hub, None).await,
     }
 }
 

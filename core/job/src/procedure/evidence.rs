@@ -146,6 +146,8 @@ pub enum Evidence {
     },
     /// The report, read through and made.
     Report,
+    /// The customer's answer to what the report advises.
+    Answer,
 }
 
 fn one_pass() -> u32 {

@@ -200,7 +200,7 @@ title = "Write"
                 "Hand over"
             ]
         );
-        assert_eq!(procedure.steps().count(), 35);
+        assert_eq!(procedure.steps().count(), 36);
     }
 
     #[test]

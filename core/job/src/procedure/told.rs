@@ -64,6 +64,7 @@ fn evidence<'a>(evidence: &'a mut Evidence, texts: &mut Vec<&'a mut String>) {
         | Evidence::Readings { .. }
         | Evidence::Explains
         | Evidence::Decision
-        | Evidence::Report => {}
+        | Evidence::Report
+        | Evidence::Answer => {}
     }
 }

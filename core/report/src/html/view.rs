@@ -7,14 +7,14 @@ use base64::engine::general_purpose::STANDARD;
 use minijinja::Value;
 use serde::Serialize;
 use swarfbook_job::census::DebrisClass;
+use swarfbook_job::class_table::ClassRow;
 use swarfbook_wear::Band;
 
 use super::{Key, STYLE};
 use crate::ReportError;
 use crate::content::{Content, PhotoSaid, Photos, Said, SizeMm};
 use crate::plot::{
-    Gauge, Mark, band_name, histogram, letters_of, line_sample, outlines, reading_plot, shape,
-    trend_plot,
+    Gauge, band_name, histogram, letters_of, line_sample, outlines, reading_plot, shape, trend_plot,
 };
 use crate::words::Words;
 
@@ -40,7 +40,7 @@ pub(super) struct View<'a> {
     deciding: Option<usize>,
     /// Plots by component and reading.
     plots: Vec<Vec<Option<Value>>>,
-    classes: BTreeMap<DebrisClass, ClassView<'a>>,
+    classes: BTreeMap<DebrisClass, ClassView>,
     /// The classes that were counted, explained once.
     kinds: BTreeSet<DebrisClass>,
     /// Work done by stage, in the order of doing.
@@ -60,12 +60,10 @@ struct BandRow<'a> {
 
 /// A class of debris as the legends show it.
 #[derive(Serialize)]
-struct ClassView<'a> {
-    letter: &'static str,
+struct ClassView {
+    #[serde(flatten)]
+    row: ClassRow,
     line: Value,
-    name: &'a str,
-    one: &'a str,
-    plain: &'a str,
 }
 
 /// Two photos by their places.
@@ -146,7 +144,7 @@ impl<'a> View<'a> {
                 .deciding
                 .and_then(|entry| content.photos.iter().position(|photo| photo.entry == entry)),
             plots: plots.collect(),
-            classes: classes(words),
+            classes: classes(),
             kinds: content
                 .photos
                 .iter()
@@ -177,23 +175,12 @@ fn bands<'a>(content: &Content, words: &'a Words) -> Vec<BandRow<'a>> {
     Band::ALL.into_iter().map(row).collect()
 }
 
-fn classes(words: &Words) -> BTreeMap<DebrisClass, ClassView<'_>> {
-    let field = |class, field| {
-        words
-            .find(&Mark::words_path(class, field))
-            .unwrap_or_default()
-    };
-    DebrisClass::ALL
+fn classes() -> BTreeMap<DebrisClass, ClassView> {
+    ClassRow::all()
         .into_iter()
-        .map(|class| {
-            let view = ClassView {
-                letter: Mark::of(class).letter,
-                line: Value::from_safe_string(line_sample(class)),
-                name: field(class, "name"),
-                one: field(class, "one"),
-                plain: field(class, "plain"),
-            };
-            (class, view)
+        .map(|row| {
+            let line = Value::from_safe_string(line_sample(row.class));
+            (row.class, ClassView { row, line })
         })
         .collect()
 }

@@ -4,8 +4,9 @@ use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use swarfbook_job::census::DebrisClass;
+use swarfbook_job::class_table::ClassRow;
 
-use super::mark::Mark;
+use super::mark::strokes;
 use super::svg::{at, escape};
 use crate::content::{Outline, PhotoSaid};
 
@@ -39,14 +40,14 @@ pub fn outlines(photo: &PhotoSaid, id: &str) -> String {
     }
     let id = escape(id);
     for (class, path) in by_class {
-        let mark = Mark::of(class);
-        let name = format!("{id}-{}", mark.letter);
+        let row = ClassRow::of(class);
+        let name = format!("{id}-{}", row.letter);
         // The path stands once and is used for each stroke: half the bytes.
         let _ = write!(
             svg,
             "<defs><path id=\"{name}\" d=\"{path}\" vector-effect=\"non-scaling-stroke\"/></defs>"
         );
-        for stroke in mark.strokes() {
+        for stroke in strokes(&row) {
             let _ = write!(svg, "<use href=\"#{name}\" fill=\"none\" {stroke}/>");
         }
     }
@@ -125,7 +126,7 @@ fn letters(photo: &PhotoSaid, scale: [f64; 2], height: f64) -> Vec<([f64; 2], &'
             (x - place[0]).abs() > LETTER * 0.9 || (y - place[1]).abs() > LETTER
         });
         if free {
-            placed.push((place, Mark::of(class).letter));
+            placed.push((place, ClassRow::of(class).letter));
         }
     }
     placed

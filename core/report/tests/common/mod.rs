@@ -380,7 +380,7 @@ fn wear() -> WearSaid {
         band_from: [0.0, 10.0, 30.0, 55.0, 85.0].map(fixed),
         reasons: vec![
             ReasonSaid {
-                said: said("3 flakes of yellow metal, 0.6 to 1.6 mm", &[8, 9]),
+                said: said("3 flakes of brass or bronze, 0.6 to 1.6 mm", &[8, 9]),
                 percent: 46,
             },
             ReasonSaid {

@@ -86,7 +86,7 @@ fn milky(known: &Known) -> Option<RuleFired> {
         fired(
             Rule::Milky,
             Advice::TestFirst,
-            term!("Milky fluid is proved first: if it is water or coolant, open up, whatever the debris says; it loosens the lining and rusts parts."),
+            term!("Milky fluid is proved first: if it is water or coolant, open up, whatever the debris says; it loosens friction material and rusts parts."),
             ids,
         )
         .asking(&[NextTest::StandOrCrackle, NextTest::CoolerPressure])
@@ -114,7 +114,7 @@ fn foam(known: &Known) -> Option<RuleFired> {
         fired(
             Rule::Foam,
             Advice::TestFirst,
-            term!("Foam together with a whine or light metal: the pump draws air. Find where now, not at the next visit."),
+            term!("Foam together with a whine or aluminium: the pump draws air. Find where now, not at the next visit."),
             sorted(ids),
         )
         .asking(&[NextTest::Level, NextTest::PickUpSeal, NextTest::Pump]),
@@ -146,7 +146,7 @@ fn slipping(known: &Known) -> Option<RuleFired> {
         fired(
             Rule::SlippingLining,
             Advice::OpenUp,
-            term!("It slips or shudders, and the lining is in the pan or burnt: fresh fluid does not bring lining back."),
+            term!("It slips or shudders, and friction material is in the pan or burnt: fresh fluid does not bring it back."),
             sorted(slips.into_iter().chain(lining)),
         )
     })
@@ -260,7 +260,7 @@ fn identify(known: &Known) -> Option<RuleFired> {
         )
     } else if !lining.is_empty() {
         term!(
-            "Paper gasket can look like lining in a photo: bend a piece and look at its edge. Lining of this size is a clutch or band letting go."
+            "Paper gasket can look like friction material in a photo: bend a piece and look at its edge. Friction material of this size is a clutch or band letting go."
         )
     } else {
         term!("A piece of this size broke off: look for where it comes from.")
@@ -312,7 +312,7 @@ fn yellow_metal(known: &Known) -> Option<RuleFired> {
             Advice::Watch {
                 after_km: known.watch.active_km,
             },
-            term!("Yellow metal comes from bushings and thrust washers: pump, converter hub, planet carriers, end play. Look at those first when it is opened."),
+            term!("Brass or bronze comes from bushings and thrust washers: pump, converter hub, planet carriers, end play. Look at those first when it is opened."),
             sorted(of().flat_map(|reason| reason.sources.iter().cloned())),
         )
     })

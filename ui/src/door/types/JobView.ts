@@ -126,6 +126,10 @@ decision: DecisionView | null,
  */
 fluid_words: Array<string>, 
 /**
+ * How many lines the log has.
+ */
+lines: number, 
+/**
  * The last lines of the log, oldest first.
  */
 recent: Array<LineView>, 

@@ -32,4 +32,8 @@ photo: EntryId | null,
 /**
  * It does not count any more.
  */
-retracted: boolean, };
+retracted: boolean, 
+/**
+ * It takes back another line: to take it back is to redo that one.
+ */
+undoes: boolean, };

@@ -78,6 +78,10 @@ code: string | null,
  */
 expires: string, 
 /**
+ * Why no customer can open it, where its address is of this machine alone.
+ */
+here_only: string | null, 
+/**
  * The job after it.
  */
 job: JobView, } | { "reply": "page", 

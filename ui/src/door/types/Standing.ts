@@ -3,4 +3,4 @@
 /**
  * How a stage or a step stands.
  */
-export type Standing = "later" | "in_hand" | "done" | "skipped";
+export type Standing = "later" | "in_hand" | "done" | "skipped" | "passed";

@@ -144,4 +144,4 @@ what: string,
 /**
  * In how many passes by common practice; the maker's data go before.
  */
-passes: number, } | { "kind": "report" });
+passes: number, } | { "kind": "report" } | { "kind": "answer" });

@@ -90,6 +90,7 @@ pub(in crate::serve) fn share(app: &App, job: JobId, asked: LinkAsked) -> Result
         qr_svg: crate::qr::svg(&url)?,
         url,
         code,
+        here_only: here_only(&base),
         expires: crate::present::day_words(expires),
         job: job_view(app, job)?,
     })
@@ -109,6 +110,24 @@ fn address(app: &App, base: Option<String>) -> Result<String, Problem> {
     };
     swarfbook_sync::hub_address(&base)
         .map_err(|error| Problem::bad_input(error.to_string(), say!("Open the hub by its number.")))
+}
+
+/// What is wrong with an address that leads no other machine anywhere.
+fn here_only(base: &str) -> Option<String> {
+    let authority = base.split_once("://").map_or(base, |(_, rest)| rest);
+    let host = match authority.strip_prefix('[') {
+        Some(v6) => v6.split(']').next().unwrap_or_default(),
+        None => authority.split([':', '/']).next().unwrap_or_default(),
+    };
+    let number: Result<std::net::IpAddr, _> = host.parse();
+    let here = host.eq_ignore_ascii_case("localhost")
+        || number.is_ok_and(|ip| ip.is_loopback() || ip.is_unspecified());
+    here.then(|| {
+        say!(
+            "This link opens on this computer only: {} is its address to itself. Start the hub with its address in the shop's network, open the screens there, and make the link again.",
+            host
+        )
+    })
 }
 
 /// Over the secret too, so that six digits can't be tried out on the log.
@@ -141,4 +160,25 @@ fn random<const N: usize>() -> Result<[u8; N], Problem> {
 
 fn hex(bytes: &[u8]) -> String {
     bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::here_only;
+
+    #[test]
+    fn an_address_of_this_machine_alone_is_said_to_be_one() {
+        for base in [
+            "http://127.0.0.1:8080",
+            "http://127.1.2.3",
+            "http://localhost:80",
+            "http://[::1]:8080",
+            "http://0.0.0.0:8080",
+        ] {
+            assert!(here_only(base).is_some(), "{base}");
+        }
+        for base in ["http://192.0.2.7:8080", "http://[2001:db8::1]:8080"] {
+            assert_eq!(here_only(base), None, "{base}");
+        }
+    }
 }

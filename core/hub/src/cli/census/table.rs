@@ -1,7 +1,8 @@
 //! The census as a table for people.
 
 use swarfbook_debris::CensusLine;
-use swarfbook_job::census::{DebrisClass, PhotoKind};
+use swarfbook_job::census::PhotoKind;
+use swarfbook_job::class_table::ClassRow;
 use swarfbook_job::garwood::garwood;
 
 pub(super) const HEAD: &str =
@@ -29,7 +30,7 @@ pub(super) fn row(line: &CensusLine) -> String {
         .counts
         .iter()
         .filter(|(_, count)| count.n > 0)
-        .map(|(class, count)| format!("{} {}", count.n, words(*class)))
+        .map(|(class, count)| ClassRow::count(*class, count.n))
         .collect();
     if let Some(magnet) = census.magnet {
         what.push(format!("magnet {:.0} % covered", magnet.cover * 100.0));
@@ -39,18 +40,4 @@ pub(super) fn row(line: &CensusLine) -> String {
         "{start} {pieces:<18} {longest:>4.1} mm   {}",
         what.join(", ")
     )
-}
-
-fn words(class: DebrisClass) -> &'static str {
-    match class {
-        DebrisClass::SteelFlake => "steel flake",
-        DebrisClass::SteelSliver => "steel sliver",
-        DebrisClass::YellowMetal => "yellow metal",
-        DebrisClass::LightMetal => "light metal",
-        DebrisClass::Lining => "lining",
-        DebrisClass::Plastic => "plastic",
-        DebrisClass::Elastomer => "elastomer",
-        DebrisClass::Grit => "grit",
-        DebrisClass::Lint => "lint",
-    }
 }

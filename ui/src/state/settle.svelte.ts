@@ -1,0 +1,61 @@
+/**
+ * A screen or step that has just changed takes no press yet: a thumb that was on its way down
+ * meant what stood there before. One ear at the window hears every press of every screen.
+ */
+
+/** So long after a change a press does nothing: longer than a double tap, shorter than finding a key. */
+export const CALM_MS = 600;
+
+/** What rests: every key, or the bar's wide key alone. */
+type Resting = 'all' | 'next';
+
+const until: Record<Resting, number> = { all: -Infinity, next: -Infinity };
+let timer = 0;
+
+function show(): void {
+  clearTimeout(timer);
+  const now = performance.now();
+  const resting = now < until.all ? 'all' : now < until.next ? 'next' : null;
+  const root = document.documentElement;
+  if (!resting) {
+    delete root.dataset.settling;
+    return;
+  }
+  root.dataset.settling = resting;
+  timer = window.setTimeout(show, until[resting] - now + 1);
+}
+
+/** What stands on the screen has changed. */
+export function changed(what: Resting = 'all'): void {
+  until[what] = performance.now() + CALM_MS;
+  show();
+}
+
+/** Whether a press on this comes too soon to be meant for it. */
+export function tooSoon(target: EventTarget | null): boolean {
+  const now = performance.now();
+  if (now < until.all) return true;
+  return now < until.next && target instanceof Element && target.closest('.next') !== null;
+}
+
+/** Watches, while the component that calls this is there, whether `what` stays the same. */
+export function settleOn(what: () => unknown): void {
+  let before: string | undefined;
+  $effect(() => {
+    const now = JSON.stringify(what());
+    if (before !== undefined && before !== now) changed();
+    before = now;
+  });
+}
+
+/** Hears each press before any key does, until the returned function is called. */
+export function hearPresses(): () => void {
+  const hear = (event: Event): void => {
+    // A press that a program makes, as for a download, is nobody's thumb.
+    if (!event.isTrusted || !tooSoon(event.target)) return;
+    event.preventDefault();
+    event.stopImmediatePropagation();
+  };
+  window.addEventListener('click', hear, { capture: true });
+  return () => window.removeEventListener('click', hear, { capture: true });
+}
