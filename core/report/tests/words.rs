@@ -106,7 +106,7 @@ fn words_and_sources_agree() {
                 .iter()
                 .any(|urgency| path == format!("advise.{urgency}"))
             || path == "page.for"
-            || ["the_customer", "left_out_customer", "left_out_car"]
+            || ["left_out_customer", "left_out_customer_kept", "left_out_car"]
                 .iter()
                 .any(|said| path == format!("page.{said}"))
             || ["agree", "decline", "ask", "name_missing", "none_chosen"]

@@ -17,6 +17,7 @@ use swarfbook_words::{say, term, within};
 
 use super::corrected::Piece;
 use super::history::Visit;
+use super::corrected::Piece;
 use super::{patch, reading};
 use crate::present::count_words;
 use crate::problem::Problem;
@@ -41,6 +42,36 @@ pub(super) fn assessment(
 /// The weights in force.
 pub(crate) fn table() -> Result<HazardTable, Problem> {
     HazardTable::built_in().map_err(unscored)
+}
+
+/// The pieces that the score counts, each with the photo that shows it.
+pub(super) fn counted_pieces<'a>(
+    state: &'a JobState,
+    components: &[ComponentView],
+    explanations: &[Explanation],
+    earlier: &[Visit],
+) -> Result<Vec<(&'a PhotoState, Piece)>, Problem> {
+    let evidence = evidence(state, components, explanations, earlier);
+    if evidence.photos.is_empty() {
+        return Ok(Vec::new());
+    }
+    let counted = swarfbook_wear::counted(&evidence, &table()?).map_err(unscored)?;
+    let mut by_photo: BTreeMap<EntryId, BTreeSet<u32>> = BTreeMap::new();
+    for at in counted {
+        if let Ok(photo) = at.photo.parse() {
+            by_photo.entry(photo).or_default().insert(at.piece);
+        }
+    }
+    let photos = by_photo.iter().filter_map(|(entry, numbers)| Some((state.photo(*entry)?, numbers)));
+    Ok(photos
+        .flat_map(|(photo, numbers)| {
+            let pieces = patch::pieces(state, photo).into_iter();
+            let wanted = pieces.filter(|piece| {
+                u32::try_from(piece.index).is_ok_and(|number| numbers.contains(&number))
+            });
+            wanted.map(move |piece| (photo, piece)).collect::<Vec<_>>()
+        })
+        .collect())
 }
 
 fn unscored(why: swarfbook_wear::WearProblem) -> Problem {

@@ -57,10 +57,11 @@ pub(in crate::serve) fn share(app: &App, job: JobId, asked: LinkAsked) -> Result
             lang: content.lang.clone(),
             shop: content.shop.name.clone(),
             car: car(&content.car.description, &content.car.plate),
-            short: vec![
-                content.answer.can_it_be_saved.words.clone(),
-                content.answer.what_to_do.words.clone(),
-            ],
+            short: [&content.answer.can_it_be_saved, &content.answer.what_to_do]
+                .into_iter()
+                .chain(&content.answer.beside)
+                .map(|said| said.words.clone())
+                .collect(),
             items: content
                 .advice
                 .iter()
