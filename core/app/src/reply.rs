@@ -5,7 +5,10 @@ use swarfbook_job::id::EntryId;
 use ts_rs::TS;
 
 use crate::settings::Settings;
-use crate::view::{CodeTableView, CodeView, JobLine, JobView, LineView, NamedText, PhotoCensusView, ProcedureView, StartView, SyncView, TighteningView, VinView};
+use crate::view::{
+    CodeTableView, CodeView, JobLine, JobView, LineView, NamedText, PhotoCensusView, ProcedureView,
+    StartView, SyncView, TighteningView, VinView,
+};
 
 /// One answer.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]

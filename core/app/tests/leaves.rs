@@ -246,6 +246,11 @@ fn a_copy_that_is_gone_or_damaged_is_made_again_the_same() {
     // Nor is a damaged one passed over: it stays in its place, and the report says why.
     std::fs::write(app.store().photo_path(photo), b"no picture").expect("written");
     let damaged = preview(&app, job);
-    assert!(damaged.contains("This photo&#x27;s file is damaged") || damaged.contains("This photo's file is damaged") || damaged.contains("This photo&#39;s file is damaged"), "{damaged}");
+    assert!(
+        damaged.contains("This photo&#x27;s file is damaged")
+            || damaged.contains("This photo's file is damaged")
+            || damaged.contains("This photo&#39;s file is damaged"),
+        "{damaged}"
+    );
     assert!(damaged.contains("Not in this file: the photo of the pan of 2 March 2026"));
 }

@@ -153,7 +153,7 @@ fn a_name_that_is_left_out_is_nowhere_in_the_file() {
         assert_eq!(held(&text, &CARS), NOTHING, "{copy}");
         assert!(text.contains("…1234"), "{copy}: the VIN's end stays");
         // A text that names somebody is left out whole, and says so in its place.
-        assert_eq!(held(&text, &["shudders"]), NOTHING, "{copy}");
+        assert_eq!(held(&text, &["saysitshudders"]), NOTHING, "{copy}");
         assert_eq!(
             held(&text, &["textleftoutitnamesthecustomer"]).len(),
             1,
@@ -166,7 +166,11 @@ fn a_name_that_is_left_out_is_nowhere_in_the_file() {
 fn lines_of(html: &str) -> Vec<&str> {
     let lines = html.lines().map(str::trim);
     lines
-        .filter(|line| !line.contains("data:image") && !line.contains("<dt>Fingerprint"))
+        .filter(|line| {
+            !line.contains("data:image")
+                && !line.contains("class=\"made\"")
+                && !line.contains("<dt>Fingerprint")
+        })
         .collect()
 }
 
@@ -254,12 +258,20 @@ fn a_copy_without_names_differs_in_the_fields_for_names_and_in_whole_texts_alone
         assert!(!copy.contains("Ada") && !copy.contains("called at noon"));
         assert_eq!(copy.contains("Brown drops under the car"), keep_texts);
         let left_out = "[text left out: it holds a word of the customer&#x27;s name]";
-        let left_out = [left_out, "[text left out: it holds a word of the customer&#39;s name]", "[text left out: it holds a word of the customer's name]"];
+        let left_out = [
+            left_out,
+            "[text left out: it holds a word of the customer&#39;s name]",
+            "[text left out: it holds a word of the customer's name]",
+        ];
         assert_eq!(left_out.iter().any(|text| copy.contains(text)), !keep_texts);
         // Line by line nothing else differs.
         let (before, after) = (lines_of(&full), lines_of(&copy));
         let said = |line: &&&str| !line.contains("left out");
-        let extra: Vec<_> = after.iter().filter(said).filter(|line| !before.contains(line)).collect();
+        let extra: Vec<_> = after
+            .iter()
+            .filter(said)
+            .filter(|line| !before.contains(line))
+            .collect();
         assert!(extra.is_empty(), "changed otherwise: {extra:?}");
     }
 }

@@ -62,13 +62,19 @@ impl Bay {
         let mut inside = false;
         for letter in body.chars() {
             match letter {
-                '<' => inside = true,
+                '<' => {
+                    inside = true;
+                    words.push(' ');
+                }
                 '>' => inside = false,
                 _ if !inside => words.push(letter),
                 _ => {}
             }
         }
-        let words = words.replace("&#x27;", "'").replace("&#39;", "'").replace('\u{2060}', "");
+        let words = words
+            .replace("&#x27;", "'")
+            .replace("&#39;", "'")
+            .replace('\u{2060}', "");
         words.split_whitespace().collect::<Vec<_>>().join(" ")
     }
 }
@@ -85,7 +91,11 @@ fn each_answer_number_and_note_is_told() {
     bay.observe("magnets", "paste", "thick_paste");
     bay.observe("filter-read", "filter", "some");
     bay.note("magnets", None, "the left one sat loose");
-    bay.note("first-fill", Some("fluid_in_name"), "Invented ATF 8, batch 88-1");
+    bay.note(
+        "first-fill",
+        Some("fluid_in_name"),
+        "Invented ATF 8, batch 88-1",
+    );
     let words = bay.words();
     for told in [
         "On the magnet: thick paste",
@@ -95,7 +105,10 @@ fn each_answer_number_and_note_is_told() {
     ] {
         assert!(words.contains(told), "{told}: {words}");
     }
-    assert!(!words.contains("No answer and no figure about the oil"), "{words}");
+    assert!(
+        !words.contains("No answer and no figure about the oil"),
+        "{words}"
+    );
 }
 
 #[test]
@@ -116,7 +129,11 @@ fn what_has_a_line_is_not_called_undone() {
         reason: "one magnet only".into(),
     });
     let words = bay.words();
-    let undone = between(&words, "What we did not do or look at", "What a photo can't show");
+    let undone = between(
+        &words,
+        "What we did not do or look at",
+        "What a photo can't show",
+    );
     let (undone, begun) = undone
         .split_once("Begun, or done in part")
         .expect("both lists");
@@ -152,7 +169,9 @@ fn the_lines_add_up() {
         private: true,
     });
     bay.note("car", None, "a mistake");
-    bay.app.call(Command::Undo { job: bay.job }).expect("undone");
+    bay.app
+        .call(Command::Undo { job: bay.job })
+        .expect("undone");
     let words = bay.words();
     assert!(!words.contains("a mistake") && !words.contains("not for the customer"));
     let line = between(&words, "The log has ", "Where each figure");
@@ -230,7 +249,10 @@ fn a_decision_that_is_older_than_graver_evidence_says_so_and_does_not_lead() {
     let words = bay.words();
     let top = between(&words, "In short", "What we found");
     assert!(top.contains("is older than the evidence"), "{top}");
-    assert!(!top.contains("Drive it as usual") && !top.contains("finish the work"), "{top}");
+    assert!(
+        !top.contains("Drive it as usual") && !top.contains("finish the work"),
+        "{top}"
+    );
 }
 
 #[test]

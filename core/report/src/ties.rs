@@ -5,9 +5,7 @@ use std::ops::Range;
 use swarfbook_measure::unit::Unit;
 
 /// Units that stand in a report and are none of [`Unit`]'s.
-const OTHER: [&str; 9] = [
-    "%", "mm²", "cm²", "cm", "kPa", "bar", "px/mm", "kg/m³", "K",
-];
+const OTHER: [&str; 9] = ["%", "mm²", "cm²", "cm", "kPa", "bar", "px/mm", "kg/m³", "K"];
 
 /// Stretches of a text that stay in one line, in bytes; a stretch has one space or more.
 pub(crate) fn ties(text: &str) -> Vec<Range<usize>> {
@@ -53,7 +51,8 @@ fn tied(first: &str, second: &str) -> bool {
 
 fn is_unit(word: &str) -> bool {
     // Brackets, stops and the numbers of sources may follow a unit.
-    let bare = word.trim_end_matches(|c: char| !c.is_alphanumeric() && !matches!(c, '%' | '²' | '³'));
+    let bare =
+        word.trim_end_matches(|c: char| !c.is_alphanumeric() && !matches!(c, '%' | '²' | '³'));
     let bare = bare.split(['[', '\u{2060}']).next().unwrap_or(bare);
     OTHER.contains(&bare) || Unit::all().any(|unit| unit.symbol() == bare)
 }

@@ -376,11 +376,17 @@ fn no_line_ends_between_a_number_and_its_unit() {
     let mut content = common::content();
     content.answer.beside[0].words = "read 37.05 ± 0.81 ohm, 30 % of it".into();
     let page = Html::parse_document(&render(&content, &Photos::new()).unwrap());
-    let tied: Vec<String> = select(&page, ".findings .u").into_iter().map(text).collect();
+    let tied: Vec<String> = select(&page, ".findings .u")
+        .into_iter()
+        .map(text)
+        .collect();
     assert_eq!(tied, ["37.05 ± 0.81 ohm,", "30 %"]);
     // A share stands with a space that holds.
     let shares: Vec<String> = select(&page, ".share").into_iter().map(text).collect();
-    assert!(shares.iter().all(|share| share.contains("\u{a0}%")), "{shares:?}");
+    assert!(
+        shares.iter().all(|share| share.contains("\u{a0}%")),
+        "{shares:?}"
+    );
 }
 
 #[test]
@@ -392,7 +398,11 @@ fn tables_of_pieces_add_up() {
         let cell = Selector::parse("th, td").unwrap();
         table
             .select(&row)
-            .map(|row| row.select(&cell).map(|cell| text(cell).trim().to_owned()).collect())
+            .map(|row| {
+                row.select(&cell)
+                    .map(|cell| text(cell).trim().to_owned())
+                    .collect()
+            })
             .collect()
     };
     let tables: Vec<Vec<Vec<String>>> = select(&page, "table").into_iter().map(rows).collect();
@@ -409,7 +419,10 @@ fn tables_of_pieces_add_up() {
         // Before the magnet: went, stayed and not told make the row.
         if sum.len() == 5 {
             for row in rows {
-                assert_eq!(number(&row[1]), row[2..].iter().map(|n| number(n)).sum::<u32>());
+                assert_eq!(
+                    number(&row[1]),
+                    row[2..].iter().map(|n| number(n)).sum::<u32>()
+                );
             }
         }
     }

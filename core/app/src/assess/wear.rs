@@ -17,7 +17,6 @@ use swarfbook_words::{say, term, within};
 
 use super::corrected::Piece;
 use super::history::Visit;
-use super::corrected::Piece;
 use super::{patch, reading};
 use crate::present::count_words;
 use crate::problem::Problem;

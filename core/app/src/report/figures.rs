@@ -117,5 +117,3 @@ fn kind_of(fact: &Fact) -> String {
 pub(super) fn fixed(value: f64) -> Result<Fixed, Problem> {
     Fixed::new(value).map_err(unmade)
 }
-
-

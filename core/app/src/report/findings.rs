@@ -59,7 +59,10 @@ fn explained(figures: &Figures<'_>, explanation: &Explanation) -> Said {
         .iter()
         .filter_map(|part| part.readings.last())
         .map(|reading| reading.entry);
-    figures.said(words, read.map(|c| c.stamp.entry).into_iter().chain(readings))
+    figures.said(
+        words,
+        read.map(|c| c.stamp.entry).into_iter().chain(readings),
+    )
 }
 
 fn read(figures: &Figures<'_>, moment: Moment) -> Option<Vec<CodeSaid>> {

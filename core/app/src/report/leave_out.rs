@@ -107,8 +107,8 @@ impl Hidden {
             let words = words.filter(|word| word.chars().count() >= LEAST_WORD);
             self.parts.extend(words.map(str::to_owned));
             // A name of one word can be an ordinary word.
-            let sure =
-                name.split_whitespace().nth(1).is_some() || name.contains(|c: char| c.is_ascii_digit());
+            let sure = name.split_whitespace().nth(1).is_some()
+                || name.contains(|c: char| c.is_ascii_digit());
             if sure && letters(&name) >= LEAST_WORD {
                 self.names.push(name);
             }
@@ -135,7 +135,8 @@ impl Hidden {
     fn holds<'a>(&'a self, text: &str) -> Option<Holds<'a>> {
         let found = |list: &'a [String], exact| {
             let mut list = list.iter();
-            list.find(|what| holds(text, what, exact)).map(String::as_str)
+            list.find(|what| holds(text, what, exact))
+                .map(String::as_str)
         };
         let name = found(&self.names, false).map(Holds::Name);
         let car = || found(&self.car, false).map(Holds::Car);
@@ -277,8 +278,8 @@ fn holds(text: &str, what: &str, exact: bool) -> bool {
     let mut inside = false;
     text.char_indices().any(|(at, first)| {
         let rest = text.get(at..).unwrap_or_default();
-        let found = !inside
-            && (begins(rest, what, exact) || (exact && begins(rest, &capitals, true)));
+        let found =
+            !inside && (begins(rest, what, exact) || (exact && begins(rest, &capitals, true)));
         inside = first.is_alphanumeric();
         found
     })

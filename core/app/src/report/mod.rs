@@ -95,7 +95,7 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
         codes: findings::codes(&figures),
         fluid: findings::fluid(&figures),
         done: work::done(&figures),
-        replaced: work::replaced(&figures),
+        replaced: work::parts_replaced(&figures),
         tightened: work::tightened(&figures),
         proof: findings::proof(&figures),
         parts_off: work::parts_off(&figures),

@@ -67,7 +67,7 @@ fn at(line: &LineState) -> Option<(&str, Option<&str>)> {
 
 /// Whether a later line says the same thing anew: the last answer counts, and the last
 /// number where numbers do not add up. Notes stand beside each other.
-fn replaced(figures: &Figures<'_>, line: &LineState) -> bool {
+pub(super) fn replaced(figures: &Figures<'_>, line: &LineState) -> bool {
     let Some((step, Some(topic))) = at(line) else {
         return false;
     };
@@ -147,10 +147,7 @@ pub(super) fn noted(figures: &Figures<'_>) -> Vec<NotedAt> {
             known.map_or(id, |(_, step)| step.title.as_str())
         });
         let title = title.map_or_else(|| say!("Beside the steps"), str::to_owned);
-        add(
-            title,
-            figures.said(sentence(&words), [line.stamp.entry]),
-        );
+        add(title, figures.said(sentence(&words), [line.stamp.entry]));
     }
     noted
 }

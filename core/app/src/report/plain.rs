@@ -17,7 +17,12 @@ mod tests {
 
     #[test]
     fn a_sentence_ends_once() {
-        for (text, ended) in [("it came on", "it came on."), ("it came on..", "it came on.."), ("Why? ", "Why?"), ("", "")] {
+        for (text, ended) in [
+            ("it came on", "it came on."),
+            ("it came on..", "it came on.."),
+            ("Why? ", "Why?"),
+            ("", ""),
+        ] {
             assert_eq!(sentence(text), ended);
         }
     }

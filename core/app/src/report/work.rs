@@ -8,6 +8,7 @@ use swarfbook_report::content::{Done, Fact, NotDone, PartOffSaid, PartReplaced, 
 use swarfbook_words::{say, translated};
 
 use super::figures::Figures;
+use super::noted::replaced;
 use crate::present;
 
 pub(super) fn done(figures: &Figures<'_>) -> Vec<Done> {
@@ -76,7 +77,12 @@ fn touched(figures: &Figures<'_>, step: &Step) -> Vec<EntryId> {
     figures
         .live()
         .filter(|line| {
-            let Some(fact) = &line.fact else { return false };
+            let Some(fact) = &line.fact else {
+                return false;
+            };
+            if replaced(figures, line) {
+                return false;
+            }
             match fact {
                 Line::StepTicked { .. } | Line::StepSettled { .. } | Line::StepSkipped { .. } => {
                     false
@@ -102,9 +108,7 @@ fn brought(wanted: &Evidence, fact: &Line) -> bool {
         | (Evidence::PartsBack, Line::PartBack { .. } | Line::PartLost { .. })
         | (
             Evidence::Census,
-            Line::CensusMade { .. }
-            | Line::CensusConfirmed { .. }
-            | Line::ParticleCorrected { .. },
+            Line::CensusMade { .. } | Line::CensusConfirmed { .. } | Line::ParticleCorrected { .. },
         )
         | (Evidence::Decision, Line::Decided { .. }) => true,
         (Evidence::Codes { moment }, Line::CodesRead { moment: read, .. }) => moment == read,
@@ -115,7 +119,7 @@ fn brought(wanted: &Evidence, fact: &Line) -> bool {
     }
 }
 
-pub(super) fn replaced(figures: &Figures<'_>) -> Vec<PartReplaced> {
+pub(super) fn parts_replaced(figures: &Figures<'_>) -> Vec<PartReplaced> {
     figures
         .state
         .replaced
@@ -154,7 +158,9 @@ fn part_lines(figures: &Figures<'_>, part: EntryId) -> Vec<EntryId> {
         Line::PartBack { part: of, .. } | Line::PartLost { part: of, .. } => *of == part,
         _ => false,
     };
-    let later = figures.live().filter(|line| line.fact.as_ref().is_some_and(of));
+    let later = figures
+        .live()
+        .filter(|line| line.fact.as_ref().is_some_and(of));
     std::iter::once(part)
         .chain(later.map(|line| line.stamp.entry))
         .collect()

@@ -23,11 +23,11 @@ use serde::{Deserialize, Serialize};
 use swarfbook_job::id::{EntryId, Sha256Hex};
 
 pub use advice::{AdviceItem, DecisionSaid, NotDone, Urgency};
-pub use log::{LogCount, NotedAt, Untold};
 pub use findings::{
     Answer, ClassPieces, CodeSaid, CodesSaid, FluidSaid, KindSaid, ReasonSaid, SizeBar, Swatch,
     VisitRate, VisitSaid, WearSaid,
 };
+pub use log::{LogCount, NotedAt, Untold};
 pub use number::{Fixed, NotFinite};
 pub use photo::{
     Outline, PHOTO_BUDGET_BYTES, Pair, PairRow, PhotoSaid, Photos, PieceCount, SizeMm,

@@ -11,8 +11,9 @@ use swarfbook_report::answer::{ComplaintNow, Situation, Why, advise, answer};
 use swarfbook_report::content::{
     Answer, CarSaid, ClassPieces, CodeSaid, CodesSaid, ComplaintSaid, ComponentSaid, Content,
     DecisionSaid, Done, FORM, Fact, Fixed, FluidSaid, KindSaid, LogCount, LogHead, Made, NotDone,
-    NotedAt, Outline, Pair, PairRow, PartOffSaid, PartReplaced, PartsOff, PhotoSaid, PieceCount, Plot, Raw, ReadingSaid, ReasonSaid,
-    Said, Shop, SizeBar, SizeMm, Source, Swatch, Untold, Verdict, VisitRate, VisitSaid, WearSaid,
+    NotedAt, Outline, Pair, PairRow, PartOffSaid, PartReplaced, PartsOff, PhotoSaid, PieceCount,
+    Plot, Raw, ReadingSaid, ReasonSaid, Said, Shop, SizeBar, SizeMm, Source, Swatch, Untold,
+    Verdict, VisitRate, VisitSaid, WearSaid,
 };
 use swarfbook_report::words::Words;
 use swarfbook_wear::Band;
