@@ -33,6 +33,7 @@ impl Bay {
                 step: step.into(),
                 topic: topic.into(),
                 choice: choice.into(),
+                also: Vec::new(),
                 text: String::new(),
             },
         });

@@ -61,7 +61,9 @@ pub(super) fn counted_pieces<'a>(
             by_photo.entry(photo).or_default().insert(at.piece);
         }
     }
-    let photos = by_photo.iter().filter_map(|(entry, numbers)| Some((state.photo(*entry)?, numbers)));
+    let photos = by_photo
+        .iter()
+        .filter_map(|(entry, numbers)| Some((state.photo(*entry)?, numbers)));
     Ok(photos
         .flat_map(|(photo, numbers)| {
             let pieces = patch::pieces(state, photo).into_iter();

@@ -167,7 +167,10 @@ struct Beside {
 
 impl Beside {
     fn all(self) -> Vec<Said> {
-        [self.outdated, self.overruled].into_iter().flatten().collect()
+        [self.outdated, self.overruled]
+            .into_iter()
+            .flatten()
+            .collect()
     }
 }
 
