@@ -225,13 +225,13 @@ fn an_overruling_stands_at_the_top_with_both_reasons() {
     let bay = Bay::new();
     bay.observe("drained", "fluid_look", "milky");
     bay.write(Fact::Decided {
-        advised: AdviceChoice::OpenUp,
+        advised: AdviceChoice::TestFirst,
         chosen: AdviceChoice::CarryOn,
         reason: Some("the owner sells it for parts".into()),
     });
     let words = bay.words();
     let top = between(&words, "In short", "What we found");
-    assert!(top.contains("The tool advises: open up."), "{top}");
+    assert!(top.contains("The tool advises: test first."), "{top}");
     assert!(top.contains("The technician decided: carry on."), "{top}");
     assert!(top.contains("the owner sells it for parts"), "{top}");
 }
