@@ -173,6 +173,15 @@ pub enum Command {
         #[serde(default)]
         language: Option<Language>,
     },
+    /// Which texts hold what a copy of the report is to leave out; asked before it is made.
+    /// Answer: `named_texts`.
+    NamedTexts {
+        /// The job.
+        job: JobId,
+        /// What the copy does without.
+        #[serde(default)]
+        leave_out: LeaveOut,
+    },
     /// Makes the report and writes that it was made. Answer: `report`.
     MakeReport {
         /// The job.

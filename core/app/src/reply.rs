@@ -6,8 +6,8 @@ use ts_rs::TS;
 
 use crate::settings::Settings;
 use crate::view::{
-    CodeTableView, CodeView, JobLine, JobView, LineView, PhotoCensusView, ProcedureView, StartView,
-    SyncView, TighteningView, VinView,
+    CodeTableView, CodeView, JobLine, JobView, LineView, NamedText, PhotoCensusView, ProcedureView,
+    StartView, SyncView, TighteningView, VinView,
 };
 
 /// One answer.
@@ -60,6 +60,12 @@ pub enum Reply {
         html: String,
         /// SHA-256 of its bytes.
         sha256: String,
+    },
+    /// Texts of the log that hold what a copy leaves out, to be read before it is made:
+    /// they stand in it whole or not at all.
+    NamedTexts {
+        /// In the order of writing.
+        texts: Vec<NamedText>,
     },
     /// The customer's link.
     Shared {

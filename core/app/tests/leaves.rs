@@ -239,6 +239,18 @@ fn a_copy_that_is_gone_or_damaged_is_made_again_the_same() {
     std::fs::remove_dir_all(&copies).expect("removed");
     std::fs::remove_file(app.store().photo_path(photo)).expect("removed");
     let without = preview(&app, job);
-    assert!(!first.contains("did not reach the device"));
-    assert!(without.contains("1 photo that did not reach the device that made it"));
+    let named = "Not in this file: the photo of the pan of 2 March 2026, 08:00 (UTC+1). \
+                 This photo has not reached the device that made the report.";
+    assert!(!first.contains("Not in this file"));
+    assert!(without.contains(named), "{without}");
+    // Nor is a damaged one passed over: it stays in its place, and the report says why.
+    std::fs::write(app.store().photo_path(photo), b"no picture").expect("written");
+    let damaged = preview(&app, job);
+    assert!(
+        damaged.contains("This photo&#x27;s file is damaged")
+            || damaged.contains("This photo's file is damaged")
+            || damaged.contains("This photo&#39;s file is damaged"),
+        "{damaged}"
+    );
+    assert!(damaged.contains("Not in this file: the photo of the pan of 2 March 2026"));
 }

@@ -9,6 +9,7 @@ use swarfbook_app::App;
 use swarfbook_app::command::{Command, CopyAsked, Sheet};
 use swarfbook_app::proof::{self, ReportStanding};
 use swarfbook_app::reply::Reply;
+use swarfbook_app::view::NamedText;
 use swarfbook_job::fact::{Car, Complaint, Fact, GoAhead, GoAheadHow, LeaveOut};
 
 const VIN: &str = "ZZZ00000000001234";
@@ -145,12 +146,133 @@ fn a_name_that_is_left_out_is_nowhere_in_the_file() {
     let nobody = LeaveOut {
         customer: true,
         car: true,
+        keep_texts: false,
     };
     for (copy, text) in bay.copies(nobody) {
         assert_eq!(held(&text, &PEOPLE), NOTHING, "{copy}");
         assert_eq!(held(&text, &CARS), NOTHING, "{copy}");
         assert!(text.contains("…1234"), "{copy}: the VIN's end stays");
-        assert_eq!(held(&text, &["shudders"]).len(), 1, "{copy} says the rest");
+        // A text that names somebody is left out whole, and says so in its place.
+        assert_eq!(held(&text, &["saysitshudders"]), NOTHING, "{copy}");
+        assert_eq!(
+            held(&text, &["textleftoutitnamesthecustomer"]).len(),
+            1,
+            "{copy}"
+        );
+    }
+}
+
+/// A page's words, without its pictures and what differs between two makings.
+fn lines_of(html: &str) -> Vec<&str> {
+    let lines = html.lines().map(str::trim);
+    lines
+        .filter(|line| {
+            !line.contains("data:image")
+                && !line.contains("class=\"made\"")
+                && !line.contains("<dt>Fingerprint")
+        })
+        .collect()
+}
+
+fn preview(bay: &Bay, leave_out: LeaveOut) -> (String, Vec<NamedText>) {
+    let shown = bay.call(Command::PreviewReport {
+        job: bay.job,
+        leave_out,
+        language: None,
+    });
+    let named = bay.call(Command::NamedTexts {
+        job: bay.job,
+        leave_out,
+    });
+    let (Reply::Report { html, .. }, Reply::NamedTexts { texts }) = (shown, named) else {
+        panic!("a page and texts")
+    };
+    (html, texts)
+}
+
+/// A customer called Brown, whose name stands in texts as a colour too.
+fn brown() -> Bay {
+    let bay = Bay::with(|dir| App::open(dir).expect("opens"));
+    bay.save_customer("Ada Brown", "555 0100 33");
+    for fact in [
+        Fact::ComplaintNoted {
+            complaint: Complaint {
+                words: "Brown drops under the car".into(),
+                ..Complaint::default()
+            },
+        },
+        Fact::GoAheadGiven {
+            go_ahead: GoAhead {
+                by: "Ada Brown".into(),
+                how: GoAheadHow::Phone,
+                limit: None,
+            },
+        },
+        Fact::Noted {
+            step: "drained".into(),
+            topic: None,
+            text: "brown sludge in the tray".into(),
+            private: false,
+        },
+        Fact::Noted {
+            step: "drained".into(),
+            topic: None,
+            text: "Ada Brown called at noon".into(),
+            private: false,
+        },
+    ] {
+        bay.write(fact);
+    }
+    bay
+}
+
+#[test]
+fn a_copy_without_names_differs_in_the_fields_for_names_and_in_whole_texts_alone() {
+    let bay = brown();
+    let (full, named) = preview(&bay, LeaveOut::default());
+    assert!(named.is_empty(), "nothing is left out: {named:?}");
+    for keep_texts in [true, false] {
+        let leave_out = LeaveOut {
+            customer: true,
+            keep_texts,
+            ..LeaveOut::default()
+        };
+        let (copy, named) = preview(&bay, leave_out);
+        // Told before it is made: which text holds what, and whether it may stay.
+        let told: Vec<(&str, &str, bool)> = named
+            .iter()
+            .map(|text| (text.words.as_str(), text.holds.as_str(), text.can_stay))
+            .collect();
+        assert_eq!(
+            told,
+            [
+                ("Complaint: Brown drops under the car", "Brown", true),
+                ("Note: Ada Brown called at noon", "Ada Brown", false),
+            ]
+        );
+        // No text is changed in part.
+        assert!(!copy.contains("the customer drops"), "{copy}");
+        assert!(copy.contains("brown sludge in the tray"));
+        assert!(copy.contains("[name left out]"), "in place of the name");
+        assert!(copy.contains("[text left out: it names the customer]"));
+        assert!(!copy.contains("Ada") && !copy.contains("called at noon"));
+        assert_eq!(copy.contains("Brown drops under the car"), keep_texts);
+        let left_out = "[text left out: it holds a word of the customer&#x27;s name]";
+        let left_out = [
+            left_out,
+            "[text left out: it holds a word of the customer&#39;s name]",
+            "[text left out: it holds a word of the customer's name]",
+        ];
+        assert_eq!(left_out.iter().any(|text| copy.contains(text)), !keep_texts);
+        // Line by line nothing else differs.
+        let (before, after) = (lines_of(&full), lines_of(&copy));
+        let said = |line: &&&str| !line.contains("left out");
+        let extra: Vec<_> = after
+            .iter()
+            .filter(said)
+            .filter(|line| !before.contains(line))
+            .collect();
+        assert!(extra.is_empty(), "changed otherwise: {extra:?}");
     }
 }
 
@@ -160,6 +282,7 @@ fn the_log_keeps_what_a_copy_leaves_out() {
     let all = LeaveOut {
         customer: true,
         car: true,
+        keep_texts: false,
     };
     bay.copies(all);
     let Reply::Job { job } = bay.call(Command::Job { job: bay.job }) else {

@@ -14,6 +14,14 @@ pub fn garwood(n: u32, level: f64) -> (f64, f64) {
     (lo, hi)
 }
 
+/// The 90 % interval of a count as a reader counts: in whole pieces, rounded outwards, so
+/// that it never claims more than is known.
+pub fn whole_interval(n: u32) -> (u32, u32) {
+    let (lo, hi) = garwood(n, 0.90);
+    // Both ends are finite and far below the largest count.
+    (lo.floor() as u32, hi.ceil() as u32)
+}
+
 /// P(X <= n) for a Poisson mean of `mean`, summed from its largest term down.
 fn poisson_cdf(n: u32, mean: f64) -> f64 {
     if mean <= 0.0 {

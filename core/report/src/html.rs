@@ -18,6 +18,7 @@ use crate::words::{Words, language_of};
 
 pub use check::check;
 pub(crate) use filters::show_when;
+pub use filters::zone;
 
 /// Every template by its name; `report.html` puts the others together.
 const TEMPLATES: [(&str, &str); 15] = [

@@ -25,9 +25,10 @@ pub mod pdf;
 pub mod plot;
 pub mod reply;
 pub mod seal;
+mod ties;
 pub mod words;
 
 pub use content::{Content, Photos};
 pub use error::ReportError;
-pub use html::render;
+pub use html::{render, zone};
 pub use pdf::{Paper, render_pdf};

@@ -272,6 +272,10 @@ fn an_empty_job_still_says_what_it_is_and_what_is_missing() {
         car: Default::default(),
         photos: Vec::new(),
         sizes: Vec::new(),
+        kinds: Vec::new(),
+        noted: Vec::new(),
+        begun: Vec::new(),
+        customer_answers: Vec::new(),
         wear: None,
         findings: Vec::new(),
         components: Vec::new(),
@@ -291,9 +295,9 @@ fn an_empty_job_still_says_what_it_is_and_what_is_missing() {
     for missing in [
         "No photos were taken",
         "There is no score",
-        "No electrical part was tested",
-        "Not read.",
-        "No work was done yet",
+        "No electrical part was entered",
+        "No reading of codes was entered.",
+        "No work was entered yet",
     ] {
         assert!(html.contains(missing), "{missing}");
     }
@@ -365,4 +369,62 @@ fn a_german_report_is_set_out_in_german() {
 
 fn digits(text: &str) -> bool {
     !text.is_empty() && text.chars().all(|c| c.is_ascii_digit())
+}
+
+#[test]
+fn no_line_ends_between_a_number_and_its_unit() {
+    let mut content = common::content();
+    content.answer.beside[0].words = "read 37.05 ± 0.81 ohm, 30 % of it".into();
+    let page = Html::parse_document(&render(&content, &Photos::new()).unwrap());
+    let tied: Vec<String> = select(&page, ".findings .u")
+        .into_iter()
+        .map(text)
+        .collect();
+    assert_eq!(tied, ["37.05 ± 0.81 ohm,", "30 %"]);
+    // A share stands with a space that holds.
+    let shares: Vec<String> = select(&page, ".share").into_iter().map(text).collect();
+    assert!(
+        shares.iter().all(|share| share.contains("\u{a0}%")),
+        "{shares:?}"
+    );
+}
+
+#[test]
+fn tables_of_pieces_add_up() {
+    let (content, photos) = with_photos();
+    let page = Html::parse_document(&render(&content, &photos).unwrap());
+    let rows = |table: ElementRef| -> Vec<Vec<String>> {
+        let row = Selector::parse("tbody tr").unwrap();
+        let cell = Selector::parse("th, td").unwrap();
+        table
+            .select(&row)
+            .map(|row| {
+                row.select(&cell)
+                    .map(|cell| text(cell).trim().to_owned())
+                    .collect()
+            })
+            .collect()
+    };
+    let tables: Vec<Vec<Vec<String>>> = select(&page, "table").into_iter().map(rows).collect();
+    let together = tables
+        .iter()
+        .filter(|rows| rows.last().is_some_and(|row| row[0] == "Together"));
+    let mut seen = 0;
+    for rows in together {
+        seen += 1;
+        let (sum, parts) = rows.split_last().unwrap();
+        let number = |text: &str| text.parse::<u32>().unwrap();
+        let of_parts: u32 = parts.iter().map(|row| number(&row[1])).sum();
+        assert_eq!(number(&sum[1]), of_parts, "{rows:?}");
+        // Before the magnet: went, stayed and not told make the row.
+        if sum.len() == 5 {
+            for row in rows {
+                assert_eq!(
+                    number(&row[1]),
+                    row[2..].iter().map(|n| number(n)).sum::<u32>()
+                );
+            }
+        }
+    }
+    assert_eq!(seen, 3, "kinds, sizes, and before and after");
 }

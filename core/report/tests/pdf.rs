@@ -229,3 +229,62 @@ fn a_page_without_anything_is_still_a_page() {
     let file = render_pdf(&content, &Photos::new(), Paper::Letter).unwrap();
     assert!(Document::load_mem(&file).unwrap().get_pages().len() > 1);
 }
+
+/// A matrix of PDF: a, b, c, d, e, f (ISO 32000-1, 8.3.4).
+type Matrix = [f64; 6];
+
+const UNIT: Matrix = [1.0, 0.0, 0.0, 1.0, 0.0, 0.0];
+
+fn times(a: Matrix, b: Matrix) -> Matrix {
+    [
+        a[0] * b[0] + a[1] * b[2],
+        a[0] * b[1] + a[1] * b[3],
+        a[2] * b[0] + a[3] * b[2],
+        a[2] * b[1] + a[3] * b[3],
+        a[4] * b[0] + a[5] * b[2] + b[4],
+        a[4] * b[1] + a[5] * b[3] + b[5],
+    ]
+}
+
+/// Every size at which text is shown, in points: the font's size through the text's and
+/// the page's matrices.
+fn text_sizes(document: &Document) -> Vec<f64> {
+    let mut sizes = Vec::new();
+    let number = |object: &Object| f64::from(object.as_float().unwrap());
+    let matrix = |operands: &[Object]| -> Matrix {
+        let numbers: Vec<f64> = operands.iter().map(number).collect();
+        numbers.try_into().unwrap()
+    };
+    for page in document.get_pages().into_values() {
+        let content = document.get_and_decode_page_content(page).unwrap();
+        let (mut here, mut kept) = (UNIT, Vec::new());
+        let (mut text, mut size) = (UNIT, 0.0);
+        for operation in content.operations {
+            match operation.operator.as_str() {
+                "q" => kept.push(here),
+                "Q" => here = kept.pop().unwrap(),
+                "cm" => here = times(matrix(&operation.operands), here),
+                "BT" => text = UNIT,
+                "Tm" => text = matrix(&operation.operands),
+                "Tf" => size = number(&operation.operands[1]),
+                "Tj" | "TJ" => {
+                    let all = times(text, here);
+                    sizes.push(size * all[2].hypot(all[3]));
+                }
+                _ => {}
+            }
+        }
+    }
+    sizes
+}
+
+#[test]
+fn no_text_is_smaller_than_eight_points() {
+    for paper in [Paper::A4, Paper::Letter] {
+        let sizes = text_sizes(&read(paper));
+        assert!(sizes.len() > 300, "only {} texts were read", sizes.len());
+        let least = sizes.iter().copied().fold(f64::INFINITY, f64::min);
+        // A thousandth for the rounding of what is written.
+        assert!(least >= 7.99, "{least} pt");
+    }
+}

@@ -105,9 +105,13 @@ fn words_and_sources_agree() {
             .iter()
             .any(|urgency| path == format!("advise.{urgency}"))
             || path == "page.for"
-            || ["the_customer", "left_out_customer", "left_out_car"]
-                .iter()
-                .any(|said| path == format!("page.{said}"))
+            || [
+                "left_out_customer",
+                "left_out_customer_kept",
+                "left_out_car",
+            ]
+            .iter()
+            .any(|said| path == format!("page.{said}"))
             || ["agree", "decline", "ask", "name_missing", "none_chosen"]
                 .iter()
                 .any(|said| path == format!("reply.{said}"))

@@ -23,6 +23,7 @@ mod assess;
 mod band;
 mod check;
 mod count;
+mod counted;
 mod doubt;
 mod evidence;
 mod exposure;
@@ -43,6 +44,7 @@ mod words;
 pub use advice::{Advice, AdviceGiven, NextTest, Rule, RuleFired};
 pub use assess::{Assessment, Without, assess};
 pub use band::Band;
+pub use counted::counted;
 pub use evidence::{
     CodeSeen, EarlierVisit, Evidence, Explained, FilterFound, FluidLook, KnownPart, LengthMm,
     Observation, Observed, Overrule, ParticleSeen, Paste, PhotoSeen, PieceAt, ReadingSeen,

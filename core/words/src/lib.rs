@@ -9,6 +9,7 @@
 
 mod catalogue;
 mod language;
+pub mod rounding;
 mod say;
 
 pub use catalogue::{catalogue, places};

@@ -902,6 +902,11 @@ export const de: Words = {
     leaveOuts: keys({ customer: 'Name des Kunden', car: 'Kennzeichen und FIN' }),
     leaveOutNote:
       'Fotos bleiben, wie sie sind: sehen Sie nach, ob eines einen Namen oder ein Kennzeichen zeigt.',
+    namedTexts: 'Diese eingegebenen Texte enthalten es. Keiner wird teilweise geändert.',
+    holdsName: (holds: string, goes: boolean) =>
+      goes ? `Enthält „${holds}“: bleibt ganz weg.` : `Enthält „${holds}“: bleibt, wie er ist.`,
+    wordTexts: 'Texte mit nur einem Wort des Namens',
+    wordTextChoices: keys({ leave: 'Ganz weglassen', keep: 'Behalten: dort kein Name' }),
     reads: 'Der Kunde liest',
     fileName: (title: string, form: 'html' | 'pdf') =>
       `bericht-${title.trim().replace(/[^\p{L}\p{N}]+/gu, '-') || 'auftrag'}.${form}`,

@@ -889,6 +889,11 @@ export const en = {
     leaveOut: 'Leave out of this copy',
     leaveOuts: keys({ customer: 'Customer’s name', car: 'Plate and VIN' }),
     leaveOutNote: 'Photos stay as they are: look whether one shows a name or a plate.',
+    namedTexts: 'These typed texts hold it. None is changed in part.',
+    holdsName: (holds: string, goes: boolean) =>
+      goes ? `Holds “${holds}”: left out whole.` : `Holds “${holds}”: stays as written.`,
+    wordTexts: 'Texts that hold a word of the name only',
+    wordTextChoices: keys({ leave: 'Leave out whole', keep: 'Keep: no name there' }),
     reads: 'The customer reads',
     fileName: (title: string, form: 'html' | 'pdf') =>
       `report-${title.trim().replace(/[^\p{L}\p{N}]+/gu, '-') || 'job'}.${form}`,

@@ -70,19 +70,24 @@ fn part_kind(kind: ComponentKind) -> PartKind {
     }
 }
 
-/// What a code's structure says; no copied text lists.
-pub(crate) fn code_words(code: &str) -> String {
-    let Ok(code) = code.parse::<Code>() else {
-        return String::new();
-    };
-    let structure = code.structure();
-    let system = match structure.system {
+/// The part of the car that a code speaks of.
+pub(crate) fn system_words(code: &str) -> Option<&'static str> {
+    let structure = code.parse::<Code>().ok()?.structure();
+    Some(match structure.system {
         System::Powertrain if structure.transmission => term!("transmission"),
         System::Powertrain => term!("powertrain"),
         System::Chassis => term!("chassis"),
         System::Body => term!("body"),
         System::Network => term!("network"),
+    })
+}
+
+/// What a code's structure says; no copied text lists.
+pub(crate) fn code_words(code: &str) -> String {
+    let (Ok(parsed), Some(system)) = (code.parse::<Code>(), system_words(code)) else {
+        return String::new();
     };
+    let structure = parsed.structure();
     let origin = match structure.origin {
         Origin::Standard => say!("meaning set by the standard"),
         Origin::Maker => say!("meaning set by the maker"),

@@ -13,13 +13,14 @@ pub(crate) mod tighten;
 pub(crate) mod trend;
 pub(crate) mod wear;
 
-use swarfbook_job::fold::JobState;
+use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_measure::code::{Explanation, Table};
 use swarfbook_wear::Assessment;
 
 use crate::problem::Problem;
 use grave::Grave;
 use crate::view::ComponentView;
+use corrected::Piece;
 
 /// What is known beside the log of a job, and weighs in its judgement.
 pub(crate) struct Beside {
@@ -53,5 +54,14 @@ impl Assessed {
             explanations,
             wear,
         }
+    }
+
+    /// The pieces that the score counts, each with the photo that shows it.
+    pub fn counted_pieces<'a>(
+        &self,
+        state: &'a JobState,
+        beside: &Beside,
+    ) -> Result<Vec<(&'a PhotoState, Piece)>, Problem> {
+        wear::counted_pieces(state, &self.components, &self.explanations, &beside.earlier)
     }
 }

@@ -4,6 +4,7 @@
 use swarfbook_debris::patch::{Fate, MagnetPair, NoFit, after_magnet, merge};
 use swarfbook_job::census::{Census, DebrisClass};
 use swarfbook_job::fold::{JobState, PhotoState};
+use swarfbook_words::rounding::{down, up};
 use swarfbook_words::{fixed, say};
 
 use super::corrected::{self, Piece};
@@ -146,7 +147,7 @@ pub(crate) fn words(state: &JobState, photo: &PhotoState) -> Vec<String> {
     }
     let before = state.before_magnet(photo).unwrap_or(photo);
     match magnet_pair(state, before) {
-        Some(Ok(pair)) => said.push(magnet_words(&pair)),
+        Some(Ok(pair)) => said.push(magnet_words(&pair, &pieces(state, before))),
         Some(Err(why)) => said.push(say!(
             "Before and after the magnet can't be held against each other: {}",
             no_fit_words(why)
@@ -190,27 +191,52 @@ pub(crate) fn apart_words(photo: &PhotoState, why: NoFit) -> String {
     )
 }
 
-/// What a magnet took.
-pub(crate) fn magnet_words(pair: &MagnetPair) -> String {
-    let [share, lo, hi] = pair.ferrous.map(|share| fixed(100.0 * share, 0));
-    let of = |fate| {
-        pair.pieces
-            .iter()
-            .filter(|piece| piece.fate == fate)
-            .count()
+/// What a magnet took, piece by piece: the same numbers as [`taken`] gives.
+fn magnet_words(pair: &MagnetPair, pieces: &[Piece]) -> String {
+    let of = |fate: Option<Taken>| {
+        let debris = pieces.iter().filter(|p| !p.not_debris);
+        let solid = debris.filter(|p| p.class != DebrisClass::Lint);
+        solid.filter(|p| taken(p) == fate).count()
     };
     let words = say!(
-        "Iron or steel by the magnet: about {} % of {} pieces ({} to {} %); {} went, {} stayed",
-        share,
-        pair.seen,
-        lo,
-        hi,
-        of(Fate::Went),
-        of(Fate::Stayed)
+        "{} {} went, {} stayed",
+        ferrous_words(pair),
+        of(Some(Taken::Went)),
+        of(Some(Taken::Stayed))
     );
-    match of(Fate::Unsure) + of(Fate::Unseen) {
+    match of(None) {
         0 => format!("{words}."),
         n => say!("{}, {} can't be told.", words, n),
+    }
+}
+
+/// The share that is iron or steel, with its interval.
+pub(crate) fn ferrous_words(pair: &MagnetPair) -> String {
+    let [share, lo, hi] = pair.ferrous.map(|share| 100.0 * share);
+    say!(
+        "Iron or steel by the magnet: about {} % of the {} pieces that both photos can show ({} to {} %).",
+        fixed(share, 0),
+        pair.seen,
+        fixed(down(lo, 0), 0),
+        fixed(up(hi, 0), 0)
+    )
+}
+
+/// What became of a piece under the magnet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Taken {
+    /// The magnet took it.
+    Went,
+    /// It stayed.
+    Stayed,
+}
+
+/// What became of a piece under the magnet; `None` where the photo after can't tell.
+pub(crate) fn taken(piece: &Piece) -> Option<Taken> {
+    match piece.magnet? {
+        Fate::Went => Some(Taken::Went),
+        Fate::Stayed => Some(Taken::Stayed),
+        Fate::Unsure | Fate::Unseen => None,
     }
 }
 

@@ -4,7 +4,7 @@ use chrono::{DateTime, FixedOffset};
 use swarfbook_job::words::thousands;
 use swarfbook_measure::unit::{Units, show_number};
 use swarfbook_wear::{Change, ChangeVerdict, Trend, VisitRates};
-use swarfbook_words::{say, term};
+use swarfbook_words::{rounding, say, term};
 
 use super::history::Visit;
 use crate::present::{count_words, distance_words};
@@ -65,14 +65,14 @@ fn change_words(change: &Change) -> String {
 }
 
 /// Ends of an interval are rounded outwards.
-fn down(value: f64) -> f64 {
+pub(crate) fn down(value: f64) -> f64 {
     let step = step(value);
-    (value * step).floor() / step
+    rounding::down(value * step, 0) / step
 }
 
-fn up(value: f64) -> f64 {
+pub(crate) fn up(value: f64) -> f64 {
     let step = step(value);
-    (value * step).ceil() / step
+    rounding::up(value * step, 0) / step
 }
 
 fn step(value: f64) -> f64 {

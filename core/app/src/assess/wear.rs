@@ -45,6 +45,38 @@ pub(crate) fn table() -> Result<HazardTable, Problem> {
     HazardTable::built_in().map_err(unscored)
 }
 
+/// The pieces that the score counts, each with the photo that shows it.
+pub(super) fn counted_pieces<'a>(
+    state: &'a JobState,
+    components: &[ComponentView],
+    explanations: &[Explanation],
+    earlier: &[Visit],
+) -> Result<Vec<(&'a PhotoState, Piece)>, Problem> {
+    let evidence = evidence(state, components, explanations, earlier);
+    if evidence.photos.is_empty() {
+        return Ok(Vec::new());
+    }
+    let counted = swarfbook_wear::counted(&evidence, &table()?).map_err(unscored)?;
+    let mut by_photo: BTreeMap<EntryId, BTreeSet<u32>> = BTreeMap::new();
+    for at in counted {
+        if let Ok(photo) = at.photo.parse() {
+            by_photo.entry(photo).or_default().insert(at.piece);
+        }
+    }
+    let photos = by_photo
+        .iter()
+        .filter_map(|(entry, numbers)| Some((state.photo(*entry)?, numbers)));
+    Ok(photos
+        .flat_map(|(photo, numbers)| {
+            let pieces = patch::pieces(state, photo).into_iter();
+            let wanted = pieces.filter(|piece| {
+                u32::try_from(piece.index).is_ok_and(|number| numbers.contains(&number))
+            });
+            wanted.map(move |piece| (photo, piece)).collect::<Vec<_>>()
+        })
+        .collect())
+}
+
 fn unscored(why: swarfbook_wear::WearProblem) -> Problem {
     Problem::bad_input(
         say!("The wear score can't be worked out: {}", why),

@@ -40,7 +40,7 @@ pub(super) fn links(state: &JobState) -> Vec<LinkView> {
 }
 
 /// One answer in words.
-pub(super) fn words(answer: &CustomerAnswer) -> String {
+pub(crate) fn words(answer: &CustomerAnswer) -> String {
     let choice = match answer.choice {
         AnswerChoice::Agree => term!("agreed"),
         AnswerChoice::Decline => term!("declined"),

@@ -68,7 +68,7 @@ pub(crate) fn by(line: &LineState) -> String {
 }
 
 /// The step that a line belongs to, where it names one or its photo does.
-fn step_of<'a>(state: &'a JobState, fact: &'a Fact) -> Option<&'a str> {
+pub(crate) fn step_of<'a>(state: &'a JobState, fact: &'a Fact) -> Option<&'a str> {
     match fact {
         Fact::StepTicked { step }
         | Fact::StepSettled { step, .. }

@@ -15,11 +15,14 @@ mod wants;
 use chrono::{DateTime, FixedOffset};
 use swarfbook_words::term;
 
+pub(crate) use answers::words as answer_words;
 pub(crate) use job::job;
-pub(crate) use line::{by as line_by, lines, words as line_words};
+pub(crate) use line::{lines, step_of, words as line_words};
 pub(crate) use list::job_line;
 pub(crate) use parts::{part_words, tightened_words};
-pub(crate) use photo::{counts, histogram, limits, photo_census, subject_words, summary};
+pub(crate) use photo::{
+    counts, fluid_words, histogram, length_mm, photo_census, subject_words, summary, unseen_words,
+};
 pub(crate) use report::standing;
 pub(crate) use steps::{blocks, in_the_way};
 pub(crate) use units::{
@@ -45,6 +48,16 @@ pub(crate) fn clock_words(at: DateTime<FixedOffset>) -> String {
 /// "25 November 2026", "25.11.2026".
 pub(crate) fn day_words(at: DateTime<FixedOffset>) -> String {
     at.format(term!("%-d %B %Y")).to_string()
+}
+
+/// "25 November 2026, 14:05 (UTC+1)".
+pub(crate) fn moment_words(at: DateTime<FixedOffset>) -> String {
+    format!(
+        "{}, {} ({})",
+        day_words(at),
+        clock_words(at),
+        swarfbook_report::zone(*at.offset())
+    )
 }
 
 /// The same with a capital at its front.

@@ -1,14 +1,16 @@
 //! Photos and their censuses.
 
 use std::collections::BTreeMap;
-use swarfbook_words::{decimals, fixed, retold, say, term};
+use swarfbook_words::rounding::{down, up};
+use swarfbook_words::{decimals, fixed, retold, say, term, within};
 
 use swarfbook_debris::patch::{Fate, waist};
-use swarfbook_job::census::{Census, DebrisClass, ScaleFrom, SizeClass};
-use swarfbook_job::class_table::ClassRow;
+use swarfbook_job::census::{
+    Census, DebrisClass, FluidColour, MagnetCover, Particle, ScaleFrom, SizeClass,
+};
 use swarfbook_job::fact::{PhotoLink, PhotoSubject};
 use swarfbook_job::fold::{JobState, PhotoState};
-use swarfbook_job::garwood::garwood;
+use swarfbook_job::garwood::whole_interval;
 
 use super::{count_words, time};
 use crate::assess::corrected::Piece;
@@ -72,7 +74,7 @@ fn summed(state: &PhotoState, census: &Census) -> CensusSummary {
 }
 
 /// What the photo can't show, which the log keeps in English.
-pub(crate) fn limits(census: &Census) -> Vec<String> {
+fn limits(census: &Census) -> Vec<String> {
     let said = census.limits.iter();
     said.map(|text| retold(text)).collect()
 }
@@ -81,15 +83,15 @@ fn summary_words(census: &Census, n: u32) -> String {
     if let Some(problem) = &census.problem {
         return retold(problem);
     }
-    let (lo, hi) = garwood(n, 0.90);
+    let (lo, hi) = whole_interval(n);
     let pieces = if n == 0 {
         say!("no pieces found")
     } else {
         say!(
             "about {} ({} to {})",
             count_words(n, term!("piece"), term!("pieces")),
-            fixed(lo.floor(), 0),
-            fixed(hi.ceil(), 0)
+            lo,
+            hi
         )
     };
     let big = census
@@ -102,10 +104,56 @@ fn summary_words(census: &Census, n: u32) -> String {
     } else {
         String::new()
     };
-    let cover = census.magnet.map_or_else(String::new, |m| {
-        say!("; face covered {} %", fixed(m.cover * 100.0, 0))
+    let cover = census.magnet.map_or_else(String::new, |cover| {
+        format!("; {}", within(&cover_words(&cover)))
     });
     format!("{pieces}{big}{cover}")
+}
+
+/// How much of a magnet's face is covered, with its interval: never without.
+pub(crate) fn cover_words(cover: &MagnetCover) -> String {
+    say!(
+        "Face covered {} % ({} to {} %)",
+        fixed(cover.cover * 100.0, 0),
+        fixed(down(cover.cover_lo * 100.0, 0), 0),
+        fixed(up(cover.cover_hi * 100.0, 0), 0)
+    )
+}
+
+/// The colour of the fluid, with its doubt.
+pub(crate) fn fluid_words(film: &FluidColour) -> String {
+    let [l, a, b] = film.lab;
+    say!(
+        "Fluid on the paper: L* {}, a* {}, b* {} (± {})",
+        fixed(l, 0),
+        fixed(a, 0),
+        fixed(b, 0),
+        fixed(up(film.u_de, 1), 1)
+    )
+}
+
+/// "4.37 mm (3.45 to 5.28)": the longest side with its interval.
+pub(crate) fn length_words(particle: &Particle) -> String {
+    let [mm, lo, hi] = length_mm(particle);
+    say!("{} mm ({} to {})", fixed(mm, 2), fixed(lo, 2), fixed(hi, 2))
+}
+
+/// The longest side of a piece and the ends of its interval, mm, as they are told.
+pub(crate) fn length_mm(particle: &Particle) -> [f64; 3] {
+    [
+        (particle.feret_max_mm * 100.0).round() / 100.0,
+        down(particle.feret_max_lo, 2),
+        up(particle.feret_max_hi, 2),
+    ]
+}
+
+/// What a photo can't show for its scale: told for that photo.
+pub(crate) fn unseen_words(census: &Census) -> Option<String> {
+    let mm = census.smallest_mm?;
+    Some(say!(
+        "Nothing under {} mm can be seen in this photo.",
+        fixed(up(mm, 2), 2)
+    ))
 }
 
 /// A photo with every piece.
@@ -128,34 +176,15 @@ pub(crate) fn photo_census(job: &JobState, state: &PhotoState) -> PhotoCensusVie
             Vec::new()
         },
         scale_words: census.as_ref().map(scale_words).unwrap_or_default(),
-        unseen_words: census
+        unseen_words: census.as_ref().and_then(unseen_words).unwrap_or_default(),
+        magnet_words: census
             .as_ref()
-            .and_then(|c| c.smallest_mm)
-            .map(|mm| {
-                say!(
-                    "Nothing under {} mm can be seen in this photo.",
-                    fixed(mm, 2)
-                )
-            })
-            .unwrap_or_default(),
-        magnet_words: census.as_ref().and_then(|c| c.magnet).map(|m| {
-            say!(
-                "Face covered {} % ({} to {})",
-                fixed(m.cover * 100.0, 0),
-                fixed(m.cover_lo * 100.0, 0),
-                fixed(m.cover_hi * 100.0, 0)
-            )
-        }),
-        fluid_words: census.as_ref().and_then(|c| c.fluid).map(|f| {
-            let [l, a, b] = f.lab;
-            say!(
-                "Fluid on the paper: L* {}, a* {}, b* {} (± {})",
-                fixed(l, 0),
-                fixed(a, 0),
-                fixed(b, 0),
-                fixed(f.u_de, 1)
-            )
-        }),
+            .and_then(|c| c.magnet.as_ref())
+            .map(cover_words),
+        fluid_words: census
+            .as_ref()
+            .and_then(|c| c.fluid.as_ref())
+            .map(fluid_words),
         wants_taps: census
             .as_ref()
             .is_some_and(|c| !sized && c.size_px.is_some()),
@@ -231,13 +260,7 @@ fn particle(piece: &Piece, sized: bool) -> ParticleView {
     let words = if piece.not_debris {
         say!("not debris")
     } else if sized {
-        say!(
-            "{}, {} mm ({} to {})",
-            ClassRow::of(piece.class).name,
-            fixed(machine.feret_max_mm, 2),
-            fixed(machine.feret_max_lo, 2),
-            fixed(machine.feret_max_hi, 2)
-        )
+        format!("{}, {}", class_words(piece.class), length_words(machine))
     } else {
         ClassRow::of(piece.class).name.to_owned()
     };
@@ -284,13 +307,13 @@ pub(crate) fn counts(classes: impl Iterator<Item = DebrisClass>) -> Vec<ClassCou
     }
     n.into_iter()
         .map(|(class, n)| {
-            let (lo, hi) = garwood(n, 0.90);
+            let (lo, hi) = whole_interval(n);
             ClassCount {
                 class,
                 label: ClassRow::of(class).name.to_owned(),
                 n,
-                lo,
-                hi,
+                lo: lo.into(),
+                hi: hi.into(),
             }
         })
         .collect()

@@ -8,13 +8,14 @@ use swarfbook_report::content::{
 };
 use swarfbook_report::words::Words;
 use swarfbook_wear::{Advice, Assessment, FindingKind};
-use swarfbook_words::{say, term, within};
+use swarfbook_words::rounding::percents;
+use swarfbook_words::{say, within};
 
 use super::figures::{Figures, fixed};
+use super::plain::sentence;
 use super::unmade;
-use crate::assess::grave::FAR_KM;
-use crate::assess::trend::round;
-use crate::assess::{fluid, wear};
+use crate::assess::trend::{down, round, up};
+use crate::assess::wear;
 use crate::problem::Problem;
 use crate::serve::hand;
 
@@ -38,7 +39,14 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
         .flat_map(|a| a.reasons.iter().take(3).flat_map(|r| ids(&r.sources)))
         .chain(figures.state.decision.iter().map(|d| d.stamp.entry))
         .collect();
-    let why = why(figures, assessment);
+    let rests_on: Vec<EntryId> = rests_on
+        .into_iter()
+        .chain(measured_line(figures, "next_look_km"))
+        .collect();
+    let beside = beside(figures, assessment);
+    let mut why = why(figures, assessment);
+    // Whoever reads the advice alone reads what it goes against.
+    why.stands.extend(beside.overruled.clone());
     // Nothing is told as settled that nobody stood by.
     let first = assessment
         .and_then(Assessment::not_confirmed)
@@ -50,9 +58,7 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
                 rests_on.clone(),
             ),
             what_to_do: figures.said(sentences.what_to_do, rests_on),
-            overruled: sentences.overruled.map(|words| {
-                figures.said(words, state_of_decision(figures))
-            }),
+            beside: beside.all(),
         },
         findings: assessment
             .iter()
@@ -211,6 +217,82 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
     }
 }
 
+/// What has to be known beside the two sentences.
+struct Beside {
+    overruled: Option<Said>,
+    outdated: Option<Said>,
+}
+
+impl Beside {
+    fn all(self) -> Vec<Said> {
+        [self.outdated, self.overruled]
+            .into_iter()
+            .flatten()
+            .collect()
+    }
+}
+
+fn beside(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Beside {
+    Beside {
+        overruled: overruled(figures, assessment),
+        outdated: outdated_words(figures, assessment),
+    }
+}
+
+/// The tool's advice and why, and the technician's decision and why, side by side.
+fn overruled(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<Said> {
+    let decided = figures.state.decision.as_ref()?;
+    // What it advises now; what it advised then where nothing is scored any more.
+    let now = assessment.map(|a| a.advice.advised.choice());
+    let advised = now.unwrap_or(decided.advised);
+    let went_against = decided.chosen != decided.advised || decided.chosen < advised;
+    if decided.chosen == advised
+        || !went_against
+        || wear::outdated(figures.state, assessment).is_some()
+    {
+        return None;
+    }
+    let rules: Vec<_> = assessment.iter().flat_map(|a| &a.advice.rules).collect();
+    let why: Vec<&str> = rules.iter().map(|rule| rule.words.as_str()).collect();
+    let reason = decided.reason.as_deref().map(str::trim).unwrap_or_default();
+    let reason = if reason.is_empty() {
+        say!("no reason was written down")
+    } else {
+        reason.to_owned()
+    };
+    let sources = rules.iter().flat_map(|rule| ids(&rule.sources));
+    let from = std::iter::once(decided.stamp.entry).chain(sources);
+    Some(figures.said(
+        say!(
+            "The tool advises: {}. Why: {} The technician decided: {}. Why: {}",
+            lower(advised),
+            sentence(&why.join(" ")),
+            lower(decided.chosen),
+            sentence(&reason)
+        ),
+        from,
+    ))
+}
+
+fn outdated_words(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<Said> {
+    wear::outdated(figures.state, assessment)?;
+    let (decided, now) = (figures.state.decision.as_ref()?, assessment?);
+    Some(figures.said(
+        say!(
+            "The technician's decision ({}) is older than the evidence: what was found since makes the tool advise: {}.",
+            lower(decided.chosen),
+            lower(now.advice.advised.choice())
+        ),
+        [decided.stamp.entry],
+    ))
+}
+
+/// The line of the last number on a topic.
+fn measured_line(figures: &Figures<'_>, topic: &str) -> Option<EntryId> {
+    let mut numbers = figures.state.measured.iter().rev();
+    Some(numbers.find(|m| m.topic == topic)?.stamp.entry)
+}
+
 /// What is to be tested next, by name, with the lines that ask for it.
 fn tests(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Vec<Said> {
     let advice = assessment.iter().map(|a| &a.advice);
@@ -267,8 +349,8 @@ fn trend(
         let rate = match (visit.per_10000_km, visit.lo, visit.hi) {
             (Some(rate), Some(lo), Some(hi)) => Some(VisitRate {
                 per_10000_km: fixed(round(rate))?,
-                lo: fixed(round(lo))?,
-                hi: fixed(round(hi))?,
+                lo: fixed(down(lo))?,
+                hi: fixed(up(hi))?,
             }),
             _ => None,
         };
@@ -286,12 +368,14 @@ fn trend(
 
 /// The reasons, heaviest first, those that hardly count as one.
 fn reasons(figures: &Figures<'_>, assessment: &Assessment) -> Vec<ReasonSaid> {
-    let percent = |share: f64| (share * 100.0).round().clamp(0.0, 100.0) as u8;
-    wear::told(assessment)
-        .into_iter()
-        .map(|reason| ReasonSaid {
+    let told = wear::told(assessment);
+    // The shares that are shown add up.
+    let shares: Vec<f64> = told.iter().map(|reason| reason.share).collect();
+    told.into_iter()
+        .zip(percents(&shares))
+        .map(|(reason, percent)| ReasonSaid {
             said: figures.said(reason.words, ids(&reason.sources)),
-            percent: percent(reason.share),
+            percent: u8::try_from(percent).unwrap_or(100),
         })
         .collect()
 }

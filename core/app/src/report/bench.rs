@@ -1,8 +1,9 @@
 //! Electrical parts in the report.
 
-use swarfbook_job::fact::{ComponentKind, Quantity};
+use swarfbook_job::fact::{ComponentKind, Fact as Line, Quantity};
+use swarfbook_job::id::EntryId;
 use swarfbook_report::content::{ComponentSaid, Plot, ReadingSaid, Verdict};
-use swarfbook_words::term;
+use swarfbook_words::{say, term};
 
 use super::figures::{Figures, fixed};
 use crate::assess::reading::spec_words;
@@ -28,7 +29,7 @@ pub(super) fn components(figures: &Figures<'_>) -> Result<Vec<ComponentSaid>, Pr
                         };
                         figures.said(
                             format!("{}{source}", spec_words(spec)),
-                            spec_line(figures, component),
+                            spec_line(figures, component, spec.quantity),
                         )
                     })
                     .collect(),
@@ -40,8 +41,12 @@ pub(super) fn components(figures: &Figures<'_>) -> Result<Vec<ComponentSaid>, Pr
                 siblings: component
                     .sibling_words
                     .clone()
-                    .map(|words| figures.said(words, [component.entry])),
+                    .map(|words| figures.said(words, like_readings(figures, component))),
                 replaced: component.replaced,
+                from: {
+                    figures.name(component.entry);
+                    vec![component.entry]
+                },
                 kind: component.kind_words.clone(),
                 name: component.name.clone(),
             })
@@ -49,19 +54,33 @@ pub(super) fn components(figures: &Figures<'_>) -> Result<Vec<ComponentSaid>, Pr
         .collect()
 }
 
-/// The last line that entered limits for the part.
+/// The last line that entered these limits of the part.
 fn spec_line(
     figures: &Figures<'_>,
     component: &ComponentView,
-) -> Option<swarfbook_job::id::EntryId> {
+    quantity: Quantity,
+) -> Option<EntryId> {
     figures
         .live()
         .filter(|line| {
-            matches!(&line.fact, Some(swarfbook_job::fact::Fact::SpecEntered { component: of, .. })
-                if *of == component.entry)
+            matches!(&line.fact, Some(Line::SpecEntered { component: of, spec })
+                if *of == component.entry && spec.quantity == quantity)
         })
         .last()
         .map(|line| line.stamp.entry)
+}
+
+/// The last resistance of each part of the same number: what is compared.
+fn like_readings(figures: &Figures<'_>, component: &ComponentView) -> Vec<EntryId> {
+    let number = component.part_number.trim();
+    let all = figures.assessed.components.iter();
+    all.filter(|other| other.part_number.trim() == number)
+        .filter_map(|other| {
+            let mut readings = other.readings.iter().rev();
+            readings.find(|reading| reading.quantity == Quantity::Resistance)
+        })
+        .map(|reading| reading.entry)
+        .collect()
 }
 
 /// What the part does, for who knows nothing of gearboxes.
@@ -111,11 +130,15 @@ fn said(
             ReadingVerdict::TakeAgain => Verdict::TakeAgain,
             ReadingVerdict::NoSpec => Verdict::NoSpec,
         },
-        verdict_words: reading
-            .steps
-            .last()
-            .unwrap_or(&reading.verdict_words)
-            .clone(),
+        verdict_words: match reading.verdict {
+            // What is still to be done about it is the technician's.
+            ReadingVerdict::TakeAgain => say!("This reading was not steady and gives no verdict."),
+            _ => reading
+                .steps
+                .last()
+                .unwrap_or(&reading.verdict_words)
+                .clone(),
+        },
         plot: plot(component, reading)?,
         steps: reading
             .steps

@@ -50,14 +50,24 @@ fn catch_up(shelves: &Shelves, photo: Sha256Hex) {
     }
 }
 
-/// The copy of a photo with its size; `None` for one that is still on another
-/// device, or that can't be read.
-pub(super) fn of(store: &Store, photo: Sha256Hex) -> Option<(Vec<u8>, [u32; 2])> {
+/// Why there is no copy of a photo.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Missing {
+    /// Its file is still on another device.
+    Away,
+    /// Its file can't be read as a picture.
+    Damaged,
+}
+
+/// The copy of a photo with its size.
+pub(super) fn of(store: &Store, photo: Sha256Hex) -> Result<(Vec<u8>, [u32; 2]), Missing> {
     if !store.has_photo(photo) {
-        return None;
+        return Err(Missing::Away);
     }
     let shelves = store.shelves();
-    kept(&shelves, photo).or_else(|| made(&shelves, photo))
+    kept(&shelves, photo)
+        .or_else(|| made(&shelves, photo))
+        .ok_or(Missing::Damaged)
 }
 
 /// Copies do not travel: those of photos from other devices are made here.

@@ -48,14 +48,24 @@ impl<'a> Figures<'a> {
         Said::new(words, from)
     }
 
+    /// Puts a line among the sources that no sentence names.
+    pub fn name(&self, line: EntryId) {
+        if self.counts(line) {
+            self.named.borrow_mut().insert(line);
+        }
+    }
+
     /// Lines that figures rest on so far.
     pub fn named(&self) -> BTreeSet<EntryId> {
         self.named.borrow().clone()
     }
 
-    /// Lines that count, in order.
+    /// Lines that count and are not private, in order.
     pub fn live(&self) -> impl Iterator<Item = &'a LineState> {
-        self.state.lines.iter().filter(|l| l.retracted_by.is_none())
+        self.state
+            .lines
+            .iter()
+            .filter(|l| l.retracted_by.is_none() && !private(l))
     }
 
     fn counts(&self, id: EntryId) -> bool {
@@ -90,6 +100,11 @@ impl<'a> Figures<'a> {
     }
 }
 
+/// A note that the technician keeps out of the report.
+pub(super) fn private(line: &LineState) -> bool {
+    matches!(&line.fact, Some(Fact::Noted { private: true, .. }))
+}
+
 /// The kind of a fact, as the log names it.
 fn kind_of(fact: &Fact) -> String {
     serde_json::to_value(fact)
@@ -101,10 +116,4 @@ fn kind_of(fact: &Fact) -> String {
 /// A number of the report.
 pub(super) fn fixed(value: f64) -> Result<Fixed, Problem> {
     Fixed::new(value).map_err(unmade)
-}
-
-/// A number of the report with no more decimals than mean something.
-pub(super) fn rounded(value: f64, decimals: i32) -> Result<Fixed, Problem> {
-    let scale = 10_f64.powi(decimals);
-    fixed((value * scale).round() / scale)
 }

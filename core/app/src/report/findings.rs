@@ -1,41 +1,68 @@
 //! Codes, the fluid, and what proves the work.
 
+use swarfbook_job::census::FluidColour;
 use swarfbook_job::fact::{CodeState, Fact as Line, Moment};
-use swarfbook_job::procedure::Evidence;
-use swarfbook_report::content::{CodeSaid, CodesSaid, Fact, FluidSaid, Swatch};
-use swarfbook_words::{fixed, say, term, within};
+use swarfbook_job::fold::LineState;
+use swarfbook_job::id::EntryId;
+use swarfbook_measure::code::{Answer as CodeAnswer, Explanation};
+use swarfbook_measure::fluid::{Colour, fits_better};
+use swarfbook_report::content::{CodeSaid, CodesSaid, Fact, FluidSaid, Said, Swatch};
+use swarfbook_words::{fixed, say, term};
 
 use super::figures::Figures;
+use super::noted::answers;
 use crate::assess::{explain, fluid as balance};
+use crate::present;
+use crate::view::ComponentView;
 
 pub(super) fn codes(figures: &Figures<'_>) -> CodesSaid {
     CodesSaid {
         before: read(figures, Moment::Before),
         after: read(figures, Moment::After),
-        explained: explain::explains(&figures.assessed.explanations)
-            .into_iter()
-            .map(|e| {
-                let from = figures
-                    .state
-                    .codes
-                    .get(&Moment::Before)
-                    .map(|c| c.stamp.entry);
-                figures.said(
-                    say!(
-                        "{}: what was found {}. {}",
-                        e.code,
-                        e.verdict_words,
-                        e.reason
-                    ),
-                    from,
-                )
-            })
+        explained: figures
+            .assessed
+            .explanations
+            .iter()
+            .map(|explanation| explained(figures, explanation))
             .chain(explain::changes(figures.state).into_iter().map(|words| {
                 let read = figures.state.codes.values().map(|c| c.stamp.entry);
                 figures.said(words, read)
             }))
             .collect(),
     }
+}
+
+/// What was found beside one code, as a customer reads it: what is still to be looked up
+/// or measured is the technician's to know.
+fn explained(figures: &Figures<'_>, explanation: &Explanation) -> Said {
+    let code = explanation.code;
+    let parts: Vec<&ComponentView> = figures
+        .assessed
+        .components
+        .iter()
+        .filter(|component| explanation.by.contains(&component.name))
+        .collect();
+    let words = match explanation.answer {
+        CodeAnswer::Explains => say!(
+            "{}: explained by {}, which was out of spec.",
+            code,
+            explanation.by.join(", ")
+        ),
+        CodeAnswer::DoesNotExplain => say!(
+            "{}: not explained by the parts that were measured. The cause can lie in wiring, plugs, the control unit or the oil's ways.",
+            code
+        ),
+        CodeAnswer::CantTell => say!("{}: what was measured does not show its cause.", code),
+    };
+    let read = figures.state.codes.get(&Moment::Before);
+    let readings = parts
+        .iter()
+        .filter_map(|part| part.readings.last())
+        .map(|reading| reading.entry);
+    figures.said(
+        words,
+        read.map(|c| c.stamp.entry).into_iter().chain(readings),
+    )
 }
 
 fn read(figures: &Figures<'_>, moment: Moment) -> Option<Vec<CodeSaid>> {
@@ -51,13 +78,10 @@ fn read(figures: &Figures<'_>, moment: Moment) -> Option<Vec<CodeSaid>> {
                 CodeSaid {
                     code: seen.code.clone(),
                     said: figures.said(
-                        seen.status
-                            .map_or_else(Vec::new, explain::status_words)
-                            .into_iter()
-                            .fold(
-                                format!("{held}; {}", explain::code_words(&seen.code)),
-                                |words, more| format!("{words}. {}", more.trim_end_matches('.')),
-                            ),
+                        match explain::system_words(&seen.code) {
+                            Some(system) => format!("{held}; {system}"),
+                            None => held.to_owned(),
+                        },
                         [read.stamp.entry],
                     ),
                 }
@@ -71,32 +95,101 @@ fn of_fluid(topic: &str) -> bool {
     topic.starts_with("fluid_") || topic.starts_with("level_")
 }
 
+/// Photos that show the fluid's colour, with the line that says which.
+fn films<'a>(figures: &'a Figures<'_>) -> impl Iterator<Item = (FluidColour, EntryId)> + 'a {
+    figures.state.photos.iter().filter_map(|photo| {
+        let film = photo.census.as_ref()?.fluid?;
+        Some((film, photo.census_stamp.as_ref()?.entry))
+    })
+}
+
 pub(super) fn fluid(figures: &Figures<'_>) -> FluidSaid {
     let mut facts = answers(figures, of_fluid);
-    for state in &figures.state.photos {
-        if let Some(words) = crate::present::photo_census(figures.state, state).fluid_words {
-            facts.push(Fact {
-                label: say!("Colour as measured"),
-                said: figures.said(words, [state.stamp.entry]),
-            });
-        }
+    for (film, census) in films(figures) {
+        facts.push(Fact {
+            label: say!("Colour as measured"),
+            said: figures.said(present::fluid_words(&film), [census]),
+        });
     }
-    let lines: Vec<_> = figures
-        .live()
-        .filter(|line| matches!(&line.fact, Some(Line::Measured { measured }) if of_fluid(&measured.topic)))
-        .map(|line| line.stamp.entry)
-        .collect();
-    facts.extend(
-        balance::words(figures.state, figures.loaded.units)
-            .into_iter()
-            .map(|words| Fact {
-                label: say!("What that means"),
-                said: figures.said(words, lines.clone()),
-            }),
-    );
+    facts.extend(colours_disagree(figures));
+    let balance = balance::balance_words(figures.state, figures.loaded.units);
+    let poured = lines_of(figures, &["fluid_out_l", "fluid_in_l", "fluid_out_c"]);
+    facts.extend(balance.into_iter().map(|words| Fact {
+        label: say!("What that means"),
+        said: figures.said(words, poured.clone()),
+    }));
+    facts.extend(level(figures));
     FluidSaid {
         facts,
         swatches: swatches(figures),
+    }
+}
+
+/// The lines that answer or measure these topics.
+fn lines_of(figures: &Figures<'_>, topics: &[&str]) -> Vec<EntryId> {
+    let told = |line: &&LineState| match &line.fact {
+        Some(Line::Measured { measured }) => topics.contains(&measured.topic.as_str()),
+        Some(Line::Observed { observed }) => topics.contains(&observed.topic.as_str()),
+        _ => false,
+    };
+    let lines = figures.live().filter(told);
+    lines.map(|line| line.stamp.entry).collect()
+}
+
+/// How the level was left; what is still to be done about it is the technician's, not
+/// the customer's.
+fn level(figures: &Figures<'_>) -> Option<Fact> {
+    let from = lines_of(figures, &["level_c", balance::LEVEL_SEEN]);
+    if from.is_empty() {
+        return None;
+    }
+    let words = if balance::level_set(figures.state) {
+        say!("The level is right: a thin steady trickle, within the maker's temperatures.")
+    } else {
+        say!("That does not show that the level is right.")
+    };
+    Some(Fact {
+        label: say!("The oil's level"),
+        said: figures.said(words, from),
+    })
+}
+
+/// Where the colour that was noted and one that was measured do not go together.
+fn colours_disagree(figures: &Figures<'_>) -> Vec<Fact> {
+    let Some(noted) = figures.state.answer("fluid_colour") else {
+        return Vec::new();
+    };
+    let colour = match noted.choice.as_str() {
+        "red" => Colour::Red,
+        "amber" => Colour::Amber,
+        "brown" => Colour::Brown,
+        "black" => Colour::Black,
+        _ => return Vec::new(),
+    };
+    films(figures)
+        .filter_map(|(film, census)| {
+            let other = fits_better(colour, film.lab, film.u_de)?;
+            Some(Fact {
+                label: say!("The two do not agree"),
+                said: figures.said(
+                    say!(
+                        "The technician noted {}; what the photo measured is nearer to {}.",
+                        colour_words(colour),
+                        colour_words(other)
+                    ),
+                    [noted.stamp.entry, census],
+                ),
+            })
+        })
+        .collect()
+}
+
+fn colour_words(colour: Colour) -> &'static str {
+    match colour {
+        Colour::Red => term!("red"),
+        Colour::Amber => term!("amber"),
+        Colour::Brown => term!("brown"),
+        Colour::Black => term!("black"),
     }
 }
 
@@ -105,14 +198,11 @@ const FRESH: [u8; 3] = [190, 42, 48];
 
 /// The colour as measured, beside fresh fluid.
 fn swatches(figures: &Figures<'_>) -> Vec<Swatch> {
-    let mut swatches: Vec<Swatch> = figures
-        .state
-        .photos
-        .iter()
-        .filter_map(|photo| {
-            let lab = photo.census.as_ref()?.fluid.as_ref()?.lab;
+    let mut swatches: Vec<Swatch> = films(figures)
+        .map(|(film, census)| {
+            let lab = film.lab;
             let [l, a, b] = lab;
-            Some(Swatch {
+            Swatch {
                 label: term!("Yours:").to_owned(),
                 rgb: Swatch::rgb_of_lab(lab),
                 said: figures.said(
@@ -122,9 +212,9 @@ fn swatches(figures: &Figures<'_>) -> Vec<Swatch> {
                         fixed(a, 0),
                         fixed(b, 0)
                     ),
-                    [photo.stamp.entry],
+                    [census],
                 ),
-            })
+            }
         })
         .collect();
     if !swatches.is_empty() {
@@ -142,35 +232,4 @@ pub(super) fn proof(figures: &Figures<'_>) -> Vec<Fact> {
     answers(figures, |topic| {
         topic == "leak" || topic.starts_with("road_test")
     })
-}
-
-/// Observations and numbers of the topics asked for, in the order of writing.
-fn answers(figures: &Figures<'_>, wanted: impl Fn(&str) -> bool) -> Vec<Fact> {
-    figures
-        .live()
-        .filter_map(|line| {
-            let (step, topic) = match line.fact.as_ref()? {
-                Line::Observed { observed } => (&observed.step, &observed.topic),
-                Line::Measured { measured } => (&measured.step, &measured.topic),
-                _ => return None,
-            };
-            if !wanted(topic) {
-                return None;
-            }
-            let (_, at) = figures.procedure.step(step)?;
-            let label = match &figures.procedure.topic(step, topic)?.evidence {
-                Evidence::Observe { label, .. } | Evidence::Measure { label, .. } => label.clone(),
-                _ => return None,
-            };
-            let words = crate::present::line_words(figures.loaded, line);
-            let value = words
-                .strip_prefix(&format!("{label}: "))
-                .unwrap_or(&words)
-                .to_owned();
-            Some(Fact {
-                label: format!("{} – {}", at.title, within(&label)),
-                said: figures.said(value, [line.stamp.entry]),
-            })
-        })
-        .collect()
 }

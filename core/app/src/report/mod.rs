@@ -6,7 +6,10 @@ pub(crate) mod copies;
 mod figures;
 mod findings;
 mod leave_out;
+mod noted;
 mod photos;
+mod pieces;
+mod plain;
 mod sources;
 mod work;
 
@@ -14,15 +17,19 @@ use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
 
 use chrono::{DateTime, FixedOffset};
+use swarfbook_job::fact::LeaveOut;
 use swarfbook_job::fold::JobState;
+use swarfbook_job::id::CustomerId;
 use swarfbook_job::procedure::Evidence;
 use swarfbook_report::Content;
-use swarfbook_report::content::{CarSaid, ComplaintSaid, Fact, LogHead, Made, Photos, Shop};
+use swarfbook_report::content::{
+    CarSaid, ComplaintSaid, Fact, LogCount, LogHead, Made, Photos, Shop,
+};
 use swarfbook_report::words::Words;
 use swarfbook_store::Store;
 use swarfbook_words::{Language, say, term};
 
-use crate::present::distance_words;
+use crate::present::{self, distance_words};
 use crate::problem::{Problem, ProblemKind};
 use crate::serve::Loaded;
 use figures::Figures;
@@ -36,6 +43,10 @@ pub(crate) struct Making<'a> {
     pub shop: String,
     pub now: DateTime<FixedOffset>,
     pub language: Language,
+    /// What the copy does without.
+    pub leave_out: LeaveOut,
+    /// The same in sentences.
+    pub left_out: Vec<String>,
 }
 
 /// All that the report says, and the copies of the photos that it shows.
@@ -50,8 +61,9 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
     let shown = photos::photos(&figures, making.store, demo)?;
     let verdict = answer::verdict(&figures, &words)?;
     let mut photo_limits = words.photo_limits();
-    photo_limits.extend(photos::limits(state));
     photo_limits.extend(shown.missing);
+    let pieces = pieces::pieces(&figures)?;
+    let open = work::open(&figures);
     let mut content = Content {
         form: swarfbook_report::content::FORM,
         lang: making.language.tag().to_owned(),
@@ -62,49 +74,83 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
             lines: Vec::new(),
         },
         technicians: people(state),
-        customer: customer(making.store, state)?,
+        customer: customer(making)?,
         car: car(&figures),
         complaint: state.complaint.as_ref().map(|complaint| ComplaintSaid {
             said: figures.said(complaint.words.clone(), figures.lines_of("complaint_noted")),
-            when: when(&figures, &complaint.when),
+            when: offered(&figures, &complaint.when, Shows::When),
+            symptoms: offered(&figures, &complaint.symptoms, Shows::Symptoms),
         }),
         go_ahead: figures.go_ahead(),
         answer: verdict.answer,
         deciding: photos::deciding(state, verdict.heaviest_photo, &shown.photos),
         pairs: photos::pairs(&figures, &shown.photos),
         photos: shown.photos,
-        sizes: photos::sizes(state)?,
+        sizes: pieces.sizes,
+        kinds: pieces.kinds,
+        unsized_pieces: pieces.unsized_pieces,
         wear: verdict.wear,
         findings: verdict.findings,
         components: bench::components(&figures)?,
         codes: findings::codes(&figures),
         fluid: findings::fluid(&figures),
         done: work::done(&figures),
-        replaced: work::replaced(&figures),
+        replaced: work::parts_replaced(&figures),
         tightened: work::tightened(&figures),
         proof: findings::proof(&figures),
         parts_off: work::parts_off(&figures),
         decision: verdict.decision,
         advice: verdict.advice,
-        not_done: work::not_done(&figures),
+        customer_answers: customer_answers(making, &figures)?,
+        noted: Vec::new(),
+        begun: open.begun,
+        not_done: open.not_done,
+        log: LogCount::default(),
         photo_limits,
         cautions: words.cautions(),
         method: words.method(),
         sources: BTreeMap::new(),
-        left_out: Vec::new(),
+        left_out: making.left_out.clone(),
     };
+    // Last, since each tells what the others did not.
+    content.noted = noted::noted(&figures);
+    content.log = sources::log_count(&figures);
     content.sources = sources::sources(&figures);
     Ok((content, shown.copies))
 }
 
-/// When the complaint shows, as the procedure says it.
-fn when(figures: &Figures<'_>, chosen: &[String]) -> Vec<String> {
+/// What the customer answered to each thing that was advised.
+fn customer_answers(making: &Making<'_>, figures: &Figures<'_>) -> Result<Vec<Fact>, Problem> {
+    let answers = figures.state.answers.iter();
+    answers
+        .map(|at| {
+            let by = name_of(making, at.answer.by)?.unwrap_or_else(|| say!("the customer"));
+            let words = present::answer_words(&at.answer);
+            Ok(Fact {
+                label: at.answer.item.clone(),
+                said: figures.said(format!("{by}: {words}"), [at.stamp.entry]),
+            })
+        })
+        .collect()
+}
+
+/// Which of the complaint's answers.
+enum Shows {
+    When,
+    Symptoms,
+}
+
+/// Answers to the complaint's questions, as the procedure says them.
+fn offered(figures: &Figures<'_>, chosen: &[String], of: Shows) -> Vec<String> {
     let offered = figures
         .procedure
         .steps()
         .flat_map(|(_, step)| &step.evidence)
         .find_map(|want| match &want.evidence {
-            Evidence::Complaint { when, .. } => Some(when.as_slice()),
+            Evidence::Complaint { when, symptoms } => Some(match of {
+                Shows::When => when.as_slice(),
+                Shows::Symptoms => symptoms.as_slice(),
+            }),
             _ => None,
         })
         .unwrap_or_default();
@@ -147,14 +193,25 @@ fn people(state: &JobState) -> Vec<String> {
     names
 }
 
-fn customer(store: &Store, state: &JobState) -> Result<Option<String>, Problem> {
-    let Some(id) = state.customer else {
+/// Whose car it is; a name that is left out is said to be.
+fn customer(making: &Making<'_>) -> Result<Option<String>, Problem> {
+    let Some(id) = making.loaded.state.customer else {
         return Ok(None);
     };
-    Ok(store
-        .customer(id)?
-        .filter(|c| !c.erased && !c.name.is_empty())
-        .map(|c| c.name))
+    name_of(making, id)
+}
+
+/// The name of a customer as this copy gives it; `None` when there is none or it was erased.
+fn name_of(making: &Making<'_>, id: CustomerId) -> Result<Option<String>, Problem> {
+    let known = making.store.customer(id)?;
+    let name = known.filter(|c| !c.erased && !c.name.is_empty());
+    Ok(name.map(|customer| {
+        if making.leave_out.customer {
+            leave_out::no_name().to_owned()
+        } else {
+            customer.name
+        }
+    }))
 }
 
 fn car(figures: &Figures<'_>) -> CarSaid {

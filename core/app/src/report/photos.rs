@@ -3,16 +3,16 @@
 use swarfbook_job::census::{DebrisClass, ScaleFrom};
 use swarfbook_job::fact::PhotoSubject;
 use swarfbook_job::fold::{JobState, PhotoState};
-use swarfbook_job::garwood::garwood;
 use swarfbook_job::id::{EntryId, Sha256Hex};
 use swarfbook_report::content::{
-    ClassPieces, Outline, Pair, PhotoSaid, Photos, PieceCount, Said, SizeBar, SizeMm,
+    Fixed, Outline, Pair, PairRow, PhotoSaid, Photos, PieceCount, Said, SizeMm,
 };
 use swarfbook_store::Store;
-use swarfbook_words::{fixed, say, term};
+use swarfbook_words::{say, term};
 
-use super::copies;
-use super::figures::{Figures, rounded};
+use super::copies::{self, Missing};
+use super::figures::{Figures, fixed};
+use super::plain;
 use crate::assess::corrected::Piece;
 use crate::assess::patch;
 use crate::present;
@@ -31,26 +31,30 @@ pub(super) struct Shown {
 
 pub(super) fn photos(figures: &Figures<'_>, store: &Store, demo: bool) -> Result<Shown, Problem> {
     let all = &figures.state.photos;
-    let mut absent = 0;
+    let mut missing = Vec::new();
     let mut shown = Vec::new();
     let mut copies = Photos::new();
     for state in all.iter().take(MAX_PHOTOS) {
-        let Some((bytes, size_px)) = copies::of(store, state.photo) else {
-            absent += 1;
-            continue;
+        let mut limits = limits(state);
+        let (copy, copy_px) = match copies::of(store, state.photo) {
+            Ok((bytes, size_px)) => {
+                let copy = Sha256Hex::of(&bytes);
+                copies.insert(copy, bytes);
+                (Some(copy), Some(size_px))
+            }
+            Err(why) => {
+                limits.push(why.words());
+                missing.push(missing_words(figures, state, &why.words()));
+                (None, None)
+            }
         };
         let pieces = counted(figures.state, state);
-        let copy = Sha256Hex::of(&bytes);
-        copies.insert(copy, bytes);
-        let size_px = state
-            .census
-            .as_ref()
-            .and_then(|c| c.size_px)
-            .unwrap_or(size_px);
+        let size_px = state.census.as_ref().and_then(|c| c.size_px).or(copy_px);
+        let size_px = size_px.unwrap_or([1, 1]);
         shown.push(PhotoSaid {
             entry: state.stamp.entry,
             photo: state.photo,
-            copy: Some(copy),
+            copy,
             size_px,
             title: title(state.subject),
             alt: alt(figures.state, state),
@@ -58,39 +62,45 @@ pub(super) fn photos(figures: &Figures<'_>, store: &Store, demo: bool) -> Result
             said: said(figures, state),
             counts: piece_counts(&pieces)?,
             outlines: outlines(&pieces, sized(state), size_px)?,
-            limits: state
-                .census
-                .as_ref()
-                .map(present::limits)
-                .unwrap_or_default(),
+            limits,
         });
     }
+    missing.extend(all.iter().skip(MAX_PHOTOS).map(|state| {
+        missing_words(
+            figures,
+            state,
+            &say!("The shop keeps it; the file would become too large to send."),
+        )
+    }));
     Ok(Shown {
         photos: shown,
         copies,
-        missing: missing(absent, all.len().saturating_sub(MAX_PHOTOS)),
+        missing,
     })
 }
 
-fn missing(absent: usize, over: usize) -> Vec<String> {
-    let photos = |n| {
-        let n = u32::try_from(n).unwrap_or(u32::MAX);
-        present::count_words(n, term!("photo"), term!("photos"))
-    };
-    let mut missing = Vec::new();
-    if absent > 0 {
-        missing.push(say!(
-            "Not in this report: {} that did not reach the device that made it.",
-            photos(absent)
-        ));
+/// Names a photo that this file does not show.
+fn missing_words(figures: &Figures<'_>, state: &PhotoState, why: &str) -> String {
+    figures.name(state.stamp.entry);
+    say!(
+        "Not in this file: the photo of {} of {}. {}",
+        present::subject_words(state.subject),
+        present::moment_words(state.stamp.wall),
+        why
+    )
+}
+
+impl Missing {
+    fn words(self) -> String {
+        match self {
+            Missing::Away => {
+                say!("This photo has not reached the device that made the report.")
+            }
+            Missing::Damaged => {
+                say!("This photo's file is damaged on the device that made the report.")
+            }
+        }
     }
-    if over > 0 {
-        missing.push(say!(
-            "Not in this report: {} more, which the shop keeps.",
-            photos(over)
-        ));
-    }
-    missing
 }
 
 fn title(subject: PhotoSubject) -> String {
@@ -121,24 +131,30 @@ fn alt(job: &JobState, state: &PhotoState) -> String {
 }
 
 fn said(figures: &Figures<'_>, state: &PhotoState) -> Vec<Said> {
-    let from = [
-        Some(state.stamp.entry),
-        state.census_stamp.as_ref().map(|s| s.entry),
-        state.confirmed.as_ref().map(|s| s.entry),
-    ];
+    let taken = state.stamp.entry;
     let Some(summary) = present::summary(figures.state, state) else {
         return vec![figures.said(
             say!("Taken of {}.", present::subject_words(state.subject)),
-            [state.stamp.entry],
+            [taken],
         )];
     };
+    // The line that says it is the census; a confirmation says that it holds.
+    let census = state.census_stamp.as_ref().map(|s| s.entry);
+    let confirmed = state.confirmed.as_ref().map(|s| s.entry);
+    let from = census
+        .into_iter()
+        .chain(state.corrections.iter().map(|c| c.stamp.entry))
+        .chain(confirmed)
+        .chain(state.link.iter().map(|l| l.stamp.entry));
+    if summary.problem.is_some() {
+        return vec![figures.said(say!("The pieces in this photo could not be counted."), from)];
+    }
     let stands = if summary.confirmed {
         say!("Counted by the tool, confirmed by the technician")
     } else {
         say!("Counted by the tool, not confirmed by the technician")
     };
-    let corrected = state.corrections.len();
-    let corrected = match corrected {
+    let corrected = match state.corrections.len() {
         0 => String::new(),
         n => format!(
             " ({})",
@@ -149,20 +165,33 @@ fn said(figures: &Figures<'_>, state: &PhotoState) -> Vec<Said> {
             )
         ),
     };
-    let from = from
-        .into_iter()
-        .flatten()
-        .chain(state.corrections.iter().map(|c| c.stamp.entry));
-    vec![figures.said(format!("{stands}{corrected}: {}.", summary.words), from)]
+    vec![figures.said(
+        plain::sentence(&format!("{stands}{corrected}: {}", summary.words)),
+        from,
+    )]
 }
 
-fn counted(job: &JobState, state: &PhotoState) -> Vec<Piece> {
+/// What this photo can't show.
+fn limits(state: &PhotoState) -> Vec<String> {
+    let Some(census) = &state.census else {
+        return Vec::new();
+    };
+    if census.problem.is_some() {
+        return Vec::new();
+    }
+    let unseen = present::unseen_words(census);
+    let scale = (!sized(state) && !census.particles.is_empty())
+        .then(|| say!("This photo has no scale, so that its pieces have no sizes."));
+    unseen.into_iter().chain(scale).collect()
+}
+
+pub(super) fn counted(job: &JobState, state: &PhotoState) -> Vec<Piece> {
     let mut pieces = patch::pieces(job, state);
     pieces.retain(|p| !p.not_debris);
     pieces
 }
 
-fn sized(state: &PhotoState) -> bool {
+pub(super) fn sized(state: &PhotoState) -> bool {
     state
         .census
         .as_ref()
@@ -171,39 +200,38 @@ fn sized(state: &PhotoState) -> bool {
 }
 
 fn piece_counts(pieces: &[Piece]) -> Result<Vec<PieceCount>, Problem> {
-    present::counts(pieces.iter().map(|p| p.class))
+    let counts = present::counts(pieces.iter().map(|p| p.class));
+    let (lint, debris): (Vec<_>, Vec<_>) = counts
         .into_iter()
+        .partition(|count| count.class == DebrisClass::Lint);
+    debris
+        .into_iter()
+        .chain(lint)
         .map(|count| {
             Ok(PieceCount {
                 class: count.class,
                 n: count.n,
-                lo: rounded(count.lo, 1)?,
-                hi: rounded(count.hi, 1)?,
+                lo: fixed(count.lo)?,
+                hi: fixed(count.hi)?,
             })
         })
         .collect()
+}
+
+/// The longest side of a piece.
+pub(super) fn size(piece: &Piece) -> Result<SizeMm, Problem> {
+    let [mm, lo, hi] = present::length_mm(&piece.machine);
+    let [mm, lo, hi]: [Fixed; 3] = [fixed(mm)?, fixed(lo)?, fixed(hi)?];
+    Ok(SizeMm { mm, lo, hi })
 }
 
 fn outlines(pieces: &[Piece], sized: bool, size_px: [u32; 2]) -> Result<Vec<Outline>, Problem> {
     pieces
         .iter()
         .map(|piece| {
-            let machine = &piece.machine;
-            let size = if sized {
-                Some(SizeMm {
-                    mm: rounded(machine.feret_max_mm, 2)?,
-                    lo: rounded(machine.feret_max_lo, 2)?,
-                    hi: rounded(machine.feret_max_hi, 2)?,
-                })
-            } else {
-                None
-            };
-            Ok(Outline::from_px(
-                piece.class,
-                size,
-                &machine.outline_px,
-                size_px,
-            ))
+            let size = sized.then(|| size(piece)).transpose()?;
+            let outline = &piece.machine.outline_px;
+            Ok(Outline::from_px(piece.class, size, outline, size_px))
         })
         .collect()
 }
@@ -215,14 +243,19 @@ pub(super) fn pairs(figures: &Figures<'_>, shown: &[PhotoSaid]) -> Vec<Pair> {
         let Some(before) = figures.state.before_magnet(after) else {
             continue;
         };
-        let from = [before, after].map(|photo| photo.stamp.entry);
-        if !from.iter().all(|photo| shows(shown, *photo)) {
+        let both = [before, after].map(|photo| photo.stamp.entry);
+        if !both.iter().all(|photo| shows(shown, *photo)) {
             continue;
         }
+        let counts = [before, after].map(|photo| photo.census_stamp.as_ref().map(|s| s.entry));
         pairs.push(Pair {
             before: before.stamp.entry,
             after: after.stamp.entry,
-            said: figures.said(pair_words(figures.state, before, after), from),
+            said: figures.said(
+                pair_words(figures.state, before, after),
+                counts.into_iter().flatten(),
+            ),
+            rows: pair_rows(figures.state, before),
         });
     }
     pairs
@@ -244,49 +277,51 @@ fn pair_words(job: &JobState, before: &PhotoState, after: &PhotoState) -> String
         count(after)
     );
     match patch::magnet_pair(job, before) {
-        Some(Ok(pair)) => format!("{counted} {}", patch::magnet_words(&pair)),
-        Some(Err(_)) | None => counted,
+        Some(Ok(pair)) => format!("{counted} {}", patch::ferrous_words(&pair)),
+        Some(Err(_)) => format!(
+            "{counted} {}",
+            say!("Piece by piece the two photos can't be held against each other.")
+        ),
+        None => counted,
     }
 }
 
-/// Sizes of what was counted once: the patches, or the pan where there is no
-/// patch, and what stands in the magnets.
-pub(super) fn sizes(state: &JobState) -> Result<Vec<SizeBar>, Problem> {
-    let patch = |p: &PhotoState| p.subject == PhotoSubject::Patch && sized(p);
-    let ground = if state.photos.iter().any(patch) {
-        PhotoSubject::Patch
-    } else {
-        PhotoSubject::Pan
+/// From here on a piece is a find of its own.
+const LARGE_MM: f64 = 2.0;
+
+fn pair_rows(job: &JobState, before: &PhotoState) -> Vec<PairRow> {
+    if !matches!(patch::magnet_pair(job, before), Some(Ok(_))) {
+        return Vec::new();
+    }
+    let pieces = counted(job, before);
+    let row = |label: String, wanted: &dyn Fn(&Piece) -> bool| {
+        let of = |fate: Option<patch::Taken>| {
+            let pieces = pieces.iter().filter(|p| p.class != DebrisClass::Lint);
+            let pieces = pieces.filter(|p| wanted(p) && patch::taken(p) == fate);
+            u32::try_from(pieces.count()).unwrap_or(u32::MAX)
+        };
+        let [went, stayed, untold] = [
+            of(Some(patch::Taken::Went)),
+            of(Some(patch::Taken::Stayed)),
+            of(None),
+        ];
+        PairRow {
+            label,
+            n: went + stayed + untold,
+            went,
+            stayed,
+            untold,
+        }
     };
-    let once = [ground, PhotoSubject::Magnet];
-    let pieces: Vec<Piece> = patch::patches(state)
-        .filter(|patch| once.contains(&patch.photos[0].subject))
-        .flat_map(|patch| patch.pieces)
-        .filter(|(photo, _)| sized(photo))
-        .map(|(_, piece)| piece)
-        .collect();
-    let pieces: Vec<&Piece> = pieces.iter().collect();
-    present::histogram(&pieces)
-        .into_iter()
-        .map(|bar| {
-            let (lo, hi) = garwood(bar.n, 0.90);
-            Ok(SizeBar {
-                size: bar.size,
-                label: bar.label,
-                n: bar.n,
-                lo: rounded(lo, 1)?,
-                hi: rounded(hi, 1)?,
-                by_class: bar
-                    .by_class
-                    .iter()
-                    .map(|c| ClassPieces {
-                        class: c.class,
-                        n: c.n,
-                    })
-                    .collect(),
-            })
-        })
-        .collect()
+    vec![
+        row(say!("Under {} mm", LARGE_MM), &|p| {
+            p.machine.feret_max_mm < LARGE_MM
+        }),
+        row(say!("{} mm and more", LARGE_MM), &|p| {
+            p.machine.feret_max_mm >= LARGE_MM
+        }),
+        row(say!("Together"), &|_| true),
+    ]
 }
 
 /// The photo that shows the most of what decides: the one behind the heaviest
@@ -308,22 +343,6 @@ pub(super) fn deciding(
 }
 
 fn shows(shown: &[PhotoSaid], photo: EntryId) -> bool {
-    shown.iter().any(|p| p.entry == photo)
-}
-
-/// What the photos of this job can't show, each said once.
-pub(super) fn limits(state: &JobState) -> Vec<String> {
-    let mut limits: Vec<String> = Vec::new();
-    let smallest = state
-        .photos
-        .iter()
-        .filter_map(|p| p.census.as_ref()?.smallest_mm)
-        .fold(0.0, f64::max);
-    if smallest > 0.0 {
-        limits.push(say!(
-            "In these photos nothing smaller than {} mm can be told for certain.",
-            fixed(smallest, 1)
-        ));
-    }
-    limits
+    let mut shown = shown.iter();
+    shown.any(|p| p.entry == photo && p.copy.is_some())
 }

@@ -1,15 +1,49 @@
 //! The appendix: the lines that figures rest on, with their raw values.
 
 use std::collections::BTreeMap;
+use swarfbook_words::rounding::up;
 use swarfbook_words::{fixed, say, term};
 
 use swarfbook_job::fact::Fact;
 use swarfbook_job::fold::LineState;
 use swarfbook_job::id::EntryId;
-use swarfbook_report::content::{Raw, Source};
+use swarfbook_report::content::{LogCount, Raw, Source, Untold};
 
-use super::figures::Figures;
+use super::figures::{Figures, private};
+use crate::assess::explain;
 use crate::present;
+
+/// How many lines are told, and what the others are. Made last, when all are named.
+pub(super) fn log_count(figures: &Figures<'_>) -> LogCount {
+    let named = figures.named();
+    let mut count = LogCount::default();
+    let mut untold: BTreeMap<&str, u32> = BTreeMap::new();
+    for line in figures.state.lines.iter().filter(|line| !private(line)) {
+        count.lines += 1;
+        if line.retracted_by.is_some() {
+            count.taken_back += 1;
+        } else if named.contains(&line.stamp.entry) {
+            count.told += 1;
+        } else {
+            *untold.entry(untold_words(line)).or_default() += 1;
+        }
+    }
+    count.untold = untold
+        .into_iter()
+        .map(|(what, n)| Untold {
+            what: what.to_owned(),
+            n,
+        })
+        .collect();
+    count
+}
+
+fn untold_words(line: &LineState) -> &'static str {
+    match &line.fact {
+        Some(fact) => kind_words(fact),
+        None => term!("lines by a newer version of the app"),
+    }
+}
 
 /// The lines that were named, in order of their ids.
 pub(super) fn sources(figures: &Figures<'_>) -> BTreeMap<EntryId, Source> {
@@ -27,6 +61,8 @@ fn source(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Source {
         at: line.stamp.wall,
         by: if machine {
             say!("the tool")
+        } else if matches!(fact, Fact::CustomerAnswered { .. }) {
+            say!("the customer")
         } else {
             present::line_by(line)
         },
@@ -110,6 +146,19 @@ fn raw(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Vec<Raw> {
             ));
             raw
         }
+        Fact::CodesRead { codes, .. } => codes
+            .iter()
+            .map(|seen| {
+                let status = seen.status.map_or_else(Vec::new, explain::status_words);
+                let words = [explain::code_words(&seen.code)];
+                let told: Vec<String> = words.into_iter().chain(status).collect();
+                value(&seen.code, told.join("; "))
+            })
+            .chain([value(
+                term!("line"),
+                present::line_words(figures.loaded, line),
+            )])
+            .collect(),
         Fact::Measured { measured } => vec![value(term!("typed"), measured.typed.clone())],
         Fact::CensusMade { census, .. } => {
             let mut raw = vec![value(term!("pieces"), census.particles.len().to_string())];
@@ -117,16 +166,16 @@ fn raw(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Vec<Raw> {
                 value(
                     term!("scale"),
                     say!(
-                        "{} px/mm, ± {} %",
+                        "{} px/mm, ± {} % (k = 1)",
                         fixed(s.px_per_mm, 2),
-                        fixed(s.u_rel * 100.0, 1)
+                        fixed(up(s.u_rel * 100.0, 1), 1)
                     ),
                 )
             }));
             raw.extend(
                 census
                     .smallest_mm
-                    .map(|mm| value(term!("smallest"), say!("{} mm", fixed(mm, 2)))),
+                    .map(|mm| value(term!("smallest"), say!("{} mm", fixed(up(mm, 2), 2)))),
             );
             raw
         }

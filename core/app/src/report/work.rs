@@ -1,10 +1,14 @@
 //! What was done, what went back, and what was not done.
 
+use swarfbook_job::fact::Fact as Line;
 use swarfbook_job::fold::Mark;
+use swarfbook_job::id::EntryId;
+use swarfbook_job::procedure::{Evidence, Step};
 use swarfbook_report::content::{Done, Fact, NotDone, PartOffSaid, PartReplaced, PartsOff};
 use swarfbook_words::{say, translated};
 
 use super::figures::Figures;
+use super::noted::replaced;
 use crate::present;
 use crate::serve::hand;
 
@@ -22,33 +26,101 @@ pub(super) fn done(figures: &Figures<'_>) -> Vec<Done> {
         .collect()
 }
 
-pub(super) fn not_done(figures: &Figures<'_>) -> Vec<NotDone> {
+/// Steps that are not marked as done: begun ones, and those of which no line tells.
+pub(super) struct Open {
+    pub begun: Vec<NotDone>,
+    pub not_done: Vec<NotDone>,
+}
+
+pub(super) fn open(figures: &Figures<'_>) -> Open {
     let mut ahead = Vec::new();
-    let mut all = Vec::new();
+    let mut open = Open {
+        begun: Vec::new(),
+        not_done: Vec::new(),
+    };
     for (_, step) in figures.steps_before_report() {
+        let touched = touched(figures, step);
         match figures.state.steps.get(&step.id) {
-            None => ahead.push(step.title.as_str()),
+            None if touched.is_empty() => ahead.push(step.title.as_str()),
+            None => open.begun.push(NotDone {
+                what: figures.said(step.title.clone(), touched),
+                reason: say!("begun, not marked as done"),
+            }),
             Some(state) => {
-                if let Mark::Skipped(reason) = &state.mark {
-                    all.push(NotDone {
-                        what: figures.said(step.title.clone(), [state.stamp.entry]),
-                        reason: reason.clone(),
-                    });
+                let Mark::Skipped(reason) = &state.mark else {
+                    continue;
+                };
+                let from = std::iter::once(state.stamp.entry).chain(touched.iter().copied());
+                let left_out = NotDone {
+                    what: figures.said(step.title.clone(), from),
+                    reason: reason.clone(),
+                };
+                if touched.is_empty() {
+                    open.not_done.push(left_out);
+                } else {
+                    open.begun.push(left_out);
                 }
             }
         }
     }
     if !ahead.is_empty() {
         // One line: a job that goes on has many.
-        all.push(NotDone {
+        open.not_done.push(NotDone {
             what: figures.said(ahead.join("; "), []),
             reason: say!("not reached yet"),
         });
     }
-    all
+    open
 }
 
-pub(super) fn replaced(figures: &Figures<'_>) -> Vec<PartReplaced> {
+/// The lines that tell something of a step, beside that it is done or left out.
+fn touched(figures: &Figures<'_>, step: &Step) -> Vec<EntryId> {
+    figures
+        .live()
+        .filter(|line| {
+            let Some(fact) = &line.fact else {
+                return false;
+            };
+            if replaced(figures, line) {
+                return false;
+            }
+            match fact {
+                Line::StepTicked { .. } | Line::StepSettled { .. } | Line::StepSkipped { .. } => {
+                    false
+                }
+                _ => {
+                    let own = present::step_of(figures.state, fact) == Some(step.id.as_str());
+                    let mut wants = step.evidence.iter().filter(|want| !want.optional);
+                    own || wants.any(|want| brought(&want.evidence, fact))
+                }
+            }
+        })
+        .map(|line| line.stamp.entry)
+        .collect()
+}
+
+/// Whether a line that names no step is what a step asks for.
+fn brought(wanted: &Evidence, fact: &Line) -> bool {
+    match (wanted, fact) {
+        (Evidence::Car, Line::CarNoted { .. })
+        | (Evidence::Complaint { .. }, Line::ComplaintNoted { .. })
+        | (Evidence::GoAhead, Line::GoAheadGiven { .. })
+        | (Evidence::Components, Line::ComponentNoted { .. } | Line::SpecEntered { .. })
+        | (Evidence::PartsBack, Line::PartBack { .. } | Line::PartLost { .. })
+        | (
+            Evidence::Census,
+            Line::CensusMade { .. } | Line::CensusConfirmed { .. } | Line::ParticleCorrected { .. },
+        )
+        | (Evidence::Decision, Line::Decided { .. }) => true,
+        (Evidence::Codes { moment }, Line::CodesRead { moment: read, .. }) => moment == read,
+        (Evidence::Readings { quantity }, Line::ReadingTaken { reading, .. }) => {
+            *quantity == reading.quantity
+        }
+        _ => false,
+    }
+}
+
+pub(super) fn parts_replaced(figures: &Figures<'_>) -> Vec<PartReplaced> {
     figures
         .state
         .replaced
@@ -81,6 +153,20 @@ pub(super) fn tightened(figures: &Figures<'_>) -> Vec<Fact> {
         .collect()
 }
 
+/// The line that took a part off, and those that say what became of it.
+fn part_lines(figures: &Figures<'_>, part: EntryId) -> Vec<EntryId> {
+    let of = |fact: &Line| match fact {
+        Line::PartBack { part: of, .. } | Line::PartLost { part: of, .. } => *of == part,
+        _ => false,
+    };
+    let later = figures
+        .live()
+        .filter(|line| line.fact.as_ref().is_some_and(of));
+    std::iter::once(part)
+        .chain(later.map(|line| line.stamp.entry))
+        .collect()
+}
+
 pub(super) fn parts_off(figures: &Figures<'_>) -> PartsOff {
     PartsOff {
         still_off: figures.state.still_off(),
@@ -95,8 +181,8 @@ pub(super) fn parts_off(figures: &Figures<'_>) -> PartsOff {
                 }
                 PartOffSaid {
                     said: figures.said(
-                        present::part_words(&p.part, p.part.count, hand::units(&p.stamp)),
-                        [p.stamp.entry],
+                        present::part_words(&p.part, p.part.count, figures.loaded.units),
+                        part_lines(figures, p.stamp.entry),
                     ),
                     count: p.part.count,
                     off: p.off(),

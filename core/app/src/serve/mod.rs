@@ -82,6 +82,7 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
                 language,
             },
         ),
+        Command::NamedTexts { job, leave_out } => report::named_texts(app, job, leave_out),
         Command::MakeReport {
             job,
             leave_out,

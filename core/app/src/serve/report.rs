@@ -2,7 +2,7 @@
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
-use swarfbook_job::fact::{Fact, ReportForm};
+use swarfbook_job::fact::{Fact, LeaveOut, ReportForm};
 use swarfbook_job::id::{JobId, Sha256Hex};
 use swarfbook_report::content::{Content, Photos};
 use swarfbook_report::seal::{Signer, sign_html, sign_pdf};
@@ -66,6 +66,16 @@ pub(crate) fn pdf(
     Ok(bytes)
 }
 
+/// Texts that hold what a copy is to leave out, told before it is made.
+pub(super) fn named_texts(app: &App, job: JobId, leave_out: LeaveOut) -> Result<Reply, Problem> {
+    let store = app.store();
+    let loaded = super::load(&store, job)?;
+    let hidden = Hidden::of(&store, &loaded.state, leave_out)?;
+    Ok(Reply::NamedTexts {
+        texts: hidden.named(&loaded),
+    })
+}
+
 fn gather(app: &App, job: JobId, copy: CopyAsked) -> Result<(Content, Photos), Problem> {
     let store = app.store();
     // Told in the customer's language from the log on: nothing is translated after.
@@ -74,14 +84,15 @@ fn gather(app: &App, job: JobId, copy: CopyAsked) -> Result<(Content, Photos), P
         let mut loaded = super::load(&store, job)?;
         let hidden = Hidden::of(&store, &loaded.state, copy.leave_out)?;
         hidden.keep_out_of(&store, &mut loaded)?;
-        let (content, photos) = content(&Making {
+        content(&Making {
             store: &store,
             loaded: &loaded,
             shop: device_settings(&store)?.unwrap_or_default().shop,
             now: app.clock().now(),
             language,
-        })?;
-        Ok((hidden.sweep(content)?, photos))
+            leave_out: copy.leave_out,
+            left_out: hidden.sentences(),
+        })
     })
 }
 

@@ -22,4 +22,4 @@ pub use pan::{
     CensusSummary, ClassCount, HistogramBar, LinkOffer, ParticleView, PhotoCensusView, PhotoView,
     ReasonPieces, ReasonView, TrendPoint, TrendView, WearView,
 };
-pub use report::{ReportStanding, ReportView};
+pub use report::{NamedText, ReportStanding, ReportView};

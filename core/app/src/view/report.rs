@@ -39,3 +39,17 @@ pub struct ReportView {
     /// Whether it stands.
     pub standing: ReportStanding,
 }
+
+/// A text of the log that holds what a copy is to leave out.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct NamedText {
+    /// Its line.
+    pub entry: EntryId,
+    /// The line in words.
+    pub words: String,
+    /// What it holds: the name, a word of it, the plate.
+    pub holds: String,
+    /// It holds a word of the name only, which may be an ordinary word there: it stays
+    /// where the copy keeps such texts.
+    pub can_stay: bool,
+}

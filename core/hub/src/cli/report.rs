@@ -87,6 +87,7 @@ impl Report {
         let leave_out = LeaveOut {
             customer: self.leave_out.contains(&Left::Customer),
             car: self.leave_out.contains(&Left::Car),
+            keep_texts: false,
         };
         let language = self.language.map(LanguageOf::language);
         let bytes = if pdf {

@@ -24,6 +24,11 @@ pub struct LeaveOut {
     pub customer: bool,
     /// The plate, and the VIN but for its last four characters.
     pub car: bool,
+    /// Texts that hold a word of the customer's name, and no more of it, stay: it is
+    /// an ordinary word there.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    #[ts(as = "Option<bool>", optional)]
+    pub keep_texts: bool,
 }
 
 impl LeaveOut {
@@ -34,7 +39,9 @@ impl LeaveOut {
 
     /// A copy of this kind tells nothing that one of the other kind does not.
     pub fn covers(self, other: LeaveOut) -> bool {
-        (self.customer || !other.customer) && (self.car || !other.car)
+        (self.customer || !other.customer)
+            && (self.car || !other.car)
+            && (!self.keep_texts || other.keep_texts || !other.customer)
     }
 }
 

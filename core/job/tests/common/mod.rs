@@ -355,6 +355,7 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
                 leave_out: LeaveOut {
                     customer: true,
                     car: false,
+                    keep_texts: true,
                 },
             },
         },

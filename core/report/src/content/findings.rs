@@ -2,9 +2,10 @@
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::census::{DebrisClass, SizeClass};
+use swarfbook_job::id::EntryId;
 use swarfbook_wear::Band;
 
-use super::{Fact, Fixed, Said};
+use super::{Fact, Fixed, Said, SizeMm};
 
 /// The two sentences at the top.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -13,9 +14,11 @@ pub struct Answer {
     pub can_it_be_saved: Said,
     /// What should I do?
     pub what_to_do: Said,
-    /// That and why the technician decided otherwise than the tool advises.
+    /// What has to be known beside them: that the technician decided otherwise than the
+    /// tool advises, and why; that the decision is older than the evidence; that counts
+    /// are not confirmed.
     #[serde(default)]
-    pub overruled: Option<Said>,
+    pub beside: Vec<Said>,
 }
 
 /// The wear score with its reasons.
@@ -92,6 +95,26 @@ pub struct SizeBar {
     pub hi: Fixed,
     /// Pieces a class of debris, none that is zero.
     pub by_class: Vec<ClassPieces>,
+    /// Pieces so small may be missed in at least one of the photos.
+    #[serde(default)]
+    pub below_seen: bool,
+}
+
+/// Pieces of one kind of debris, of all sizes.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct KindSaid {
+    /// The kind.
+    pub class: DebrisClass,
+    /// Pieces.
+    pub n: u32,
+    /// Lower end of the 90 % interval, whole pieces.
+    pub lo: Fixed,
+    /// Upper end.
+    pub hi: Fixed,
+    /// The largest of them; `None` where none has a size.
+    pub largest: Option<SizeMm>,
+    /// The line of the photo that shows it.
+    pub photo: Option<EntryId>,
 }
 
 /// Pieces of one class of debris.

@@ -10,6 +10,7 @@
 
 mod advice;
 mod findings;
+mod log;
 mod number;
 mod photo;
 mod reading;
@@ -23,11 +24,14 @@ use swarfbook_job::id::{EntryId, Sha256Hex};
 
 pub use advice::{AdviceItem, DecisionSaid, NotDone, Urgency};
 pub use findings::{
-    Answer, ClassPieces, CodeSaid, CodesSaid, FluidSaid, ReasonSaid, SizeBar, Swatch, VisitRate,
-    VisitSaid, WearSaid,
+    Answer, ClassPieces, CodeSaid, CodesSaid, FluidSaid, KindSaid, ReasonSaid, SizeBar, Swatch,
+    VisitRate, VisitSaid, WearSaid,
 };
+pub use log::{LogCount, NotedAt, Untold};
 pub use number::{Fixed, NotFinite};
-pub use photo::{Outline, PHOTO_BUDGET_BYTES, Pair, PhotoSaid, Photos, PieceCount, SizeMm};
+pub use photo::{
+    Outline, PHOTO_BUDGET_BYTES, Pair, PairRow, PhotoSaid, Photos, PieceCount, SizeMm,
+};
 pub use reading::{ComponentSaid, Plot, ReadingSaid, Verdict};
 pub use source::{Raw, Source};
 pub use swarfbook_seal::{LogHead, Made};
@@ -94,6 +98,9 @@ pub struct ComplaintSaid {
     pub said: Said,
     /// When it shows: "cold", "shifting up".
     pub when: Vec<String>,
+    /// What it does, of the answers that are offered: "slips", "shudders".
+    #[serde(default)]
+    pub symptoms: Vec<String>,
 }
 
 /// A paragraph on how a figure is made, for another technician.
@@ -120,7 +127,8 @@ pub struct Content {
     pub shop: Shop,
     /// Who wrote in the log; empty when names are left out.
     pub technicians: Vec<String>,
-    /// For whom; `None` when the name is left out or erased.
+    /// For whom; `None` when nobody is known or the name was erased. A name that is left
+    /// out is replaced by a word that says so.
     pub customer: Option<String>,
     /// The car.
     pub car: CarSaid,
@@ -137,8 +145,14 @@ pub struct Content {
     /// Photos that show the same before and after a magnet.
     #[serde(default)]
     pub pairs: Vec<Pair>,
-    /// Pieces a size class over all counted photos, smallest first; empty without a scale.
+    /// Pieces a size class, smallest first: those that the score counts; empty without a scale.
     pub sizes: Vec<SizeBar>,
+    /// The same pieces a kind of debris.
+    #[serde(default)]
+    pub kinds: Vec<KindSaid>,
+    /// How many of them have no size, since their photo has no scale.
+    #[serde(default)]
+    pub unsized_pieces: u32,
     /// The wear score; `None` when nothing was read from the pan.
     pub wear: Option<WearSaid>,
     /// Findings that stand beside the score: milky fluid, not explained yet.
@@ -163,8 +177,20 @@ pub struct Content {
     pub decision: Option<DecisionSaid>,
     /// What is advised, most urgent first.
     pub advice: Vec<AdviceItem>,
+    /// What the customer answered, each with what it was asked of.
+    #[serde(default)]
+    pub customer_answers: Vec<Fact>,
+    /// What was seen, measured and noted at the steps and is told nowhere else.
+    #[serde(default)]
+    pub noted: Vec<NotedAt>,
+    /// Steps of which something is written down, but that are not marked as done.
+    #[serde(default)]
+    pub begun: Vec<NotDone>,
     /// Steps left out or not reached, each with the reason.
     pub not_done: Vec<NotDone>,
+    /// How many lines the log has, and how many of them are told here.
+    #[serde(default)]
+    pub log: LogCount,
     /// What a photo can't show.
     pub photo_limits: Vec<String>,
     /// What to heed.

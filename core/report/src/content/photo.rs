@@ -22,7 +22,8 @@ pub struct PhotoSaid {
     pub entry: EntryId,
     /// SHA-256 of the original, as the log names it.
     pub photo: Sha256Hex,
-    /// SHA-256 of the report's copy; `None` when its bytes are not at hand.
+    /// SHA-256 of the report's copy; `None` when its bytes are not at hand or damaged,
+    /// which one of the limits says.
     pub copy: Option<Sha256Hex>,
     /// Width and height of the upright picture, px (any size of the same shape).
     pub size_px: [u32; 2],
@@ -34,7 +35,7 @@ pub struct PhotoSaid {
     pub rendered: bool,
     /// What was read from it.
     pub said: Vec<Said>,
-    /// Pieces a class, with 90 % intervals.
+    /// Pieces a class, with 90 % intervals in whole pieces; lint, which is no debris, last.
     pub counts: Vec<PieceCount>,
     /// The pieces, corrections applied, lint and what is no debris left out or in as shown.
     pub outlines: Vec<Outline>,
@@ -51,6 +52,26 @@ pub struct Pair {
     pub after: EntryId,
     /// What the difference says.
     pub said: Said,
+    /// The pieces of the photo before by what became of them, the sum last; empty where
+    /// the two could not be held against each other.
+    #[serde(default)]
+    pub rows: Vec<PairRow>,
+}
+
+/// Pieces of the photo before the magnet, by what became of them: `went`, `stayed` and
+/// `untold` add up to `n`.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct PairRow {
+    /// Which pieces: "2 mm and more".
+    pub label: String,
+    /// How many.
+    pub n: u32,
+    /// The magnet took them: iron or steel.
+    pub went: u32,
+    /// They stayed.
+    pub stayed: u32,
+    /// The photo after can't tell.
+    pub untold: u32,
 }
 
 /// How many pieces of one class.

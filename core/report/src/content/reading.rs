@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Fixed, Said};
+use swarfbook_job::id::EntryId;
 
 /// What a reading says against its spec.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -37,6 +38,9 @@ pub struct ComponentSaid {
     pub siblings: Option<Said>,
     /// It was replaced.
     pub replaced: bool,
+    /// The line that noted it.
+    #[serde(default)]
+    pub from: Vec<EntryId>,
 }
 
 /// One reading.

@@ -3,8 +3,10 @@
 use chrono::{DateTime, FixedOffset, Timelike};
 use minijinja::{Environment, Error, ErrorKind, Output, State, Value};
 use swarfbook_measure::unit::show_number;
+use swarfbook_words::fixed;
 
 use crate::plot::escape;
+use crate::ties::ties;
 use crate::words::Words;
 
 /// Escapes all that is not markup of ours, control characters too.
@@ -23,6 +25,9 @@ pub(super) fn add(env: &mut Environment<'static>, words: &Words) {
     env.add_filter("own", own);
     env.add_filter("number", number);
     env.add_filter("whole", whole);
+    env.add_filter("to_mm", to_mm);
+    env.add_filter("tied", tied);
+    env.add_filter("ended", ended);
     let months = words.clone();
     env.add_filter("when", move |text: &str| when(text, &months));
     let fills = words.clone();
@@ -36,6 +41,31 @@ fn own(text: &str) -> Value {
     Value::from_safe_string(format!("<bdi>{}</bdi>", escape(text)))
 }
 
+/// A length in mm with two decimals, wherever it stands.
+fn to_mm(mm: f64) -> String {
+    fixed(mm, 2)
+}
+
+/// Words in which no line ends between a number and its unit.
+fn tied(text: &str) -> Value {
+    let mut out = String::with_capacity(text.len());
+    let mut from = 0;
+    for tie in ties(text) {
+        out.push_str(&escape(text.get(from..tie.start).unwrap_or_default()));
+        let one = escape(text.get(tie.clone()).unwrap_or_default());
+        out.push_str(&format!("<span class=\"u\">{one}</span>"));
+        from = tie.end;
+    }
+    out.push_str(&escape(text.get(from..).unwrap_or_default()));
+    Value::from_safe_string(out)
+}
+
+/// The full stop that a text still wants: what somebody typed may end with one.
+fn ended(text: &str) -> &'static str {
+    let ends = |text: &str| text.ends_with(['.', '!', '?', '…', ':']);
+    if ends(text.trim_end()) { "" } else { "." }
+}
+
 /// Ends of a count's interval: whole pieces, as a reader counts.
 fn whole(number: f64) -> String {
     format!("{number:.0}")
@@ -45,7 +75,7 @@ fn number(number: f64) -> String {
     show_number(number)
 }
 
-/// "25 November 2026, 15:05" from RFC 3339.
+/// "25 November 2026, 15:05 (UTC+1)" from RFC 3339.
 fn when(text: &str, words: &Words) -> Result<String, Error> {
     let at: DateTime<FixedOffset> = text.parse().map_err(|_| {
         Error::new(
@@ -56,9 +86,26 @@ fn when(text: &str, words: &Words) -> Result<String, Error> {
     Ok(show_when(at, words))
 }
 
-/// "25 November 2026, 15:05".
+/// "25 November 2026, 15:05 (UTC+1)".
 pub(crate) fn show_when(at: DateTime<FixedOffset>, words: &Words) -> String {
-    format!("{}, {:02}:{:02}", words.day(at), at.hour(), at.minute())
+    format!(
+        "{}, {:02}:{:02} ({})",
+        words.day(at),
+        at.hour(),
+        at.minute(),
+        zone(*at.offset())
+    )
+}
+
+/// "UTC+1", "UTC-3:30", "UTC": how far the clock was from world time.
+pub fn zone(offset: FixedOffset) -> String {
+    let minutes = offset.local_minus_utc() / 60;
+    let sign = if minutes < 0 { '-' } else { '+' };
+    match (minutes.abs() / 60, minutes.abs() % 60) {
+        (0, 0) => "UTC".to_owned(),
+        (hours, 0) => format!("UTC{sign}{hours}"),
+        (hours, minutes) => format!("UTC{sign}{hours}:{minutes:02}"),
+    }
 }
 
 /// A text of the words with its places filled by escaped values.

@@ -7,12 +7,12 @@ use base64::engine::general_purpose::STANDARD;
 use minijinja::Value;
 use serde::Serialize;
 use swarfbook_job::census::DebrisClass;
-use swarfbook_job::class_table::ClassRow;
+use swarfbook_job::garwood::whole_interval;
 use swarfbook_wear::Band;
 
 use super::{Key, STYLE};
 use crate::ReportError;
-use crate::content::{Content, PhotoSaid, Photos, Said, SizeMm};
+use crate::content::{Content, PairRow, PhotoSaid, Photos, Said, SizeMm};
 use crate::plot::{
     Gauge, band_name, histogram, letters_of, line_sample, outlines, reading_plot, shape, trend_plot,
 };
@@ -40,13 +40,25 @@ pub(super) struct View<'a> {
     deciding: Option<usize>,
     /// Plots by component and reading.
     plots: Vec<Vec<Option<Value>>>,
-    classes: BTreeMap<DebrisClass, ClassView>,
+    classes: BTreeMap<DebrisClass, ClassView<'a>>,
+    /// All pieces that the score counts.
+    together: Together,
+    /// Some of the sizes can't all be seen.
+    below_seen: bool,
     /// The classes that were counted, explained once.
     kinds: BTreeSet<DebrisClass>,
     /// Work done by stage, in the order of doing.
     stages: Vec<(&'a str, Vec<&'a Said>)>,
     /// Readings that say how they were worked out.
     worked_out: Vec<(&'a str, &'a [String])>,
+}
+
+/// A count with its interval in whole pieces.
+#[derive(Serialize)]
+struct Together {
+    n: u32,
+    lo: u32,
+    hi: u32,
 }
 
 /// A band for the table beside the gauge.
@@ -72,6 +84,7 @@ struct PairView<'a> {
     before: usize,
     after: usize,
     said: &'a Said,
+    rows: &'a [PairRow],
 }
 
 /// A photo with its picture.
@@ -144,7 +157,9 @@ impl<'a> View<'a> {
                 .deciding
                 .and_then(|entry| content.photos.iter().position(|photo| photo.entry == entry)),
             plots: plots.collect(),
-            classes: classes(),
+            classes: classes(words),
+            together: together(content),
+            below_seen: content.sizes.iter().any(|bar| bar.below_seen),
             kinds: content
                 .photos
                 .iter()
@@ -154,6 +169,12 @@ impl<'a> View<'a> {
             worked_out: worked_out(content),
         })
     }
+}
+
+fn together(content: &Content) -> Together {
+    let n = content.kinds.iter().map(|kind| kind.n).sum();
+    let (lo, hi) = whole_interval(n);
+    Together { n, lo, hi }
 }
 
 fn bands<'a>(content: &Content, words: &'a Words) -> Vec<BandRow<'a>> {
@@ -233,6 +254,7 @@ fn pairs(content: &Content) -> Vec<PairView<'_>> {
                     before,
                     after,
                     said: &pair.said,
+                    rows: &pair.rows,
                 }
             })
         })

@@ -40,7 +40,7 @@ pub(super) fn set_figure<'d>(flow: &mut Flow<'d>, element: Element<'d>, tag: Opt
     let decides = element
         .prev_sibling_element()
         .is_some_and(|before| before.has_tag_name("h2"));
-    let share = if decides { 0.6 } else { 0.36 };
+    let share = if decides { 0.6 } else { 0.46 };
     let left = (flow.width - space) * share;
     let places = [
         [flow.left, left],

@@ -7,7 +7,7 @@ use roxmltree::Node;
 
 use super::flow::{Flow, class_is};
 use super::tags::TagRef;
-use super::text::{Ink, Inline, LinkTo, Look, Span};
+use super::text::{Ink, Inline, LEAST, LinkTo, Look, Span};
 
 /// A part of the page that the PDF is set from.
 pub(super) type Element<'d> = Node<'d, 'd>;
@@ -57,6 +57,10 @@ impl<'f, 'd> Spans<'f, 'd> {
             }
         }
         if !words.is_empty() {
+            let look = Look {
+                size: look.size.max(LEAST),
+                ..look
+            };
             self.list.push(Span {
                 what: Inline::Text(words),
                 look,
@@ -131,8 +135,8 @@ impl<'f, 'd> Spans<'f, 'd> {
         let tag = self.flow.tags.later(Some(tag), kind);
         let look = if class_is(element, "ref") {
             Look {
-                size: (look.size * 0.7).max(5.6),
-                rise: look.size * 0.3,
+                size: LEAST,
+                rise: look.size * 0.2,
                 bold: false,
                 ink: Ink::Full,
             }

@@ -109,7 +109,7 @@ impl<'d> Flow<'d> {
                 for (child, width) in part
                     .children()
                     .filter(Element::is_element)
-                    .zip([30.0, 62.0])
+                    .zip([36.0, 62.0])
                 {
                     let mut spans = Spans::of(self);
                     spans.element(child, look, body);

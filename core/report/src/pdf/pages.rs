@@ -18,7 +18,7 @@ use super::flow::{Mark, Piece, What};
 use super::fonts::Fonts;
 use super::svg::{self, ink, plain};
 use super::tags::{Slot, Tags};
-use super::text::{Ink, Inline, LinkTo, Look, Run, RunOf, Span, set};
+use super::text::{Ink, Inline, LEAST, LinkTo, Look, Run, RunOf, Span, set};
 use crate::ReportError;
 use crate::words::Words;
 
@@ -256,7 +256,7 @@ impl Foot<'_> {
         let page = self.words.fill("page.foot", &[("n", &n), ("all", &all)]);
         let title: String = self.title.chars().take(80).collect();
         let look = Look {
-            size: 7.6,
+            size: LEAST,
             bold: false,
             ink: Ink::Soft,
             rise: 0.0,

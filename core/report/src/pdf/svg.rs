@@ -11,7 +11,7 @@ use krilla::surface::Surface;
 use super::fonts::Fonts;
 use super::inline::Element;
 use super::path;
-use super::text::{Ink, Inline, Look, RunOf, Span, set};
+use super::text::{Ink, Inline, LEAST, Look, RunOf, Span, set};
 
 pub(crate) fn ink(ink: Ink) -> rgb::Color {
     match ink {
@@ -234,6 +234,8 @@ impl Brush<'_, '_, '_, '_> {
 
     fn text(&mut self, element: Element<'_>) {
         let size = number(element, "font-size").unwrap_or(14.0);
+        // A small picture's words are as large as all others.
+        let size = size.max(LEAST / self.scale.max(1e-6));
         let look = Look {
             size,
             bold: element.attribute("font-weight") == Some("700"),

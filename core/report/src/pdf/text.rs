@@ -9,6 +9,7 @@ use unicode_bidi::{BidiInfo, Level};
 
 use super::fonts::{FaceName, Fonts, UNKNOWN, is_unseen};
 use super::tags::TagRef;
+use crate::ties::may_end;
 
 /// What a colour is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -76,6 +77,9 @@ pub(crate) enum RunOf<P> {
     },
     Picture(P, [f32; 2]),
 }
+
+/// Nothing in a report is set smaller than this, pt.
+pub(crate) const LEAST: f32 = 8.0;
 
 /// Line height as a multiple of the size.
 const LEADING: f32 = 1.36;
@@ -189,6 +193,7 @@ impl<'a, P: Copy> Paragraph<'a, P> {
         let bidi = BidiInfo::new(&self.text, Some(Level::ltr()));
         let ends: Vec<usize> = unicode_linebreak::linebreaks(&self.text)
             .map(|(at, _)| at)
+            .filter(|at| may_end(&self.text, *at))
             .collect();
         let mut start = 0;
         let mut next = 0;

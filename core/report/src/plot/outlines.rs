@@ -15,7 +15,7 @@ const LETTERS: usize = 30;
 
 /// Width of the picture in drawing units.
 const WIDTH: f64 = 10_000.0;
-const LETTER: f64 = 300.0;
+const LETTER: f64 = 360.0;
 
 /// The outlines as a layer over the photo, hidden from screen readers: the
 /// table of counts says the same in words. Empty when there is none.

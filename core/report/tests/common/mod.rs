@@ -5,13 +5,15 @@
 use chrono::{DateTime, FixedOffset};
 use swarfbook_job::census::{DebrisClass, SizeClass};
 use swarfbook_job::fact::AdviceChoice;
+use swarfbook_job::garwood::whole_interval;
 use swarfbook_job::id::{DeviceId, EntryId, JobId, Sha256Hex};
 use swarfbook_report::answer::{ComplaintNow, Situation, Why, advise, answer};
 use swarfbook_report::content::{
     Answer, CarSaid, ClassPieces, CodeSaid, CodesSaid, ComplaintSaid, ComponentSaid, Content,
-    DecisionSaid, Done, FORM, Fact, Fixed, FluidSaid, LogHead, Made, NotDone, Outline, Pair,
-    PartOffSaid, PartReplaced, PartsOff, PhotoSaid, PieceCount, Plot, Raw, ReadingSaid, ReasonSaid,
-    Said, Shop, SizeBar, SizeMm, Source, Swatch, Verdict, VisitRate, VisitSaid, WearSaid,
+    DecisionSaid, Done, FORM, Fact, Fixed, FluidSaid, KindSaid, LogCount, LogHead, Made, NotDone,
+    NotedAt, Outline, Pair, PairRow, PartOffSaid, PartReplaced, PartsOff, PhotoSaid, PieceCount,
+    Plot, Raw, ReadingSaid, ReasonSaid, Said, Shop, SizeBar, SizeMm, Source, Swatch, Untold,
+    Verdict, VisitRate, VisitSaid, WearSaid,
 };
 use swarfbook_report::words::Words;
 use swarfbook_wear::Band;
@@ -105,6 +107,7 @@ pub fn content() -> Content {
                 &[2],
             ),
             when: vec!["hot".into(), "shifting up".into()],
+            symptoms: vec!["jolts or shifts late".into()],
         }),
         go_ahead: Some(said(
             "M. Nobody, by telephone, up to 400 EUR before we ask again",
@@ -114,6 +117,10 @@ pub fn content() -> Content {
             overruled: None,
             can_it_be_saved: Said::new(sentences.can_it_be_saved, [line(9), line(11)]),
             what_to_do: Said::new(sentences.what_to_do, [line(11)]),
+            beside: vec![said(
+                "Not confirmed yet: the technician has not confirmed the count of 1 photo.",
+                &[9],
+            )],
         },
         deciding: Some(line(8)),
         photos: photos(),
@@ -124,8 +131,15 @@ pub fn content() -> Content {
                 "Before the magnet 21 pieces were counted, after it 14 pieces were counted.",
                 &[8],
             ),
+            rows: vec![
+                pair_row("Under 2 mm", [16, 6, 8, 2]),
+                pair_row("2 mm and more", [4, 1, 3, 0]),
+                pair_row("Together", [20, 7, 11, 2]),
+            ],
         }],
         sizes: sizes(),
+        kinds: kinds(),
+        unsized_pieces: 0,
         wear: Some(wear()),
         findings: vec![said(
             "Solenoid B (the valve that the code names) is out of spec. That explains code P0763.",
@@ -226,6 +240,31 @@ pub fn content() -> Content {
             ),
         }),
         advice: advise(&situation, &why, &words),
+        customer_answers: vec![fact(
+            "Have the pan looked into again after 10,000 km.",
+            "M. Nobody: agreed: In May, please",
+            &[11],
+        )],
+        noted: vec![NotedAt {
+            step: "Magnets as they sit".into(),
+            said: vec![
+                said("On the magnet: thin film.", &[13]),
+                said("Note: the left one sat loose.", &[13]),
+            ],
+        }],
+        begun: vec![NotDone {
+            what: said("Electrical parts named", &[10]),
+            reason: "begun, not marked as done".into(),
+        }],
+        log: LogCount {
+            lines: 61,
+            told: 25,
+            taken_back: 3,
+            untold: vec![Untold {
+                what: "taps on the photo".into(),
+                n: 33,
+            }],
+        },
         not_done: vec![
             NotDone {
                 what: said("Filter cut open", &[15]),
@@ -357,6 +396,7 @@ fn sizes() -> Vec<SizeBar> {
         n,
         lo: fixed(lo),
         hi: fixed(hi),
+        below_seen: size == SizeClass::H,
         by_class: vec![
             ClassPieces {
                 class: DebrisClass::SteelFlake,
@@ -369,6 +409,39 @@ fn sizes() -> Vec<SizeBar> {
         ],
     })
     .to_vec()
+}
+
+/// Adds up to the sizes.
+fn kinds() -> Vec<KindSaid> {
+    let sizes = sizes();
+    let n = |at: usize| sizes.iter().map(|bar| bar.by_class[at].n).sum::<u32>();
+    [(DebrisClass::SteelFlake, n(0)), (DebrisClass::Lining, n(1))]
+        .map(|(class, n)| {
+            let (lo, hi) = whole_interval(n);
+            KindSaid {
+                class,
+                n,
+                lo: fixed(lo.into()),
+                hi: fixed(hi.into()),
+                largest: Some(SizeMm {
+                    mm: fixed(1.4),
+                    lo: fixed(1.31),
+                    hi: fixed(1.5),
+                }),
+                photo: Some(line(8)),
+            }
+        })
+        .to_vec()
+}
+
+fn pair_row(label: &str, [n, went, stayed, untold]: [u32; 4]) -> PairRow {
+    PairRow {
+        label: label.into(),
+        n,
+        went,
+        stayed,
+        untold,
+    }
 }
 
 fn wear() -> WearSaid {
@@ -468,6 +541,7 @@ fn components() -> Vec<ComponentSaid> {
         readings,
         siblings: None,
         replaced,
+        from: vec![line(10)],
     };
     let mut out = component(
         "Solenoid B",

@@ -59,7 +59,7 @@ pub(in crate::serve) fn share(app: &App, job: JobId, asked: LinkAsked) -> Result
             car: car(&content.car.description, &content.car.plate),
             short: [&content.answer.can_it_be_saved, &content.answer.what_to_do]
                 .into_iter()
-                .chain(&content.answer.overruled)
+                .chain(&content.answer.beside)
                 .map(|said| said.words.clone())
                 .collect(),
             items: content
