@@ -1,9 +1,4 @@
-"""Writes learned networks as the model file that `core/debris/src/net` reads.
-
-File: b"SWARFNET", u32 version, SHA-256 of all that follows it, u32 length of the header, the header
-(JSON, UTF-8), then the numbers; all little-endian. A network's layer names byte offsets into the
-numbers: weights f16 as [out][in][ky][kx] (dw3: [channel][ky][kx]; fc: [out][in]), biases f32.
-"""
+"""Writes learned networks as the model files that `core/debris/src/net` reads (its `format.rs` says how)."""
 
 import hashlib
 import json
@@ -15,6 +10,7 @@ import torch
 import net
 
 MAGIC, VERSION = b"SWARFNET", 1
+INPUT = {3: dict(name="rgb", mean=[net.MIDDLE] * 3, std=[net.SPREAD] * 3), 5: dict(name="rgb", mean=[net.MIDDLE] * 3 + [0.0, 0.0], std=[net.SPREAD] * 3 + [1.0, 1.0])}
 
 
 def halved(n):
@@ -25,48 +21,44 @@ def halved(n):
     return n
 
 
-def write(path, nets, about):
-    """`nets`: name -> (folded network, what else its header says); `about`: what the file's header says."""
-    numbers, header = bytearray(), dict(about)
-    header["networks"] = {}
-    for name, (n, more) in nets.items():
-        rows = []
-        for l in n.layers:
-            row = {k: l[k] for k in ("name", "kind", "inputs", "cin", "cout", "relu")}
-            if l["kind"] in net.WEIGHED:
-                m = n.w[l["name"]]
-                row["weights_at"] = len(numbers)
-                numbers += m.weight.detach().half().numpy().astype("<f2").tobytes()
-                numbers += b"\0" * (-len(numbers) % 4)
-                row["biases_at"] = len(numbers)
-                numbers += m.bias.detach().numpy().astype("<f4").tobytes()
-            rows.append(row)
-        header["networks"][name] = dict(more, layers=rows, outputs=n.outputs, middle=net.MIDDLE, spread=net.SPREAD)
-    text = json.dumps(header, separators=(",", ":")).encode()
+def write(path, n, head):
+    """`n`: a folded network; `head`: name, learned, px_per_mm, labels, thresholds and the like."""
+    numbers, rows = bytearray(), []
+    for l in n.layers:
+        row = {k: l[k] for k in ("name", "kind", "from")}
+        if l["kind"] in net.MACS:
+            m = n.w[l["name"]]
+            row.update(relu=l["relu"], weights="f16")
+            if l["kind"] != "depthwise3":
+                row["out"] = l["out"]
+            numbers += m.weight.detach().half().numpy().astype("<f2").tobytes() + m.bias.detach().numpy().astype("<f4").tobytes()
+        rows.append(row)
+    head = dict(head, input=INPUT[n.inputs], layers=rows, outputs={o: o for o in n.outputs})
+    text = json.dumps(head, separators=(",", ":")).encode()
     rest = struct.pack("<I", len(text)) + text + bytes(numbers)
     with open(path, "wb") as f:
         f.write(MAGIC + struct.pack("<I", VERSION) + hashlib.sha256(rest).digest() + rest)
 
 
 def read(path):
-    """Header and networks of a model file: what the tests of the format compare with."""
+    """Head and network of a model file."""
     data = open(path, "rb").read()
     if data[:8] != MAGIC or struct.unpack("<I", data[8:12])[0] != VERSION:
         raise ValueError(f"{path} is no model file of version {VERSION}")
     if hashlib.sha256(data[44:]).digest() != data[12:44]:
         raise ValueError(f"{path} is damaged")
     size = struct.unpack("<I", data[44:48])[0]
-    header, numbers = json.loads(data[48 : 48 + size]), data[48 + size :]
-    nets = {}
-    for name, h in header["networks"].items():
-        n = net.Net([{k: r[k] for k in ("name", "kind", "inputs", "cin", "cout", "relu")} for r in h["layers"]], h["outputs"], norm=False)
-        for r in h["layers"]:
-            if r["kind"] in net.WEIGHED:
-                m = n.w[r["name"]]
-                w = np.frombuffer(numbers, "<f2", m.weight.numel(), r["weights_at"]).astype("f4").reshape(m.weight.shape)
-                b = np.frombuffer(numbers, "<f4", m.bias.numel(), r["biases_at"])
-                with torch.no_grad():
-                    m.weight.copy_(torch.from_numpy(w.copy()))
-                    m.bias.copy_(torch.from_numpy(b.copy()))
-        nets[name] = n.eval()
-    return header, nets
+    head, at = json.loads(data[48 : 48 + size]), 48 + size
+    layers = [dict(name=r["name"], kind=r["kind"], out=r.get("out"), relu=r.get("relu", False), **{"from": r["from"]}) for r in head["layers"]]
+    n = net.Net(layers, list(head["outputs"].values()), len(head["input"]["mean"]), norm=False)
+    for l in layers:
+        if l["kind"] in net.MACS:
+            m = n.w[l["name"]]
+            w = np.frombuffer(data, "<f2", m.weight.numel(), at).astype("f4").reshape(m.weight.shape)
+            at += 2 * m.weight.numel()
+            b = np.frombuffer(data, "<f4", m.bias.numel(), at)
+            at += 4 * m.bias.numel()
+            with torch.no_grad():
+                m.weight.copy_(torch.from_numpy(w.copy()))
+                m.bias.copy_(torch.from_numpy(b.copy()))
+    return head, n.eval()

@@ -5,10 +5,9 @@ and what the engine in Rust runs, so nothing here may use what the list can't sa
 exists while learning only: `fold` puts it into the weights in front of it.
 """
 
-import math
-
 import torch
 from torch import nn
+from torch.nn import functional as F
 
 CLASSES = ["steel_flake", "steel_sliver", "yellow_metal", "light_metal", "lining", "plastic", "elastomer", "grit", "lint"]
 FINDER_PX_PER_MM = 8.0
@@ -17,123 +16,143 @@ LOOKER_PX = 64
 MIDDLE, SPREAD = 0.45, 0.25
 
 
-def layer(name, kind, inputs, cin, cout, relu=True):
-    """One layer. kind: conv3 (3 x 3, zeros around), dw3 (the same, each channel alone), conv1, max2, mean2,
-    s2d2, d2s2, add_up2 (first + second doubled by nearest), mean (over the whole picture), fc."""
-    return dict(name=name, kind=kind, inputs=inputs, cin=cin, cout=cout, relu=relu)
+MACS = {"conv3": lambda i, o: 9 * i * o, "depthwise3": lambda i, o: 9 * i, "conv1": lambda i, o: i * o, "linear": lambda i, o: i * o}
 
 
-def finder_layers(c=(16, 32, 48, 64), head=32):
+def layer(name, kind, source, out=None, relu=False):
+    """One layer; `out` for those with weights that choose it, `relu` after it. Kinds as `core/debris/src/net` runs them."""
+    return dict(name=name, kind=kind, **{"from": source if isinstance(source, list) else [source]}, out=out, relu=relu)
+
+
+def conv(name, source, out, relu=True, kind="conv3"):
+    return layer(name, kind, source, out, relu)
+
+
+def finder_layers(c=(16, 32, 48, 64)):
+    """Reads `rgb` at 8 px/mm; levels of 4, 2, 1 and 0.5 px/mm, a neighbourhood of some 40 mm."""
     a, b, d, e = c
-    L = layer
     return [
-        L("s2d", "s2d2", ["in"], 3, 12, False),
-        L("e0a", "conv3", ["s2d"], 12, a),
-        L("e0d", "dw3", ["e0a"], a, a, False),
-        L("e0b", "conv1", ["e0d"], a, a),
-        L("p1", "max2", ["e0b"], a, a, False),
-        L("e1a", "conv3", ["p1"], a, b),
-        L("e1b", "conv3", ["e1a"], b, b),
-        L("p2", "max2", ["e1b"], b, b, False),
-        L("e2a", "conv3", ["p2"], b, d),
-        L("e2b", "conv3", ["e2a"], d, d),
-        L("p3", "max2", ["e2b"], d, d, False),
-        L("e3a", "conv3", ["p3"], d, e),
-        L("e3b", "conv3", ["e3a"], e, e),
-        L("e3c", "conv3", ["e3b"], e, e),
-        L("e3d", "conv3", ["e3c"], e, e),
-        L("u2p", "conv1", ["e3d"], e, d, False),
-        L("u2", "add_up2", ["e2b", "u2p"], d, d, False),
-        L("d2", "conv3", ["u2"], d, d),
-        L("u1p", "conv1", ["d2"], d, b, False),
-        L("u1", "add_up2", ["e1b", "u1p"], b, b, False),
-        L("d1", "conv3", ["u1"], b, b),
-        L("u0p", "conv1", ["d1"], b, a, False),
-        L("u0", "add_up2", ["e0b", "u0p"], a, a, False),
-        L("d0d", "dw3", ["u0"], a, a, False),
-        L("d0", "conv1", ["d0d"], a, head),
-        L("fine", "conv1", ["d0"], head, 8, False),
-        L("class", "conv1", ["d0"], head, len(CLASSES), False),
-        L("masks", "d2s2", ["fine"], 8, 2, False),
+        layer("s2d", "space_to_depth", "rgb"),
+        conv("e0", "s2d", a),
+        layer("p1", "max_pool", "e0"),
+        conv("e1a", "p1", b),
+        conv("e1b", "e1a", b),
+        layer("p2", "max_pool", "e1b"),
+        conv("e2a", "p2", d),
+        conv("e2b", "e2a", d),
+        layer("p3", "max_pool", "e2b"),
+        conv("e3a", "p3", e),
+        conv("e3b", "e3a", e),
+        conv("e3c", "e3b", e),
+        conv("e3d", "e3c", e),
+        conv("u2p", "e3d", d, False, "conv1"),
+        layer("u2n", "upsample_nearest", "u2p"),
+        layer("u2", "add", ["e2b", "u2n"]),
+        conv("d2", "u2", d),
+        conv("u1p", "d2", b, False, "conv1"),
+        layer("u1n", "upsample_nearest", "u1p"),
+        layer("u1", "add", ["e1b", "u1n"]),
+        conv("d1", "u1", b),
+        conv("u0p", "d1", a, False, "conv1"),
+        layer("u0n", "upsample_nearest", "u0p"),
+        layer("u0", "add", ["e0", "u0n"]),
+        conv("d0", "u0", a),
+        conv("class", "d0", len(CLASSES), False, "conv1"),
+        conv("piece4", "d0", 4, False, "conv1"),
+        layer("piece", "pixel_shuffle", "piece4"),
+        conv("inner4", "d0", 4, False, "conv1"),
+        layer("inner", "pixel_shuffle", "inner4"),
     ]
 
 
 def looker_layers():
-    L = layer
+    """Reads a window of 64 x 64 px around one piece: rgb, the finder's probability of this piece, ln(px per mm / 16)."""
     return [
-        L("a0", "conv3", ["in"], 5, 8),
-        L("p1", "max2", ["a0"], 8, 8, False),
-        L("a1a", "conv3", ["p1"], 8, 24),
-        L("a1b", "conv3", ["a1a"], 24, 24),
-        L("p2", "max2", ["a1b"], 24, 24, False),
-        L("a2a", "conv3", ["p2"], 24, 48),
-        L("a2b", "conv3", ["a2a"], 48, 48),
-        L("p3", "max2", ["a2b"], 48, 48, False),
-        L("a3a", "conv3", ["p3"], 48, 64),
-        L("a3b", "conv3", ["a3a"], 64, 64),
-        L("p4", "max2", ["a3b"], 64, 64, False),
-        L("a4", "conv3", ["p4"], 64, 96),
-        L("g", "mean", ["a4"], 96, 96, False),
-        L("f1", "fc", ["g"], 96, 64),
-        L("told", "fc", ["f1"], 64, len(CLASSES) + 1 + 2, False),
-        L("u2p", "conv1", ["a3b"], 64, 48, False),
-        L("u2", "add_up2", ["a2b", "u2p"], 48, 48, False),
-        L("d2", "conv3", ["u2"], 48, 24),
-        L("u1", "add_up2", ["a1b", "d2"], 24, 24, False),
-        L("d1", "conv3", ["u1"], 24, 24),
-        L("u0p", "conv1", ["d1"], 24, 8, False),
-        L("u0", "add_up2", ["a0", "u0p"], 8, 8, False),
-        L("d0", "conv3", ["u0"], 8, 8),
-        L("border", "conv1", ["d0"], 8, 1, False),
+        conv("a0", "rgb", 8),
+        layer("p1", "max_pool", "a0"),
+        conv("a1a", "p1", 24),
+        conv("a1b", "a1a", 24),
+        layer("p2", "max_pool", "a1b"),
+        conv("a2a", "p2", 48),
+        conv("a2b", "a2a", 48),
+        layer("p3", "max_pool", "a2b"),
+        conv("a3a", "p3", 64),
+        conv("a3b", "a3a", 64),
+        layer("p4", "max_pool", "a3b"),
+        conv("a4", "p4", 96),
+        layer("g", "global_mean", "a4"),
+        conv("f1", "g", 64, True, "linear"),
+        conv("class", "f1", len(CLASSES) + 1, False, "linear"),
+        conv("length", "f1", 2, False, "linear"),
+        conv("u2p", "a3b", 48, False, "conv1"),
+        layer("u2n", "upsample_nearest", "u2p"),
+        layer("u2", "add", ["a2b", "u2n"]),
+        conv("d2", "u2", 24),
+        layer("u1n", "upsample_nearest", "d2"),
+        layer("u1", "add", ["a1b", "u1n"]),
+        conv("d1", "u1", 24),
+        conv("u0p", "d1", 8, False, "conv1"),
+        layer("u0n", "upsample_nearest", "u0p"),
+        layer("u0", "add", ["a0", "u0n"]),
+        conv("d0", "u0", 8),
+        conv("border", "d0", 1, False, "conv1"),
     ]
-
-
-WEIGHED = ("conv3", "dw3", "conv1", "fc")
 
 
 class Net(nn.Module):
     """Runs a list of layers. `forward` gives the named outputs."""
 
-    def __init__(self, layers, outputs, norm=True):
+    def __init__(self, layers, outputs, inputs, norm=True):
         super().__init__()
-        self.layers, self.outputs = layers, outputs
+        self.layers, self.outputs, self.inputs = layers, outputs, inputs
         self.w, self.n = nn.ModuleDict(), nn.ModuleDict()
+        wide = {"rgb": inputs}
         for l in layers:
-            if l["kind"] not in WEIGHED:
-                continue
-            if l["kind"] == "fc":
-                m = nn.Linear(l["cin"], l["cout"])
-            else:
-                k = 1 if l["kind"] == "conv1" else 3
-                groups = l["cin"] if l["kind"] == "dw3" else 1
-                # A norm follows each layer with ReLU and takes the place of its bias; projections keep theirs.
-                m = nn.Conv2d(l["cin"], l["cout"], k, padding=k // 2, groups=groups, bias=True)
+            k, cin = l["kind"], wide[l["from"][0]]
+            cout = {"space_to_depth": cin * 4, "pixel_shuffle": cin // 4, "concat": sum(wide[f] for f in l["from"])}.get(k, cin)
+            if k in MACS:
+                cout = cin if k == "depthwise3" else l["out"]
+                if k == "linear":
+                    m = nn.Linear(cin, cout)
+                else:
+                    side = 1 if k == "conv1" else 3
+                    m = nn.Conv2d(cin, cout, side, padding=side // 2, groups=cin if k == "depthwise3" else 1)
                 nn.init.kaiming_normal_(m.weight, nonlinearity="relu")
                 nn.init.zeros_(m.bias)
-                if norm and l["relu"]:
-                    self.n[l["name"]] = nn.BatchNorm2d(l["cout"], momentum=0.02)
-            self.w[l["name"]] = m
+                # A norm follows each layer with ReLU while learning; projections have none.
+                if norm and l["relu"] and k != "linear":
+                    self.n[l["name"]] = nn.BatchNorm2d(cout, momentum=0.02)
+                self.w[l["name"]] = m
+            wide[l["name"]] = cout
+        self.wide = wide
 
     def forward(self, x):
-        seen = {"in": x}
+        seen = {"rgb": x}
         for l in self.layers:
-            v = [seen[i] for i in l["inputs"]]
-            k = l["kind"]
-            if k in WEIGHED:
+            v, k = [seen[i] for i in l["from"]], l["kind"]
+            if k in MACS:
                 y = self.w[l["name"]](v[0])
                 if l["name"] in self.n:
                     y = self.n[l["name"]](y)
-            elif k == "max2":
-                y = nn.functional.max_pool2d(v[0], 2)
-            elif k == "mean2":
-                y = nn.functional.avg_pool2d(v[0], 2)
-            elif k == "s2d2":
-                y = nn.functional.pixel_unshuffle(v[0], 2)
-            elif k == "d2s2":
-                y = nn.functional.pixel_shuffle(v[0], 2)
-            elif k == "add_up2":
-                y = v[0] + nn.functional.interpolate(v[1], scale_factor=2, mode="nearest")
-            elif k == "mean":
+            elif k == "max_pool":
+                y = F.max_pool2d(v[0], 2)
+            elif k == "mean_pool":
+                y = F.avg_pool2d(v[0], 2)
+            elif k == "space_to_depth":
+                y = F.pixel_unshuffle(v[0], 2)
+            elif k == "pixel_shuffle":
+                y = F.pixel_shuffle(v[0], 2)
+            elif k == "upsample_nearest":
+                y = F.interpolate(v[0], scale_factor=2, mode="nearest")
+            elif k == "upsample_bilinear":
+                y = F.interpolate(v[0], scale_factor=2, mode="bilinear", align_corners=False)
+            elif k == "add":
+                y = sum(v)
+            elif k == "subtract":
+                y = v[0] - v[1]
+            elif k == "concat":
+                y = torch.cat(v, 1)
+            elif k == "global_mean":
                 y = v[0].mean((2, 3))
             else:
                 raise ValueError(f"unknown layer {k}")
@@ -143,7 +162,7 @@ class Net(nn.Module):
     @torch.no_grad()
     def fold(self):
         """The same network with its norms put into the weights in front of them."""
-        out = Net(self.layers, self.outputs, norm=False)
+        out = Net(self.layers, self.outputs, self.inputs, norm=False)
         for name, m in self.w.items():
             w, b = m.weight.double(), m.bias.double()
             if name in self.n:
@@ -156,23 +175,25 @@ class Net(nn.Module):
         return out.eval()
 
     def macs(self):
-        """Multiply-adds for one position of the first layer's output."""
-        total, at = 0.0, {"in": 1.0}
+        """Multiply-adds for one pixel of the input."""
+        total, at = 0.0, {"rgb": 1.0}
         for l in self.layers:
-            s = at[l["inputs"][0]]
-            s = {"s2d2": s / 4, "max2": s / 4, "mean2": s / 4, "d2s2": s * 4}.get(l["kind"], s)
+            s = at[l["from"][0]]
+            k = l["kind"]
+            s = s / 4 if k in ("space_to_depth", "max_pool", "mean_pool") else s * 4 if k in ("upsample_nearest", "upsample_bilinear", "pixel_shuffle") else s
             at[l["name"]] = s
-            total += s * {"conv3": 9 * l["cin"] * l["cout"], "dw3": 9 * l["cin"], "conv1": l["cin"] * l["cout"]}.get(l["kind"], 0)
-        return total / at[self.layers[0]["name"]]
+            if k in MACS and k != "linear":
+                total += s * MACS[k](self.wide[l["from"][0]], self.wide[l["name"]])
+        return total
 
 
-FINDER_OUT = ["masks", "class", "e3d"]
-LOOKER_OUT = ["border", "told"]
+FINDER_OUT = ["piece", "inner", "class", "e3d"]
+LOOKER_OUT = ["border", "class", "length"]
 
 
 def finder(**k):
-    return Net(finder_layers(**k), FINDER_OUT)
+    return Net(finder_layers(**k), FINDER_OUT, 3)
 
 
 def looker():
-    return Net(looker_layers(), LOOKER_OUT)
+    return Net(looker_layers(), LOOKER_OUT, 5)
