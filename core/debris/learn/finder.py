@@ -1,6 +1,6 @@
 """Learns the finder.
 
-usage: finder.py OUT.pt --data FOLDER=PAINTER[*SHARE] ... [--without PAINTER] --seconds S [--seed N] [--width A,B,C,D]
+usage: finder.py --data FOLDER=PAINTER[*SHARE] ... --run OUT.pt=LEFT+OUT@SECONDS ...
 
 Ends by time: the learning rate follows the share of time that is used. What is written are the averaged weights.
 """
@@ -8,6 +8,7 @@ Ends by time: the learning rate follows the share of time that is used. What is 
 import argparse
 import copy
 import math
+import multiprocessing
 import time
 from concurrent.futures import ProcessPoolExecutor
 
@@ -39,11 +40,15 @@ def loss_of(out, c, ppm_class_weight=0.6):
 
 def prepared(jobs, workers=16):
     with ProcessPoolExecutor(workers) as pool:
-        return list(pool.map(one, jobs, chunksize=2))
+        return [p for p in pool.map(one, jobs, chunksize=2) if p is not None]
 
 
 def one(job):
-    return photos.prepare(*job)
+    try:
+        return photos.prepare(*job)
+    except (OSError, ValueError, KeyError) as e:
+        print(job, "left out:", e, flush=True)
+        return None
 
 
 def jobs_of(data):
@@ -101,29 +106,46 @@ def learn(bag, shares, seconds, seed, batch=64, rate=3e-3, widths=None, device="
     return mean
 
 
+def task(loaded, shares, A, out, without, seconds, seed):
+    """Learns one network from all painters but `without` and writes it."""
+    mine = {k: v for k, v in shares.items() if k not in without.split("+")}
+    bag = Bag([p for p in loaded if p["painter"] in mine], A.device)
+    layers = alter.marks(A.marks, 7).to(A.device)
+    w = tuple(int(v) for v in A.width.split(",")) if A.width else None
+    start = torch.load(A.start, map_location="cpu")["state"] if A.start else None
+    say = lambda *a, **k: print(without or "all", *a, **k)
+    m = learn(bag, mine, seconds, seed, A.batch, A.rate, widths=w, device=A.device, layers=layers, log=say, start=start)
+    torch.save(dict(state=m.cpu().state_dict(), widths=w, without=without, shares=mine, photos=len(bag.photos)), out)
+
+
 def main():
     ap = argparse.ArgumentParser()
-    ap.add_argument("out")
     ap.add_argument("--data", nargs="+", required=True)
-    ap.add_argument("--without", default="")
-    ap.add_argument("--seconds", type=float, default=120)
+    ap.add_argument("--run", nargs="+", required=True, help="OUT.pt=PAINTERS+LEFT+OUT@SECONDS; all side by side")
     ap.add_argument("--seed", type=int, default=1)
     ap.add_argument("--batch", type=int, default=64)
+    ap.add_argument("--rate", type=float, default=3e-3)
     ap.add_argument("--width", default="")
+    ap.add_argument("--start", default="")
     ap.add_argument("--device", default="cuda")
     ap.add_argument("--workers", type=int, default=16)
     ap.add_argument("--marks", type=int, default=1500)
     A = ap.parse_args()
     jobs, shares = jobs_of(A.data)
-    jobs = [j for j in jobs if j[2] != A.without]
-    shares.pop(A.without, None)
     t = time.time()
-    bag = Bag(prepared(jobs, A.workers), A.device)
-    layers = alter.marks(A.marks, 7).to(A.device)
-    print(f"{len(jobs)} photos in {time.time() - t:.0f} s, {bag.rgb.shape[0] / 1e6:.0f} MP", shares, flush=True)
-    w = tuple(int(v) for v in A.width.split(",")) if A.width else None
-    m = learn(bag, shares, A.seconds, A.seed, A.batch, widths=w, device=A.device, layers=layers)
-    torch.save(dict(state=m.cpu().state_dict(), widths=w, without=A.without, shares=shares, photos=len(jobs)), A.out)
+    loaded = prepared(jobs, A.workers)
+    print(f"{len(jobs)} photos in {time.time() - t:.0f} s", shares, {k: sum(p["painter"] == k for p in loaded) for k in shares}, flush=True)
+    children = []
+    for i, r in enumerate(A.run):
+        out, rest = r.split("=")
+        without, seconds = rest.split("@")
+        # Forked before the card is touched: the photos are shared.
+        child = multiprocessing.get_context("fork").Process(target=task, args=(loaded, shares, A, out, without, float(seconds), A.seed + i))
+        child.start()
+        children.append(child)
+    for child in children:
+        child.join()
+    raise SystemExit(max(abs(c.exitcode or 0) for c in children))
 
 
 if __name__ == "__main__":
