@@ -611,6 +611,7 @@ fn flakes(n: usize) -> Census {
         area_mm2: 0.3,
         iso16232: SizeClass::J,
         outline_px: vec![[0.0, 0.0], [9.0, 0.0], [9.0, 9.0]],
+        real: None,
     };
     Census {
         kind: PhotoKind::Patch,
@@ -629,6 +630,8 @@ fn flakes(n: usize) -> Census {
         counts: [].into(),
         magnet: None,
         fluid: None,
+        unusual: None,
+        doubt: None,
     }
 }
 

@@ -5,6 +5,13 @@ use std::collections::BTreeMap;
 use swarfbook_job::census::{Count, DebrisClass, Particle};
 use swarfbook_job::garwood::garwood;
 
+/// Share of the pieces' expected number that may be none; `None` without pieces.
+pub(crate) fn doubt(particles: &[Particle]) -> Option<f64> {
+    let real: f64 = particles.iter().filter_map(|p| p.real).sum();
+    let told = particles.iter().filter(|p| p.real.is_some()).count();
+    (told > 0).then(|| 1.0 - real / told as f64)
+}
+
 /// Pieces a class; the interval adds the variance of each piece's own doubt to Garwood's width.
 pub(crate) fn count(particles: &[Particle]) -> BTreeMap<DebrisClass, Count> {
     let mut counts = BTreeMap::new();

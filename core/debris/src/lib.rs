@@ -15,6 +15,7 @@ mod guide;
 mod limits;
 mod line;
 mod magnet;
+mod net;
 #[doc(hidden)]
 pub mod outside;
 mod particle;

@@ -58,6 +58,8 @@ fn empty(kind: PhotoKind) -> Census {
         counts: Default::default(),
         magnet: None,
         fluid: None,
+        unusual: None,
+        doubt: None,
     }
 }
 
@@ -153,6 +155,7 @@ pub(crate) fn read_with(
     census.limits = limits::sentences(&quality, plane.px_per_mm, plane.u_rel, plane.from);
     census.limits.extend(limits::too_many(searched.left_out));
     census.counts = counts::count(&census.particles);
+    census.doubt = counts::doubt(&census.particles);
     if settings.kind == PhotoKind::Magnet {
         let at = hints
             .subject_at
@@ -314,7 +317,7 @@ pub(crate) fn particles(
 ) -> Vec<Particle> {
     let mut found = Vec::new();
     for Seen { measured: m, looks } in seen {
-        let Some(p) = judge(&judges.pieces, &looks, kind) else {
+        let Some((real, p)) = judge(&judges.pieces, &looks, kind) else {
             continue;
         };
         let Some((&class, _)) = p.iter().max_by(|a, b| a.1.total_cmp(b.1)) else {
@@ -335,6 +338,7 @@ pub(crate) fn particles(
             area_mm2: m.area_mm2,
             iso16232: SizeClass::of_feret_max_mm(feret_max_mm).unwrap_or(SizeClass::B),
             outline_px: m.outline_px,
+            real: Some(real),
         });
     }
     found

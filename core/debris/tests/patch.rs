@@ -163,6 +163,8 @@ fn taken(dice: &mut Dice, real: &[Real], how: Taken) -> (Census, Vec<Option<usiz
         counts: BTreeMap::new(),
         magnet: None,
         fluid: None,
+        unusual: None,
+        doubt: None,
     };
     (census, which)
 }
@@ -195,6 +197,7 @@ fn particle([x, y]: PointPx, feret_mm: f64, p: &BTreeMap<DebrisClass, f64>) -> P
         outline_px: outline
             .map(|t| [x + a * t.cos(), y + b * t.sin()])
             .collect(),
+        real: None,
     }
 }
 

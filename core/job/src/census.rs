@@ -179,6 +179,10 @@ pub struct Particle {
     pub iso16232: SizeClass,
     /// Outline, px, closed without repeating the first point.
     pub outline_px: Vec<PointPx>,
+    /// Probability that it is a piece of debris at all; the classes' are given that it is one. Logs of
+    /// before it was told have none.
+    #[serde(default)]
+    pub real: Option<f64>,
 }
 
 /// A count with its 90 % interval (Garwood, widened by doubt about classes).
@@ -242,6 +246,26 @@ pub struct Census {
     pub magnet: Option<MagnetCover>,
     /// Fluid colour, when it was asked for.
     pub fluid: Option<FluidColour>,
+    /// How unlike the photo is to those that the reading was learned from: the share of those that are
+    /// less unusual, 0 to 1. Logs of before it was told have none.
+    #[serde(default)]
+    pub unusual: Option<f64>,
+    /// Share of the pieces' expected number that may be none, 0 to 1: how much the count hangs on
+    /// doubtful pieces. Nothing where no piece was found.
+    #[serde(default)]
+    pub doubt: Option<f64>,
+}
+
+/// From this share on a photo is told to be far off from what was learned: one in a hundred of the
+/// photos that were learned from is.
+pub const FAR_OFF: f64 = 0.99;
+
+impl Census {
+    /// Whether the photo is so unlike those that the reading was learned from that its pieces are to be
+    /// looked at before anything follows from them.
+    pub fn is_far_off(&self) -> bool {
+        self.unusual.is_some_and(|share| share >= FAR_OFF)
+    }
 }
 
 /// What a technician tapped or measured to help the reading of a photo.

@@ -25,14 +25,14 @@ fn keep(kind: PhotoKind) -> f64 {
 /// Probabilities below this are not written.
 const NEGLIGIBLE: f64 = 0.02;
 
-/// The classes' probabilities, given that it is a particle; `None` when it is none.
+/// The probability that it is a particle, and the classes' given that it is one; `None` when it is none.
 pub(crate) fn judge(
     trees: &PieceTrees,
     looks: &[f32; COUNT],
     kind: PhotoKind,
-) -> Option<BTreeMap<DebrisClass, f64>> {
+) -> Option<(f64, BTreeMap<DebrisClass, f64>)> {
     if trees.is_empty() {
-        return Some(BTreeMap::from([(DebrisClass::SteelFlake, 1.0)]));
+        return Some((1.0, BTreeMap::from([(DebrisClass::SteelFlake, 1.0)])));
     }
     let shares = trees.shares(looks).map(f64::from);
     let real = 1.0 - shares[0];
@@ -43,5 +43,5 @@ pub(crate) fn judge(
         .iter()
         .zip(&shares[1..])
         .map(|(c, p)| (*c, p / real));
-    Some(all.filter(|(_, p)| *p >= NEGLIGIBLE).collect())
+    Some((real, all.filter(|(_, p)| *p >= NEGLIGIBLE).collect()))
 }

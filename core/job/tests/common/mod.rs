@@ -69,6 +69,7 @@ fn census() -> Census {
         area_mm2: 0.25,
         iso16232: SizeClass::J,
         outline_px: vec![[95.0, 195.0], [106.0, 195.0], [106.0, 206.0]],
+        real: Some(0.97),
     };
     Census {
         kind: PhotoKind::Patch,
@@ -104,6 +105,8 @@ fn census() -> Census {
             lab: [42.0, 9.0, 18.5],
             u_de: 1.5,
         }),
+        unusual: Some(0.42),
+        doubt: Some(0.03),
     }
 }
 
