@@ -23,7 +23,13 @@ pub(super) struct Dense {
 
 impl Dense {
     /// From weights in the order output, input, row, column.
-    pub(super) fn new(side: usize, inputs: usize, by_output: &[f32], bias: &[f32], relu: bool) -> Dense {
+    pub(super) fn new(
+        side: usize,
+        inputs: usize,
+        by_output: &[f32],
+        bias: &[f32],
+        relu: bool,
+    ) -> Dense {
         let outputs = bias.len();
         let blocks = outputs.div_ceil(LANES);
         let mut weights = vec![0.0; blocks * side * side * inputs * LANES];
@@ -84,7 +90,13 @@ impl Dense {
         for (row, weights) in rows.iter().zip(weights.chunks_exact(window * LANES)) {
             let windows: [&[f32]; P] =
                 std::array::from_fn(|p| &row[(x + p) * self.inputs..][..window]);
-            for (k, w) in weights.as_chunks::<LANES>().0.iter().enumerate().take(window) {
+            for (k, w) in weights
+                .as_chunks::<LANES>()
+                .0
+                .iter()
+                .enumerate()
+                .take(window)
+            {
                 for p in 0..P {
                     let v = windows[p][k];
                     for l in 0..LANES {
@@ -116,7 +128,9 @@ impl Depthwise {
     pub(super) fn new(by_channel: &[f32], bias: &[f32], relu: bool) -> Depthwise {
         let n = bias.len();
         Depthwise {
-            weights: (0..9 * n).map(|at| by_channel[at % n * 9 + at / n]).collect(),
+            weights: (0..9 * n)
+                .map(|at| by_channel[at % n * 9 + at / n])
+                .collect(),
             bias: bias.to_vec(),
             relu,
         }

@@ -57,9 +57,15 @@ impl Network {
         let channels = head.input.mean.len();
         if channels == 0
             || channels != head.input.std.len()
-            || head.input.std.iter().any(|s| s.partial_cmp(&0.0) != Some(std::cmp::Ordering::Greater))
+            || head
+                .input
+                .std
+                .iter()
+                .any(|s| s.partial_cmp(&0.0) != Some(std::cmp::Ordering::Greater))
         {
-            return Err(Unusable::Head("its input has no means and spreads".to_owned()));
+            return Err(Unusable::Head(
+                "its input has no means and spreads".to_owned(),
+            ));
         }
         let mut layers = vec![Layer {
             name: head.input.name.clone(),
@@ -73,11 +79,16 @@ impl Network {
             layers.push(layer);
         }
         if !weights.is_empty() {
-            return Err(Unusable::Head("it has weights that no layer takes".to_owned()));
+            return Err(Unusable::Head(
+                "it has weights that no layer takes".to_owned(),
+            ));
         }
         let named = |name: &String| layers.iter().any(|l| l.name == *name);
         let told = head.outputs.values();
-        if let Some(name) = told.chain(head.novelty.iter().map(|n| &n.layer)).find(|n| !named(n)) {
+        if let Some(name) = told
+            .chain(head.novelty.iter().map(|n| &n.layer))
+            .find(|n| !named(n))
+        {
             return Err(Unusable::Head(format!("there is no layer {name}")));
         }
         let halvings = |l: &Layer| match l.size {
@@ -141,11 +152,16 @@ fn fitted(form: &LayerForm, before: &[Layer], weights: &mut Weights) -> Result<L
         _ => Err(wrong("it can't be doubled")),
     };
     let mut learned = |outputs: usize, each: usize| {
-        let kept = form.weights.ok_or_else(|| wrong("how its weights are kept is not said"))?;
+        let kept = form
+            .weights
+            .ok_or_else(|| wrong("how its weights are kept is not said"))?;
         if outputs == 0 {
             return Err(wrong("it has no outputs"));
         }
-        Ok((weights.weights(kept, outputs, each)?, weights.bias(outputs)?))
+        Ok((
+            weights.weights(kept, outputs, each)?,
+            weights.bias(outputs)?,
+        ))
     };
     let mut dense = |side: usize| {
         let (w, bias) = learned(form.out, side * side * inputs)?;
@@ -159,20 +175,28 @@ fn fitted(form: &LayerForm, before: &[Layer], weights: &mut Weights) -> Result<L
         Kind::Linear => return Err(wrong("it has more than one pixel")),
         Kind::Depthwise3 => {
             let (w, bias) = learned(inputs, 9)?;
-            (Op::Depthwise(Depthwise::new(&w, &bias, form.relu)), inputs, size)
+            (
+                Op::Depthwise(Depthwise::new(&w, &bias, form.relu)),
+                inputs,
+                size,
+            )
         }
         Kind::SpaceToDepth => (Op::SpaceToDepth, 4 * inputs, halved()?),
         Kind::MaxPool => (Op::MaxPool, inputs, halved()?),
         Kind::MeanPool => (Op::MeanPool, inputs, halved()?),
         Kind::UpsampleNearest => (Op::UpsampleNearest, inputs, doubled()?),
         Kind::UpsampleBilinear => (Op::UpsampleBilinear, inputs, doubled()?),
-        Kind::PixelShuffle if inputs % 4 != 0 => return Err(wrong("four do not go into its channels")),
+        Kind::PixelShuffle if inputs % 4 != 0 => {
+            return Err(wrong("four do not go into its channels"));
+        }
         Kind::PixelShuffle => (Op::PixelShuffle, inputs / 4, doubled()?),
         Kind::Concat => {
             let all = from.iter().map(|l| before[*l].channels).sum();
             (Op::Concat, all, size)
         }
-        Kind::Add | Kind::Subtract if !same() || (form.kind == Kind::Subtract && rest.len() > 1) => {
+        Kind::Add | Kind::Subtract
+            if !same() || (form.kind == Kind::Subtract && rest.len() > 1) =>
+        {
             return Err(wrong("it stands on planes that do not fit"));
         }
         Kind::Add => (Op::Add, inputs, size),

@@ -279,7 +279,11 @@ impl NullaryFnOnce for Row<'_> {
             Op::UpsampleBilinear => {
                 // Centres lie a quarter off the nearer row and pixel.
                 let near = y / 2;
-                let far = if y % 2 == 0 { near.saturating_sub(1) } else { (near + 1).min(from.height - 1) };
+                let far = if y % 2 == 0 {
+                    near.saturating_sub(1)
+                } else {
+                    (near + 1).min(from.height - 1)
+                };
                 bilinear(from.row(near), from.row(far), n, out);
             }
             Op::Concat => {
@@ -320,7 +324,11 @@ fn around<'a>(plane: &'a Plane, nothing: &'a [f32], y: usize) -> [&'a [f32]; 3] 
     [
         if y == 0 { nothing } else { kept(y - 1) },
         kept(y),
-        if y + 1 == plane.height { nothing } else { kept(y + 1) },
+        if y + 1 == plane.height {
+            nothing
+        } else {
+            kept(y + 1)
+        },
     ]
 }
 

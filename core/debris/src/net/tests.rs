@@ -49,8 +49,14 @@ fn drawn(seed: u32) -> Network {
         let (from, channels, halved) = all[all.len() - 1 - dice.next(all.len().min(3))].clone();
         let name = format!("l{k}");
         let mut layer = json!({"name": name, "from": [from], "relu": dice.next(2) == 0});
-        let partner = all.iter().rev().find(|(n, c, h)| *n != from && *h == halved && *c == channels);
-        let beside = all.iter().rev().find(|(n, _, h)| *n != from && *h == halved);
+        let partner = all
+            .iter()
+            .rev()
+            .find(|(n, c, h)| *n != from && *h == halved && *c == channels);
+        let beside = all
+            .iter()
+            .rev()
+            .find(|(n, _, h)| *n != from && *h == halved);
         let (kind, made, at) = match dice.next(12) {
             0 if channels <= 8 => ("space_to_depth", 4 * channels, halved + 1),
             1 => ("max_pool", channels, halved + 1),
@@ -65,7 +71,11 @@ fn drawn(seed: u32) -> Network {
             }
             7 | 8 if partner.is_some() => {
                 layer["from"] = json!([from, partner.unwrap().0]);
-                (if dice.next(2) == 0 { "add" } else { "subtract" }, channels, halved)
+                (
+                    if dice.next(2) == 0 { "add" } else { "subtract" },
+                    channels,
+                    halved,
+                )
             }
             9 => {
                 layer["weights"] = json!("f32");
@@ -73,7 +83,11 @@ fn drawn(seed: u32) -> Network {
                 ("depthwise3", channels, halved)
             }
             pick => {
-                let (kind, side) = if pick % 2 == 0 { ("conv3", 9) } else { ("conv1", 1) };
+                let (kind, side) = if pick % 2 == 0 {
+                    ("conv3", 9)
+                } else {
+                    ("conv1", 1)
+                };
                 let made = 1 + dice.next(20);
                 layer["out"] = json!(made);
                 let n = made * channels * side;
@@ -103,9 +117,15 @@ fn plainly(network: &Network, [width, height]: [usize; 2], input: &[f32]) -> Vec
     let mut planes: Vec<Vec<f32>> = Vec::new();
     for layer in &network.layers {
         let n = layer.channels;
-        let Size::Halved(halved) = layer.size else { unreachable!() };
+        let Size::Halved(halved) = layer.size else {
+            unreachable!()
+        };
         let (w, h) = (width >> halved, height >> halved);
-        let from: Vec<(&Vec<f32>, usize)> = layer.from.iter().map(|f| (&planes[*f], network.layers[*f].channels)).collect();
+        let from: Vec<(&Vec<f32>, usize)> = layer
+            .from
+            .iter()
+            .map(|f| (&planes[*f], network.layers[*f].channels))
+            .collect();
         let wide = |k: usize| match network.layers[layer.from[k]].size {
             Size::Halved(n) => width >> n,
             Size::One => 1,
@@ -119,10 +139,18 @@ fn plainly(network: &Network, [width, height]: [usize; 2], input: &[f32]) -> Vec
         let mut out = vec![0.0; w * h * n];
         for (place, out) in out.iter_mut().enumerate() {
             let (x, y, c) = ((place / n % w) as i64, (place / n / w) as i64, place % n);
-            let square = |c: usize| [(0, 0), (1, 0), (0, 1), (1, 1)].map(|(i, j)| at(0, 2 * x + i, 2 * y + j, c).unwrap());
+            let square = |c: usize| {
+                [(0, 0), (1, 0), (0, 1), (1, 1)]
+                    .map(|(i, j)| at(0, 2 * x + i, 2 * y + j, c).unwrap())
+            };
             let near = |d: i64| {
-                let (w, h) = (wide(0) as i64, (from[0].0.len() / from[0].1 / wide(0)) as i64);
-                let beside = |v: i64, side: i64| (v / 2 + if v % 2 == 0 { -1 } else { 1 }).clamp(0, side - 1);
+                let (w, h) = (
+                    wide(0) as i64,
+                    (from[0].0.len() / from[0].1 / wide(0)) as i64,
+                );
+                let beside = |v: i64, side: i64| {
+                    (v / 2 + if v % 2 == 0 { -1 } else { 1 }).clamp(0, side - 1)
+                };
                 match d {
                     0 => (x / 2, y / 2),
                     1 => (x / 2, beside(y, h)),
@@ -138,7 +166,8 @@ fn plainly(network: &Network, [width, height]: [usize; 2], input: &[f32]) -> Vec
                     for k in 0..d.side * d.side * d.inputs {
                         let (tap, i) = (k / d.inputs, k % d.inputs);
                         let (dx, dy) = (tap % d.side, tap / d.side);
-                        let v = at(0, x + dx as i64 - reach, y + dy as i64 - reach, i).unwrap_or(0.0);
+                        let v =
+                            at(0, x + dx as i64 - reach, y + dy as i64 - reach, i).unwrap_or(0.0);
                         let whole = d.side * d.side * d.inputs;
                         sum += v * d.weights[(block * whole + k) * kernel::LANES + lane];
                     }
@@ -160,7 +189,9 @@ fn plainly(network: &Network, [width, height]: [usize; 2], input: &[f32]) -> Vec
                 }
                 Op::UpsampleNearest => at(0, x / 2, y / 2, c).unwrap(),
                 Op::UpsampleBilinear => {
-                    let v = [0, 1, 2, 3].map(|d| near(d)).map(|(x, y)| at(0, x, y, c).unwrap());
+                    let v = [0, 1, 2, 3]
+                        .map(|d| near(d))
+                        .map(|(x, y)| at(0, x, y, c).unwrap());
                     0.75 * (0.75 * v[0] + 0.25 * v[1]) + 0.25 * (0.75 * v[2] + 0.25 * v[3])
                 }
                 Op::Concat => {
@@ -172,9 +203,12 @@ fn plainly(network: &Network, [width, height]: [usize; 2], input: &[f32]) -> Vec
                     }
                     at(k, x, y, c).unwrap()
                 }
-                Op::Add => (1..from.len()).fold(at(0, x, y, c).unwrap(), |s, k| s + at(k, x, y, c).unwrap()),
+                Op::Add => (1..from.len())
+                    .fold(at(0, x, y, c).unwrap(), |s, k| s + at(k, x, y, c).unwrap()),
                 Op::Subtract => at(0, x, y, c).unwrap() - at(1, x, y, c).unwrap(),
-                Op::PixelShuffle => at(0, x / 2, y / 2, 4 * c + (2 * (y % 2) + x % 2) as usize).unwrap(),
+                Op::PixelShuffle => {
+                    at(0, x / 2, y / 2, 4 * c + (2 * (y % 2) + x % 2) as usize).unwrap()
+                }
                 Op::GlobalMean => unreachable!(),
             };
         }
@@ -226,10 +260,15 @@ fn a_damaged_file_is_refused_with_its_reason() {
     for at in 12..good.len() {
         let mut changed = good.clone();
         changed[at] ^= 1;
-        assert_eq!(Network::from_bytes(&changed), Err(Unusable::Damaged), "{at}");
+        assert_eq!(
+            Network::from_bytes(&changed),
+            Err(Unusable::Damaged),
+            "{at}"
+        );
         assert!(Network::from_bytes(&good[..at]).is_err());
     }
-    let said = |layers: &[Value], n: usize| match Network::from_bytes(&file(layers, 3, &vec![0; n])) {
+    let said = |layers: &[Value], n: usize| match Network::from_bytes(&file(layers, 3, &vec![0; n]))
+    {
         Err(Unusable::Head(said)) => said,
         other => panic!("{other:?}"),
     };

@@ -6,9 +6,9 @@ use std::sync::Arc;
 use crate::census::{Census, PhotoHints, PointPx};
 use crate::entry::Entry;
 use crate::fact::{
-    AdviceChoice, Car, CodeSeen, Complaint, Component, Correction, CustomerAnswer, GoAhead, Moment,
-    Fact, PartOff, PhotoLink, PhotoSubject, Reading, Replacement, ReportForm, Share, SpecEntered, StepId,
-    Tightened,
+    AdviceChoice, Car, CodeSeen, Complaint, Component, Correction, CustomerAnswer, Fact, GoAhead,
+    Moment, PartOff, PhotoLink, PhotoSubject, Reading, Replacement, ReportForm, Share, SpecEntered,
+    StepId, Tightened,
 };
 use crate::id::{CustomerId, DeviceId, EntryId, JobId, Sha256Hex};
 use chrono::{DateTime, FixedOffset};

@@ -39,8 +39,15 @@ fn all() -> Vec<Situation> {
                         still_off: u32::from(bit(4)) * 3,
                         leaks: bit(5),
                         level_wrong: bit(6),
-                        parts_out: bit(7).then(|| "Solenoid B".to_owned()).into_iter().collect(),
-                        advised: if bit(8) { Some(AdviceChoice::OpenUp) } else { stands },
+                        parts_out: bit(7)
+                            .then(|| "Solenoid B".to_owned())
+                            .into_iter()
+                            .collect(),
+                        advised: if bit(8) {
+                            Some(AdviceChoice::OpenUp)
+                        } else {
+                            stands
+                        },
                         overruled: None,
                     });
                 }
@@ -78,10 +85,8 @@ fn what_makes_driving_unsafe_is_always_said() {
     let words = words();
     for situation in all() {
         let said = answer(&situation, &words).what_to_do;
-        let unsafe_now = situation.still_off > 0
-            || situation.leaks
-            || situation.milky
-            || situation.level_wrong;
+        let unsafe_now =
+            situation.still_off > 0 || situation.leaks || situation.milky || situation.level_wrong;
         if unsafe_now {
             assert!(said.starts_with("Don't drive it"), "{situation:?}: {said}");
         }
@@ -103,16 +108,26 @@ fn nothing_calm_is_said_against_grave_evidence() {
         let items = advise(&situation, &Why::default(), &words);
         let what = items.iter().flat_map(|item| [&item.what, &item.if_left]);
         let inside = situation.is_worn() || !situation.parts_out.is_empty();
-        for sentence in [&said.can_it_be_saved, &said.what_to_do].into_iter().chain(what) {
+        for sentence in [&said.can_it_be_saved, &said.what_to_do]
+            .into_iter()
+            .chain(what)
+        {
             let low = sentence.to_lowercase();
             for calm in CALM {
                 // That the pan is calm may be said of a car that must not be driven yet.
                 let of_the_pan = calm == "yes," && !inside;
-                assert!(of_the_pan || !low.contains(calm), "{situation:?}: {sentence}");
+                assert!(
+                    of_the_pan || !low.contains(calm),
+                    "{situation:?}: {sentence}"
+                );
             }
         }
         for item in items {
-            assert!(item.urgency <= Urgency::Soon, "{situation:?}: {}", item.what);
+            assert!(
+                item.urgency <= Urgency::Soon,
+                "{situation:?}: {}",
+                item.what
+            );
         }
     }
 }
