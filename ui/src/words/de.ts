@@ -717,9 +717,6 @@ export const de: Words = {
     }),
     angle: 'Dann weiter um',
     angleFirst: 'Der Winkel',
-    startedAnd: (what: string, torque: string) =>
-      `Alle von Hand angesetzt. Schreiben: ${what} ${torque || 'nach Gefühl'}`,
-    hows: keys({ feel: 'Von Hand, nach Gefühl', by_hand: 'Alle von Hand angesetzt' }),
     byHandFirst: '„Alle von Hand angesetzt“ drücken, wenn es so ist',
     passes: 'Durchgänge',
     write: (what: string, torque: string) => `Schreiben: ${what} ${torque || 'nach Gefühl'}`,

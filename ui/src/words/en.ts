@@ -709,9 +709,6 @@ export const en = {
     }),
     angle: 'Then turned on by',
     angleFirst: 'The angle',
-    startedAnd: (what: string, torque: string) =>
-      `All started by hand. Write: ${what} ${torque || 'to feel'}`,
-    hows: keys({ feel: 'By hand, to feel', by_hand: 'All started by hand' }),
     byHandFirst: 'Press “All started by hand” when they are',
     passes: 'Passes',
     write: (what: string, torque: string) => `Write: ${what} ${torque || 'to feel'}`,

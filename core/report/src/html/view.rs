@@ -40,7 +40,7 @@ pub(super) struct View<'a> {
     deciding: Option<usize>,
     /// Plots by component and reading.
     plots: Vec<Vec<Option<Value>>>,
-    classes: BTreeMap<DebrisClass, ClassView<'a>>,
+    classes: BTreeMap<DebrisClass, ClassView>,
     /// All pieces that the score counts.
     together: Together,
     /// Some of the sizes can't all be seen.
@@ -157,7 +157,7 @@ impl<'a> View<'a> {
                 .deciding
                 .and_then(|entry| content.photos.iter().position(|photo| photo.entry == entry)),
             plots: plots.collect(),
-            classes: classes(words),
+            classes: classes(),
             together: together(content),
             below_seen: content.sizes.iter().any(|bar| bar.below_seen),
             kinds: content
