@@ -9,13 +9,14 @@ use swarfbook_report::content::{
 use swarfbook_report::words::Words;
 use swarfbook_wear::{Advice, Assessment, FindingKind};
 use swarfbook_words::rounding::percents;
-use swarfbook_words::{say, within};
+use swarfbook_words::{say, term, within};
 
 use super::figures::{Figures, fixed};
 use super::plain::sentence;
 use super::unmade;
+use crate::assess::grave::FAR_KM;
 use crate::assess::trend::{down, round, up};
-use crate::assess::wear;
+use crate::assess::{fluid, wear};
 use crate::problem::Problem;
 use crate::serve::hand;
 
@@ -77,11 +78,6 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
     })
 }
 
-/// The line that decided.
-fn state_of_decision(figures: &Figures<'_>) -> Option<EntryId> {
-    figures.state.decision.as_ref().map(|d| d.stamp.entry)
-}
-
 fn ids(sources: &[String]) -> Vec<EntryId> {
     sources.iter().filter_map(|id| id.parse().ok()).collect()
 }
@@ -104,7 +100,7 @@ fn situation(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Situatio
     let advised = assessment.map(|a| a.advice.advised.choice());
     let mut situation = Situation {
         advised,
-        overruled: overruled(figures, advised).filter(|_| !outdated),
+        overruled: against(figures, advised).filter(|_| !outdated),
         level_wrong: grave.level.is_some(),
         parts_out: grave
             .parts_out
@@ -140,7 +136,7 @@ fn situation(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Situatio
 }
 
 /// That the technician decided otherwise than the tool advises, and why.
-fn overruled(figures: &Figures<'_>, advised: Option<AdviceChoice>) -> Option<String> {
+fn against(figures: &Figures<'_>, advised: Option<AdviceChoice>) -> Option<String> {
     let decided = figures.state.decision.as_ref()?;
     let advised = advised.unwrap_or(decided.advised);
     let reason = decided.reason.as_deref().unwrap_or_default().trim();
@@ -275,9 +271,9 @@ fn overruled(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<S
     Some(figures.said(
         say!(
             "The tool advises: {}. Why: {} The technician decided: {}. Why: {}",
-            lower(advised),
+            owners_words(advised),
             sentence(&why.join(" ")),
-            lower(decided.chosen),
+            owners_words(decided.chosen),
             sentence(&reason)
         ),
         from,
@@ -290,8 +286,8 @@ fn outdated_words(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Opt
     Some(figures.said(
         say!(
             "The technician's decision ({}) is older than the evidence: what was found since makes the tool advise: {}.",
-            lower(decided.chosen),
-            lower(now.advice.advised.choice())
+            owners_words(decided.chosen),
+            owners_words(now.advice.advised.choice())
         ),
         [decided.stamp.entry],
     ))

@@ -114,7 +114,6 @@ pub fn content() -> Content {
             &[4],
         )),
         answer: Answer {
-            overruled: None,
             can_it_be_saved: Said::new(sentences.can_it_be_saved, [line(9), line(11)]),
             what_to_do: Said::new(sentences.what_to_do, [line(11)]),
             beside: vec![said(
