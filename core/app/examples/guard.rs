@@ -17,7 +17,8 @@ fn main() {
     let (steps, first) = (number(10_000), number(0));
     let rule = std::env::args().nth(3);
     let wanted = |found: &guard::Found| {
-        rule.as_ref().is_none_or(|rule| found.rule.starts_with(rule.as_str()))
+        rule.as_ref()
+            .is_none_or(|rule| found.rule.starts_with(rule.as_str()))
     };
     let begun = Instant::now();
     let (mut done, mut jobs) = (0_u64, 0_u64);

@@ -176,7 +176,11 @@ fn a_reason_shows_its_own_pieces() {
             assert_eq!(of.photo, photo);
             assert_eq!(reason.photo, Some(photo));
             for index in &of.pieces {
-                let wanted = if index % 2 == 0 { "brass or bronze" } else { "steel" };
+                let wanted = if index % 2 == 0 {
+                    "brass or bronze"
+                } else {
+                    "steel"
+                };
                 assert!(reason.words.contains(wanted), "{index}: {}", reason.words);
                 seen += 1;
             }

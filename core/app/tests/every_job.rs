@@ -8,7 +8,9 @@ const JOBS: u64 = 2_000;
 
 #[test]
 fn nothing_that_is_told_speaks_against_the_log() {
-    let jobs = std::env::var("GUARD_JOBS").ok().and_then(|n| n.parse().ok());
+    let jobs = std::env::var("GUARD_JOBS")
+        .ok()
+        .and_then(|n| n.parse().ok());
     let jobs = jobs.unwrap_or(JOBS);
     let held = |found: &guard::Found| !guard::NOT_YET.contains(&found.rule);
     let mut steps = 0;

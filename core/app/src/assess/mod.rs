@@ -18,9 +18,9 @@ use swarfbook_measure::code::{Explanation, Table};
 use swarfbook_wear::Assessment;
 
 use crate::problem::Problem;
-use grave::Grave;
 use crate::view::ComponentView;
 use corrected::Piece;
+use grave::Grave;
 
 /// What is known beside the log of a job, and weighs in its judgement.
 pub(crate) struct Beside {

@@ -325,7 +325,11 @@ fn readings(components: &[ComponentView]) -> Vec<ReadingSeen> {
 /// again stands beside it.
 pub(crate) fn advice_words(assessment: &Assessment, grave: &Grave) -> String {
     let advised = assessment.advice.advised;
-    let names: Vec<&str> = grave.parts_out.iter().map(|part| part.name.as_str()).collect();
+    let names: Vec<&str> = grave
+        .parts_out
+        .iter()
+        .map(|part| part.name.as_str())
+        .collect();
     match advised {
         Advice::CarryOn if !names.is_empty() => {
             say!("Replace {} first, then finish the work.", names.join(", "))

@@ -24,7 +24,9 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
     // A job must open even when its score can't be worked out.
     let (wear, wear_problem) = match &assessed.wear {
         Ok(assessment) => (
-            assessment.as_ref().map(|a| assess::wear::view(loaded, a, &assessed.grave)),
+            assessment
+                .as_ref()
+                .map(|a| assess::wear::view(loaded, a, &assessed.grave)),
             None,
         ),
         Err(problem) => (None, Some(problem.to_string())),
@@ -70,11 +72,7 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
             .iter()
             .map(|p| photo::photo(state, p))
             .collect(),
-        parts: state
-            .parts
-            .iter()
-            .map(parts::part)
-            .collect(),
+        parts: state.parts.iter().map(parts::part).collect(),
         still_off: state.still_off(),
         components: assessed.components,
         explains: assess::explain::explains(&assessed.explanations),

@@ -163,9 +163,7 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             };
             format!("{}{text}", answer(procedure, observed))
         }
-        Fact::Measured { measured } => {
-            number(procedure, measured, units)
-        }
+        Fact::Measured { measured } => number(procedure, measured, units),
         Fact::PhotoTaken { subject, .. } => say!("Photo: {}", subject_words(*subject)),
         Fact::PhotoHinted { .. } => say!("Taps on the photo"),
         Fact::CensusMade { census, .. } => match &census.problem {

@@ -106,7 +106,11 @@ fn situation(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Situatio
         advised,
         overruled: overruled(figures, advised).filter(|_| !outdated),
         level_wrong: grave.level.is_some(),
-        parts_out: grave.parts_out.iter().map(|part| part.name.clone()).collect(),
+        parts_out: grave
+            .parts_out
+            .iter()
+            .map(|part| part.name.clone())
+            .collect(),
         stands: decided.or_else(|| assessment.map(|a| a.advice.stands.choice())),
         look_again_after: None,
         band: assessment.map(|a| a.band),
@@ -188,7 +192,10 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
             .level
             .map(|seen| {
                 let words = fluid::level_words(state, figures.loaded.units);
-                figures.said(words.unwrap_or_else(|| say!("The level was not set.")), [seen])
+                figures.said(
+                    words.unwrap_or_else(|| say!("The level was not set.")),
+                    [seen],
+                )
             })
             .into_iter()
             .collect(),
@@ -196,7 +203,10 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
             .parts_out
             .iter()
             .map(|part| {
-                let words = say!("{} read out of its limits, and was not replaced.", part.name);
+                let words = say!(
+                    "{} read out of its limits, and was not replaced.",
+                    part.name
+                );
                 figures.said(words, [part.reading])
             })
             .collect(),

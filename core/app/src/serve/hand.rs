@@ -18,7 +18,11 @@ pub(super) fn signature(store: &Store, state: &JobState) -> Result<Vec<Fact>, Pr
         return Ok(Vec::new());
     }
     let settings = device_settings(store)?.unwrap_or_default();
-    let known = state.hands.get(&store.device()).cloned().unwrap_or_default();
+    let known = state
+        .hands
+        .get(&store.device())
+        .cloned()
+        .unwrap_or_default();
     let mut lines = Vec::new();
     if known.name != settings.technician {
         lines.push(Fact::WrittenBy {

@@ -3,9 +3,7 @@
 use std::sync::LazyLock;
 
 use swarfbook_job::fold::JobState;
-use swarfbook_job::procedure::{
-    BUILT_IN, BUILT_IN_EARLIER, Procedure, ProcedureError, load,
-};
+use swarfbook_job::procedure::{BUILT_IN, BUILT_IN_EARLIER, Procedure, ProcedureError, load};
 use swarfbook_store::{ProcedureText, Store};
 use swarfbook_words::say;
 

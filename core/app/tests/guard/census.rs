@@ -43,7 +43,9 @@ pub fn census(drawn: &Drawn, kind: PhotoKind) -> Census {
     for (at, (class, size)) in drawn.pieces.iter().enumerate() {
         let class = DebrisClass::ALL[usize::from(*class) % DebrisClass::ALL.len()];
         let mm = SIZES_MM[usize::from(*size) % SIZES_MM.len()];
-        census.particles.push(piece(at, class, if drawn.scale { mm } else { 0.0 }));
+        census
+            .particles
+            .push(piece(at, class, if drawn.scale { mm } else { 0.0 }));
     }
     for class in DebrisClass::ALL {
         let n = census.particles.iter().filter(|p| p.class == class).count() as u32;
@@ -71,8 +73,15 @@ pub fn census(drawn: &Drawn, kind: PhotoKind) -> Census {
 
 /// A piece in a place of its own, 20 px apart.
 fn piece(at: usize, class: DebrisClass, mm: f64) -> Particle {
-    let (x, y) = (10.0 + 20.0 * (at % 19) as f64, 10.0 + 20.0 * (at / 19) as f64);
-    let other = if class == DebrisClass::Grit { DebrisClass::Plastic } else { DebrisClass::Grit };
+    let (x, y) = (
+        10.0 + 20.0 * (at % 19) as f64,
+        10.0 + 20.0 * (at / 19) as f64,
+    );
+    let other = if class == DebrisClass::Grit {
+        DebrisClass::Plastic
+    } else {
+        DebrisClass::Grit
+    };
     Particle {
         x_px: x,
         y_px: y,
@@ -84,6 +93,11 @@ fn piece(at: usize, class: DebrisClass, mm: f64) -> Particle {
         feret_min_mm: mm * 0.6,
         area_mm2: mm * mm * 0.4,
         iso16232: SizeClass::of_feret_max_mm(mm).unwrap_or(SizeClass::B),
-        outline_px: vec![[x - 4.0, y - 4.0], [x + 4.0, y - 4.0], [x + 4.0, y + 4.0], [x - 4.0, y + 4.0]],
+        outline_px: vec![
+            [x - 4.0, y - 4.0],
+            [x + 4.0, y - 4.0],
+            [x + 4.0, y + 4.0],
+            [x - 4.0, y + 4.0],
+        ],
     }
 }

@@ -21,10 +21,16 @@ pub fn job() -> impl Strategy<Value = Vec<Action>> {
 /// What is found on a photo: mostly little, now and then a pan full.
 fn drawn() -> impl Strategy<Value = Drawn> {
     let few = vec((0_u8..9, 0_u8..7), 0..6);
-    let many = (0_u8..9, 0_u8..7, 20_usize..90)
-        .prop_map(|(class, size, n)| vec![(class, size); n]);
+    let many = (0_u8..9, 0_u8..7, 20_usize..90).prop_map(|(class, size, n)| vec![(class, size); n]);
     let pieces = prop_oneof![4 => few.boxed(), 1 => many.boxed()];
-    (pieces, weighted(0.85, Just(())), 1_u8..9, 0_u8..100, any::<bool>(), weighted(0.08, Just(())))
+    (
+        pieces,
+        weighted(0.85, Just(())),
+        1_u8..9,
+        0_u8..100,
+        any::<bool>(),
+        weighted(0.08, Just(())),
+    )
         .prop_map(|(pieces, scale, smallest, cover, fluid, unread)| Drawn {
             pieces,
             scale: scale.is_some(),

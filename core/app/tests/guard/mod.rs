@@ -40,7 +40,11 @@ pub struct Found {
 impl fmt::Display for Found {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let sentence: String = self.sentence.chars().take(300).collect();
-        write!(f, "rule {}: {}: \"{}\": {}", self.rule, self.place, sentence, self.why)
+        write!(
+            f,
+            "rule {}: {}: \"{}\": {}",
+            self.rule, self.place, sentence, self.why
+        )
     }
 }
 

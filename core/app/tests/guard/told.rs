@@ -218,8 +218,21 @@ fn words_of_pdf(base64: &str) -> String {
 
 /// Elements that hold a sentence of their own.
 const BLOCKS: [&str; 15] = [
-    "p", "li", "h1", "h2", "h3", "h4", "dt", "dd", "th", "td", "desc", "title", "legend",
-    "blockquote", "figcaption",
+    "p",
+    "li",
+    "h1",
+    "h2",
+    "h3",
+    "h4",
+    "dt",
+    "dd",
+    "th",
+    "td",
+    "desc",
+    "title",
+    "legend",
+    "blockquote",
+    "figcaption",
 ];
 
 /// The sections of a report's page, which is well-formed XML.
@@ -230,9 +243,9 @@ pub fn sections(html: &str) -> Vec<Section> {
     };
     let document = roxmltree::Document::parse_with_options(html, options).expect("well-formed");
     let mut sections = Vec::new();
-    let parts = document.descendants().filter(|node| {
-        node.has_tag_name("header") || node.has_tag_name("section")
-    });
+    let parts = document
+        .descendants()
+        .filter(|node| node.has_tag_name("header") || node.has_tag_name("section"));
     for part in parts {
         let name = part
             .attribute("aria-labelledby")
@@ -306,7 +319,11 @@ fn loose(html: &str) -> Vec<Section> {
 /// Every text of what is serialised, with its path.
 pub fn texts(place: &str, value: &impl Serialize) -> Vec<Sentence> {
     let mut found = Vec::new();
-    walk(place.to_owned(), &serde_json::to_value(value).expect("data"), &mut found);
+    walk(
+        place.to_owned(),
+        &serde_json::to_value(value).expect("data"),
+        &mut found,
+    );
     found
 }
 

@@ -23,7 +23,9 @@ pub fn step(shop: &mut Shop) {
 fn in_hand(shop: &Shop) -> Option<StepView> {
     let view = shop.view.as_ref()?;
     let mut steps = view.stages.iter().flat_map(|stage| &stage.steps);
-    steps.find(|step| step.standing == Standing::InHand).cloned()
+    steps
+        .find(|step| step.standing == Standing::InHand)
+        .cloned()
 }
 
 fn give(shop: &mut Shop, step: &StepView, want: &WantView) {
@@ -65,7 +67,17 @@ fn give(shop: &mut Shop, step: &StepView, want: &WantView) {
             }
         }
         Evidence::Observe { topic, choices, .. } => {
-            let calm = ["no", "none", "clear", "red", "clean", "trickle", "dry", "gone", "thin_film"];
+            let calm = [
+                "no",
+                "none",
+                "clear",
+                "red",
+                "clean",
+                "trickle",
+                "dry",
+                "gone",
+                "thin_film",
+            ];
             let choice = choices
                 .iter()
                 .find(|choice| calm.contains(&choice.id.as_str()))
@@ -80,7 +92,9 @@ fn give(shop: &mut Shop, step: &StepView, want: &WantView) {
                 shop.write(Fact::Observed { observed });
             }
         }
-        Evidence::Measure { topic, min, max, .. } => {
+        Evidence::Measure {
+            topic, min, max, ..
+        } => {
             // The window of the level and what is in it, °C; else a fifth of what can be.
             let celsius = match topic.as_str() {
                 "level_low_c" => Some(30.0),
@@ -126,7 +140,10 @@ fn give(shop: &mut Shop, step: &StepView, want: &WantView) {
             }
         }
         Evidence::Decision => {
-            let advised = shop.view.as_ref().and_then(|view| Some(view.wear.as_ref()?.advice));
+            let advised = shop
+                .view
+                .as_ref()
+                .and_then(|view| Some(view.wear.as_ref()?.advice));
             if let Some(advised) = advised {
                 shop.write(Fact::Decided {
                     advised,

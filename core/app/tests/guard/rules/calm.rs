@@ -43,7 +43,11 @@ fn calm(text: &str, language: Language, worn: bool) -> Option<String> {
     let text = text.to_lowercase();
     let phrases = if language == Language::De { DE } else { EN };
     let of_the_pan = PAN.iter().filter(|_| worn);
-    if let Some(phrase) = phrases.iter().chain(of_the_pan).find(|phrase| text.contains(*phrase)) {
+    if let Some(phrase) = phrases
+        .iter()
+        .chain(of_the_pan)
+        .find(|phrase| text.contains(*phrase))
+    {
         return Some((*phrase).to_owned());
     }
     if !LOOK.iter().any(|word| text.contains(word)) {
@@ -69,7 +73,11 @@ fn worn(state: &JobState, job: &JobView) -> bool {
 /// What is grave about the pan and the parts, by the log and the score.
 fn grave_inside(state: &JobState, job: &JobView) -> Vec<String> {
     let mut grave = grave_of_the_pan(state, job);
-    for part in job.components.iter().filter(|part| super::standing::is_out(part)) {
+    for part in job
+        .components
+        .iter()
+        .filter(|part| super::standing::is_out(part))
+    {
         grave.push(format!("{} reads out of spec", part.name));
     }
     grave
@@ -86,7 +94,11 @@ fn grave_of_the_pan(state: &JobState, job: &JobView) -> Vec<String> {
             grave.push("the tool advises to open up".into());
         }
     }
-    if state.decision.as_ref().is_some_and(|d| d.chosen == AdviceChoice::OpenUp) {
+    if state
+        .decision
+        .as_ref()
+        .is_some_and(|d| d.chosen == AdviceChoice::OpenUp)
+    {
         grave.push("it was decided to open up".into());
     }
     grave
@@ -98,7 +110,10 @@ fn grave(state: &JobState, job: &JobView) -> Vec<String> {
     if state.still_off() > 0 {
         grave.push(format!("{} parts are off", state.still_off()));
     }
-    if state.answer("leak").is_some_and(|seen| seen.choice == "leaks") {
+    if state
+        .answer("leak")
+        .is_some_and(|seen| seen.choice == "leaks")
+    {
         grave.push("the last look saw a leak".into());
     }
     if let Some(seen) = state.answer("level_seen")
@@ -120,7 +135,8 @@ pub fn check(told: &Told) -> Vec<Found> {
             if !is_judgement(&one.place) {
                 continue;
             }
-            if let Some(phrase) = calm(&one.text, screens.language, worn(&told.state, &screens.job)) {
+            if let Some(phrase) = calm(&one.text, screens.language, worn(&told.state, &screens.job))
+            {
                 let place = section(&one.place);
                 let all = texts("job", &screens.job);
                 let beside: Vec<&str> = all
@@ -168,7 +184,12 @@ fn in_copy(told: &Told, copy: &Copy, grave: &[String], worn: bool) -> Vec<Found>
 
 /// What the screens judge: not what a step tells to do, what keys say, or lines as they were written.
 fn is_judgement(place: &str) -> bool {
-    let of_job = ["job/wear/", "job/decision/", "job/explains/", "job/fluid_words/"];
+    let of_job = [
+        "job/wear/",
+        "job/decision/",
+        "job/explains/",
+        "job/fluid_words/",
+    ];
     of_job.iter().any(|start| place.starts_with(start))
         || place.contains("/wants/") && (place.ends_with("/words") || place.contains("/said/"))
 }
@@ -185,7 +206,10 @@ fn overruled(told: &Told, place: &str, language: Language) -> bool {
     let Some(decision) = &told.state.decision else {
         return false;
     };
-    let Some(reason) = decision.reason.as_deref().filter(|_| decision.chosen != decision.advised)
+    let Some(reason) = decision
+        .reason
+        .as_deref()
+        .filter(|_| decision.chosen != decision.advised)
     else {
         return false;
     };
@@ -194,8 +218,7 @@ fn overruled(told: &Told, place: &str, language: Language) -> bool {
         Language::De => ["riet", "rät"],
         _ => ["advised", "advises"],
     };
-    advice.iter().any(|word| place.contains(word))
-        && squeezed(place).contains(&squeezed(reason))
+    advice.iter().any(|word| place.contains(word)) && squeezed(place).contains(&squeezed(reason))
 }
 
 fn fault(place: String, sentence: String, phrase: &str, grave: &[String]) -> Found {

@@ -18,7 +18,10 @@ fn in_screens(screens: &Screens) -> Vec<Found> {
             let class = serde_json::to_value(count.class).expect("data");
             let class = class.as_str().unwrap_or_default().to_owned();
             let names = ["one", "name"].map(|field| format!("class.{class}.{field}"));
-            if !names.iter().any(|path| words.find(path) == Some(count.label.as_str())) {
+            if !names
+                .iter()
+                .any(|path| words.find(path) == Some(count.label.as_str()))
+            {
                 found.push(Found {
                     rule: CLASSES,
                     place: format!("photos {:?}/counts", screens.language),

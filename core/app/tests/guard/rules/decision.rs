@@ -24,8 +24,8 @@ pub fn check(told: &Told) -> Vec<Found> {
         return Vec::new();
     };
     // Who overruled that very advice was asked already.
-    let overtaken = grave(wear.advice) > grave(decision.chosen)
-        && grave(wear.advice) > grave(decision.advised);
+    let overtaken =
+        grave(wear.advice) > grave(decision.chosen) && grave(wear.advice) > grave(decision.advised);
     if !overtaken {
         return Vec::new();
     }

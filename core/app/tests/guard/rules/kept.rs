@@ -74,11 +74,19 @@ fn sources(shop: &Shop, copy: &Copy) -> Vec<Found> {
         let place = format!("content {:?}/sources/{}", copy.language, source["what"]);
         let by = source["by"].as_str().unwrap_or_default();
         if by != written.by {
-            found.push(fault(place.clone(), by.to_owned(), format!("{:?} wrote it", written.by)));
+            found.push(fault(
+                place.clone(),
+                by.to_owned(),
+                format!("{:?} wrote it", written.by),
+            ));
         }
         let at = source["at"].as_str().unwrap_or_default();
         if at != written.at {
-            found.push(fault(place, at.to_owned(), format!("it was written at {}", written.at)));
+            found.push(fault(
+                place,
+                at.to_owned(),
+                format!("it was written at {}", written.at),
+            ));
         }
     }
     found
@@ -86,7 +94,9 @@ fn sources(shop: &Shop, copy: &Copy) -> Vec<Found> {
 
 fn version(shop: &Shop, copy: &Copy) -> Vec<Found> {
     let opened = shop.jobs.last().expect("one is open");
-    let said = copy.content["made"]["procedure"].as_str().unwrap_or_default();
+    let said = copy.content["made"]["procedure"]
+        .as_str()
+        .unwrap_or_default();
     let ends = format!(" {}", opened.version);
     if said.ends_with(&ends) {
         return Vec::new();
@@ -104,6 +114,12 @@ fn own_words(told: &Told) -> Vec<Found> {
     let all = super::super::told::texts("job", job);
     all.into_iter()
         .filter(|one| one.text.contains("zsecondz"))
-        .map(|one| fault(one.place, one.text, "the job was opened by the version before".into()))
+        .map(|one| {
+            fault(
+                one.place,
+                one.text,
+                "the job was opened by the version before".into(),
+            )
+        })
         .collect()
 }

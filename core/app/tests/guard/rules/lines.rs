@@ -25,7 +25,10 @@ pub fn check(shop: &Shop, told: &Told) -> Vec<Found> {
 }
 
 fn live(state: &JobState) -> impl Iterator<Item = &LineState> {
-    state.lines.iter().filter(|line| line.retracted_by.is_none())
+    state
+        .lines
+        .iter()
+        .filter(|line| line.retracted_by.is_none())
 }
 
 /// Lines about the book and not about the car, and those that hang on another that is not here.
@@ -68,9 +71,17 @@ pub fn kind(fact: &Fact) -> String {
 /// Lines that are neither a source of the report nor among those that it counts as left out.
 fn untold(told: &Told, copy: &Copy) -> Vec<Found> {
     let sources = copy.content["sources"].as_object();
-    let named: BTreeSet<&str> = sources.into_iter().flatten().map(|(id, _)| id.as_str()).collect();
+    let named: BTreeSet<&str> = sources
+        .into_iter()
+        .flatten()
+        .map(|(id, _)| id.as_str())
+        .collect();
     let missing: Vec<&LineState> = live(&told.state)
-        .filter(|line| line.fact.as_ref().is_some_and(|f| is_of_the_car(&told.state, f)))
+        .filter(|line| {
+            line.fact
+                .as_ref()
+                .is_some_and(|f| is_of_the_car(&told.state, f))
+        })
         .filter(|line| !named.contains(line.stamp.entry.to_string().as_str()))
         .collect();
     let counted = copy.content["lines_left_out"].as_u64().unwrap_or(0);
@@ -89,24 +100,39 @@ fn untold(told: &Told, copy: &Copy) -> Vec<Found> {
             rule: LINES,
             place: format!("content {:?}/sources", copy.language),
             sentence: words(line),
-            why: format!("the line is neither told nor among the {counted} that are counted as left out"),
+            why: format!(
+                "the line is neither told nor among the {counted} that are counted as left out"
+            ),
         })
         .collect()
 }
 
 /// What was typed and counts stands on the page, where its line is told.
 fn typed(shop: &Shop, told: &Told, copy: &Copy) -> Vec<Found> {
-    let page: String = copy.page.iter().map(|s| s.text()).collect::<Vec<_>>().join("\n");
+    let page: String = copy
+        .page
+        .iter()
+        .map(|s| s.text())
+        .collect::<Vec<_>>()
+        .join("\n");
     let sources = copy.content["sources"].as_object();
-    let named: BTreeSet<&str> = sources.into_iter().flatten().map(|(id, _)| id.as_str()).collect();
+    let named: BTreeSet<&str> = sources
+        .into_iter()
+        .flatten()
+        .map(|(id, _)| id.as_str())
+        .collect();
     let mut found = Vec::new();
     for line in live(&told.state) {
-        let Some(fact) = line.fact.as_ref() else { continue };
+        let Some(fact) = line.fact.as_ref() else {
+            continue;
+        };
         let Some(written) = shop.written.iter().find(|w| w.entry == line.stamp.entry) else {
             continue;
         };
         let private = matches!(fact, Fact::Noted { private: true, .. });
-        let Some(token) = &written.token else { continue };
+        let Some(token) = &written.token else {
+            continue;
+        };
         let stands = page.contains(token.as_str());
         if private && stands {
             found.push(Found {
@@ -137,16 +163,27 @@ fn denied(told: &Told, copy: &Copy) -> Vec<Found> {
     let about = |topic: &str| topic.starts_with("fluid_") || topic.starts_with("level_");
     let fluid = state.observed.values().any(|o| about(&o.topic))
         || state.measured.iter().any(|m| about(&m.topic))
-        || state.notes.iter().any(|n| !n.private && n.topic.as_deref().is_some_and(about));
-    let read = state
-        .photos
-        .iter()
-        .any(|p| p.subject.kind().is_some() && p.census.as_ref().is_some_and(|c| c.problem.is_none()));
+        || state
+            .notes
+            .iter()
+            .any(|n| !n.private && n.topic.as_deref().is_some_and(about));
+    let read = state.photos.iter().any(|p| {
+        p.subject.kind().is_some() && p.census.as_ref().is_some_and(|c| c.problem.is_none())
+    });
     let denials = [
-        ("page.found_none", state.photos.iter().any(|p| p.subject.kind().is_some())),
-        ("page.readings_none", state.components.iter().any(|c| !c.readings.is_empty())),
+        (
+            "page.found_none",
+            state.photos.iter().any(|p| p.subject.kind().is_some()),
+        ),
+        (
+            "page.readings_none",
+            state.components.iter().any(|c| !c.readings.is_empty()),
+        ),
         ("page.fluid_none", fluid),
-        ("page.done_none", !state.replaced.is_empty() || !state.tightened.is_empty()),
+        (
+            "page.done_none",
+            !state.replaced.is_empty() || !state.tightened.is_empty(),
+        ),
         ("page.parts_none", !state.parts.is_empty()),
         ("page.wear_none", read),
         (
@@ -159,9 +196,13 @@ fn denied(told: &Told, copy: &Copy) -> Vec<Found> {
             "page.codes_unread",
             state.codes.contains_key(&Moment::Before) && state.codes.contains_key(&Moment::After),
         ),
-        ("page.not_done_none", state.steps.values().any(|step| {
-            matches!(step.mark, swarfbook_job::fold::Mark::Skipped(_))
-        })),
+        (
+            "page.not_done_none",
+            state
+                .steps
+                .values()
+                .any(|step| matches!(step.mark, swarfbook_job::fold::Mark::Skipped(_))),
+        ),
     ];
     let mut found = Vec::new();
     for (path, there_is) in denials {

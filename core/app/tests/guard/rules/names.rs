@@ -35,7 +35,10 @@ fn compare(place: &str, path: &str, whole: &Value, without: &Value, found: &mut 
     }
     match (whole, without) {
         (Value::Object(a), Value::Object(b)) => {
-            for name in a.keys().chain(b.keys().filter(|name| !a.contains_key(*name))) {
+            for name in a
+                .keys()
+                .chain(b.keys().filter(|name| !a.contains_key(*name)))
+            {
                 let (a, b) = (a.get(name), b.get(name));
                 // The report that was made first is a line of the second.
                 let null = Value::Null;
@@ -65,14 +68,20 @@ fn compare(place: &str, path: &str, whole: &Value, without: &Value, found: &mut 
 
 fn says_left_out(value: &Value) -> bool {
     let text = value.as_str().unwrap_or_default();
-    ["left out]", "weggelassen]", "…"].iter().any(|word| text.contains(word))
+    ["left out]", "weggelassen]", "…"]
+        .iter()
+        .any(|word| text.contains(word))
 }
 
 /// A field of a person that says nothing in its place.
 fn still_named(copy: &Copy) -> Vec<Found> {
     let go_ahead = copy.content["go_ahead"]["words"].as_str();
     go_ahead
-        .filter(|words| !["left out]", "weggelassen]"].iter().any(|word| words.contains(word)))
+        .filter(|words| {
+            !["left out]", "weggelassen]"]
+                .iter()
+                .any(|word| words.contains(word))
+        })
         .map(|words| Found {
             rule: NAMES,
             place: format!("content without names {:?}/go_ahead", copy.language),

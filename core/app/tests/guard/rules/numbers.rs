@@ -17,7 +17,10 @@ pub fn check(told: &Told) -> Vec<Found> {
         found.extend(covers(&all, screens.language));
     }
     for copy in &told.copies {
-        found.extend(covers(&texts(&format!("content {:?}", copy.language), &copy.content), copy.language));
+        found.extend(covers(
+            &texts(&format!("content {:?}", copy.language), &copy.content),
+            copy.language,
+        ));
         found.extend(counts(told, copy));
         found.extend(sizes(copy));
         found.extend(score(told, copy));
@@ -122,7 +125,11 @@ fn sizes(copy: &Copy) -> Vec<Found> {
         let parts = bar["by_class"].as_array().into_iter().flatten();
         let sum: u64 = parts.filter_map(|part| part["n"].as_u64()).sum();
         if sum != n {
-            found.push(fault(place.clone(), format!("{n}"), format!("its parts are {sum}")));
+            found.push(fault(
+                place.clone(),
+                format!("{n}"),
+                format!("its parts are {sum}"),
+            ));
         }
         let (lo, hi) = garwood(n as u32, 0.90);
         if let (Some(least), Some(most)) = (number(&bar["lo"]), number(&bar["hi"]))
@@ -145,20 +152,29 @@ fn score(told: &Told, copy: &Copy) -> Vec<Found> {
     };
     let said = &copy.content["wear"];
     let place = format!("content {:?}/wear", copy.language);
-    let (Some(score), Some(lo), Some(hi)) =
-        (number(&said["score"]), number(&said["lo"]), number(&said["hi"]))
-    else {
+    let (Some(score), Some(lo), Some(hi)) = (
+        number(&said["score"]),
+        number(&said["lo"]),
+        number(&said["hi"]),
+    ) else {
         return Vec::new();
     };
     let mut found = Vec::new();
     if (score - wear.score).abs() > 0.5 + 1e-9 {
-        found.push(fault(place.clone(), format!("{score}"), format!("the screen has {}", wear.score)));
+        found.push(fault(
+            place.clone(),
+            format!("{score}"),
+            format!("the screen has {}", wear.score),
+        ));
     }
     if lo > wear.lo + 1e-9 || hi < wear.hi - 1e-9 {
         found.push(fault(
             place,
             format!("{score}, likely {lo} to {hi}"),
-            format!("rounded inwards: the interval is {:.3} to {:.3}", wear.lo, wear.hi),
+            format!(
+                "rounded inwards: the interval is {:.3} to {:.3}",
+                wear.lo, wear.hi
+            ),
         ));
     }
     found
@@ -174,7 +190,10 @@ fn limits(told: &Told, copy: &Copy) -> Vec<Found> {
         .collect();
     let differ = smallest.iter().any(|mm| (mm - smallest[0]).abs() > 1e-9);
     let of_all = ["In these photos", "In diesen Fotos"];
-    let said = copy.content["photo_limits"].as_array().into_iter().flatten();
+    let said = copy.content["photo_limits"]
+        .as_array()
+        .into_iter()
+        .flatten();
     said.filter_map(Value::as_str)
         .filter(|text| differ && of_all.iter().any(|start| text.starts_with(start)))
         .map(|text| {
@@ -186,4 +205,3 @@ fn limits(told: &Told, copy: &Copy) -> Vec<Found> {
         })
         .collect()
 }
-

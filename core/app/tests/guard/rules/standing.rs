@@ -61,17 +61,35 @@ fn in_screens(screens: &Screens) -> Vec<Found> {
             });
         }
     }
-    for want in job.stages.iter().flat_map(|s| &s.steps).flat_map(|step| &step.wants) {
-        if !matches!(want.want.evidence, Evidence::Replace { electrical: true, .. }) {
+    for want in job
+        .stages
+        .iter()
+        .flat_map(|s| &s.steps)
+        .flat_map(|step| &step.wants)
+    {
+        if !matches!(
+            want.want.evidence,
+            Evidence::Replace {
+                electrical: true,
+                ..
+            }
+        ) {
             continue;
         }
         for part in &out {
-            if !want.offers.iter().any(|offer| offer.value == part.entry.to_string()) {
+            if !want
+                .offers
+                .iter()
+                .any(|offer| offer.value == part.entry.to_string())
+            {
                 found.push(Found {
                     rule: STANDING,
                     place: "job/the step where a part is replaced".into(),
                     sentence: format!("{:?}", want.offers),
-                    why: format!("{} is out of spec by its newest readings, and is not offered", part.name),
+                    why: format!(
+                        "{} is out of spec by its newest readings, and is not offered",
+                        part.name
+                    ),
                 });
             }
         }

@@ -46,13 +46,19 @@ fn by_others(state: &JobState, job: &JobView) -> Vec<Found> {
         .map(|line| (line.stamp.entry, line))
         .collect();
     let mut found = Vec::new();
-    for line in state.lines.iter().filter(|line| line.retracted_by.is_none()) {
+    for line in state
+        .lines
+        .iter()
+        .filter(|line| line.retracted_by.is_none())
+    {
         let Some(Fact::StepSettled { step, by }) = &line.fact else {
             continue;
         };
         let brought = lines.get(by).and_then(|line| line.fact.as_ref());
         let view = steps(job).find(|view| view.id == *step);
-        let belongs = brought.zip(view).is_some_and(|(fact, view)| belongs(state, fact, view));
+        let belongs = brought
+            .zip(view)
+            .is_some_and(|(fact, view)| belongs(state, fact, view));
         if !belongs {
             found.push(Found {
                 rule: TICKS,
@@ -67,14 +73,15 @@ fn by_others(state: &JobState, job: &JobView) -> Vec<Found> {
 
 /// The line is of that step: it names it, or is what it asks for.
 fn belongs(state: &JobState, fact: &Fact, step: &StepView) -> bool {
-    let asks = |wanted: fn(&Evidence) -> bool| {
-        step.wants.iter().any(|want| wanted(&want.want.evidence))
-    };
+    let asks =
+        |wanted: fn(&Evidence) -> bool| step.wants.iter().any(|want| wanted(&want.want.evidence));
     let at = |id: &str| id == step.id;
     match fact {
         Fact::CarNoted { .. } => asks(|e| matches!(e, Evidence::Car)),
         Fact::ComplaintNoted { .. } => asks(|e| matches!(e, Evidence::Complaint { .. })),
-        Fact::CodesRead { .. } => asks(|e| matches!(e, Evidence::Codes { .. } | Evidence::Explains)),
+        Fact::CodesRead { .. } => {
+            asks(|e| matches!(e, Evidence::Codes { .. } | Evidence::Explains))
+        }
         Fact::GoAheadGiven { .. } => asks(|e| matches!(e, Evidence::GoAhead)),
         Fact::Noted { step, .. }
         | Fact::PartReplaced { step, .. }

@@ -37,7 +37,11 @@ pub fn wants(view: &JobView) -> Vec<(String, WantView)> {
     view.stages
         .iter()
         .flat_map(|stage| &stage.steps)
-        .flat_map(|step| step.wants.iter().map(|want| (step.id.clone(), want.clone())))
+        .flat_map(|step| {
+            step.wants
+                .iter()
+                .map(|want| (step.id.clone(), want.clone()))
+        })
         .collect()
 }
 
@@ -123,7 +127,8 @@ impl Shop {
             Action::EraseCustomer => {
                 if let Some(customer) = &view.customer {
                     let customer = customer.id;
-                    self.call(Command::EraseCustomer { customer }).expect("erased");
+                    self.call(Command::EraseCustomer { customer })
+                        .expect("erased");
                     self.look();
                 }
             }
@@ -132,12 +137,13 @@ impl Shop {
                 symptoms,
                 when,
             } => {
-                let offered = wants(&view).into_iter().find_map(|(_, want)| {
-                    match want.want.evidence {
-                        Evidence::Complaint { when, symptoms } => Some((when, symptoms)),
-                        _ => None,
-                    }
-                });
+                let offered =
+                    wants(&view)
+                        .into_iter()
+                        .find_map(|(_, want)| match want.want.evidence {
+                            Evidence::Complaint { when, symptoms } => Some((when, symptoms)),
+                            _ => None,
+                        });
                 let (times, shown) = offered.unwrap_or_default();
                 let token = self.token();
                 let complaint = Complaint {
@@ -148,7 +154,11 @@ impl Shop {
                 self.write_with(Fact::ComplaintNoted { complaint }, Some(token));
             }
             Action::Codes { before, which } => {
-                let moment = if before { Moment::Before } else { Moment::After };
+                let moment = if before {
+                    Moment::Before
+                } else {
+                    Moment::After
+                };
                 let codes = some(&CODES, which).map(|code| CodeSeen {
                     code: (*code).to_owned(),
                     state: if which % 3 == 0 {
@@ -265,7 +275,10 @@ impl Shop {
             }
             Action::Correct { photo, piece, to } => {
                 if let Some(photo) = pick(&view.photos, photo)
-                    && let Some(found) = &self.state().photo(photo.entry).and_then(|p| p.census.clone())
+                    && let Some(found) = &self
+                        .state()
+                        .photo(photo.entry)
+                        .and_then(|p| p.census.clone())
                     && let Some(piece) = pick(&found.particles, piece)
                 {
                     let to = match to {
@@ -293,8 +306,13 @@ impl Shop {
                 }
             }
             Action::Link { photo, to, how } => {
-                if let (Some(photo), Some(to)) = (pick(&view.photos, photo), pick(&view.photos, to)) {
-                    let all = [PhotoLink::SamePatch, PhotoLink::AfterMagnet, PhotoLink::Apart];
+                if let (Some(photo), Some(to)) = (pick(&view.photos, photo), pick(&view.photos, to))
+                {
+                    let all = [
+                        PhotoLink::SamePatch,
+                        PhotoLink::AfterMagnet,
+                        PhotoLink::Apart,
+                    ];
                     self.write(Fact::PhotoLinked {
                         photo: photo.entry,
                         to: to.entry,
@@ -307,7 +325,14 @@ impl Shop {
                 let part = PartOff {
                     step: steps.get(6).or(steps.last()).cloned().unwrap_or_default(),
                     item: "bolt".into(),
-                    place: typed::text(text, &token).chars().rev().take(60).collect::<Vec<_>>().into_iter().rev().collect(),
+                    place: typed::text(text, &token)
+                        .chars()
+                        .rev()
+                        .take(60)
+                        .collect::<Vec<_>>()
+                        .into_iter()
+                        .rev()
+                        .collect(),
                     count: u32::from(count),
                     size: "M6".into(),
                     length_mm: Some(25.0),
@@ -359,7 +384,14 @@ impl Shop {
                 let what = typed::text(text, &token);
                 let replacement = Replacement {
                     component,
-                    what: what.chars().rev().take(60).collect::<Vec<_>>().into_iter().rev().collect(),
+                    what: what
+                        .chars()
+                        .rev()
+                        .take(60)
+                        .collect::<Vec<_>>()
+                        .into_iter()
+                        .rev()
+                        .collect(),
                     number: "N 7".into(),
                     batch: "B 3".into(),
                     kept_for_customer: true,
@@ -488,11 +520,18 @@ impl Shop {
     }
 
     fn visit(&mut self, km: u8) {
-        let before = self.view.as_ref().and_then(|view| view.car.as_ref()?.odometer_km);
+        let before = self
+            .view
+            .as_ref()
+            .and_then(|view| view.car.as_ref()?.odometer_km);
         self.wait(86_400 * 90);
         self.open(None);
         self.link = None;
-        self.car(before.unwrap_or(90_000.0) + f64::from(km) * 1000.0, None, false);
+        self.car(
+            before.unwrap_or(90_000.0) + f64::from(km) * 1000.0,
+            None,
+            false,
+        );
     }
 
     /// A number of a procedure's wish, typed in the device's unit.
@@ -533,7 +572,11 @@ impl Shop {
             name: format!("Part {token}"),
             kind: kinds[usize::from(kind % 4)],
             connector: "grey".into(),
-            part_number: if kind % 2 == 0 { "S 100".into() } else { String::new() },
+            part_number: if kind % 2 == 0 {
+                "S 100".into()
+            } else {
+                String::new()
+            },
             codes: some(&CODES, codes).map(|code| (*code).to_owned()).collect(),
         };
         self.write_with(Fact::ComponentNoted { component }, Some(token));
@@ -635,7 +678,11 @@ impl Shop {
         let Some(secret) = self.link.clone() else {
             return;
         };
-        let all = [AnswerChoice::Agree, AnswerChoice::Decline, AnswerChoice::Ask];
+        let all = [
+            AnswerChoice::Agree,
+            AnswerChoice::Decline,
+            AnswerChoice::Ask,
+        ];
         let token = self.token();
         let name = typed::name(text).to_owned();
         self.names.push(name.clone());
@@ -697,17 +744,23 @@ impl Shop {
         let (from, mut to) = (from.app.store(), to.app.store());
         for photo in from.photos_named().expect("reads") {
             if from.has_photo(photo) && !to.has_photo(photo) {
-                to.put_photo(&from.photo(photo).expect("reads")).expect("keeps");
+                to.put_photo(&from.photo(photo).expect("reads"))
+                    .expect("keeps");
             }
         }
         let heads = to.heads().expect("reads");
         for (device, _) in from.heads().expect("reads") {
             let had = heads.get(&device).copied().unwrap_or(0);
             let lines = from.entries_after(device, had, usize::MAX).expect("reads");
-            let now = lines.iter().map(|line| line.entry.hlc.millis).max().unwrap_or(0);
+            let now = lines
+                .iter()
+                .map(|line| line.entry.hlc.millis)
+                .max()
+                .unwrap_or(0);
             to.import(&lines, now).expect("fits");
         }
-        to.merge_customers(&from.customers().expect("reads")).expect("fits");
+        to.merge_customers(&from.customers().expect("reads"))
+            .expect("fits");
         for procedure in from.procedures().expect("reads") {
             to.add_procedure(&procedure).expect("fits");
         }

@@ -58,7 +58,9 @@ impl Shop {
         let device = self.device();
         let now = device.clock.now();
         let line = NewEntry { job, fact, now };
-        let entry = device.app.store().append(&[line]).expect("kept")[0].entry.id;
+        let entry = device.app.store().append(&[line]).expect("kept")[0]
+            .entry
+            .id;
         self.look();
         entry
     }
