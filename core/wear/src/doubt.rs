@@ -4,7 +4,7 @@ use swarfbook_words::say;
 
 use crate::{Advice, Assessment, Evidence, ParticleSeen, PhotoSeen};
 
-/// A class below this probability is not sure. Common practice, no published source; the
+/// A piece that is one, and of its class, with less than this probability is not sure. Common practice, no published source; the
 /// number is the project's own judgement.
 const SURE: f64 = 0.7;
 
@@ -40,7 +40,8 @@ pub(crate) fn without_doubtful(evidence: &Evidence) -> Sure {
 }
 
 fn is_sure(piece: &ParticleSeen) -> bool {
-    piece.p.get(&piece.class).copied().unwrap_or(0.0) >= SURE
+    let class = piece.p.get(&piece.class).copied().unwrap_or(0.0);
+    class * piece.real.unwrap_or(1.0) >= SURE
 }
 
 /// What opening up hangs on, and what it would be without.

@@ -87,6 +87,7 @@ impl PhotoSeen {
             .map(|particle| ParticleSeen {
                 class: particle.class,
                 p: particle.p.clone(),
+                real: particle.real,
                 compact: (particle.feret_max_mm > 0.0)
                     .then(|| particle.feret_min_mm / particle.feret_max_mm),
                 at: None,
@@ -102,7 +103,7 @@ impl PhotoSeen {
             kind: census.kind,
             again: false,
             unconfirmed: false,
-            unusual: false,
+            unusual: census.is_far_off(),
             particles,
             searched_cm2: census.searched_cm2,
             smallest_mm: census.smallest_mm,
@@ -123,6 +124,9 @@ pub struct ParticleSeen {
     /// Feret maximum; `None` when the photo has no scale.
     #[serde(default)]
     pub feret_max: Option<LengthMm>,
+    /// Probability that it is a piece at all, as far as the machine tells.
+    #[serde(default)]
+    pub real: Option<f64>,
     /// Least over greatest Feret diameter, 0 to 1.
     #[serde(default)]
     pub compact: Option<f64>,

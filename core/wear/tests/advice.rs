@@ -191,6 +191,17 @@ fn every_row_says_where_it_comes_from() {
     }
 }
 
+#[test]
+fn a_piece_that_may_be_none_at_all_is_not_sure() {
+    let mut evidence = unlooked(0.95, true, false);
+    for piece in &mut evidence.photos[0].particles {
+        piece.real = Some(0.6);
+    }
+    let got = assess(&evidence, &table()).unwrap();
+    assert_eq!(got.advice.advised, Advice::TestFirst);
+    assert_eq!(got.without_doubtful.unwrap().pieces, 12);
+}
+
 /// Twelve flakes that a photo shows: what they come to depends on whether somebody looked.
 fn unlooked(p: f64, unconfirmed: bool, unusual: bool) -> Evidence {
     let mut evidence = heavy();

@@ -60,6 +60,7 @@ fn unsure(class: DebrisClass, other: DebrisClass, own: f64, mm: f64, u: f64) -> 
             lo: mm * (1.0 - u),
             hi: mm * (1.0 + u),
         }),
+        real: None,
         compact: None,
         at: None,
     }

@@ -43,6 +43,7 @@ fn particle() -> impl Strategy<Value = ParticleSeen> {
                     lo: mm * (1.0 - u),
                     hi: mm * (1.0 + u),
                 }),
+                real: None,
                 compact,
                 at: None,
             }

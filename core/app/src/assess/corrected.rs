@@ -46,6 +46,7 @@ impl Piece {
         particle.class = self.class;
         if self.corrected {
             particle.p = [(self.class, 1.0)].into();
+            particle.real = None;
         }
         particle
     }

@@ -32,6 +32,7 @@ pub fn piece(class: DebrisClass, mm: f64) -> ParticleSeen {
             lo: mm * 0.97,
             hi: mm * 1.03,
         }),
+        real: None,
         compact: None,
         at: None,
     }
