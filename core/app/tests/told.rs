@@ -232,7 +232,10 @@ fn an_overruling_stands_at_the_top_with_both_reasons() {
     let words = bay.words();
     let top = between(&words, "In short", "What we found");
     assert!(top.contains("The tool advises: test first."), "{top}");
-    assert!(top.contains("The technician decided: finish the work."), "{top}");
+    assert!(
+        top.contains("The technician decided: finish the work."),
+        "{top}"
+    );
     assert!(top.contains("the owner sells it for parts"), "{top}");
 }
 

@@ -260,7 +260,11 @@ fn particle(piece: &Piece, sized: bool) -> ParticleView {
     let words = if piece.not_debris {
         say!("not debris")
     } else if sized {
-        format!("{}, {}", ClassRow::of(piece.class).name, length_words(machine))
+        format!(
+            "{}, {}",
+            ClassRow::of(piece.class).name,
+            length_words(machine)
+        )
     } else {
         ClassRow::of(piece.class).name.to_owned()
     };
