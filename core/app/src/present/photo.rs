@@ -8,6 +8,7 @@ use swarfbook_debris::patch::{Fate, waist};
 use swarfbook_job::census::{
     Census, DebrisClass, FluidColour, MagnetCover, Particle, ScaleFrom, SizeClass,
 };
+use swarfbook_job::class_table::ClassRow;
 use swarfbook_job::fact::{PhotoLink, PhotoSubject};
 use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_job::garwood::whole_interval;

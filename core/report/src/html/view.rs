@@ -7,6 +7,7 @@ use base64::engine::general_purpose::STANDARD;
 use minijinja::Value;
 use serde::Serialize;
 use swarfbook_job::census::DebrisClass;
+use swarfbook_job::class_table::ClassRow;
 use swarfbook_job::garwood::whole_interval;
 use swarfbook_wear::Band;
 
