@@ -235,7 +235,7 @@ fn pieces_that_nobody_looked_at_and_that_are_not_sure_never_lead_to_opening_up()
             let said = got.advice.rules.iter().find(|r| r.rule == Rule::LookFirst);
             assert_eq!(
                 said.unwrap().words,
-                "Look at the pieces first: 12 of them are not sure and nobody looked at them. With them Heavy and \"Open up\", without them Clean and \"Carry on\"."
+                "Look at the pieces first: 12 of them are not sure and nobody looked at them. With them Heavy and \"Open up\", without them Clean and \"Finish the work\"."
             );
         }
     }
