@@ -122,6 +122,7 @@ fn what_has_a_line_is_not_called_undone() {
             connector: String::new(),
             part_number: String::new(),
             codes: Vec::new(),
+            grounded_by_case: false,
         },
     });
     bay.observe("magnets", "paste", "thin_film");

@@ -126,18 +126,18 @@ pub(super) fn measured(loaded: &Loaded, measured: &Measured, sure: bool) -> Resu
     let evidence = asked(loaded, &measured.step, &measured.topic, |e| {
         matches!(e, Evidence::Measure { .. })
     })?;
-    match evidence {
-        Evidence::Measure {
-            label,
-            min,
-            max,
-            unit,
-            ..
-        } => match quantity_of(unit) {
+    if let Evidence::Measure {
+        label,
+        min,
+        max,
+        unit,
+        ..
+    } = evidence
+    {
+        match quantity_of(unit) {
             Some(of) => quantity(label, measured.value, [*min, *max], of, loaded.units)?,
             None => number(label, measured.value, *min, *max, unit)?,
-        },
-        _ => {}
+        }
     }
     match fluid::doubt(&loaded.state, measured, loaded.units).filter(|_| !sure) {
         Some(question) => Err(Problem::new(

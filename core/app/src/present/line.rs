@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use swarfbook_words::{retold, say, term};
 
 use swarfbook_job::class_table::ClassRow;
-use swarfbook_job::fact::{Correction, Fact, Moment, Observed, PhotoLink};
+use swarfbook_job::fact::{Correction, Fact, Measured, Moment, Observed, PhotoLink};
 use swarfbook_job::fold::{JobState, LineState};
 use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::{Evidence, Procedure};

@@ -248,6 +248,7 @@ fn typed(fact: &mut Fact) -> Vec<&mut String> {
         Fact::CustomerAnswered { answer } => vec![&mut answer.text],
         Fact::Opened { .. }
         | Fact::WrittenBy { .. }
+        | Fact::WrittenIn { .. }
         | Fact::CustomerLinked { .. }
         | Fact::CodesRead { .. }
         | Fact::GoAheadGiven { .. }

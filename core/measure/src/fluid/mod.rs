@@ -7,7 +7,10 @@ mod volume;
 
 pub use balance::{Balance, Poured, balance};
 pub use colour::{Colour, fits_better};
-pub use level::{Action, Level, LevelError, LevelWindow, Look, Plug, next_step};
+pub use level::{
+    Action, Dipstick, Level, LevelError, LevelWindow, Look, Plug, Seen, doubt_fluid, doubt_window,
+    next_step,
+};
 pub use volume::{Density, FluidError, volume_at_15, volume_correction};
 
 #[cfg(test)]
