@@ -20,6 +20,7 @@ interface Answers {
   erase_customer: 'done';
   log: 'log';
   preview_report: 'report';
+  named_texts: 'named_texts';
   make_report: 'report';
   share_report: 'shared';
   open_shared: 'page';
