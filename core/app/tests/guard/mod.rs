@@ -70,12 +70,12 @@ pub struct Outcome {
 }
 
 /// Does all of it in a shop of its own and reads what is told at the end.
-pub fn play(actions: &[Action], paper: bool) -> Outcome {
+pub fn play(actions: &[Action], asked: told::Asked) -> Outcome {
     let mut shop = shop::Shop::new();
     for action in actions {
         shop.act(action);
     }
-    let told = told::Told::of(&mut shop, paper);
+    let told = told::Told::of(&mut shop, asked);
     let mut found = shop.found.clone();
     found.extend(rules::all(&shop, &told));
     Outcome {

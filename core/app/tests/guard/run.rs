@@ -4,12 +4,11 @@ use proptest::strategy::{Strategy, ValueTree};
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 
 use super::action::Action;
+use super::told::Asked;
 use super::{Found, draw, play};
 
 /// How often a failing job is tried shorter.
 const TRIES: usize = 150;
-/// Of so many jobs one is set for paper too.
-pub const PAPER_OF: u64 = 50;
 
 /// What a seed's job came to.
 pub struct Played {
@@ -28,7 +27,7 @@ fn runner(seed: u64) -> TestRunner {
 /// Plays the job of a seed.
 pub fn seed(seed: u64, wanted: &dyn Fn(&Found) -> bool) -> Played {
     let tree = draw::job().new_tree(&mut runner(seed)).expect("drawn");
-    let played = play(&tree.current(), seed % PAPER_OF == 0);
+    let played = play(&tree.current(), Asked::of(seed));
     Played {
         steps: played.steps,
         found: played.found.into_iter().filter(|f| wanted(f)).collect(),
@@ -38,9 +37,8 @@ pub fn seed(seed: u64, wanted: &dyn Fn(&Found) -> bool) -> Played {
 /// The shortest part of a seed's job that breaks a rule, and what it says then.
 pub fn shortest(seed: u64, rule: &str) -> Option<(Vec<Action>, Found)> {
     let mut tree = draw::job().new_tree(&mut runner(seed)).expect("drawn");
-    let paper = seed % PAPER_OF == 0;
     let breaks = |actions: &[Action]| {
-        let found = play(actions, paper).found;
+        let found = play(actions, Asked::of(seed)).found;
         found.into_iter().find(|found| found.rule == rule)
     };
     let mut best = (tree.current(), breaks(&tree.current())?);

@@ -67,9 +67,46 @@ pub struct Told {
 
 const LANGUAGES: [Language; 2] = [Language::En, Language::De];
 
+/// Which of all that can be read is read of one job. To set a report out is most of the work:
+/// of each job a share is read, and all of it over the jobs.
+#[derive(Debug, Clone, Copy)]
+pub struct Asked {
+    /// The report's languages.
+    pub languages: &'static [Language],
+    /// The copy that leaves out names and plate, too.
+    pub without: bool,
+    /// The customer's page, too.
+    pub answer_page: bool,
+    /// The print, too.
+    pub paper: bool,
+}
+
+impl Asked {
+    /// Everything.
+    pub const ALL: Asked = Asked {
+        languages: &LANGUAGES,
+        without: true,
+        answer_page: true,
+        paper: true,
+    };
+
+    /// What is read of the job of a seed.
+    pub fn of(seed: u64) -> Asked {
+        if seed % 50 == 0 {
+            return Asked::ALL;
+        }
+        Asked {
+            languages: if seed % 3 == 0 { &LANGUAGES[1..] } else { &LANGUAGES[..1] },
+            without: seed % 4 == 1,
+            answer_page: seed % 4 == 2,
+            paper: false,
+        }
+    }
+}
+
 impl Told {
     /// Asks the device that wrote last, in every language.
-    pub fn of(shop: &mut Shop, paper: bool) -> Told {
+    pub fn of(shop: &mut Shop, asked: Asked) -> Told {
         shop.look();
         if shop.view.is_none() {
             // The last device never heard of the job: the one that opened it tells it.
@@ -89,14 +126,11 @@ impl Told {
             car: true,
         };
         let mut copies = Vec::new();
-        for (language, leave_out) in [
-            (Language::En, whole),
-            (Language::De, whole),
-            (Language::En, without),
-            (Language::De, without),
-        ] {
-            let paper = paper && leave_out.nothing();
-            copies.extend(copy(shop, language, leave_out, paper));
+        for language in asked.languages {
+            copies.extend(copy(shop, *language, whole, asked));
+            if asked.without {
+                copies.extend(copy(shop, *language, without, asked));
+            }
         }
         shop.look();
         Told {
@@ -150,7 +184,7 @@ fn screens(shop: &mut Shop, language: Language) -> Screens {
     }
 }
 
-fn copy(shop: &mut Shop, language: Language, leave_out: LeaveOut, paper: bool) -> Option<Copy> {
+fn copy(shop: &mut Shop, language: Language, leave_out: LeaveOut, asked: Asked) -> Option<Copy> {
     let job = shop.job();
     let spoken = Some(language);
     let made = shop.made(Command::MakeReport {
@@ -161,7 +195,7 @@ fn copy(shop: &mut Shop, language: Language, leave_out: LeaveOut, paper: bool) -
     let Some(Reply::Report { html, .. }) = made else {
         return None;
     };
-    let paper = if paper {
+    let paper = if asked.paper && leave_out.nothing() {
         let made = shop.made(Command::MakeReportPdf {
             job,
             sheet: Sheet::A4,
@@ -175,7 +209,7 @@ fn copy(shop: &mut Shop, language: Language, leave_out: LeaveOut, paper: bool) -
     } else {
         None
     };
-    let answer_page = if leave_out.nothing() {
+    let answer_page = if asked.answer_page && leave_out.nothing() {
         let secret = shop.share(leave_out, spoken)?;
         match shop.call(Command::OpenShared {
             secret,

@@ -179,6 +179,17 @@ fn in_copy(told: &Told, copy: &Copy, grave: &[String], worn: bool) -> Vec<Found>
             }
         }
     }
+    // The print has no sections that a reader of its text could tell apart.
+    let paper = copy.paper.as_deref().unwrap_or_default();
+    let paper = paper.split_whitespace().collect::<Vec<_>>().join(" ");
+    for sentence in paper.split(". ") {
+        if let Some(phrase) = calm(sentence, copy.language, worn)
+            && !overruled(told, &paper, copy.language)
+        {
+            let place = format!("print {name}");
+            found.push(fault(place, sentence.to_owned(), &phrase, grave));
+        }
+    }
     found
 }
 

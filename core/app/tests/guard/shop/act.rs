@@ -1,6 +1,6 @@
 //! One action, read against the job as it stands. What there is nothing for does nothing.
 
-use swarfbook_app::command::{Command, ItemAnswer};
+use swarfbook_app::command::{Command, ItemAnswer, Sheet};
 use swarfbook_app::reply::Reply;
 use swarfbook_app::view::{JobView, WantView};
 use swarfbook_job::census::PhotoKind;
@@ -463,13 +463,22 @@ impl Shop {
                     self.look();
                 }
             }
-            Action::Report { .. } => {
+            Action::Report { paper } => {
                 self.steps += 1;
-                let leave_out = LeaveOut::default();
-                let command = Command::MakeReport {
-                    job,
-                    leave_out,
-                    language: None,
+                let (leave_out, language) = (LeaveOut::default(), None);
+                let command = if paper {
+                    Command::MakeReportPdf {
+                        job,
+                        sheet: Sheet::default(),
+                        leave_out,
+                        language,
+                    }
+                } else {
+                    Command::MakeReport {
+                        job,
+                        leave_out,
+                        language,
+                    }
                 };
                 self.made(command);
             }
