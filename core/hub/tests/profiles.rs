@@ -166,3 +166,26 @@ fn a_browser_that_is_known_already_gets_its_name_as_it_opens_a_screen() {
     let opened = hub.send("GET", "/", &[("cookie", &bent)], b"");
     assert!(opened.header("set-cookie").starts_with("swarfbook-who-"));
 }
+
+#[test]
+fn undo_takes_back_ones_own_line_and_not_the_other_browsers() {
+    let dir = tempfile::tempdir().expect("folder");
+    let hub = Running::start(dir.path(), &[]);
+    let (one, other) = (Browser::open(&hub), Browser::open(&hub));
+    one.set("Ada Invented", "right", "en");
+    other.set("Bo Invented", "right", "en");
+    let job = one.call(&json!({"do": "open_job"}))["job"]["id"].clone();
+    one.note(&job, "by Ada");
+    other.note(&job, "by Bo");
+    let seen = one.call(&json!({"do": "job", "job": job}));
+    assert_eq!(seen["job"]["undo_words"], "Note: by Ada");
+    one.call(&json!({"do": "undo", "job": job}));
+    let log = one.call(&json!({"do": "log", "job": job}));
+    let retracted = |words: &str| {
+        let lines = log["lines"].as_array().expect("lines").iter();
+        let line = lines.clone().find(|line| line["words"] == words);
+        line.expect("there")["retracted"].clone()
+    };
+    assert_eq!(retracted("Note: by Ada"), true);
+    assert_eq!(retracted("Note: by Bo"), false);
+}

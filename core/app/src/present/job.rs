@@ -82,7 +82,7 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         fluid_words: assess::fluid::words(state, loaded.units),
         lines: u32::try_from(lines.len()).unwrap_or(u32::MAX),
         recent,
-        undo_words: crate::serve::undo::last_undoable(state, store.device())
+        undo_words: crate::serve::undo::last_undoable(store, state)?
             .map(|l| line::words(loaded, l)),
         drafts: store.drafts(state.id)?,
         answers: answers::answers(store, state)?,

@@ -2,10 +2,13 @@
 
 use swarfbook_job::fact::Fact;
 use swarfbook_job::fold::{JobState, LineState};
-use swarfbook_job::id::{DeviceId, EntryId, JobId};
+use swarfbook_job::id::{EntryId, JobId};
+use swarfbook_store::Store;
 use swarfbook_words::{say, term};
 
+use super::settings::device_settings;
 use crate::app::App;
+use crate::caller::caller;
 use crate::problem::{Problem, ProblemKind};
 use crate::reply::Reply;
 
@@ -13,7 +16,7 @@ pub(super) fn undo(app: &App, job: JobId) -> Result<Reply, Problem> {
     {
         let mut store = app.store();
         let loaded = super::load(&store, job)?;
-        let line = last_undoable(&loaded.state, store.device()).ok_or_else(|| {
+        let line = last_undoable(&store, &loaded.state)?.ok_or_else(|| {
             Problem::new(
                 ProblemKind::NotYet,
                 say!("There is nothing of yours to undo in this job."),
@@ -72,25 +75,37 @@ pub(super) fn retract(
     super::reply_job(app, job)
 }
 
-/// The line that undo takes back: the last that counts, written on this
-/// device, that is not itself a taking back, and that a person wrote. A tick
-/// that came by itself goes with the line that brought it.
-pub(crate) fn last_undoable(state: &JobState, device: DeviceId) -> Option<&LineState> {
+/// The line that undo takes back: the last that counts, written on this device by who asks,
+/// that is not itself a taking back, and that a person wrote. A tick that came by itself
+/// goes with the line that brought it.
+pub(crate) fn last_undoable<'a>(
+    store: &Store,
+    state: &'a JobState,
+) -> Result<Option<&'a LineState>, Problem> {
+    let device = store.device();
+    // Several browsers write as one hub: each takes back its own.
+    let name = match caller() {
+        Some(_) => Some(device_settings(store)?.unwrap_or_default().technician),
+        None => None,
+    };
     let last = state.lines.iter().rev().find(|line| {
         line.stamp.device == device
+            && name
+                .as_ref()
+                .is_none_or(|name| *name == line.stamp.hand.name)
             && line.retracted_by.is_none()
             && retractable(line)
             && !matches!(
                 line.fact,
                 Some(Fact::Retracted { .. } | Fact::CensusMade { .. })
             )
-    })?;
-    match &last.fact {
-        Some(Fact::StepSettled { by, .. }) => {
+    });
+    Ok(match last.map(|line| &line.fact) {
+        Some(Some(Fact::StepSettled { by, .. })) => {
             state.lines.iter().find(|line| line.stamp.entry == *by)
         }
-        _ => Some(last),
-    }
+        _ => last,
+    })
 }
 
 fn retractable(line: &LineState) -> bool {
