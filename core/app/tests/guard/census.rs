@@ -26,6 +26,8 @@ pub fn census(drawn: &Drawn, kind: PhotoKind) -> Census {
         counts: Default::default(),
         magnet: None,
         fluid: None,
+        unusual: None,
+        doubt: None,
     };
     if drawn.unread {
         census.problem = Some("This is not a photo that can be read.".into());
@@ -92,6 +94,7 @@ fn piece(at: usize, class: DebrisClass, mm: f64) -> Particle {
         feret_max_hi: mm * 1.03,
         feret_min_mm: mm * 0.6,
         area_mm2: mm * mm * 0.4,
+        real: None,
         iso16232: SizeClass::of_feret_max_mm(mm).unwrap_or(SizeClass::B),
         outline_px: vec![
             [x - 4.0, y - 4.0],

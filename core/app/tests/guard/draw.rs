@@ -86,8 +86,8 @@ fn action() -> impl Strategy<Value = Action> {
     ];
     let bench = prop_oneof![
         2 => (n(), n()).prop_map(|(kind, codes)| Action::Component { kind, codes }),
-        2 => (n(), 0_u8..4).prop_map(|(part, quantity)| Action::Limits { part, quantity }),
-        5 => (n(), 0_u8..4, 0_u8..6)
+        2 => (n(), 0_u8..6).prop_map(|(part, quantity)| Action::Limits { part, quantity }),
+        5 => (n(), 0_u8..6, 0_u8..6)
             .prop_map(|(part, quantity, how)| Action::Reading { part, quantity, how }),
         2 => (of(n()), n()).prop_map(|(part, text)| Action::Replace { part, text }),
     ];

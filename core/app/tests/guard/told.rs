@@ -124,6 +124,7 @@ impl Told {
         let without = LeaveOut {
             customer: true,
             car: true,
+            keep_texts: true,
         };
         let mut copies = Vec::new();
         for language in asked.languages {

@@ -170,7 +170,10 @@ fn give(shop: &mut Shop, step: &StepView, want: &WantView) {
             });
         }
         Evidence::Report => shop.act(&Action::Report { paper: false }),
-        Evidence::PartsOff | Evidence::PartsBack | Evidence::Explains => {}
+        Evidence::Answer
+        | Evidence::PartsOff
+        | Evidence::PartsBack
+        | Evidence::Explains => {}
     }
 }
 

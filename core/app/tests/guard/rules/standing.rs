@@ -17,6 +17,8 @@ pub fn is_out(part: &ComponentView) -> bool {
         Quantity::Insulation,
         Quantity::Voltage,
         Quantity::Frequency,
+        Quantity::Current,
+        Quantity::DutyCycle,
     ];
     !part.replaced
         && all.iter().any(|quantity| {

@@ -51,7 +51,9 @@ pub fn quantity(at: u8) -> Quantity {
         Quantity::Insulation,
         Quantity::Voltage,
         Quantity::Frequency,
-    ][usize::from(at % 4)]
+        Quantity::Current,
+        Quantity::DutyCycle,
+    ][usize::from(at % 6)]
 }
 
 impl Shop {
@@ -586,6 +588,7 @@ impl Shop {
             } else {
                 String::new()
             },
+            grounded_by_case: kind % 8 == 7,
             codes: some(&CODES, codes).map(|code| (*code).to_owned()).collect(),
         };
         self.write_with(Fact::ComponentNoted { component }, Some(token));
@@ -597,6 +600,8 @@ impl Shop {
             Quantity::Resistance | Quantity::Voltage => (Some(11.0), Some(15.0)),
             Quantity::Insulation => (Some(1e6), None),
             Quantity::Frequency => (Some(100.0), Some(200.0)),
+            Quantity::Current => (Some(0.5), Some(1.0)),
+            Quantity::DutyCycle => (Some(40.0), Some(60.0)),
         };
         let token = self.token();
         let spec = SpecEntered {
@@ -622,6 +627,8 @@ impl Shop {
             (Quantity::Frequency, 1) => ["900", "900", "901"],
             (Quantity::Frequency, 4) => ["200", "200", "200"],
             (Quantity::Frequency, _) => ["150", "150", "151"],
+            (Quantity::Current, 0) => ["0.75", "0.75", "0.76"],
+            (Quantity::DutyCycle, 0) => ["50", "50", "51"],
             (_, 1) => ["64.0", "64.0", "64.1"],
             (_, 4) => ["15.0", "15.0", "15.0"],
             _ => ["13.0", "13.0", "13.1"],
@@ -631,6 +638,8 @@ impl Shop {
             samples: samples.iter().map(|s| (*s).to_owned()).collect(),
             leads: (of == Quantity::Resistance).then(|| "0.2".to_owned()),
             part_c: Some(20.0),
+            part_from: None,
+            test_volts: (of == Quantity::Insulation).then_some(500.0),
             part_within_k: None,
             meter: MeterUsed {
                 name: "Fine meter".into(),
