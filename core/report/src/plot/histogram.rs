@@ -105,6 +105,7 @@ mod tests {
             lo: Fixed::new(7.7).unwrap(),
             hi: Fixed::new(19.4).unwrap(),
             by_class: Vec::new(),
+            below_seen: false,
         };
         let words = Words::of("en").unwrap();
         let svg = histogram(&[bar], &words, "h");

@@ -17,7 +17,7 @@ shop: string,
  */
 car: string, 
 /**
- * The two sentences that the report begins with.
+ * The two sentences that the report begins with, and that the advice was overruled.
  */
 short: Array<string>, 
 /**

@@ -60,4 +60,14 @@ magnet: MagnetCover | null,
 /**
  * Fluid colour, when it was asked for.
  */
-fluid: FluidColour | null, };
+fluid: FluidColour | null, 
+/**
+ * How unlike the photo is to those that the reading was learned from: the share of those that are
+ * less unusual, 0 to 1. Logs of before it was told have none.
+ */
+unusual: number | null, 
+/**
+ * Share of the pieces' expected number that may be none, 0 to 1: how much the count hangs on
+ * doubtful pieces. Nothing where no piece was found.
+ */
+doubt: number | null, };

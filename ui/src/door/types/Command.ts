@@ -111,7 +111,15 @@ leave_out: LeaveOut,
 /**
  * The language that the customer reads; the device's when none is named.
  */
-language: Language | null, } | { "do": "make_report", 
+language: Language | null, } | { "do": "named_texts", 
+/**
+ * The job.
+ */
+job: JobId, 
+/**
+ * What the copy does without.
+ */
+leave_out: LeaveOut, } | { "do": "make_report", 
 /**
  * The job.
  */

@@ -39,7 +39,11 @@ procedure_version: number, } | { "fact": "written_by",
 /**
  * The technician's name as the report gives it.
  */
-name: string, } | { "fact": "car_noted", 
+name: string, } | { "fact": "written_in", 
+/**
+ * What is measured, with the unit's name: "distance" with "mile".
+ */
+units: { [key in string]: string }, } | { "fact": "car_noted", 
 /**
  * The car.
  */

@@ -11,4 +11,9 @@ customer: boolean,
 /**
  * The plate, and the VIN but for its last four characters.
  */
-car: boolean, };
+car: boolean, 
+/**
+ * Texts that hold a word of the customer's name, and no more of it, stay: it is
+ * an ordinary word there.
+ */
+keep_texts?: boolean, };

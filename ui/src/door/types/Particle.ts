@@ -49,4 +49,9 @@ iso16232: SizeClass,
 /**
  * Outline, px, closed without repeating the first point.
  */
-outline_px: Array<[number, number]>, };
+outline_px: Array<[number, number]>, 
+/**
+ * Probability that it is a piece of debris at all; the classes' are given that it is one. Logs of
+ * before it was told have none.
+ */
+real: number | null, };

@@ -5,6 +5,7 @@ import type { EntryId } from "./EntryId";
 import type { JobLine } from "./JobLine";
 import type { JobView } from "./JobView";
 import type { LineView } from "./LineView";
+import type { NamedText } from "./NamedText";
 import type { PhotoCensusView } from "./PhotoCensusView";
 import type { ProcedureView } from "./ProcedureView";
 import type { Settings } from "./Settings";
@@ -60,7 +61,11 @@ html: string,
 /**
  * SHA-256 of its bytes.
  */
-sha256: string, } | { "reply": "shared", 
+sha256: string, } | { "reply": "named_texts", 
+/**
+ * In the order of writing.
+ */
+texts: Array<NamedText>, } | { "reply": "shared", 
 /**
  * The link.
  */
