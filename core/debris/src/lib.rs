@@ -15,7 +15,6 @@ mod guide;
 mod limits;
 mod line;
 mod magnet;
-mod net;
 #[doc(hidden)]
 pub mod outside;
 mod particle;
