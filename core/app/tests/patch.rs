@@ -77,7 +77,7 @@ impl Bay {
     }
 
     /// Unrounded, by the hazard: scores near 100 are told as the same number.
-    fn score(&self) -> f64 {
+    fn hazard(&self) -> f64 {
         self.view().wear.expect("a score").hazard
     }
 
@@ -104,16 +104,16 @@ fn linked(photo: EntryId, to: EntryId, link: PhotoLink) -> Fact {
 fn a_second_photo_of_a_patch_counts_nothing_twice() {
     let bay = Bay::new();
     let first = bay.patch();
-    let once = bay.score();
+    let once = bay.hazard();
     let second = bay.patch();
-    assert!(bay.score() > once, "other ground until it is said");
+    assert!(bay.hazard() > once, "other ground until it is said");
     let offer = &bay.photo(second).links[0];
     assert_eq!(
         (offer.to, offer.link, offer.on),
         (first, PhotoLink::SamePatch, false)
     );
     bay.write(linked(second, offer.to, offer.link));
-    let merged = bay.score();
+    let merged = bay.hazard();
     assert!((merged - once).abs() < 1e-6, "{merged} {once}");
     let said = bay.photo(second);
     assert!(said.links[0].on && said.links[0].link == PhotoLink::Apart);
@@ -124,14 +124,14 @@ fn a_second_photo_of_a_patch_counts_nothing_twice() {
     );
     assert!(said.links.iter().all(|offer| offer.to == first));
     bay.undo();
-    assert!(bay.score() > once);
+    assert!(bay.hazard() > once);
 }
 
 #[test]
 fn what_the_magnet_left_is_no_steel_and_the_score_falls() {
     let bay = Bay::new();
     let before = bay.patch();
-    let alone = bay.score();
+    let alone = bay.hazard();
     let after = bay.patch();
     bay.write(linked(after, before, PhotoLink::AfterMagnet));
     // The very same photo: nothing went.
@@ -146,7 +146,10 @@ fn what_the_magnet_left_is_no_steel_and_the_score_falls() {
             .iter()
             .any(|p| p.words.contains("the magnet left it"))
     );
-    assert!(bay.score() < alone, "steel that a magnet leaves is doubted");
+    assert!(
+        bay.hazard() < alone,
+        "steel that a magnet leaves is doubted"
+    );
     assert!(bay.photo(after).patch_words == said.patch_words);
     bay.write(linked(after, before, PhotoLink::Apart));
     assert!(bay.photo(before).patch_words.is_empty());

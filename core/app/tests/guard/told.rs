@@ -92,11 +92,15 @@ impl Asked {
 
     /// What is read of the job of a seed.
     pub fn of(seed: u64) -> Asked {
-        if seed % 50 == 0 {
+        if seed.is_multiple_of(50) {
             return Asked::ALL;
         }
         Asked {
-            languages: if seed % 3 == 0 { &LANGUAGES[1..] } else { &LANGUAGES[..1] },
+            languages: if seed.is_multiple_of(3) {
+                &LANGUAGES[1..]
+            } else {
+                &LANGUAGES[..1]
+            },
             without: seed % 4 == 1,
             answer_page: seed % 4 == 2,
             paper: false,

@@ -170,10 +170,7 @@ fn give(shop: &mut Shop, step: &StepView, want: &WantView) {
             });
         }
         Evidence::Report => shop.act(&Action::Report { paper: false }),
-        Evidence::Answer
-        | Evidence::PartsOff
-        | Evidence::PartsBack
-        | Evidence::Explains => {}
+        Evidence::Answer | Evidence::PartsOff | Evidence::PartsBack | Evidence::Explains => {}
     }
 }
 

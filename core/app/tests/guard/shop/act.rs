@@ -24,7 +24,7 @@ pub fn pick<T>(all: &[T], at: u8) -> Option<&T> {
 }
 
 /// Those whose bits are set.
-fn some<'a, T>(all: &'a [T], bits: u8) -> impl Iterator<Item = &'a T> {
+fn some<T>(all: &[T], bits: u8) -> impl Iterator<Item = &T> {
     let set = move |at: usize| bits >> (at % 8) & 1 == 1;
     all.iter()
         .enumerate()
@@ -583,7 +583,7 @@ impl Shop {
             name: format!("Part {token}"),
             kind: kinds[usize::from(kind % 4)],
             connector: "grey".into(),
-            part_number: if kind % 2 == 0 {
+            part_number: if kind.is_multiple_of(2) {
                 "S 100".into()
             } else {
                 String::new()
