@@ -181,7 +181,7 @@ pub struct Particle {
     pub outline_px: Vec<PointPx>,
     /// Probability that it is a piece of debris at all; the classes' are given that it is one. Logs of
     /// before it was told have none.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub real: Option<f64>,
 }
 
@@ -248,11 +248,11 @@ pub struct Census {
     pub fluid: Option<FluidColour>,
     /// How unlike the photo is to those that the reading was learned from: the share of those that are
     /// less unusual, 0 to 1. Logs of before it was told have none.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub unusual: Option<f64>,
     /// Share of the pieces' expected number that may be none, 0 to 1: how much the count hangs on
     /// doubtful pieces. Nothing where no piece was found.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub doubt: Option<f64>,
 }
 

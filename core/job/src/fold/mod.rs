@@ -69,5 +69,7 @@ pub fn fold<'a>(job: JobId, entries: impl IntoIterator<Item = &'a Entry>) -> Job
             state.apply(stamp, fact);
         }
     }
+    // A device of which nothing counts says nothing of who holds it.
+    state.hands.retain(|_, hand| **hand != Hand::default());
     state
 }
