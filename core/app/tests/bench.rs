@@ -710,9 +710,9 @@ fn the_report_draws_the_visits_beside_each_other() {
     let drawn = html.split("<svg class=\"trend\"").nth(1).unwrap();
     let drawn = drawn.split("</svg>").next().unwrap();
     // Garwood at 90 % for 5 and 15 pieces (scipy 1.17 `chi2.ppf`: 1.970 to 10.513, 9.246 to 23.097),
-    // in 20,000 and 10,000 km, rounded to what a count of debris is worth.
-    assert!(drawn.contains(": 2.5, likely 1 to 5.3."), "{drawn}");
-    assert!(drawn.contains(": 15, likely 9.2 to 23."), "{drawn}");
+    // in 20,000 and 10,000 km, rounded outwards to what a count of debris is worth.
+    assert!(drawn.contains(": 2.5, likely 0.9 to 5.3."), "{drawn}");
+    assert!(drawn.contains(": 15, likely 9.2 to 24."), "{drawn}");
     assert!(drawn.contains(">this visit</text>"), "{drawn}");
 }
 

@@ -108,7 +108,11 @@ fn an_untouched_report_is_whole_and_says_what_it_was_made_from() {
 fn a_changed_word_is_told_by_its_heading() {
     let page = html();
     for (was, is, part) in [
-        ("9\u{a0}N·m by the maker", "8\u{a0}N·m by the maker", "What we did"),
+        (
+            "9\u{a0}N·m by the maker",
+            "8\u{a0}N·m by the maker",
+            "What we did",
+        ),
         (
             "can most likely be saved",
             "can surely be saved",

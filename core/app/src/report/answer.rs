@@ -285,8 +285,7 @@ fn outdated_words(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Opt
     let (decided, now) = (figures.state.decision.as_ref()?, assessment?);
     Some(figures.said(
         say!(
-            "The technician's decision ({}) is older than the evidence: what was found since makes the tool advise: {}.",
-            owners_words(decided.chosen),
+            "The technician's decision is older than the evidence: what was found since makes the tool advise: {}.",
             owners_words(now.advice.advised.choice())
         ),
         [decided.stamp.entry],

@@ -34,6 +34,10 @@ pub(super) fn photos(figures: &Figures<'_>, store: &Store, demo: bool) -> Result
     let mut missing = Vec::new();
     let mut shown = Vec::new();
     let mut copies = Photos::new();
+    // Each photo is a source, whatever is said of it.
+    for state in all {
+        figures.name(state.stamp.entry);
+    }
     for state in all.iter().take(MAX_PHOTOS) {
         let mut limits = limits(state);
         let (copy, copy_px) = match copies::of(store, state.photo) {
@@ -44,7 +48,7 @@ pub(super) fn photos(figures: &Figures<'_>, store: &Store, demo: bool) -> Result
             }
             Err(why) => {
                 limits.push(why.words());
-                missing.push(missing_words(figures, state, &why.words()));
+                missing.push(missing_words(state, &why.words()));
                 (None, None)
             }
         };
@@ -67,7 +71,6 @@ pub(super) fn photos(figures: &Figures<'_>, store: &Store, demo: bool) -> Result
     }
     missing.extend(all.iter().skip(MAX_PHOTOS).map(|state| {
         missing_words(
-            figures,
             state,
             &say!("The shop keeps it; the file would become too large to send."),
         )
@@ -80,8 +83,7 @@ pub(super) fn photos(figures: &Figures<'_>, store: &Store, demo: bool) -> Result
 }
 
 /// Names a photo that this file does not show.
-fn missing_words(figures: &Figures<'_>, state: &PhotoState, why: &str) -> String {
-    figures.name(state.stamp.entry);
+fn missing_words(state: &PhotoState, why: &str) -> String {
     say!(
         "Not in this file: the photo of {} of {}. {}",
         present::subject_words(state.subject),

@@ -65,9 +65,9 @@ fluid: FluidColour | null,
  * How unlike the photo is to those that the reading was learned from: the share of those that are
  * less unusual, 0 to 1. Logs of before it was told have none.
  */
-unusual: number | null, 
+unusual?: number | null, 
 /**
  * Share of the pieces' expected number that may be none, 0 to 1: how much the count hangs on
  * doubtful pieces. Nothing where no piece was found.
  */
-doubt: number | null, };
+doubt?: number | null, };

@@ -54,4 +54,4 @@ outline_px: Array<[number, number]>,
  * Probability that it is a piece of debris at all; the classes' are given that it is one. Logs of
  * before it was told have none.
  */
-real: number | null, };
+real?: number | null, };
