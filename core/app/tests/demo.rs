@@ -78,8 +78,10 @@ fn the_demo_has_three_jobs_in_different_states_and_loads_once() {
         let magnet = job.photos.iter().find(|p| p.words.contains("magnet"));
         let words = magnet.and_then(|p| p.census.as_ref()).expect("counted");
         let (_, cover) = words.words.rsplit_once("covered ").expect("a cover");
-        let percent = cover.trim_end_matches([' ', '%', '.']);
-        percent.parse::<f64>().expect("percent")
+        let percent = cover.split_whitespace().next();
+        percent
+            .and_then(|n| n.parse::<f64>().ok())
+            .expect("percent")
     };
     assert!(covered(settled) < 10.0, "{}", covered(settled));
     assert!((covered(heavy) - 97.0).abs() < 10.0, "{}", covered(heavy));
@@ -115,11 +117,11 @@ fn every_demo_job_has_a_report_that_says_that_it_is_invented() {
             let all: u32 = shares.iter().sum();
             let rounding = shares.len() as u32;
             assert!(all.abs_diff(100) <= rounding, "{shares:?}");
-            assert!(told.iter().all(|share| *share >= 3), "{shares:?}");
+            assert!(told.iter().all(|share| *share >= 1), "{shares:?}");
         }
         // The van's debris is of many kinds and sizes, and most of its steps are ahead.
         if job.title == "DEMO 202" {
-            assert!(html.contains(" other reasons, each of less than 3 %"));
+            assert!(html.contains(" other reasons, each of less than 1\u{a0}%"));
             assert_eq!(html.matches("not reached yet").count(), 1);
         }
     }
@@ -130,7 +132,7 @@ fn shares(html: &str) -> Vec<u32> {
     let shares = html.split("<span class=\"share\"><b>").skip(1);
     shares
         .map(|rest| {
-            let number = rest.split(' ').next();
+            let number = rest.split(char::is_whitespace).next();
             number.and_then(|n| n.parse().ok()).expect("a share")
         })
         .collect()

@@ -204,6 +204,12 @@ pub(super) fn settled_solenoid(app: &App, at: DateTime<FixedOffset>) -> Result<(
     s.tick("pan-bolts")?;
     s.tighten("drain-plug", "drain plug", 35.0, 1)?;
     s.tick("drain-plug")?;
+    s.text("first-fill", "fluid_in_name", "Demo fluid (invented)")?;
+    s.text(
+        "first-fill",
+        "fluid_in_spec",
+        "Demo specification (invented)",
+    )?;
     s.measure("first-fill", "fluid_in_l", 4.5)?;
     s.tick("first-fill")?;
     s.tick("gears")?;

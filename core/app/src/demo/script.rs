@@ -111,6 +111,16 @@ impl<'a> Script<'a> {
     }
 
     /// A photo, counted as the app counts it.
+    pub fn text(&mut self, step: &str, topic: &str, text: &str) -> Result<(), Problem> {
+        self.write(Fact::Noted {
+            step: step.into(),
+            topic: Some(topic.into()),
+            text: text.into(),
+            private: false,
+        })
+        .map(|_| ())
+    }
+
     pub fn photo(
         &mut self,
         step: &str,

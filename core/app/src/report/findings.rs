@@ -67,6 +67,8 @@ fn explained(figures: &Figures<'_>, explanation: &Explanation) -> Said {
 
 fn read(figures: &Figures<'_>, moment: Moment) -> Option<Vec<CodeSaid>> {
     let read = figures.state.codes.get(&moment)?;
+    // That none was set is a finding of its own, and rests on the line.
+    figures.name(read.stamp.entry);
     Some(
         read.codes
             .iter()

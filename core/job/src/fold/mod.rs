@@ -50,7 +50,8 @@ pub fn fold<'a>(job: JobId, entries: impl IntoIterator<Item = &'a Entry>) -> Job
         let opens = matches!(entry.body.known(), Some(Fact::Opened { .. }));
         let behind = ordered
             .iter()
-            .find(|next| opens && (next.device, next.seq) == (entry.device, entry.seq + 1));
+            .find(|next| opens && (next.device, next.seq) == (entry.device, entry.seq + 1))
+            .filter(|next| !retracted.contains_key(&next.id));
         let hand = state.hands.entry(entry.device).or_default();
         if let Some(named) = behind.and_then(|next| hand.after(next.body.known()?)) {
             *hand = Arc::new(named);

@@ -36,11 +36,17 @@ const PAN: [&str; 5] = [
 ];
 /// Sentences about the next look, in small letters.
 const LOOK: [&str; 4] = ["bring", "look", "wieder", "sehen"];
+/// How many words around a distance are looked at for one about the next look.
+const LOOK_WORDS: usize = 12;
 /// A look again after more than this is calm, km.
 const FAR_KM: f64 = 10_000.0;
 
 fn calm(text: &str, language: Language, worn: bool) -> Option<String> {
+    // What must not wait for it is not calm.
     let text = text.to_lowercase();
+    let text = text
+        .replace("not at the next visit", "")
+        .replace("nicht beim nächsten besuch", "");
     let phrases = if language == Language::De { DE } else { EN };
     let of_the_pan = PAN.iter().filter(|_| worn);
     if let Some(phrase) = phrases
@@ -50,11 +56,9 @@ fn calm(text: &str, language: Language, worn: bool) -> Option<String> {
     {
         return Some((*phrase).to_owned());
     }
-    if !LOOK.iter().any(|word| text.contains(word)) {
-        return None;
-    }
     let words: Vec<&str> = text.split_whitespace().collect();
-    words.windows(2).find_map(|pair| {
+    (1..words.len()).find_map(|at| {
+        let pair = [words[at - 1], words[at]];
         let km = match pair[1].trim_matches(|c: char| !c.is_alphabetic()) {
             "km" => 1.0,
             "mi" => 1.609_344,
@@ -62,7 +66,12 @@ fn calm(text: &str, language: Language, worn: bool) -> Option<String> {
         };
         let digits: String = pair[0].chars().filter(char::is_ascii_digit).collect();
         let far = digits.parse::<f64>().ok()? * km;
-        (far > FAR_KM + 50.0).then(|| format!("a look after {far:.0} km"))
+        // A print's text has tables in it: the look stands near the distance, or is none.
+        let near = &words[at.saturating_sub(LOOK_WORDS)..words.len().min(at + LOOK_WORDS)];
+        let look = near
+            .iter()
+            .any(|near| LOOK.iter().any(|word| near.contains(word)));
+        (look && far > FAR_KM + 50.0).then(|| format!("a look after {far:.0} km"))
     })
 }
 

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 
 use swarfbook_job::fact::{Fact, Moment};
 use swarfbook_job::fold::{JobState, LineState};
+use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::Evidence;
 use swarfbook_report::words::Words;
 
@@ -84,27 +85,76 @@ fn untold(told: &Told, copy: &Copy) -> Vec<Found> {
         })
         .filter(|line| !named.contains(line.stamp.entry.to_string().as_str()))
         .collect();
-    let counted = copy.content["lines_left_out"].as_u64().unwrap_or(0);
-    if missing.len() as u64 <= counted {
-        return Vec::new();
+    let log = &copy.content["log"];
+    let number = |name: &str| log[name].as_u64().unwrap_or(0);
+    let untold = log["untold"].as_array().into_iter().flatten();
+    let counted: u64 = untold.filter_map(|kind| kind["n"].as_u64()).sum();
+    let place = |part: &str| format!("content {:?}/{part}", copy.language);
+    let mut found = Vec::new();
+    let (lines, told_one_by_one) = (number("lines"), number("told"));
+    if lines != told_one_by_one + number("taken_back") + counted
+        || told_one_by_one != named.len() as u64
+    {
+        found.push(Found {
+            rule: LINES,
+            place: place("log"),
+            sentence: log.to_string(),
+            why: format!(
+                "told, taken back and left out do not add up, or {} are sources",
+                named.len()
+            ),
+        });
     }
     let words = |line: &LineState| {
         let log = &told.screens(swarfbook_words::Language::En).log;
         let line = log.iter().find(|one| one.entry == line.stamp.entry);
         line.map(|line| line.words.clone()).unwrap_or_default()
     };
-    missing
-        .into_iter()
-        .take(1)
-        .map(|line| Found {
+    let stands = |line: &LineState| {
+        line.fact
+            .as_ref()
+            .is_some_and(|f| is_told(&told.state, line, f))
+    };
+    if missing.len() as u64 > counted {
+        found.push(Found {
             rule: LINES,
-            place: format!("content {:?}/sources", copy.language),
-            sentence: words(line),
+            place: place("sources"),
+            sentence: words(missing[0]),
             why: format!(
                 "the line is neither told nor among the {counted} that are counted as left out"
             ),
-        })
-        .collect()
+        });
+    } else if let Some(line) = missing.into_iter().find(|line| stands(line)) {
+        found.push(Found {
+            rule: LINES,
+            place: place("sources"),
+            sentence: words(line),
+            why: "the line is the newest of its kind, and only counted as left out".into(),
+        });
+    }
+    found
+}
+
+/// What must be told one by one: the newest on its matter, of what a reader would ask for.
+fn is_told(state: &JobState, line: &LineState, fact: &Fact) -> bool {
+    let entry = line.stamp.entry;
+    match fact {
+        Fact::Noted { private, .. } => {
+            !private && state.notes.iter().any(|n| n.stamp.entry == entry)
+        }
+        Fact::Observed { .. } => state.observed.values().any(|o| o.stamp.entry == entry),
+        Fact::Measured { .. } => state.measured.iter().any(|m| m.stamp.entry == entry),
+        Fact::CodesRead { .. } => state.codes.values().any(|read| read.stamp.entry == entry),
+        // Of the step that makes the report nothing is said in it.
+        Fact::StepSkipped { step, .. } => step != "report",
+        Fact::ReadingTaken { .. }
+        | Fact::PartReplaced { .. }
+        | Fact::PartOff { .. }
+        | Fact::PartLost { .. }
+        | Fact::Tightened { .. }
+        | Fact::CustomerAnswered { .. } => true,
+        _ => false,
+    }
 }
 
 /// What was typed and counts stands on the page, where its line is told.
@@ -198,10 +248,12 @@ fn denied(told: &Told, copy: &Copy) -> Vec<Found> {
         ),
         (
             "page.not_done_none",
+            // A step that was begun and then left out stands below that sentence.
             state
                 .steps
                 .values()
-                .any(|step| matches!(step.mark, swarfbook_job::fold::Mark::Skipped(_))),
+                .any(|step| matches!(step.mark, swarfbook_job::fold::Mark::Skipped(_)))
+                && copy.content["begun"].as_array().is_none_or(Vec::is_empty),
         ),
     ];
     let mut found = Vec::new();
@@ -223,7 +275,12 @@ fn denied(told: &Told, copy: &Copy) -> Vec<Found> {
     found
 }
 
-/// A step at which something was written is not one that was not reached.
+fn is_private(state: &JobState, entry: EntryId) -> bool {
+    let mut notes = state.notes.iter();
+    notes.any(|note| note.private && note.stamp.entry == entry)
+}
+
+/// A step at which something was written that is not private is not one that was not reached.
 fn not_reached(told: &Told, copy: &Copy) -> Vec<Found> {
     let not_reached = match copy.language {
         swarfbook_words::Language::De => "noch nicht erreicht",
@@ -245,7 +302,11 @@ fn not_reached(told: &Told, copy: &Copy) -> Vec<Found> {
         if !named.contains(&step.title.as_str()) {
             continue;
         }
-        let mut lines: Vec<String> = step.lines.iter().map(|line| line.words.clone()).collect();
+        let open = step
+            .lines
+            .iter()
+            .filter(|line| !is_private(&told.state, line.entry));
+        let mut lines: Vec<String> = open.map(|line| line.words.clone()).collect();
         for want in &step.wants {
             let of_the_job = matches!(
                 want.want.evidence,
