@@ -109,8 +109,8 @@ fn a_changed_word_is_told_by_its_heading() {
     let page = html();
     for (was, is, part) in [
         (
-            "9\u{a0}N·m by the maker",
-            "8\u{a0}N·m by the maker",
+            "9 N·m</span> by the maker",
+            "8 N·m</span> by the maker",
             "What we did",
         ),
         (

@@ -42,9 +42,11 @@ const LOOK_WORDS: usize = 12;
 const FAR_KM: f64 = 10_000.0;
 
 fn calm(text: &str, language: Language, worn: bool) -> Option<String> {
-    // What must not wait for it is not calm.
+    // What must not wait for it is not calm, and who looked is no next look.
     let text = text.to_lowercase();
     let text = text
+        .replace("looked at by", "")
+        .replace("angesehen von", "")
         .replace("not at the next visit", "")
         .replace("nicht beim nächsten besuch", "");
     let phrases = if language == Language::De { DE } else { EN };

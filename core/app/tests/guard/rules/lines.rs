@@ -145,13 +145,12 @@ fn is_told(state: &JobState, line: &LineState, fact: &Fact) -> bool {
         Fact::Observed { .. } => state.observed.values().any(|o| o.stamp.entry == entry),
         Fact::Measured { .. } => state.measured.iter().any(|m| m.stamp.entry == entry),
         Fact::CodesRead { .. } => state.codes.values().any(|read| read.stamp.entry == entry),
-        // Of the step that makes the report nothing is said in it.
-        Fact::StepSkipped { step, .. } => step != "report",
         Fact::ReadingTaken { .. }
         | Fact::PartReplaced { .. }
         | Fact::PartOff { .. }
         | Fact::PartLost { .. }
         | Fact::Tightened { .. }
+        | Fact::StepSkipped { .. }
         | Fact::CustomerAnswered { .. } => true,
         _ => false,
     }
