@@ -78,7 +78,7 @@ test('readings that can’t be, or may not be', async (t) => {
     assert.deepEqual(await readings(), [], 'not written while in doubt');
     // As a meter with a comma would be read out: the same doubt.
     await assert.rejects(hub.write(id, reading(entry, ['12,5 kΩ'])), /doubtful.*12\.5 kohm/);
-    await phone.tap(phone.button('Take out sample 12.5k'));
+    await phone.tap(phone.button('Remove sample 12.5k'));
   });
 
   await t.test('OL without contact shown: take it again', async () => {

@@ -4,7 +4,7 @@ import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { test } from 'node:test';
-import { takenIn } from './support/facts.mjs';
+import { SETTINGS, takenIn } from './support/facts.mjs';
 import { Hub } from './support/hub.mjs';
 import { JOBS, plate, threeThousand } from './support/many.mjs';
 import { DEMO, Phone } from './support/phone.mjs';
@@ -13,6 +13,7 @@ const PHOTOS = 60;
 
 test('a list of 3,000 jobs scrolls, finds and opens', async (t) => {
   const hub = await Hub.start(t, { seed: threeThousand });
+  await hub.call({ do: 'save_settings', settings: SETTINGS });
   const phone = await Phone.open(t, hub, { name: 'many-jobs' });
   const { page } = phone;
   const row = (name) => page.getByRole('button', { name: new RegExp(`^${name}`) });

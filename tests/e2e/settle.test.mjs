@@ -1,7 +1,7 @@
 // A thumb that taps three times on one spot, two people at one hub, and a hub that is away while one types.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { takenIn, tick } from './support/facts.mjs';
+import { takenIn } from './support/facts.mjs';
 import { Hub } from './support/hub.mjs';
 import { Phone } from './support/phone.mjs';
 
@@ -21,7 +21,9 @@ async function taps(page, locator, times, gap = 120) {
 test('three quick taps on one spot tick one step', async (t) => {
   const hub = await Hub.start(t);
   const id = await takenIn(hub, 'TEST 601');
-  for (const step of ['complaint', 'codes-before', 'go-ahead']) await hub.write(id, tick(step));
+  for (const step of ['complaint', 'codes-before', 'go-ahead']) {
+    await hub.write(id, { fact: 'step_skipped', step, reason: 'not part of this test' });
+  }
   const phone = await Phone.open(t, hub, { name: 'settle' });
   await phone.tap(phone.page.getByRole('button', { name: /^TEST 601/ }));
   await phone.offered(/^Tick: Up and secured/);

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, expect, test, vi } from 'vitest';
-import { CALM_MS, changed, tooSoon } from '../src/state/settle.svelte';
+import { CALM_MS, changed, taken, tooSoon } from '../src/state/settle.svelte';
 
 beforeAll(() => vi.useFakeTimers());
 afterAll(() => vi.useRealTimers());
@@ -28,4 +28,16 @@ test('after its own press the wide key rests alone, so that number keys can be t
   expect([tooSoon(key(true)), tooSoon(key(false)), resting()]).toEqual([true, false, 'next']);
   vi.advanceTimersByTime(CALM_MS + 1);
   expect(tooSoon(key(true))).toBe(false);
+});
+
+test('a digit pressed right after a change is taken, unless it is a second tap on the same spot', () => {
+  vi.advanceTimersByTime(10 * CALM_MS);
+  const pad = document.createElement('div');
+  pad.dataset.digits = '';
+  const digit = pad.appendChild(key(false));
+  taken({ x: 300, y: 880 });
+  changed();
+  expect(tooSoon(digit, { x: 100, y: 700 })).toBe(false);
+  expect(tooSoon(digit, { x: 310, y: 870 })).toBe(true);
+  expect(tooSoon(key(false), { x: 100, y: 700 })).toBe(true);
 });

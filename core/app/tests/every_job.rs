@@ -14,7 +14,6 @@ fn nothing_that_is_told_speaks_against_the_log() {
         .ok()
         .and_then(|n| n.parse().ok());
     let jobs = jobs.unwrap_or(JOBS);
-    let held = |found: &guard::Found| !guard::NOT_YET.contains(&found.rule);
     let threads = std::thread::available_parallelism().map_or(1, |n| n.get() as u64);
     let stop = AtomicBool::new(false);
     // Each thread takes every so many-th seed and ends at its first finding.
@@ -24,7 +23,7 @@ fn nothing_that_is_told_speaks_against_the_log() {
             if stop.load(Ordering::Relaxed) {
                 break;
             }
-            let played = guard::run::seed(seed, &held);
+            let played = guard::run::seed(seed, &|_| true);
             steps += played.steps;
             if let Some(found) = played.found.into_iter().next() {
                 stop.store(true, Ordering::Relaxed);

@@ -9,6 +9,16 @@ export const CALM_MS = 600;
 /** What rests: every key, or the bar's wide key alone. */
 type Resting = 'all' | 'next';
 
+/** A press this near to the one that made the change is the same thumb's second tap, px. */
+const SAME_SPOT_PX = 80;
+
+interface Spot {
+  x: number;
+  y: number;
+}
+/** Where the last press was that did something. */
+let pressed: Spot | null = null;
+
 const until: Record<Resting, number> = { all: -Infinity, next: -Infinity };
 let timer = 0;
 
@@ -31,11 +41,22 @@ export function changed(what: Resting = 'all'): void {
   show();
 }
 
-/** Whether a press on this comes too soon to be meant for it. */
-export function tooSoon(target: EventTarget | null): boolean {
+/**
+ * Whether a press on this comes too soon to be meant for it. Number keys write nothing by themselves,
+ * and a digit that is lost makes another number: there only a second tap on the same spot is refused.
+ */
+export function tooSoon(target: EventTarget | null, at: Spot | null = null): boolean {
   const now = performance.now();
-  if (now < until.all) return true;
-  return now < until.next && target instanceof Element && target.closest('.next') !== null;
+  const on = (selector: string): boolean =>
+    target instanceof Element && target.closest(selector) !== null;
+  if (now >= until.all) return now < until.next && on('.next');
+  if (!at || !on('[data-digits]')) return true;
+  return !pressed || Math.hypot(at.x - pressed.x, at.y - pressed.y) < SAME_SPOT_PX;
+}
+
+/** A press was taken there. */
+export function taken(at: Spot): void {
+  pressed = at;
 }
 
 /** Watches, while the component that calls this is there, whether `what` stays the same. */
@@ -50,9 +71,14 @@ export function settleOn(what: () => unknown): void {
 
 /** Hears each press before any key does, until the returned function is called. */
 export function hearPresses(): () => void {
-  const hear = (event: Event): void => {
+  const hear = (event: MouseEvent): void => {
     // A press that a program makes, as for a download, is nobody's thumb.
-    if (!event.isTrusted || !tooSoon(event.target)) return;
+    if (!event.isTrusted) return;
+    const at = { x: event.clientX, y: event.clientY };
+    if (!tooSoon(event.target, at)) {
+      taken(at);
+      return;
+    }
     event.preventDefault();
     event.stopImmediatePropagation();
   };

@@ -78,6 +78,7 @@ export const de: Words = {
 
   thumb: {
     undo: 'Rückgängig',
+    undoKey: 'Rück\u00adgängig',
     undoWhat: (what: string) => `Rückgängig: ${what}`,
     takenBack: (what: string) => `Rückgängig gemacht: ${what}`,
     camera: 'Kamera',

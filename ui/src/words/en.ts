@@ -76,6 +76,8 @@ export const en = {
 
   thumb: {
     undo: 'Undo',
+    /** On its small key: may hold a place at which to break the word. */
+    undoKey: 'Undo',
     undoWhat: (what: string) => `Undo: ${what}`,
     takenBack: (what: string) => `Undone: ${what}`,
     camera: 'Camera',

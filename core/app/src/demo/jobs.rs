@@ -238,7 +238,7 @@ pub(super) fn settled_solenoid(app: &App, at: DateTime<FixedOffset>) -> Result<(
     })?;
     s.observe("codes-after", "leak", "dry")?;
     s.tick("codes-after")?;
-    s.measure("report", "next_look_km", 40_000.0)
+    s.measure("report", "next_look_km", 5_000.0)
 }
 
 /// At the decision point: steel on the patch and grains on the magnet.

@@ -91,11 +91,9 @@ fn situation(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Situatio
     let outdated = wear::outdated(state, assessment).is_some();
     let decided = state.decision.as_ref().filter(|_| !outdated);
     let decided = decided.map(|d| d.chosen);
-    let advised_km = assessment.and_then(|a| match a.advice.stands {
-        Advice::Watch { after_km } => Some(after_km),
-        Advice::CarryOn | Advice::TestFirst | Advice::OpenUp => None,
-    });
-    let km = state.last_measure("next_look_km").or(advised_km);
+    let km = state
+        .last_measure("next_look_km")
+        .or_else(|| advised_km(assessment));
     let grave = &figures.assessed.grave;
     let advised = assessment.map(|a| a.advice.advised.choice());
     let mut situation = Situation {
@@ -133,6 +131,14 @@ fn situation(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Situatio
         .filter(near)
         .map(|km| crate::present::round_distance_words(km, figures.loaded.units));
     situation
+}
+
+/// After how many km the tool advises to look again.
+fn advised_km(assessment: Option<&Assessment>) -> Option<f64> {
+    match assessment?.advice.stands {
+        Advice::Watch { after_km } => Some(after_km),
+        Advice::CarryOn | Advice::TestFirst | Advice::OpenUp => None,
+    }
 }
 
 /// That the technician decided otherwise than the tool advises, and why.
@@ -227,11 +233,12 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
 struct Beside {
     overruled: Option<Said>,
     outdated: Option<Said>,
+    later_look: Option<Said>,
 }
 
 impl Beside {
     fn all(self) -> Vec<Said> {
-        [self.outdated, self.overruled]
+        [self.outdated, self.overruled, self.later_look]
             .into_iter()
             .flatten()
             .collect()
@@ -242,7 +249,25 @@ fn beside(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Beside {
     Beside {
         overruled: overruled(figures, assessment),
         outdated: outdated_words(figures, assessment),
+        later_look: later_look(figures, assessment),
     }
+}
+
+/// That the technician set the next look later than the tool advises it.
+fn later_look(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<Said> {
+    let advised = advised_km(assessment)?;
+    let set = figures.state.last_measure("next_look_km")?;
+    let words = |km| crate::present::round_distance_words(km, figures.loaded.units);
+    (set > advised).then(|| {
+        figures.said(
+            say!(
+                "The tool advises to look again after {}; the technician set {}.",
+                words(advised),
+                words(set)
+            ),
+            measured_line(figures, "next_look_km"),
+        )
+    })
 }
 
 /// The tool's advice and why, and the technician's decision and why, side by side.

@@ -48,19 +48,6 @@ impl fmt::Display for Found {
     }
 }
 
-/// Rules that are not held yet: each is a fault that is known and not mended. To shrink to nothing.
-pub const NOT_YET: &[&str] = &[
-    rules::CALM,
-    rules::LINES,
-    rules::NUMBERS,
-    rules::KEPT,
-    rules::NAMES,
-    rules::STANDING,
-    rules::TICKS,
-    rules::DECISION,
-    rules::CLASSES,
-];
-
 /// What came of one job.
 pub struct Outcome {
     /// How many lines were written.

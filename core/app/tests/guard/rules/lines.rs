@@ -143,7 +143,14 @@ fn is_told(state: &JobState, line: &LineState, fact: &Fact) -> bool {
             !private && state.notes.iter().any(|n| n.stamp.entry == entry)
         }
         Fact::Observed { .. } => state.observed.values().any(|o| o.stamp.entry == entry),
-        Fact::Measured { .. } => state.measured.iter().any(|m| m.stamp.entry == entry),
+        // A number that was measured anew at the same step took its place.
+        Fact::Measured { measured } => {
+            let mut same = state
+                .measured
+                .iter()
+                .filter(|m| m.step == measured.step && m.topic == measured.topic);
+            same.next_back().is_some_and(|m| m.stamp.entry == entry)
+        }
         Fact::CodesRead { .. } => state.codes.values().any(|read| read.stamp.entry == entry),
         Fact::ReadingTaken { .. }
         | Fact::PartReplaced { .. }
