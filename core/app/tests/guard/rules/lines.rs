@@ -152,12 +152,16 @@ fn is_told(state: &JobState, line: &LineState, fact: &Fact) -> bool {
             same.next_back().is_some_and(|m| m.stamp.entry == entry)
         }
         Fact::CodesRead { .. } => state.codes.values().any(|read| read.stamp.entry == entry),
+        // What was skipped and then done all the same is told as done.
+        Fact::StepSkipped { step, .. } => {
+            let mark = state.steps.get(step);
+            mark.is_some_and(|mark| mark.stamp.entry == entry)
+        }
         Fact::ReadingTaken { .. }
         | Fact::PartReplaced { .. }
         | Fact::PartOff { .. }
         | Fact::PartLost { .. }
         | Fact::Tightened { .. }
-        | Fact::StepSkipped { .. }
         | Fact::CustomerAnswered { .. } => true,
         _ => false,
     }
