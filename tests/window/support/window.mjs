@@ -32,14 +32,20 @@ export class Window {
     return found[ELEMENT];
   }
 
+  /** Presses when the screens take a press: for 600 ms after a change of step or screen they take none. */
+  async click(element) {
+    await this.until(() => this.ask('return !document.documentElement.dataset.settling'), 'the screens at rest');
+    await this.session.elementClick(element);
+  }
+
   /** Presses a key; its whole name is wanted. */
   async press(name) {
-    await this.session.elementClick(await this.find('button, [role=button]', name));
+    await this.click(await this.find('button, [role=button]', name));
   }
 
   /** Presses the next action, once it offers this. */
   async next(name) {
-    await this.session.elementClick(await this.find('[data-testid=next]', name));
+    await this.click(await this.find('[data-testid=next]', name));
   }
 
   offered(name) {
@@ -48,16 +54,16 @@ export class Window {
 
   async type(field, text) {
     const element = await this.find('input, textarea', field);
-    await this.session.elementClick(element);
+    await this.click(element);
     await this.session.elementClear(element);
     await this.session.elementSendKeys(element, text);
   }
 
   /** A number on our own keys under its field, which come when it is pressed. */
   async number(field, text) {
-    await this.session.elementClick(await this.find('input', field));
+    await this.click(await this.find('input', field));
     for (const one of text) {
-      await this.session.elementClick(await this.find('.number [role=group] button', one));
+      await this.click(await this.find('.number [role=group] button', one));
     }
   }
 
