@@ -1,23 +1,29 @@
-//! Writes the JSON lines of a census: `census_lines PHOTO... [--hints FILE] [--threads N]`.
+//! Writes the JSON lines of a census: `census_lines PHOTO... [--hints FILE] [--threads N] [--finder MODEL]`.
 
 use std::collections::HashMap;
 use std::error::Error;
 use std::path::Path;
 use std::time::Instant;
 
-use swarfbook_debris::{CensusLine, Settings, decode, read, unread};
+use swarfbook_debris::fit::{Finder, Judges, read_by};
+use swarfbook_debris::{CensusLine, Settings, decode, unread};
 use swarfbook_job::census::{PhotoHints, PhotoKind};
 
 fn main() -> Result<(), Box<dyn Error>> {
     let mut photos = Vec::new();
     let mut hints: HashMap<String, PhotoHints> = HashMap::new();
     let mut threads = 1;
+    let mut judges = Judges::built_in()?;
     let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
         match argument.as_str() {
             "--hints" => {
                 let file = arguments.next().ok_or("--hints needs a file")?;
                 hints = serde_json::from_str(&std::fs::read_to_string(file)?)?;
+            }
+            "--finder" => {
+                let file = arguments.next().ok_or("--finder needs a file")?;
+                judges.finder = Finder::from_bytes(&std::fs::read(file)?)?;
             }
             "--threads" => {
                 threads = arguments
@@ -45,7 +51,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         let upright = decode(&bytes);
         let decode_ms = start.elapsed().as_secs_f64() * 1e3;
         let census = match &upright {
-            Ok(upright) => read(upright, &hints, &Settings { kind, threads }),
+            Ok(upright) => read_by(&judges, upright, &hints, &Settings { kind, threads }),
             Err(error) => unread(kind, error),
         };
         let ms = start.elapsed().as_secs_f64() * 1e3;

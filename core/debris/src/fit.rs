@@ -6,6 +6,8 @@ use crate::plane::plane_of;
 use crate::reading::{Look, Seen, read_with};
 use crate::{Settings, Upright};
 
+pub use crate::eye::Finder;
+pub use crate::net::Unusable;
 pub use crate::particle::{
     Boosted, LengthForest, Node, OUTCOMES, PieceTrees, PixelTrees, Sights, Trees, adding,
     length_leaf,
@@ -42,19 +44,19 @@ pub struct Lesson {
 
 impl Lesson {
     /// Searches a photo.
-    pub fn new(picture: &Upright, hints: &PhotoHints, kind: PhotoKind) -> Lesson {
+    pub fn new(picture: &Upright, hints: &PhotoHints, kind: PhotoKind, finder: &Finder) -> Lesson {
         let plane = plane_of(picture, hints, kind);
         Lesson {
             look: Some(plane.px_per_mm)
                 .filter(|s| *s > 0.0)
-                .and_then(|_| Look::new(picture, &plane, kind, hints)),
+                .and_then(|_| Look::new(picture, &plane, kind, hints, finder)),
             kind,
             hints: hints.clone(),
             px_per_mm: plane.px_per_mm,
         }
     }
 
-    /// At most so many pixels of each candidate, at first sight or at second by the first trees.
+    /// At most so many pixels of each proposal, at first sight or at second by the first trees.
     pub fn pixels(
         &self,
         picture: &Upright,

@@ -7,6 +7,7 @@
 
 mod colour;
 mod counts;
+mod eye;
 mod find;
 #[doc(hidden)]
 pub mod fit;
@@ -15,6 +16,7 @@ mod guide;
 mod limits;
 mod line;
 mod magnet;
+mod net;
 #[doc(hidden)]
 pub mod outside;
 mod particle;

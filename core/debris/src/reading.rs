@@ -1,12 +1,16 @@
 //! The whole reading of one photo.
 
+use std::sync::LazyLock;
+
 use swarfbook_job::census::{
     CardFound, Census, Particle, PhotoHints, PhotoKind, Scale, ScaleFrom, SizeClass,
 };
 
 use crate::Settings;
 use crate::colour::{linear_table, white_of_card};
+use crate::eye::{Finder, Sighting, Told, View};
 use crate::find::{Search, search};
+use crate::net::Unusable;
 use crate::particle::{
     LengthForest, Measured, NAMES, Photo, PieceTrees, PixelTrees, Scene, Sights, judge, length_of,
     looks_of, measure, pixel_looks,
@@ -65,13 +69,30 @@ fn empty(kind: PhotoKind) -> Census {
 
 /// Reads an upright picture.
 pub fn read(picture: &Upright, hints: &PhotoHints, settings: &Settings) -> Census {
-    let judges = Judges::built_in();
-    read_with(&judges, picture, hints, settings)
+    static BUILT_IN: LazyLock<Result<Judges, Unusable>> = LazyLock::new(Judges::built_in);
+    match BUILT_IN.as_ref() {
+        Ok(judges) => read_with(judges, picture, hints, settings),
+        Err(why) => unfit(why, picture, settings),
+    }
 }
 
-/// What was learned: which pixels are pieces', and what the pieces are.
+/// The census of a picture when what was learned can't be used: nothing is counted, and that is said.
+fn unfit(why: &Unusable, picture: &Upright, settings: &Settings) -> Census {
+    Census {
+        size_px: Some([picture.width as u32, picture.height as u32]),
+        problem: Some(format!(
+            "The model that finds pieces can't be used ({why}): nothing was counted. Install the program again; \
+             until then enter what you see by hand."
+        )),
+        ..empty(settings.kind)
+    }
+}
+
+/// What was learned: where pieces may be, which pixels are theirs, and what they are.
 #[derive(Debug, Clone)]
 pub struct Judges {
+    /// Where pieces may be.
+    pub finder: Finder,
     /// Piece or not, by pixel.
     pub pixels: Sights,
     /// Class or no particle, by piece.
@@ -82,15 +103,16 @@ pub struct Judges {
 
 impl Judges {
     /// Those that ship.
-    pub(crate) fn built_in() -> Judges {
-        Judges {
+    pub fn built_in() -> Result<Judges, Unusable> {
+        Ok(Judges {
+            finder: Finder::built_in()?,
             pixels: Sights {
                 first: PixelTrees::from_bytes(include_bytes!("particle/first.bin")),
                 second: PixelTrees::from_bytes(include_bytes!("particle/second.bin")),
             },
             pieces: PieceTrees::from_bytes(include_bytes!("particle/pieces.bin")),
             lengths: LengthForest::from_bytes(include_bytes!("particle/lengths.bin")),
-        }
+        })
     }
 }
 
@@ -143,7 +165,7 @@ pub(crate) fn read_with(
         u_rel: plane.u_rel,
         from: plane.from,
     });
-    let Some(look) = Look::new(picture, &plane, settings.kind, hints) else {
+    let Some(look) = Look::new(picture, &plane, settings.kind, hints, &judges.finder) else {
         return census;
     };
     let searched = look.searched;
@@ -156,6 +178,7 @@ pub(crate) fn read_with(
     census.limits.extend(limits::too_many(searched.left_out));
     census.counts = counts::count(&census.particles);
     census.doubt = counts::doubt(&census.particles);
+    census.unusual = searched.unusual;
     if settings.kind == PhotoKind::Magnet {
         let at = hints
             .subject_at
@@ -181,6 +204,7 @@ pub(crate) fn read_with(
 pub(crate) struct Seen {
     pub(crate) measured: Measured,
     pub(crate) looks: [f32; NAMES.len()],
+    pub(crate) told: Told,
 }
 
 /// What the search tells of the photo as a whole.
@@ -194,6 +218,8 @@ pub(crate) struct Searched {
     white: [f64; 3],
     /// Things that were left out since too many stand out.
     left_out: usize,
+    /// Share of the learned photos that are less unusual.
+    unusual: Option<f64>,
 }
 
 /// Light at a place over light at the card, by how bright the paper is within some 30 mm of each.
@@ -211,6 +237,7 @@ fn light_at(at: [f64; 2], plane: &Plane, search: &Search) -> Option<f64> {
 /// A photo searched: what all its candidates share.
 pub(crate) struct Look {
     search: Search,
+    sighting: Sighting,
     linear: [f32; 256],
     back: Homography,
     pub(crate) searched: Searched,
@@ -224,6 +251,7 @@ impl Look {
         plane: &Plane,
         kind: PhotoKind,
         hints: &PhotoHints,
+        finder: &Finder,
     ) -> Option<Look> {
         // The card, its border and its shadow.
         const BORDER_MM: f64 = 1.5;
@@ -239,9 +267,20 @@ impl Look {
         });
         let search = search(picture, plane.px_per_mm, kind, hidden.as_ref());
         let white = plane.card.and_then(|c| white_of_card(picture, &c));
+        let gain = white.map_or([1.0; 3], |w| colour_gain(w.gain));
+        let view = View {
+            px_per_mm: plane.px_per_mm,
+            kind,
+            gain,
+            hidden: hidden.as_ref(),
+            things: &search.large,
+            step: search.step,
+        };
+        let sighting = finder.look(picture, &view);
         let searched = Searched {
             px: search.searched_px,
-            left_out: search.left_out,
+            left_out: sighting.left_out,
+            unusual: sighting.unusual,
             light: white.and_then(|_| light_at(hints.fluid_at?, plane, &search)),
             white: white.map_or_else(|| search.ground.brightest(), |w| w.gain.map(|g| 1.0 / g)),
         };
@@ -250,6 +289,7 @@ impl Look {
             back: plane.subject.inverse()?,
             searched,
             px_per_mm: plane.px_per_mm,
+            sighting,
             search,
         })
     }
@@ -258,12 +298,11 @@ impl Look {
         Photo {
             picture,
             linear: &self.linear,
-            ground: &self.search.ground,
-            step: self.search.step,
+            search: &self.search,
+            sighting: &self.sighting,
             back: &self.back,
             white: luma(self.searched.white) as f32,
             px_per_mm: self.px_per_mm,
-            shadow: self.search.shadow,
         }
     }
 
@@ -285,18 +324,23 @@ impl Look {
         };
         let photo = self.photo(picture);
         let mut all = Vec::new();
-        for candidate in &self.search.candidates {
-            for m in measure(&photo, candidate, pixels) {
+        for proposal in &self.sighting.proposals {
+            for m in measure(&photo, proposal, pixels) {
                 if !m.cut && m.feret.max >= LEAST_MM {
                     let looks = looks_of(&m, &scene);
-                    all.push(Seen { measured: m, looks });
+                    let told = proposal.told;
+                    all.push(Seen {
+                        measured: m,
+                        looks,
+                        told,
+                    });
                 }
             }
         }
         all
     }
 
-    /// For each candidate, at most so many places with the figures of their pixels.
+    /// For each proposal, at most so many places with the figures of their pixels.
     pub(crate) fn pixels(
         &self,
         picture: &Upright,
@@ -304,9 +348,15 @@ impl Look {
         most: usize,
     ) -> Vec<Vec<([f64; 2], Vec<f32>)>> {
         let photo = self.photo(picture);
-        let of = |c| pixel_looks(&photo, c, first, most);
-        self.search.candidates.iter().map(of).collect()
+        let of = |p| pixel_looks(&photo, p, first, most);
+        self.sighting.proposals.iter().map(of).collect()
     }
+}
+
+/// What turns colours (sRGB) into those under white light, by the gains of linear light; brightness stays.
+fn colour_gain(linear: [f64; 3]) -> [f64; 3] {
+    let middle = linear.iter().product::<f64>().cbrt();
+    linear.map(|g| (g / middle).powf(1.0 / 2.2))
 }
 
 pub(crate) fn particles(
@@ -316,8 +366,13 @@ pub(crate) fn particles(
     kind: PhotoKind,
 ) -> Vec<Particle> {
     let mut found = Vec::new();
-    for Seen { measured: m, looks } in seen {
-        let Some((real, p)) = judge(&judges.pieces, &looks, kind) else {
+    for Seen {
+        measured: m,
+        looks,
+        told,
+    } in seen
+    {
+        let Some((real, p)) = judge(&judges.pieces, &looks, &told, kind) else {
             continue;
         };
         let Some((&class, _)) = p.iter().max_by(|a, b| a.1.total_cmp(b.1)) else {

@@ -4,6 +4,7 @@
 use swarfbook_job::census::{Particle, PhotoHints, PhotoKind};
 
 use crate::limits::{quality, smallest_mm};
+use crate::net::Unusable;
 use crate::plane::{Plane, plane_of};
 use crate::reading::{Judges, Look, Seen, particles};
 use crate::{Settings, Upright};
@@ -24,23 +25,27 @@ pub type Stage<'a> = (&'static str, fn(&mut Staged<'a>) -> usize);
 
 impl<'a> Staged<'a> {
     /// Nothing done yet.
-    pub fn new(picture: &'a Upright, hints: &'a PhotoHints, settings: &Settings) -> Staged<'a> {
-        Staged {
+    pub fn new(
+        picture: &'a Upright,
+        hints: &'a PhotoHints,
+        settings: &Settings,
+    ) -> Result<Staged<'a>, Unusable> {
+        Ok(Staged {
             picture,
             hints,
             kind: settings.kind,
-            judges: Judges::built_in(),
+            judges: Judges::built_in()?,
             plane: None,
             look: None,
             seen: Vec::new(),
-        }
+        })
     }
 
     /// The stages in order; each tells how much it found, so that none is left out by a compiler.
     pub fn stages() -> [Stage<'a>; 5] {
         [
             ("card and plane", Staged::plane),
-            ("ground, search", Staged::search),
+            ("ground, finder", Staged::search),
             ("edges, sizes", Staged::measure),
             ("classes", |s| s.judge().len()),
             ("limits", Staged::limits),
@@ -54,7 +59,15 @@ impl<'a> Staged<'a> {
 
     fn search(&mut self) -> usize {
         let plane = self.plane.as_ref().filter(|plane| plane.px_per_mm > 0.0);
-        self.look = plane.and_then(|plane| Look::new(self.picture, plane, self.kind, self.hints));
+        self.look = plane.and_then(|plane| {
+            Look::new(
+                self.picture,
+                plane,
+                self.kind,
+                self.hints,
+                &self.judges.finder,
+            )
+        });
         usize::from(self.look.is_some())
     }
 

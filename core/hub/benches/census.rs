@@ -80,7 +80,7 @@ fn stages(photo: &Path) {
         let start = Instant::now();
         let picture = decode(&bytes).expect("a photo");
         held(0, start, &mut best);
-        let mut staged = Staged::new(&picture, &hints, &settings);
+        let mut staged = Staged::new(&picture, &hints, &settings).expect("the model that ships");
         for (at, (_, stage)) in Staged::stages().iter().enumerate() {
             let start = Instant::now();
             std::hint::black_box(stage(&mut staged));

@@ -7,6 +7,8 @@
 //! `fit_classes --apart LINES.jsonl FOLDER...` does so with each folder as one fold, which shows
 //! what carries over from one renderer to another.
 //!
+//! All photos are searched by the finder that ships, whatever it learned from.
+//!
 //! A folder holds photos, `hints.json` and `truth/NAME.json`. Same photos, same trees. Pieces are
 //! learned from as trees that had not seen their photo outline them: as they will be met.
 
@@ -20,7 +22,9 @@ use std::fs;
 use std::io::Write;
 use std::path::Path;
 
-use swarfbook_debris::fit::{Judges, LengthForest, PieceTrees, PixelTrees, Sights, read_by};
+use swarfbook_debris::fit::{
+    Finder, Judges, LengthForest, PieceTrees, PixelTrees, Sights, read_by,
+};
 use swarfbook_debris::{CensusLine, Settings};
 
 use boost::{Boost, boost};
@@ -86,9 +90,10 @@ fn main() -> Result<(), Box<dyn Error>> {
     let (out, folders) = arguments
         .split_first()
         .ok_or("say where to write, and the folders")?;
+    let finder = Finder::built_in()?;
     let mut photos = Vec::new();
     for (k, folder) in folders.iter().enumerate() {
-        load(Path::new(folder), k, &mut photos)?;
+        load(Path::new(folder), k, &finder, &mut photos)?;
     }
     let count = if apart {
         folders.len()
@@ -124,7 +129,9 @@ fn main() -> Result<(), Box<dyn Error>> {
             let sights = &by_fold[fold_of(p)];
             let of = |p: &Photo| piece_lessons(&p.lesson.pieces(&p.upright, sights), p);
             let mut all = of(p);
-            SCALES.iter().for_each(|s| all.extend(of(&at_scale(p, *s))));
+            SCALES
+                .iter()
+                .for_each(|s| all.extend(of(&at_scale(p, &finder, *s))));
             all
         })
         .collect();
@@ -143,6 +150,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         let kept = photos.iter().zip(&lessons).filter(|(p, _)| fold_of(p) != k);
         let kept: Vec<_> = kept.flat_map(|(_, l)| l).collect();
         let judges = Judges {
+            finder: finder.clone(),
             pixels,
             pieces: piece_trees(&kept),
             lengths: length_forest(&kept),

@@ -8,7 +8,7 @@ use std::path::Path;
 use image::RgbImage;
 use image::imageops::{FilterType, resize};
 use serde_json::{Value, json};
-use swarfbook_debris::fit::{Lesson, PixelTrees, Sample};
+use swarfbook_debris::fit::{Finder, Lesson, PixelTrees, Sample};
 use swarfbook_debris::{Upright, decode};
 use swarfbook_job::census::{DebrisClass, PhotoHints, PhotoKind};
 
@@ -47,7 +47,12 @@ pub struct PieceLesson {
 }
 
 /// Loads a folder: photos, `hints.json` and `truth/NAME.json`.
-pub fn load(path: &Path, folder: usize, photos: &mut Vec<Photo>) -> Result<(), Box<dyn Error>> {
+pub fn load(
+    path: &Path,
+    folder: usize,
+    finder: &Finder,
+    photos: &mut Vec<Photo>,
+) -> Result<(), Box<dyn Error>> {
     let hints: HashMap<String, PhotoHints> =
         serde_json::from_str(&fs::read_to_string(path.join("hints.json"))?)?;
     let mut files: Vec<_> = fs::read_dir(path)?
@@ -77,7 +82,7 @@ pub fn load(path: &Path, folder: usize, photos: &mut Vec<Photo>) -> Result<(), B
             _ => PhotoKind::Patch,
         };
         let upright = decode(&fs::read(path_of)?)?;
-        let lesson = Lesson::new(&upright, &hints, kind);
+        let lesson = Lesson::new(&upright, &hints, kind, finder);
         if !stem.ends_with("1b") {
             group += 1;
         }
@@ -97,7 +102,7 @@ pub fn load(path: &Path, folder: usize, photos: &mut Vec<Photo>) -> Result<(), B
 
 /// The same photo with so many times the pixels a millimetre: what another camera, or one not as
 /// sharp, makes of the same pieces.
-pub fn at_scale(photo: &Photo, scale: f64) -> Photo {
+pub fn at_scale(photo: &Photo, finder: &Finder, scale: f64) -> Photo {
     let Upright { width, height, .. } = photo.upright;
     let size = |v: usize| (v as f64 * scale).round() as u32;
     let (wide, high) = (size(width), size(height));
@@ -134,7 +139,7 @@ pub fn at_scale(photo: &Photo, scale: f64) -> Photo {
         file: photo.file.clone(),
         folder: photo.folder,
         group: photo.group,
-        lesson: Lesson::new(&upright, &hints, photo.kind),
+        lesson: Lesson::new(&upright, &hints, photo.kind, finder),
         upright,
         hints,
         kind: photo.kind,

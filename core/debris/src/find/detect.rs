@@ -29,18 +29,6 @@ impl Candidate {
         let c = &self.component;
         f64::from((c.x1 - c.x0).max(c.y1 - c.y0))
     }
-
-    /// Pixels of the full picture that are looked at around its box, at `step` of them a work pixel.
-    pub(crate) fn margin_px(&self, step: usize) -> usize {
-        (self.size() as usize * step / 4).clamp(10, 24)
-    }
-
-    /// Pixels of the full picture that judging it looks at.
-    pub(crate) fn window_px(&self, step: usize) -> usize {
-        let c = &self.component;
-        let side = |a: u32, b: u32| (b - a) as usize * step + 2 * self.margin_px(step);
-        side(c.x0, c.x1) * side(c.y0, c.y1)
-    }
 }
 
 /// Difference to the ground, largest of the channels, with narrow gaps closed: a flake's

@@ -1,4 +1,4 @@
-//! Finding what may be a particle: ground, difference, components.
+//! The ground, the difference from it, and connected components.
 
 mod detect;
 mod ground;
@@ -6,6 +6,5 @@ pub(crate) mod label;
 mod search;
 mod work;
 
-pub(crate) use detect::{Candidate, threshold};
-pub(crate) use ground::Ground;
+pub(crate) use detect::threshold;
 pub(crate) use search::{Search, search};

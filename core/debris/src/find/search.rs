@@ -1,10 +1,11 @@
 //! Three looks at the ground: a wide one that large pieces can't bend, then a middle and a
-//! narrow one, with the pieces found left out, that follow stains closely.
+//! narrow one, with what stands out left out, that follow stains closely.
 
 use swarfbook_job::census::PhotoKind;
 
 use super::detect::{Candidate, candidates, difference, pixels};
 use super::ground::{Ground, Sampling, ground_of};
+use super::label::Component;
 use super::work::{HIDDEN, Work, work_of};
 use crate::picture::Upright;
 
@@ -19,6 +20,9 @@ const NARROW_MM: f64 = 1.3;
 /// Largest piece that is looked for, mm across.
 const LARGEST_MM: f64 = 14.0;
 
+/// Length from which a thing that stands out is large, mm: of smaller ones the finder sees all at once.
+const LARGE_MM: f64 = 2.0;
+
 /// px per mm below which a picture is not reduced to be searched: 0.3 mm, the smallest size asked
 /// for, then still spans about two pixels.
 const FINEST_PX_PER_MM: f64 = 7.0;
@@ -30,26 +34,23 @@ const PAN_FINEST_PX_PER_MM: f64 = 5.0;
 /// Share of the least difference at which things are hidden from the ground: their steps tell them.
 const FAINT: f32 = 0.5;
 
-/// Windows of the candidates that are judged, together, of the picture's pixels: time stays in
-/// step with the photo, however much of it is damaged. 0.23 is the most of 80 photos that were looked
-/// through.
-const MOST_JUDGED: f64 = 0.6;
-
-/// What was searched, and what was found.
+/// The ground, and what stands out from it.
 #[derive(Debug)]
 pub(crate) struct Search {
     pub(crate) step: usize,
     pub(crate) ground: Ground,
-    pub(crate) candidates: Vec<Candidate>,
-    /// Candidates that are left out since there are too many.
-    pub(crate) left_out: usize,
+    /// Things of [`LARGE_MM`] and more with a step at their border, in pixels of the search.
+    pub(crate) large: Vec<Component>,
+    /// Difference from the ground, of 255, and the width of its rows.
+    pub(crate) difference: Vec<u8>,
+    pub(crate) width: usize,
     /// Pixels of the full picture that were searched.
     pub(crate) searched_px: f64,
     /// Which way shadows fall, unit length, and how much the pieces agree on it, 0 to 1.
     pub(crate) shadow: ([f32; 2], f32),
 }
 
-/// Searches the picture; `hidden` corners (the card's, px) are left out.
+/// Looks at the ground; `hidden` corners (the card's, px) are left out.
 pub(crate) fn search(
     picture: &Upright,
     px_per_mm: f64,
@@ -78,16 +79,18 @@ pub(crate) fn search(
     let small = |c: &Candidate| c.size() < LARGEST_MM * scale;
     let found = candidates(&near, work.width, &ground, &mask, 1.0, small);
     let shadow = shadow(&found, &near, work.width);
-    let all = found.len();
-    let most = MOST_JUDGED * (picture.width * picture.height) as f64;
-    let candidates = clearest(found, work.step, most as usize);
+    let large = found
+        .into_iter()
+        .filter(|c| c.size() >= LARGE_MM * scale && is_step(c, &near, work.width))
+        .map(|c| c.component);
     let searched = mask.iter().filter(|m| **m == 0).count();
     Search {
         step: work.step,
         ground,
         shadow,
-        left_out: all - candidates.len(),
-        candidates,
+        large: large.collect(),
+        width: work.width,
+        difference: near,
         searched_px: (searched * work.step * work.step) as f64,
     }
 }
@@ -126,21 +129,6 @@ fn ground_without(work: &Work, mask: &[u8], scale: f64) -> (Ground, Vec<u32>) {
     }
     ground.pitch *= 2;
     (ground, whole)
-}
-
-/// Those that stand out most, in the order given, as many as have windows of `most` px together.
-fn clearest(mut found: Vec<Candidate>, step: usize, most: usize) -> Vec<Candidate> {
-    let mut order: Vec<usize> = (0..found.len()).collect();
-    order.sort_by_key(|k| std::cmp::Reverse(found[*k].peak));
-    let mut kept = vec![false; found.len()];
-    let mut sum = 0;
-    for k in order {
-        sum += found[k].window_px(step);
-        kept[k] = sum <= most;
-    }
-    let mut kept = kept.into_iter();
-    found.retain(|_| kept.next().unwrap_or(false));
-    found
 }
 
 /// Hides of the packed pixels what stands out from a ground with a step at its border.
@@ -249,40 +237,5 @@ fn fill(mask: &mut [u8], work: &Work, quad: &[[f64; 2]; 4]) {
             let clamp = |x: f64| x.clamp(0.0, work.width as f64) as usize;
             mask[y * work.width + clamp(x0)..y * work.width + clamp(x1)].fill(1);
         }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::super::label::{Component, Run};
-    use super::*;
-
-    #[test]
-    fn the_clearest_are_kept_in_their_order() {
-        let at = |x0: u32, peak: u8| Candidate {
-            component: Component {
-                runs: vec![Run {
-                    y: 0,
-                    x0,
-                    x1: x0 + 4,
-                }],
-                area: 4,
-                x0,
-                y0: 0,
-                x1: x0 + 4,
-                y1: 1,
-            },
-            peak,
-        };
-        let found = vec![at(0, 20), at(10, 90), at(20, 40), at(30, 60)];
-        // A window is 4 x 1 work pixels of 2 px a side and 10 px around: 28 x 22.
-        assert_eq!(found[0].window_px(2), 28 * 22);
-        let peaks = |most| -> Vec<u8> {
-            let kept = clearest(found.clone(), 2, most);
-            kept.iter().map(|c| c.peak).collect()
-        };
-        assert_eq!(peaks(4 * 28 * 22), [20, 90, 40, 60]);
-        assert_eq!(peaks(3 * 28 * 22 - 1), [90, 60]);
-        assert_eq!(peaks(0), [0u8; 0]);
     }
 }

@@ -2,8 +2,9 @@
 //! the ground's or the shadow's.
 
 use crate::colour::linear_between;
-use crate::find::label::{Component, components_of};
-use crate::find::{Candidate, Ground, threshold};
+use crate::eye::{Proposal, Sighting};
+use crate::find::label::{Component, Run, components_of};
+use crate::find::{Search, threshold};
 use crate::picture::Upright;
 use crate::plane::Homography;
 
@@ -85,20 +86,17 @@ struct Reading {
     contrast: f32,
 }
 
-/// What is the same for all candidates of a photo.
+/// What is the same for all proposals of a photo.
 pub(crate) struct Photo<'a> {
     pub(crate) picture: &'a Upright,
     pub(crate) linear: &'a [f32; 256],
-    pub(crate) ground: &'a Ground,
-    /// Pixels of the picture a side of one of the search's.
-    pub(crate) step: usize,
+    pub(crate) search: &'a Search,
+    pub(crate) sighting: &'a Sighting,
     /// px to mm.
     pub(crate) back: &'a Homography,
     /// Linear brightness of white.
     pub(crate) white: f32,
     pub(crate) px_per_mm: f64,
-    /// Which way shadows fall, and how sure that is.
-    pub(crate) shadow: ([f32; 2], f32),
 }
 
 /// The trees that judge pixels, one after the other.
@@ -110,12 +108,13 @@ pub struct Sights {
     pub second: PixelTrees,
 }
 
-/// The pieces in a candidate.
-pub(crate) fn measure(photo: &Photo, candidate: &Candidate, pixels: &Sights) -> Vec<Measured> {
-    let Some((patch, inside)) = patch_of(photo, candidate) else {
+/// The pieces in a proposal.
+pub(crate) fn measure(photo: &Photo, proposal: &Proposal, pixels: &Sights) -> Vec<Measured> {
+    let Some((patch, inside)) = patch_of(photo, proposal) else {
         return Vec::new();
     };
-    let noise = noise_at(photo, candidate);
+    let noise = noise_at(photo, proposal);
+    let width = patch.width;
     let field = field_of(photo, &patch, &inside, noise);
     let peak_of = |p: &[f32]| field.asked.iter().map(|at| p[*at]).fold(0.0, f32::max);
     let first = field.judged(&pixels.first);
@@ -127,7 +126,6 @@ pub(crate) fn measure(photo: &Photo, candidate: &Candidate, pixels: &Sights) -> 
     if peak < LEAST_PEAK {
         return Vec::new();
     }
-    let width = patch.width;
     let sure: Vec<usize> = (inside.iter().copied())
         .filter(|at| field.between(&judged, at % width, at / width) > 0.5 * peak)
         .collect();
@@ -172,17 +170,44 @@ pub(crate) fn measure(photo: &Photo, candidate: &Candidate, pixels: &Sights) -> 
                 || bottom == photo.picture.height;
             m.likely *= peak;
             m.noise = noise;
-            m.over_noise = f32::from(candidate.peak) / threshold(noise);
+            m.over_noise = peak_difference(photo, proposal) / threshold(noise);
             m
         })
         .collect()
 }
 
-/// Spread of the ground's brightness at a candidate, of 255.
-fn noise_at(photo: &Photo, candidate: &Candidate) -> f32 {
-    let c = &candidate.component;
-    let middle = |a: u32, b: u32| f64::from(a + b) / 2.0;
-    let at = photo.ground.at(middle(c.x0, c.x1), middle(c.y0, c.y1));
+/// Largest difference of a proposal from the ground, of 255.
+fn peak_difference(photo: &Photo, proposal: &Proposal) -> f32 {
+    let search = photo.search;
+    let rows = search.difference.len() / search.width;
+    let per = photo.sighting.ratio / search.step as f64;
+    let place = |v: u32, most: usize| (((f64::from(v) + 0.5) * per) as usize).min(most - 1);
+    let of_run = |r: &Run| {
+        let line = place(r.y, rows) * search.width;
+        let from = line + place(r.x0, search.width);
+        let upto = line + place(r.x1 - 1, search.width);
+        search.difference[from..=upto].iter().copied().max()
+    };
+    f32::from(
+        proposal
+            .component
+            .runs
+            .iter()
+            .filter_map(of_run)
+            .max()
+            .unwrap_or(0),
+    )
+}
+
+/// Spread of the ground's brightness at a proposal, of 255.
+fn noise_at(photo: &Photo, proposal: &Proposal) -> f32 {
+    let c = &proposal.component;
+    let per = photo.sighting.ratio / photo.search.step as f64;
+    let middle = |a: u32, b: u32| f64::from(a + b) / 2.0 * per;
+    let at = photo
+        .search
+        .ground
+        .at(middle(c.x0, c.x1), middle(c.y0, c.y1));
     at.map_or(0.0, |g| g.1 as f32)
 }
 
@@ -195,22 +220,22 @@ fn field_of(photo: &Photo, patch: &Patch, inside: &[usize], noise: f32) -> Field
         px_per_mm: photo.px_per_mm,
         white: photo.white,
         noise,
-        shadow: photo.shadow,
+        shadow: photo.search.shadow,
     })
 }
 
-/// At most so many places of a candidate's field with their figures, px of the picture: what the
+/// At most so many places of a proposal's field with their figures, px of the picture: what the
 /// trees learn from; at first sight, or at second by what the first trees told.
 pub(crate) fn pixel_looks(
     photo: &Photo,
-    candidate: &Candidate,
+    proposal: &Proposal,
     first: Option<&PixelTrees>,
     most: usize,
 ) -> Vec<([f64; 2], Vec<f32>)> {
-    let Some((patch, inside)) = patch_of(photo, candidate) else {
+    let Some((patch, inside)) = patch_of(photo, proposal) else {
         return Vec::new();
     };
-    let field = field_of(photo, &patch, &inside, noise_at(photo, candidate));
+    let field = field_of(photo, &patch, &inside, noise_at(photo, proposal));
     let context = first.map(|forest| field.context(field.judged(forest)));
     let place = |at: &usize| {
         let middle = |v: usize, from: usize| from as f64 + (v as f64 + 0.5) * field.step as f64;
@@ -231,7 +256,7 @@ pub(crate) fn pixel_looks(
         .collect()
 }
 
-/// Whether a part holds one of the candidate's pixels.
+/// Whether a part holds one of the proposal's pixels.
 fn touches(part: &Component, held: &[bool], width: usize) -> bool {
     part.runs.iter().any(|r| {
         let line = r.y as usize * width;
@@ -239,14 +264,12 @@ fn touches(part: &Component, held: &[bool], width: usize) -> bool {
     })
 }
 
-/// The window around a candidate, and the candidate's pixels in it.
-fn patch_of(photo: &Photo, candidate: &Candidate) -> Option<(Patch, Vec<usize>)> {
-    let (picture, linear, step) = (photo.picture, photo.linear, photo.step);
-    let (c, margin) = (&candidate.component, candidate.margin_px(step));
-    let x0 = (c.x0 as usize * step).saturating_sub(margin);
-    let y0 = (c.y0 as usize * step).saturating_sub(margin);
-    let x1 = (c.x1 as usize * step + margin).min(picture.width);
-    let y1 = (c.y1 as usize * step + margin).min(picture.height);
+/// The window around a proposal, and the proposal's pixels in it.
+fn patch_of(photo: &Photo, proposal: &Proposal) -> Option<(Patch, Vec<usize>)> {
+    let (picture, linear, step) = (photo.picture, photo.linear, photo.search.step);
+    let [x0, y0, x1, y1] = photo
+        .sighting
+        .window_of(proposal, [picture.width, picture.height]);
     let area = (x1 - x0) * (y1 - y0);
     let mut patch = Patch {
         x0,
@@ -266,7 +289,7 @@ fn patch_of(photo: &Photo, candidate: &Candidate) -> Option<(Patch, Vec<usize>)>
             for x in (x0..x1).step_by(COARSE) {
                 let middle = COARSE as f64 / 2.0;
                 let at = |v: usize| (v as f64 + middle) / step as f64;
-                let g = photo.ground.at(at(x), at(y))?.0.map(lit);
+                let g = photo.search.ground.at(at(x), at(y))?.0.map(lit);
                 line.extend([g; COARSE]);
             }
         }
@@ -281,12 +304,18 @@ fn patch_of(photo: &Photo, candidate: &Candidate) -> Option<(Patch, Vec<usize>)>
             patch.ground.push(*g);
         }
     }
+    let ratio = photo.sighting.ratio;
+    let cell = |v: usize| ((v as f64 + 0.5) / ratio) as usize;
+    let columns: Vec<usize> = (x0..x1)
+        .map(|x| cell(x).min(photo.sighting.width - 1))
+        .collect();
     let mut inside: Vec<usize> = Vec::new();
-    for r in &c.runs {
-        for v in 0..step {
-            let line = (r.y as usize * step + v - patch.y0) * patch.width;
-            let from = line + r.x0 as usize * step - patch.x0;
-            inside.extend(from..from + (r.x1 - r.x0) as usize * step);
+    for y in y0..y1 {
+        let row = cell(y).min(photo.sighting.height() - 1);
+        for (x, column) in columns.iter().enumerate() {
+            if photo.sighting.is(*column, row, proposal.owner) {
+                inside.push((y - y0) * patch.width + x);
+            }
         }
     }
     Some((patch, inside))

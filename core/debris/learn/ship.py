@@ -1,0 +1,82 @@
+"""Writes a learned finder as the model file that the program reads.
+
+usage: ship.py IN.pt OUT.net "from what, when" --store FOLDER [--pan PX_PER_MM]
+
+FOLDER (see `store.py`) has the photos that say what is usual: for each the mean and the spread of the features at the
+coarsest level, in the picture; `d` is the mean of their squared distances in spreads. The quantiles of `d` are those of
+each half of the photos by the statistics of the other half, for a network knows what it learned from better than what
+is like it. Painted crops are left out: they are no whole photos.
+"""
+
+import argparse
+import glob
+
+import cv2
+import numpy as np
+import torch
+
+import export
+import net
+import store
+
+# Proposals are plenty; the census decides on them with what it measures of each.
+LEVELS = dict(piece=0.1, peak=0.1, inner=0.5)
+LAYER = "e3d"
+
+
+@torch.no_grad()
+def features(n, p, pan):
+    want = pan if p["kind"] == "pan" else net.FINDER_PX_PER_MM
+    f = want / p["px_per_mm"]
+    rgb = cv2.resize(p["rgb"], None, fx=f, fy=f, interpolation=cv2.INTER_AREA if f < 1 else cv2.INTER_LINEAR)
+    x = torch.from_numpy(np.clip(rgb / 255 * p["white"], 0, 1).astype(np.float32)).permute(2, 0, 1)[None]
+    h, w = x.shape[2:]
+    x = torch.nn.functional.pad(x, (0, -w % 16, 0, -h % 16), mode="replicate")
+    e = n((x - net.MIDDLE) / net.SPREAD)[LAYER][0][:, : max(1, h // 16), : max(1, w // 16)].flatten(1)
+    return torch.cat([e.mean(1), e.std(1, unbiased=False)]).numpy()
+
+
+def moments(v):
+    s = v.std(0)
+    # A feature that hardly stirs would make much of nothing.
+    return v.mean(0), np.sqrt(s**2 + (0.3 * s.mean()) ** 2)
+
+
+def unusual(v, by):
+    mean, std = moments(by)
+    return (((v - mean) / std) ** 2).mean(1)
+
+
+def novelty(n, painters, folder, pan):
+    v = []
+    for k in painters:
+        for f in sorted(glob.glob(f"{folder}/{k}/*.npz")):
+            v.append(features(n, store.read(f), pan))
+    v = np.array(v)[np.random.default_rng(1).permutation(len(v))]
+    a, b = v[::2], v[1::2]
+    d = np.concatenate([unusual(a, b), unusual(b, a)])
+    mean, std = moments(v)
+    r = lambda x: [round(float(q), 5) for q in x]
+    return dict(layer=LAYER, mean=r(mean), std=r(std), quantiles=r(np.quantile(d, np.linspace(0, 1, 101)))), len(v)
+
+
+def main():
+    ap = argparse.ArgumentParser()
+    ap.add_argument("source")
+    ap.add_argument("out")
+    ap.add_argument("learned")
+    ap.add_argument("--store", required=True)
+    ap.add_argument("--pan", type=float, default=6.0)
+    A = ap.parse_args()
+    torch.set_num_threads(1)
+    kept = torch.load(A.source, map_location="cpu")
+    n = net.finder(**({"c": kept["widths"]} if kept["widths"] else {}))
+    n.load_state_dict(kept["state"])
+    n = export.halved(n.eval().fold())
+    usual, count = novelty(n, [k for k in kept["shares"] if k != "paint"], A.store, A.pan)
+    print(A.out, count, "photos say what is usual; d at 50, 90, 99 %:", [usual["quantiles"][i] for i in (50, 90, 99)], flush=True)
+    export.write(A.out, n, dict(name="finder", learned=A.learned, px_per_mm=net.FINDER_PX_PER_MM, px_per_mm_pan=A.pan, labels=net.CLASSES, thresholds=LEVELS, novelty=usual))
+
+
+if __name__ == "__main__":
+    main()

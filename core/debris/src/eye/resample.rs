@@ -1,0 +1,187 @@
+//! The picture at the scale that a network was learned at: exact area averages, row by row.
+
+use pulp::{Arch, NullaryFnOnce};
+
+use crate::picture::Upright;
+
+/// A picture reduced by any ratio, on sides that are multiples of a number: what lies beyond the picture
+/// repeats its last column and row.
+pub(super) struct Reduced<'a> {
+    picture: &'a Upright,
+    /// Pixels of the picture a side of one of these.
+    pub(super) ratio: f64,
+    /// Columns and rows that the picture fills.
+    pub(super) size: [usize; 2],
+    /// Columns and rows with what is added.
+    pub(super) padded: [usize; 2],
+    /// Colour to what goes into the network: times `gain`, at most 1, less `mean`, over `std`.
+    tone: [Tone; 3],
+    sums: Vec<f32>,
+    arch: Arch,
+}
+
+/// How one channel goes in.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Tone {
+    pub(super) gain: f32,
+    pub(super) mean: f32,
+    pub(super) std: f32,
+}
+
+impl Tone {
+    /// What goes in for a value of 255.
+    #[inline(always)]
+    pub(super) fn of(&self, value: f32) -> f32 {
+        let v = value * (self.gain / 255.0);
+        ((if v < 1.0 { v } else { 1.0 }) - self.mean) / self.std
+    }
+}
+
+impl<'a> Reduced<'a> {
+    pub(super) fn new(
+        picture: &'a Upright,
+        ratio: f64,
+        multiple: usize,
+        tone: [Tone; 3],
+    ) -> Reduced<'a> {
+        let size =
+            [picture.width, picture.height].map(|v| ((v as f64 / ratio).ceil() as usize).max(1));
+        Reduced {
+            picture,
+            ratio,
+            size,
+            padded: size.map(|v| v.next_multiple_of(multiple)),
+            tone,
+            sums: vec![0.0; 3 * picture.width],
+            arch: Arch::new(),
+        }
+    }
+
+    /// Fills row `y` of the padded picture, three numbers a pixel.
+    pub(super) fn row(&mut self, y: usize, out: &mut [f32]) {
+        let (from, to) = span(y.min(self.size[1] - 1), self.ratio, self.picture.height);
+        self.sums.fill(0.0);
+        for row in from as usize..(to.ceil() as usize).min(self.picture.height) {
+            let share = (to.min(row as f64 + 1.0) - from.max(row as f64)) as f32;
+            let line = &self.picture.rgb[3 * row * self.picture.width..][..self.sums.len()];
+            self.arch.dispatch(Adding {
+                sums: &mut self.sums,
+                line,
+                share,
+            });
+        }
+        let down = (to - from) as f32;
+        for x in 0..self.size[0] {
+            let (from, to) = span(x, self.ratio, self.picture.width);
+            let mut sum = [0f32; 3];
+            for column in from as usize..(to.ceil() as usize).min(self.picture.width) {
+                let share = (to.min(column as f64 + 1.0) - from.max(column as f64)) as f32;
+                for (sum, v) in sum.iter_mut().zip(&self.sums[3 * column..]) {
+                    *sum += share * v;
+                }
+            }
+            let area = down * (to - from) as f32;
+            for c in 0..3 {
+                out[3 * x + c] = self.tone[c].of(sum[c] / area);
+            }
+        }
+        let last: [f32; 3] = std::array::from_fn(|c| out[3 * self.size[0] - 3 + c]);
+        for pixel in out[3 * self.size[0]..].chunks_exact_mut(3) {
+            pixel.copy_from_slice(&last);
+        }
+    }
+}
+
+/// From where to where a reduced pixel reaches, within `side` pixels.
+fn span(at: usize, ratio: f64, side: usize) -> (f64, f64) {
+    let to = ((at + 1) as f64 * ratio).min(side as f64);
+    // Where the last one is hardly there, it is the last pixel's.
+    let from = (at as f64 * ratio).min(to - f64::min(1.0, ratio) * 1e-3);
+    (from.max(0.0), to)
+}
+
+/// Adds a share of a line of bytes.
+struct Adding<'a> {
+    sums: &'a mut [f32],
+    line: &'a [u8],
+    share: f32,
+}
+
+impl NullaryFnOnce for Adding<'_> {
+    type Output = ();
+
+    #[inline(always)]
+    fn call(self) {
+        for (sum, v) in self.sums.iter_mut().zip(self.line) {
+            *sum += self.share * f32::from(*v);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const PLAIN: Tone = Tone {
+        gain: 1.0,
+        mean: 0.0,
+        std: 1.0 / 255.0,
+    };
+
+    /// Over all pixels the weighted mean stays, whatever the ratio; by whole numbers it is the plain mean.
+    #[test]
+    fn averages_of_areas() {
+        let (width, height) = (23, 17);
+        let rgb: Vec<u8> = (0..3 * width * height)
+            .map(|i| (i * i % 251) as u8)
+            .collect();
+        let picture = Upright {
+            width,
+            height,
+            rgb,
+            focal_35mm: None,
+        };
+        for ratio in [0.7, 1.0, 2.0, 2.625, 3.3] {
+            let mut reduced = Reduced::new(&picture, ratio, 16, [PLAIN; 3]);
+            let [w, h] = reduced.padded;
+            let mut row = vec![0.0; 3 * w];
+            let (mut sum, mut area) = (0.0, 0.0);
+            for y in 0..reduced.size[1] {
+                reduced.row(y, &mut row);
+                for x in 0..reduced.size[0] {
+                    let side = |at, n| {
+                        let (a, b) = span(at, ratio, n);
+                        b - a
+                    };
+                    let share = side(x, width) * side(y, height);
+                    sum += share * f64::from(row[3 * x + 1]);
+                    area += share;
+                    if ratio == 2.0 && x < width / 2 && y < height / 2 {
+                        let at = |i: usize, j: usize| {
+                            f32::from(picture.rgb[3 * ((2 * y + j) * width + 2 * x + i) + 1])
+                        };
+                        let mean = (at(0, 0) + at(1, 0) + at(0, 1) + at(1, 1)) / 4.0;
+                        assert!((row[3 * x + 1] - mean).abs() < 1e-3);
+                    }
+                }
+                assert_eq!(row[3 * w - 2], row[3 * reduced.size[0] - 2]);
+            }
+            let all = picture
+                .rgb
+                .chunks_exact(3)
+                .map(|p| f64::from(p[1]))
+                .sum::<f64>();
+            assert!(
+                (area - (width * height) as f64).abs() < 1.0,
+                "{ratio} {area}"
+            );
+            assert!(
+                (sum / area - all / (width * height) as f64).abs() < 0.05,
+                "{ratio}"
+            );
+            let mut below = vec![0.0; 3 * w];
+            reduced.row(h - 1, &mut below);
+            assert_eq!(row, below);
+        }
+    }
+}

@@ -1,0 +1,372 @@
+//! Runs a network row by row: of each layer only the rows are kept that a later one still asks for, so
+//! that a picture of any size takes little memory and nothing is worked out twice.
+
+use std::collections::VecDeque;
+
+use pulp::{Arch, NullaryFnOnce};
+
+use super::kernel::Dense;
+use super::layer::{Layer, Network, Op, Size};
+
+/// A layer's rows, as far as they are kept. Each has a pixel of zeros at both ends.
+struct Plane {
+    width: usize,
+    height: usize,
+    channels: usize,
+    /// Row that the first kept one is.
+    first: usize,
+    rows: VecDeque<Vec<f32>>,
+    /// Rows that are no longer needed, to be written over.
+    spare: Vec<Vec<f32>>,
+}
+
+impl Plane {
+    fn next(&self) -> usize {
+        self.first + self.rows.len()
+    }
+
+    /// A kept row without its ends.
+    fn row(&self, y: usize) -> &[f32] {
+        let row = &self.rows[y - self.first];
+        &row[self.channels..row.len() - self.channels]
+    }
+
+    fn drop_before(&mut self, y: usize) {
+        while self.first < y && !self.rows.is_empty() {
+            self.spare.extend(self.rows.pop_front());
+            self.first += 1;
+        }
+    }
+}
+
+/// A running network.
+struct Run<'a, I> {
+    layers: &'a [Layer],
+    planes: Vec<Plane>,
+    /// For each layer the rows that its user, outside, has seen; of all when nobody looks.
+    seen: Vec<usize>,
+    /// The layers that stand on each.
+    above: Vec<Vec<usize>>,
+    /// Zeros as long as the longest row.
+    nothing: Vec<f32>,
+    input: I,
+    arch: Arch,
+}
+
+impl Network {
+    /// Runs over an input of `width` x `height` pixels, both multiples of [`Network::multiple`]: `input`
+    /// fills a row, and `told` gets each row of the named layers, top to bottom, by the name's index.
+    pub(crate) fn run(
+        &self,
+        [width, height]: [usize; 2],
+        names: &[&str],
+        input: impl FnMut(usize, &mut [f32]),
+        told: impl FnMut(usize, usize, &[f32]),
+    ) {
+        self.run_with(Arch::new(), [width, height], names, input, told);
+    }
+
+    /// The same with instructions of one's own choice.
+    pub(super) fn run_with(
+        &self,
+        arch: Arch,
+        [width, height]: [usize; 2],
+        names: &[&str],
+        input: impl FnMut(usize, &mut [f32]),
+        mut told: impl FnMut(usize, usize, &[f32]),
+    ) {
+        let wanted: Vec<usize> = names.iter().filter_map(|n| self.index(n)).collect();
+        let plane = |l: &Layer| {
+            let [width, height] = match l.size {
+                Size::Halved(n) => [width >> n, height >> n],
+                Size::One => [1, 1],
+            };
+            Plane {
+                width,
+                height,
+                channels: l.channels,
+                first: 0,
+                rows: VecDeque::new(),
+                spare: Vec::new(),
+            }
+        };
+        let planes: Vec<Plane> = self.layers.iter().map(plane).collect();
+        let mut above = vec![Vec::new(); planes.len()];
+        for (k, layer) in self.layers.iter().enumerate() {
+            layer.from.iter().for_each(|from| above[*from].push(k));
+        }
+        let longest = planes.iter().map(|p| (p.width + 2) * p.channels).max();
+        let mut seen = vec![usize::MAX; planes.len()];
+        wanted.iter().for_each(|k| seen[*k] = 0);
+        let mut run = Run {
+            layers: &self.layers,
+            planes,
+            seen,
+            above,
+            nothing: vec![0.0; longest.unwrap_or(0)],
+            input,
+            arch,
+        };
+        // The one that lags most goes on, so that few rows are kept.
+        let lag = |run: &Run<_>, k: usize| run.seen[k] as f64 / run.planes[k].height as f64;
+        let open = |run: &Run<_>, k: usize| run.seen[k] < run.planes[k].height;
+        while let Some(n) = (0..wanted.len())
+            .filter(|n| open(&run, wanted[*n]))
+            .min_by(|a, b| lag(&run, wanted[*a]).total_cmp(&lag(&run, wanted[*b])))
+        {
+            let (k, y) = (wanted[n], run.seen[wanted[n]]);
+            run.make(k, y);
+            // A layer may be named more than once.
+            for n in (0..wanted.len()).filter(|n| wanted[*n] == k) {
+                told(n, y, run.planes[k].row(y));
+            }
+            run.seen[k] = y + 1;
+            run.tidy(k);
+        }
+    }
+}
+
+impl<I: FnMut(usize, &mut [f32])> Run<'_, I> {
+    /// Makes the rows of a layer up to `y`.
+    fn make(&mut self, k: usize, y: usize) {
+        while self.planes[k].next() <= y {
+            let row = self.planes[k].next();
+            let layer = &self.layers[k];
+            for from in &layer.from {
+                let last = self.planes[*from].height - 1;
+                match layer.op {
+                    Op::GlobalMean => {}
+                    _ => self.make(*from, last_asked(&layer.op, row).min(last)),
+                }
+            }
+            let mut made = self.planes[k].spare.pop().unwrap_or_else(|| {
+                let plane = &self.planes[k];
+                vec![0.0; (plane.width + 2) * plane.channels]
+            });
+            let ends = self.planes[k].channels;
+            let length = made.len();
+            let out = &mut made[ends..length - ends];
+            match layer.op {
+                Op::Input => (self.input)(row, out),
+                Op::GlobalMean => self.mean(k, out),
+                _ => {
+                    let of = Row {
+                        layer,
+                        planes: &self.planes,
+                        nothing: &self.nothing,
+                        y: row,
+                        out,
+                    };
+                    self.arch.dispatch(of);
+                }
+            }
+            self.planes[k].rows.push_back(made);
+            for from in &layer.from {
+                self.tidy(*from);
+            }
+        }
+    }
+
+    /// Mean of all rows of the layer that `k` stands on.
+    fn mean(&mut self, k: usize, out: &mut [f32]) {
+        let from = self.layers[k].from[0];
+        let mut sums = vec![0f64; out.len()];
+        for y in 0..self.planes[from].height {
+            self.make(from, y);
+            for pixel in self.planes[from].row(y).chunks_exact(out.len()) {
+                for (sum, v) in sums.iter_mut().zip(pixel) {
+                    *sum += f64::from(*v);
+                }
+            }
+        }
+        let n = self.planes[from].width * self.planes[from].height;
+        for (out, sum) in out.iter_mut().zip(sums) {
+            *out = (sum / n as f64) as f32;
+        }
+    }
+
+    /// Lets go of the rows of a layer that nobody asks for any more.
+    fn tidy(&mut self, k: usize) {
+        let asked = self.above[k].iter().map(|above| {
+            let next = self.planes[*above].next();
+            if next == self.planes[*above].height {
+                usize::MAX
+            } else {
+                first_asked(&self.layers[*above].op, next)
+            }
+        });
+        let least = asked.chain([self.seen[k]]).min().unwrap_or(usize::MAX);
+        let upto = least.min(self.planes[k].next());
+        self.planes[k].drop_before(upto);
+    }
+}
+
+/// The first row that row `y` of a layer asks for.
+fn first_asked(op: &Op, y: usize) -> usize {
+    match op {
+        Op::Dense(Dense { side: 3, .. }) | Op::Depthwise(_) => y.saturating_sub(1),
+        Op::SpaceToDepth | Op::MaxPool | Op::MeanPool => 2 * y,
+        Op::UpsampleNearest | Op::PixelShuffle => y / 2,
+        Op::UpsampleBilinear => (y / 2).saturating_sub(1),
+        Op::GlobalMean => 0,
+        _ => y,
+    }
+}
+
+/// The last one; it may lie beyond the last that there is.
+fn last_asked(op: &Op, y: usize) -> usize {
+    match op {
+        Op::Dense(Dense { side: 3, .. }) | Op::Depthwise(_) => y + 1,
+        Op::SpaceToDepth | Op::MaxPool | Op::MeanPool => 2 * y + 1,
+        Op::UpsampleNearest | Op::PixelShuffle => y / 2,
+        Op::UpsampleBilinear => y / 2 + 1,
+        _ => y,
+    }
+}
+
+/// One row to be made.
+struct Row<'a> {
+    layer: &'a Layer,
+    planes: &'a [Plane],
+    nothing: &'a [f32],
+    y: usize,
+    out: &'a mut [f32],
+}
+
+impl NullaryFnOnce for Row<'_> {
+    type Output = ();
+
+    #[inline(always)]
+    fn call(self) {
+        let Row {
+            layer,
+            planes,
+            nothing,
+            y,
+            out,
+        } = self;
+        let from = &planes[layer.from[0]];
+        let n = from.channels;
+        let pair = |y: usize| [from.row(2 * y), from.row(2 * y + 1)];
+        match &layer.op {
+            Op::Dense(dense) if dense.side == 1 => dense.row(&[from.row(y)], out),
+            Op::Dense(dense) => dense.row(&around(from, nothing, y), out),
+            Op::Depthwise(own) => own.row(&around(from, nothing, y), out),
+            Op::SpaceToDepth => {
+                for (x, out) in out.chunks_exact_mut(4 * n).enumerate() {
+                    for (dy, row) in pair(y).into_iter().enumerate() {
+                        for (at, v) in row[2 * x * n..2 * (x + 1) * n].iter().enumerate() {
+                            out[at % n * 4 + 2 * dy + at / n] = *v;
+                        }
+                    }
+                }
+            }
+            Op::PixelShuffle => {
+                let (row, dy) = (from.row(y / 2), y % 2);
+                for (two, pixel) in out.chunks_exact_mut(n / 2).zip(row.chunks_exact(n)) {
+                    for (at, out) in two.iter_mut().enumerate() {
+                        let (dx, channel) = (at / (n / 4), at % (n / 4));
+                        *out = pixel[4 * channel + 2 * dy + dx];
+                    }
+                }
+            }
+            Op::MaxPool => pooled(pair(y), n, out, |a, b, c, d| most(most(a, b), most(c, d))),
+            Op::MeanPool => pooled(pair(y), n, out, |a, b, c, d| 0.25 * ((a + b) + (c + d))),
+            Op::UpsampleNearest => {
+                let row = from.row(y / 2).chunks_exact(n);
+                for (two, pixel) in out.chunks_exact_mut(2 * n).zip(row) {
+                    two[..n].copy_from_slice(pixel);
+                    two[n..].copy_from_slice(pixel);
+                }
+            }
+            Op::UpsampleBilinear => {
+                // Centres lie a quarter off the nearer row and pixel.
+                let near = y / 2;
+                let far = if y % 2 == 0 {
+                    near.saturating_sub(1)
+                } else {
+                    (near + 1).min(from.height - 1)
+                };
+                bilinear(from.row(near), from.row(far), n, out);
+            }
+            Op::Concat => {
+                let whole = layer.channels;
+                let mut at = 0;
+                for k in &layer.from {
+                    let (plane, n) = (&planes[*k], planes[*k].channels);
+                    let row = plane.row(y).chunks_exact(n);
+                    for (out, pixel) in out.chunks_exact_mut(whole).zip(row) {
+                        out[at..at + n].copy_from_slice(pixel);
+                    }
+                    at += n;
+                }
+            }
+            Op::Add => {
+                out.copy_from_slice(from.row(y));
+                for k in &layer.from[1..] {
+                    for (out, v) in out.iter_mut().zip(planes[*k].row(y)) {
+                        *out += v;
+                    }
+                }
+            }
+            Op::Subtract => {
+                let less = planes[layer.from[1]].row(y);
+                for ((out, a), b) in out.iter_mut().zip(from.row(y)).zip(less) {
+                    *out = a - b;
+                }
+            }
+            Op::Input | Op::GlobalMean => {}
+        }
+    }
+}
+
+/// The rows around one, with their ends; zeros beyond the first and the last.
+#[inline(always)]
+fn around<'a>(plane: &'a Plane, nothing: &'a [f32], y: usize) -> [&'a [f32]; 3] {
+    let kept = |y: usize| plane.rows[y - plane.first].as_slice();
+    [
+        if y == 0 { nothing } else { kept(y - 1) },
+        kept(y),
+        if y + 1 == plane.height {
+            nothing
+        } else {
+            kept(y + 1)
+        },
+    ]
+}
+
+#[inline(always)]
+fn most(a: f32, b: f32) -> f32 {
+    if a > b { a } else { b }
+}
+
+#[inline(always)]
+fn pooled(
+    [above, below]: [&[f32]; 2],
+    n: usize,
+    out: &mut [f32],
+    of: impl Fn(f32, f32, f32, f32) -> f32,
+) {
+    let squares = above.chunks_exact(2 * n).zip(below.chunks_exact(2 * n));
+    for (out, (a, c)) in out.chunks_exact_mut(n).zip(squares) {
+        let ((a, b), (c, d)) = (a.split_at(n), c.split_at(n));
+        for k in 0..n {
+            out[k] = of(a[k], b[k], c[k], d[k]);
+        }
+    }
+}
+
+/// Twice as many pixels, of a row of which three quarters are the nearer one's.
+#[inline(always)]
+fn bilinear(near: &[f32], far: &[f32], n: usize, out: &mut [f32]) {
+    let width = near.len() / n;
+    let down = |at: usize| 0.75 * near[at] + 0.25 * far[at];
+    for (x, two) in out.chunks_exact_mut(2 * n).enumerate() {
+        let (left, right) = (x.saturating_sub(1), (x + 1).min(width - 1));
+        for k in 0..n {
+            let here = 0.75 * down(x * n + k);
+            two[k] = here + 0.25 * down(left * n + k);
+            two[n + k] = here + 0.25 * down(right * n + k);
+        }
+    }
+}
