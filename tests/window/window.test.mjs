@@ -127,10 +127,12 @@ async function photo(window) {
   assert.ok(fetched.some((one) => one.endsWith('put_photo')), `the photo went raw: ${fetched}`);
 }
 
+/** A photo in the notebook, which is one line until it is opened. */
 function shown(window) {
   return window.until(
     () =>
-      window.ask(`return [...document.images].some((one) => one.naturalWidth > 0 &&
+      window.ask(`for (const one of document.querySelectorAll('main details')) one.open = true;
+        return [...document.images].some((one) => one.naturalWidth > 0 &&
         /^swarf:\\/\\/localhost\\/photo\\/[0-9a-f]{64}/.test(one.src))`),
     'a photo by swarf://',
   );
