@@ -110,7 +110,7 @@ impl<'a> Script<'a> {
         .map(|_| ())
     }
 
-    /// A photo, counted as the app counts it.
+    /// What a step asks for in words.
     pub fn text(&mut self, step: &str, topic: &str, text: &str) -> Result<(), Problem> {
         self.write(Fact::Noted {
             step: step.into(),
@@ -121,6 +121,7 @@ impl<'a> Script<'a> {
         .map(|_| ())
     }
 
+    /// A photo, counted as the app counts it.
     pub fn photo(
         &mut self,
         step: &str,
