@@ -53,7 +53,18 @@ const PURE: [(&str, &[&str]); 8] = [
             "uuid",
         ],
     ),
-    ("debris", &["image", "kamadak-exif", "serde", "thiserror"]),
+    (
+        "debris",
+        &[
+            "image",
+            "kamadak-exif",
+            "pulp",
+            "serde",
+            "serde_json",
+            "sha2",
+            "thiserror",
+        ],
+    ),
     ("guide", &[]),
     (
         "seal",
