@@ -1,12 +1,18 @@
-//! The guard of every job (`tests/guard`) for as long as is wanted:
-//! `cargo run --release -p swarfbook-app --example guard -- STEPS SEED [RULE]`.
-//! Prints for each rule that does not hold the first seed, the shortest job and the sentence.
+//! The guard of every job (`tests/guard`) for as long as is wanted, on every core:
+//! `cargo run --release -p swarfbook-app --example guard -- LINES SEED [RULE]`.
+//! Prints for each rule that does not hold a seed, the shortest job and the sentence.
+#![allow(clippy::expect_used)] // a check stops by panicking
 
 #[path = "../tests/guard/mod.rs"]
 mod guard;
 
 use std::collections::BTreeMap;
+use std::ops::ControlFlow;
+use std::sync::Mutex;
 use std::time::Instant;
+
+/// Lines after which it prints how far it is.
+const PRINTED_EVERY: u64 = 25_000;
 
 fn main() {
     let mut arguments = std::env::args().skip(1);
@@ -14,36 +20,38 @@ fn main() {
         let given = arguments.next();
         given.and_then(|n| n.parse().ok()).unwrap_or(usual)
     };
-    let (steps, first) = (number(10_000), number(0));
-    let rule = std::env::args().nth(3);
-    let wanted = |found: &guard::Found| {
-        rule.as_ref()
-            .is_none_or(|rule| found.rule.starts_with(rule.as_str()))
-    };
+    let (lines, first) = (number(10_000), number(0));
+    let rule = arguments.next().unwrap_or_default();
     let begun = Instant::now();
-    let (mut done, mut jobs) = (0_u64, 0_u64);
-    let mut broken: BTreeMap<(&str, String), (u64, u64)> = BTreeMap::new();
-    while done < steps {
-        let seed = first + jobs;
-        let played = guard::run::seed(seed, &wanted);
-        for found in played.found {
+    let printed = Mutex::new(0);
+    let broken: Mutex<BTreeMap<(&str, String), (u64, u64)>> = Mutex::default();
+    let enough = |played: guard::run::Amount| {
+        let mut printed = printed.lock().expect("no thread panics");
+        if played.lines >= *printed + PRINTED_EVERY {
+            *printed = played.lines;
+            println!("{played:?}, {:.0?}", begun.elapsed());
+        }
+        played.lines >= lines
+    };
+    let played = guard::run::many(first, &enough, &|seed, found| {
+        for found in found.into_iter().filter(|f| f.rule.starts_with(&rule)) {
+            let mut broken = broken.lock().expect("no thread panics");
             let first = !broken.keys().any(|(rule, _)| *rule == found.rule);
             let place = kind_of(&found.place);
             let known = broken.entry((found.rule, place)).or_insert((seed, 0));
             known.1 += 1;
+            let again = known.1 > 1;
+            drop(broken);
             if first && let Some((job, found)) = guard::run::shortest(seed, found.rule) {
                 println!("{found}\nseed {seed}, the shortest job that says it:\n{job:?}\n");
-            } else if known.1 == 1 {
+            } else if !again {
                 println!("{found}\nseed {seed}\n");
             }
         }
-        done += played.steps as u64;
-        jobs += 1;
-        if jobs % 1000 == 0 {
-            println!("{jobs} jobs, {done} lines, {:.0?}", begun.elapsed());
-        }
-    }
-    println!("{jobs} jobs, {done} lines, {:.0?}", begun.elapsed());
+        ControlFlow::Continue(())
+    });
+    println!("{played:?}, {:.0?}", begun.elapsed());
+    let broken = broken.into_inner().expect("no thread panics");
     for ((rule, place), (seed, times)) in &broken {
         println!("rule {rule} at {place}: {times} times, first in seed {seed}");
     }

@@ -3,7 +3,8 @@
 
 mod guard;
 
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::ops::ControlFlow;
+use std::sync::Mutex;
 
 /// How many jobs.
 const JOBS: u64 = 2_000;
@@ -14,38 +15,25 @@ fn nothing_that_is_told_speaks_against_the_log() {
         .ok()
         .and_then(|n| n.parse().ok());
     let jobs = jobs.unwrap_or(JOBS);
-    let threads = std::thread::available_parallelism().map_or(1, |n| n.get() as u64);
-    let stop = AtomicBool::new(false);
-    // Each thread takes every so many-th seed and ends at its first finding.
-    let play = |first: u64| {
-        let mut steps = 0;
-        for seed in (first..jobs).step_by(threads as usize) {
-            if stop.load(Ordering::Relaxed) {
-                break;
-            }
-            let played = guard::run::seed(seed, &|_| true);
-            steps += played.steps;
-            if let Some(found) = played.found.into_iter().next() {
-                stop.store(true, Ordering::Relaxed);
-                return (steps, Some((seed, found)));
-            }
-        }
-        (steps, None)
-    };
-    let played: Vec<_> = std::thread::scope(|scope| {
-        let play = &play;
-        let threads: Vec<_> = (0..threads).map(|n| scope.spawn(move || play(n))).collect();
-        threads
-            .into_iter()
-            .map(|t| t.join().expect("ends"))
-            .collect()
+    let first_found = Mutex::new(None);
+    let played = guard::run::many(0, &|played| played.jobs >= jobs, &|seed, found| {
+        let Some(found) = found.into_iter().next() else {
+            return ControlFlow::Continue(());
+        };
+        first_found
+            .lock()
+            .expect("no thread panics")
+            .get_or_insert((seed, found));
+        ControlFlow::Break(())
     });
-    let steps: usize = played.iter().map(|(steps, _)| steps).sum();
-    if let Some((seed, found)) = played.into_iter().find_map(|(_, found)| found) {
+    if let Some((seed, found)) = first_found.into_inner().expect("no thread panics") {
         let (job, found) = guard::run::shortest(seed, found.rule)
             .unwrap_or_else(|| panic!("seed {seed}: {found}, but not a second time"));
         panic!("{found}\nseed {seed}, the shortest job that says it:\n{job:#?}");
     }
-    println!("{jobs} jobs, {steps} lines");
-    assert!(steps as u64 > 5 * jobs, "only {steps} lines in {jobs} jobs");
+    println!("{} jobs, {} lines", played.jobs, played.lines);
+    assert!(
+        played.jobs >= jobs && played.lines > 5 * jobs,
+        "only {played:?}"
+    );
 }

@@ -40,14 +40,14 @@ pub(super) fn open(figures: &Figures<'_>) -> Open {
     };
     let before = figures.steps_before_report().count();
     for (at, (_, step)) in figures.procedure.steps().enumerate() {
-        let skipped = figures.state.steps.get(&step.id);
-        let skipped = skipped.is_some_and(|state| matches!(state.mark, Mark::Skipped(_)));
+        let state = figures.state.steps.get(&step.id);
+        let skipped = state.is_some_and(|state| matches!(state.mark, Mark::Skipped(_)));
         // What follows the report can't be reached yet, but can have been left out already.
         if at >= before && !skipped {
             continue;
         }
         let touched = touched(figures, step);
-        match figures.state.steps.get(&step.id) {
+        match state {
             None if touched.is_empty() => ahead.push(step.title.as_str()),
             None => open.begun.push(NotDone {
                 what: figures.said(step.title.clone(), touched),

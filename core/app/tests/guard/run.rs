@@ -1,21 +1,17 @@
-//! One job of a seed, and the shortest that breaks a rule.
+//! Jobs by their seeds, and the shortest that breaks a rule.
+
+use std::ops::ControlFlow;
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
 use proptest::strategy::{Strategy, ValueTree};
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 
 use super::action::Action;
 use super::told::Asked;
-use super::{Found, draw, play};
+use super::{Found, Outcome, draw, play};
 
 /// How often a failing job is tried shorter.
 const TRIES: usize = 150;
-
-/// What a seed's job came to.
-pub struct Played {
-    pub steps: usize,
-    /// What the rules that are asked for say, in the job as it was drawn.
-    pub found: Vec<Found>,
-}
 
 fn runner(seed: u64) -> TestRunner {
     let mut bytes = [0; 32];
@@ -25,13 +21,47 @@ fn runner(seed: u64) -> TestRunner {
 }
 
 /// Plays the job of a seed.
-pub fn seed(seed: u64, wanted: &dyn Fn(&Found) -> bool) -> Played {
+fn seed(seed: u64) -> Outcome {
     let tree = draw::job().new_tree(&mut runner(seed)).expect("drawn");
-    let played = play(&tree.current(), Asked::of(seed));
-    Played {
-        steps: played.steps,
-        found: played.found.into_iter().filter(|f| wanted(f)).collect(),
-    }
+    play(&tree.current(), Asked::of(seed))
+}
+
+/// How much was played.
+#[derive(Debug, Clone, Copy)]
+pub struct Amount {
+    pub jobs: u64,
+    pub lines: u64,
+}
+
+/// Plays the jobs of the seeds from `first` on, on every core, until `enough` of them were played or `look`, which
+/// is given each seed with what was found in its job, breaks off.
+pub fn many(
+    first: u64,
+    enough: &(dyn Fn(Amount) -> bool + Sync),
+    look: &(dyn Fn(u64, Vec<Found>) -> ControlFlow<()> + Sync),
+) -> Amount {
+    let (jobs, lines) = (AtomicU64::new(0), AtomicU64::new(0));
+    let stopped = AtomicBool::new(false);
+    let so_far = || Amount {
+        jobs: jobs.load(Ordering::Relaxed),
+        lines: lines.load(Ordering::Relaxed),
+    };
+    let work = || {
+        while !enough(so_far()) && !stopped.load(Ordering::Relaxed) {
+            let seed = first + jobs.fetch_add(1, Ordering::Relaxed);
+            let played = self::seed(seed);
+            lines.fetch_add(played.steps as u64, Ordering::Relaxed);
+            if look(seed, played.found).is_break() {
+                stopped.store(true, Ordering::Relaxed);
+            }
+        }
+    };
+    std::thread::scope(|scope| {
+        for _ in 0..std::thread::available_parallelism().map_or(1, usize::from) {
+            scope.spawn(work);
+        }
+    });
+    so_far()
 }
 
 /// The shortest part of a seed's job that breaks a rule, and what it says then.

@@ -2,9 +2,12 @@
 //! touching ones, and of which class they look.
 
 mod finder;
+mod look;
 mod novelty;
 mod parts;
 mod resample;
+mod sighting;
 
 pub use finder::Finder;
-pub(crate) use finder::{Proposal, Sighting, Told, View};
+pub(crate) use look::View;
+pub(crate) use sighting::{Proposal, Sighting, Told};

@@ -6,6 +6,7 @@ use swarfbook_job::census::PhotoKind;
 use super::detect::{Candidate, candidates, difference, pixels};
 use super::ground::{Ground, Sampling, ground_of};
 use super::label::Component;
+use super::quad::row_spans;
 use super::work::{HIDDEN, Work, work_of};
 use crate::picture::Upright;
 
@@ -65,7 +66,10 @@ pub(crate) fn search(
     let scale = px_per_mm / work.step as f64;
     let mut mask = vec![0u8; work.width * work.height];
     if let Some(quad) = hidden {
-        fill(&mut mask, &work, quad);
+        let quad = quad.map(|p| p.map(|v| v / work.step as f64));
+        for covered in row_spans(&quad, work.width, work.height) {
+            mask[covered].fill(1);
+        }
     }
     let (ground, open) = ground_without(&work, &mask, scale);
     let narrow = Sampling {
@@ -217,25 +221,4 @@ fn shadow(found: &[Candidate], difference: &[u8], width: usize) -> ([f32; 2], f3
     let length = sum[0].hypot(sum[1]).max(1e-9);
     let way = sum.map(|v| (v / length) as f32);
     (way, (length / lengths.max(1e-6)).min(1.0) as f32)
-}
-
-/// Sets the mask inside a convex quad of full-picture corners.
-fn fill(mask: &mut [u8], work: &Work, quad: &[[f64; 2]; 4]) {
-    let q = quad.map(|p| p.map(|v| v / work.step as f64));
-    for y in 0..work.height {
-        let v = y as f64 + 0.5;
-        let (mut x0, mut x1) = (f64::INFINITY, f64::NEG_INFINITY);
-        for i in 0..4 {
-            let (a, b) = (q[i], q[(i + 1) % 4]);
-            if (a[1] <= v) != (b[1] <= v) {
-                let x = a[0] + (v - a[1]) / (b[1] - a[1]) * (b[0] - a[0]);
-                x0 = x0.min(x);
-                x1 = x1.max(x);
-            }
-        }
-        if x0 < x1 {
-            let clamp = |x: f64| x.clamp(0.0, work.width as f64) as usize;
-            mask[y * work.width + clamp(x0)..y * work.width + clamp(x1)].fill(1);
-        }
-    }
 }

@@ -19,6 +19,14 @@ pub(super) struct Dense {
     pub(super) relu: bool,
 }
 
+/// The part of the weights that gives [`LANES`] output channels.
+struct Block<'a> {
+    weights: &'a [f32],
+    bias: &'a [f32; LANES],
+    /// The first of them.
+    channel: usize,
+}
+
 impl Dense {
     /// From weights in the order output, input, row, column.
     pub(super) fn new(
@@ -61,13 +69,18 @@ impl Dense {
         let block = self.side * self.side * self.inputs * LANES;
         let bias = self.bias.as_chunks::<LANES>().0;
         for (b, (weights, bias)) in self.weights.chunks_exact(block).zip(bias).enumerate() {
+            let block = Block {
+                weights,
+                bias,
+                channel: b * LANES,
+            };
             let mut x = 0;
             while x + 4 <= width {
-                self.four(rows, x, weights, bias, b * LANES, out);
+                self.four(rows, x, &block, out);
                 x += 4;
             }
             while x < width {
-                self.one(rows, x, weights, bias, b * LANES, out);
+                self.one(rows, x, &block, out);
                 x += 1;
             }
         }
@@ -76,18 +89,10 @@ impl Dense {
     /// Four pixels side by side: their sums and one set of weights fill the registers. Each sum has a name of
     /// its own, so that none is kept in memory however the program is built.
     #[inline(always)]
-    fn four(
-        &self,
-        rows: &[&[f32]],
-        x: usize,
-        weights: &[f32],
-        bias: &[f32; LANES],
-        channel: usize,
-        out: &mut [f32],
-    ) {
+    fn four(&self, rows: &[&[f32]], x: usize, block: &Block, out: &mut [f32]) {
         let window = self.side * self.inputs;
-        let (mut a, mut b, mut c, mut d) = (*bias, *bias, *bias, *bias);
-        for (row, weights) in rows.iter().zip(weights.chunks_exact(window * LANES)) {
+        let [mut a, mut b, mut c, mut d] = [*block.bias; 4];
+        for (row, weights) in rows.iter().zip(block.weights.chunks_exact(window * LANES)) {
             let place = |p: usize| &row[(x + p) * self.inputs..][..window];
             let left = place(0).iter().zip(place(1));
             let values = left.zip(place(2).iter().zip(place(3)));
@@ -99,29 +104,21 @@ impl Dense {
             }
         }
         for (p, sums) in [a, b, c, d].iter_mut().enumerate() {
-            self.put(sums, x + p, channel, out);
+            self.put(sums, x + p, block.channel, out);
         }
     }
 
     #[inline(always)]
-    fn one(
-        &self,
-        rows: &[&[f32]],
-        x: usize,
-        weights: &[f32],
-        bias: &[f32; LANES],
-        channel: usize,
-        out: &mut [f32],
-    ) {
+    fn one(&self, rows: &[&[f32]], x: usize, block: &Block, out: &mut [f32]) {
         let window = self.side * self.inputs;
-        let mut sums = *bias;
-        for (row, weights) in rows.iter().zip(weights.chunks_exact(window * LANES)) {
+        let mut sums = *block.bias;
+        for (row, weights) in rows.iter().zip(block.weights.chunks_exact(window * LANES)) {
             let values = &row[x * self.inputs..][..window];
             for (w, v) in weights.as_chunks::<LANES>().0.iter().zip(values) {
                 add(&mut sums, w, *v);
             }
         }
-        self.put(&mut sums, x, channel, out);
+        self.put(&mut sums, x, block.channel, out);
     }
 
     #[inline(always)]
