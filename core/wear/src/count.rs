@@ -70,10 +70,10 @@ pub(crate) struct Weighing<'a> {
 }
 
 impl<'a> Weighing<'a> {
-    /// The weight of a piece as one class; `None` for lint.
-    pub fn weight(&self, piece: &ParticleSeen, class: DebrisClass, mm: f64) -> Option<Weight<'a>> {
+    /// The weight of a piece of a class and size as it looks, whatever the finger felt; `None` for lint.
+    pub fn weight_seen(&self, class: DebrisClass, mm: f64) -> Option<Weight<'a>> {
         let row = self.table.debris_row(class, mm)?;
-        let as_row = Weight {
+        Some(Weight {
             class,
             from_mm: row.from_mm,
             to_mm: self.table.upper_mm(row),
@@ -84,9 +84,14 @@ impl<'a> Weighing<'a> {
             cap: row.cap,
             group: row.group,
             provenance: &row.provenance,
-        };
+        })
+    }
+
+    /// The weight of a piece as one class; `None` for lint.
+    pub fn weight(&self, piece: &ParticleSeen, class: DebrisClass, mm: f64) -> Option<Weight<'a>> {
+        let seen = self.weight_seen(class, mm)?;
         if class != DebrisClass::SteelFlake || !self.is_grain(piece) {
-            return Some(as_row);
+            return Some(seen);
         }
         let (grain, to_mm) = self.table.grain_row(mm)?;
         Some(Weight {
@@ -95,7 +100,7 @@ impl<'a> Weighing<'a> {
             to_mm,
             k: grain.k,
             provenance: &self.table.grain.provenance,
-            ..as_row
+            ..seen
         })
     }
 

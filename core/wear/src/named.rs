@@ -40,22 +40,23 @@ impl<'a> Names<'a> {
             named: Vec::new(),
             taken: BTreeSet::new(),
         };
-        let mut said: Vec<(KnownPart, &str, &str)> = evidence
+        let mut said: Vec<(&PartRow, &str, &str)> = evidence
             .observations
             .iter()
             .filter_map(|observed| match &observed.observation {
                 Observation::Chunk { part, named } => {
-                    Some((*part, observed.id.as_str(), named.as_str()))
+                    Some((table.part(*part)?, observed.id.as_str(), named.as_str()))
                 }
                 _ => None,
             })
             .collect();
-        // The same in whatever order it was said.
-        said.sort();
-        for (part, id, words) in said {
-            if let Some(row) = table.part(part) {
-                names.add(evidence, exposure, table, row, id, words);
-            }
+        // The same in whatever order it was said. The gravest stands for the gravest piece: a part more, by
+        // which it would stand for a lesser one, would lower the sum.
+        said.sort_by(|(a, a_id, a_words), (b, b_id, b_words)| {
+            (b.k.total_cmp(&a.k)).then((a.what, a_id, a_words).cmp(&(b.what, b_id, b_words)))
+        });
+        for (row, id, words) in said {
+            names.add(evidence, exposure, table, row, id, words);
         }
         names
     }
@@ -83,15 +84,18 @@ impl<'a> Names<'a> {
             for (piece, particle) in photo.particles.iter().enumerate() {
                 let mm = size_mm(particle, table, Size::Best);
                 let free = !self.taken.contains(&(at, piece));
-                let Some(weight) = weighing.weight(particle, particle.class, mm) else {
+                let (Some(seen), Some(weight)) = (
+                    weighing.weight_seen(particle.class, mm),
+                    weighing.weight(particle, particle.class, mm),
+                ) else {
                     continue;
                 };
                 if !free || mm < NAMED_FROM_MM || !row.stands_for.contains(&particle.class) {
                     continue;
                 }
-                let hazard = weight.k / (exposure.area(photo.kind) * exposure.distance);
+                // Which piece it is does not hang on what the finger felt of the others.
                 let larger = |had: &Shown| {
-                    (hazard.total_cmp(&had.hazard))
+                    (seen.k.total_cmp(&had.k))
                         .then(mm.total_cmp(&had.mm))
                         .is_gt()
                 };
@@ -99,9 +103,10 @@ impl<'a> Names<'a> {
                     shown.insert(
                         photo.kind,
                         Shown {
-                            hazard,
+                            hazard: weight.k / (exposure.area(photo.kind) * exposure.distance),
+                            k: seen.k,
                             mm,
-                            row: (weight.class, weight.grains, weight.from_mm.to_bits()),
+                            row: (seen.class, seen.from_mm.to_bits()),
                             at: (at, piece),
                         },
                     );
@@ -143,8 +148,10 @@ impl<'a> Names<'a> {
 /// The largest piece of a kind of photo that can be the part.
 struct Shown {
     hazard: f64,
+    /// Its weight as it looks.
+    k: f64,
     mm: f64,
-    /// Its row of the table.
-    row: (DebrisClass, bool, u64),
+    /// Its row of the table as it looks.
+    row: (DebrisClass, u64),
     at: (usize, usize),
 }

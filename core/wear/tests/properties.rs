@@ -355,3 +355,79 @@ proptest! {
         prop_assert_eq!(judge(&back).band, got.band);
     }
 }
+
+fn piece(class: DebrisClass, mm: f64, compact: Option<f64>) -> ParticleSeen {
+    ParticleSeen {
+        class,
+        p: BTreeMap::from([(class, 1.0)]),
+        feret_max: Some(LengthMm {
+            mm,
+            lo: mm * 0.99,
+            hi: mm * 1.01,
+        }),
+        real: None,
+        compact,
+        at: None,
+    }
+}
+
+fn seen(kind: PhotoKind, particles: Vec<ParticleSeen>) -> PhotoSeen {
+    PhotoSeen {
+        id: format!("{kind:?}"),
+        kind,
+        again: false,
+        unconfirmed: false,
+        unusual: false,
+        particles,
+        searched_cm2: None,
+        smallest_mm: Some(0.3),
+        cover: None,
+    }
+}
+
+fn chunk(part: KnownPart) -> Observed {
+    let named = String::new();
+    observed("chunk", Observation::Chunk { part, named })
+}
+
+/// A tooth of which pan and patch show a piece: grains felt once let it stand for the patch's flake as well.
+#[test]
+fn grains_felt_never_lower_what_lies_beside_a_named_part() {
+    use DebrisClass::{SteelFlake, SteelSliver};
+    let pan = vec![piece(SteelSliver, 7.1, None), piece(SteelSliver, 6.4, None)];
+    let patch = vec![piece(SteelFlake, 5.5, None), piece(SteelSliver, 6.3, None)];
+    let mut evidence = Evidence {
+        photos: vec![seen(PhotoKind::Pan, pan), seen(PhotoKind::Patch, patch)],
+        observations: vec![chunk(KnownPart::GearTooth)],
+        ..Evidence::default()
+    };
+    let before = judge(&evidence).hazard;
+    let feel = SteelFeel::Grains;
+    evidence
+        .observations
+        .push(observed("felt", Observation::Steel { feel }));
+    let after = judge(&evidence).hazard;
+    assert!(after >= before, "{before} and {after}");
+}
+
+/// A second part once took the greater piece, and the graver part then stood for the lesser one.
+#[test]
+fn a_second_named_part_never_lowers() {
+    let patch = vec![
+        piece(DebrisClass::SteelFlake, 6.0, None),
+        piece(DebrisClass::SteelFlake, 6.2, Some(0.1)),
+    ];
+    let feel = SteelFeel::Grains;
+    let mut evidence = Evidence {
+        photos: vec![seen(PhotoKind::Patch, patch)],
+        observations: vec![
+            chunk(KnownPart::Unnamed),
+            observed("felt", Observation::Steel { feel }),
+        ],
+        ..Evidence::default()
+    };
+    let before = judge(&evidence).hazard;
+    evidence.observations.push(chunk(KnownPart::Other));
+    let after = judge(&evidence).hazard;
+    assert!(after >= before, "{before} and {after}");
+}
