@@ -72,18 +72,19 @@ pub fn read(picture: &Upright, hints: &PhotoHints, settings: &Settings) -> Censu
     static BUILT_IN: LazyLock<Result<Judges, Unusable>> = LazyLock::new(Judges::built_in);
     match BUILT_IN.as_ref() {
         Ok(judges) => read_with(judges, picture, hints, settings),
-        Err(why) => unfit(why, picture, settings),
+        Err(_) => unfit(picture, settings),
     }
 }
 
 /// The census of a picture when what was learned can't be used: nothing is counted, and that is said.
-fn unfit(why: &Unusable, picture: &Upright, settings: &Settings) -> Census {
+fn unfit(picture: &Upright, settings: &Settings) -> Census {
     Census {
         size_px: Some([picture.width as u32, picture.height as u32]),
-        problem: Some(format!(
-            "The model that finds pieces can't be used ({why}): nothing was counted. Install the program again; \
-             until then enter what you see by hand."
-        )),
+        problem: Some(
+            "The model that finds pieces is damaged or of another version: nothing was counted. Install the program \
+             again; until then enter what you see by hand."
+                .to_owned(),
+        ),
         ..empty(settings.kind)
     }
 }
