@@ -106,7 +106,7 @@ impl<'a> Names<'a> {
                             hazard: weight.k / (exposure.area(photo.kind) * exposure.distance),
                             k: seen.k,
                             mm,
-                            row: (seen.class, seen.from_mm.to_bits()),
+                            row: (weight.class, weight.grains, weight.from_mm.to_bits()),
                             at: (at, piece),
                         },
                     );
@@ -151,7 +151,7 @@ struct Shown {
     /// Its weight as it looks.
     k: f64,
     mm: f64,
-    /// Its row of the table as it looks.
-    row: (DebrisClass, u64),
+    /// Its row of the table.
+    row: (DebrisClass, bool, u64),
     at: (usize, usize),
 }

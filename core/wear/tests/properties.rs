@@ -410,24 +410,37 @@ fn grains_felt_never_lower_what_lies_beside_a_named_part() {
     assert!(after >= before, "{before} and {after}");
 }
 
-/// A second part once took the greater piece, and the graver part then stood for the lesser one.
+/// A second part once took the greater piece, so that the graver part stood for the lesser one; and once a flake
+/// and a grain, as if they were of one weight.
 #[test]
 fn a_second_named_part_never_lowers() {
-    let patch = vec![
-        piece(DebrisClass::SteelFlake, 6.0, None),
-        piece(DebrisClass::SteelFlake, 6.2, Some(0.1)),
+    use DebrisClass::{SteelFlake, SteelSliver};
+    let two = vec![
+        piece(SteelFlake, 6.0, None),
+        piece(SteelFlake, 6.2, Some(0.1)),
+    ];
+    let pan = vec![
+        piece(SteelSliver, 6.9, None),
+        piece(SteelFlake, 7.3, Some(0.1)),
+    ];
+    let patch = vec![piece(SteelFlake, 5.3, None), piece(SteelFlake, 5.2, None)];
+    let residues = [
+        vec![seen(PhotoKind::Patch, two)],
+        vec![seen(PhotoKind::Pan, pan), seen(PhotoKind::Patch, patch)],
     ];
     let feel = SteelFeel::Grains;
-    let mut evidence = Evidence {
-        photos: vec![seen(PhotoKind::Patch, patch)],
-        observations: vec![
-            chunk(KnownPart::Unnamed),
-            observed("felt", Observation::Steel { feel }),
-        ],
-        ..Evidence::default()
-    };
-    let before = judge(&evidence).hazard;
-    evidence.observations.push(chunk(KnownPart::Other));
-    let after = judge(&evidence).hazard;
-    assert!(after >= before, "{before} and {after}");
+    for photos in residues {
+        let mut evidence = Evidence {
+            photos,
+            observations: vec![
+                chunk(KnownPart::GearTooth),
+                observed("felt", Observation::Steel { feel }),
+            ],
+            ..Evidence::default()
+        };
+        let before = judge(&evidence).hazard;
+        evidence.observations.push(chunk(KnownPart::Other));
+        let after = judge(&evidence).hazard;
+        assert!(after >= before, "{before} and {after}");
+    }
 }
