@@ -17,7 +17,7 @@ use swarfbook_measure::meter::{Accuracy, Grade, Meter};
 use swarfbook_measure::resistance::ntc::{NtcData, NtcRow};
 use swarfbook_measure::siblings;
 use swarfbook_measure::uncertainty::COVERAGE;
-use swarfbook_measure::unit::{Quantity as Unit, show, show_number, show_range, show_u};
+use swarfbook_measure::unit::{Quantity as Unit, show, show_number, show_range};
 use swarfbook_words::{fixed, say, term};
 
 use super::standing::{self, Generations};
@@ -260,10 +260,16 @@ fn reading(
         .map(|typed| input::parse(typed, Unit::Resistance))
         .transpose()?
         .and_then(|entered| Some((entered.number()?, entered.resolution()?)));
-    let copper = matches!(
-        kind,
-        ComponentKind::OnOffSolenoid | ComponentKind::LinearSolenoid | ComponentKind::SpeedSensor
-    ) && taken.quantity == Quantity::Resistance;
+    let conductor = match (kind, taken.quantity) {
+        (
+            ComponentKind::OnOffSolenoid
+            | ComponentKind::LinearSolenoid
+            | ComponentKind::SpeedSensor,
+            Quantity::Resistance,
+        ) => Conductor::Copper,
+        (ComponentKind::TemperatureSensor, Quantity::Resistance) => Conductor::Thermistor,
+        _ => Conductor::Other,
+    };
     let sibling = taken.sibling.and_then(|entry| last_ohms(state, entry));
     let contact_shown = match (leads, sibling) {
         (Some((ohms, _)), _) => Some(ContactShown::LeadsShorted { ohms }),
@@ -285,11 +291,7 @@ fn reading(
             celsius,
             half_width_c: taken.part_within_k.or(taken.part_from.map(within_k)),
         }),
-        conductor: if copper {
-            Conductor::Copper
-        } else {
-            Conductor::Other
-        },
+        conductor,
         meter: meter(&taken.meter),
         contact_shown,
     })
@@ -471,7 +473,7 @@ fn fill(view: &mut ReadingView, part: &Component, judged: Judgement, has_spec: b
                 Verdict::OutOfSpec => ReadingVerdict::OutOfSpec,
                 Verdict::TooCloseToCall => ReadingVerdict::TooCloseToCall,
             },
-            short(&judged, unit),
+            short(&judged),
         ),
     };
     let is_judged = !matches!(
@@ -489,14 +491,14 @@ fn fill(view: &mut ReadingView, part: &Component, judged: Judgement, has_spec: b
 }
 
 /// "out of spec, certain"; "too close to call: 62 % to be in spec"; where no value at
-/// all could be called with this meter, what it can tell.
-fn short(judged: &Judgement, unit: Unit) -> String {
+/// all could be called with this meter, the place.
+fn short(judged: &Judgement) -> String {
     let (Some(verdict), Some(p)) = (judged.verdict, judged.probability) else {
         return String::new();
     };
     let (words, right) = match verdict {
         Verdict::TooCloseToCall => {
-            return coarse(judged, unit).unwrap_or_else(|| {
+            return judged.place.clone().unwrap_or_else(|| {
                 say!("too close to call: {} % to be in spec", fixed(100.0 * p, 0))
             });
         }
@@ -508,25 +510,6 @@ fn short(judged: &Judgement, unit: Unit) -> String {
     } else {
         say!("{}, {} % sure", words, fixed(100.0 * right, 1))
     }
-}
-
-/// The meter is too coarse for these limits: no value between them could be called.
-/// What it reads is said by its place, not by a probability that only tells of the meter.
-fn coarse(judged: &Judgement, unit: Unit) -> Option<String> {
-    let (low, high) = judged.limits.low.zip(judged.limits.high)?;
-    let (value, u) = judged.compared().zip(judged.u)?;
-    if judged.accepted.is_some() {
-        return None;
-    }
-    let tells = show_u(COVERAGE * u, unit);
-    let from_middle = (value - 0.5 * (low + high)).abs();
-    Some(if from_middle <= 0.25 * (high - low) {
-        say!("in the middle; this meter tells only ± {} here", tells)
-    } else if (low..=high).contains(&value) {
-        say!("within the limits; this meter tells only ± {} here", tells)
-    } else {
-        say!("outside the limits; this meter tells only ± {} here", tells)
-    })
 }
 
 /// A verdict as the bench says it; `None` for what is none.

@@ -132,7 +132,7 @@ fn said(
         },
         verdict_words: match reading.verdict {
             // What is still to be done about it is the technician's.
-            ReadingVerdict::TakeAgain => say!("This reading was not steady and gives no verdict."),
+            ReadingVerdict::TakeAgain => say!("This reading gives no verdict."),
             _ => reading
                 .steps
                 .last()

@@ -1,12 +1,12 @@
 //! From a number to a verdict with its words.
 
-use super::gather::Taken;
-use super::{Conductor, Judgement, PartTemp, Reading, Spec};
+use super::gather::{Taken, stop};
+use super::{Conductor, Judgement, PartTemp, Reading, Spec, sensor};
 use crate::conformity::{Guard, Limits, Verdict, probability, verdict};
 use crate::contact::Contact;
 use crate::resistance::copper;
-use crate::uncertainty::{Estimate, rectangular};
-use crate::unit::{Quantity, show, show_expanded, show_number, show_range};
+use crate::uncertainty::{COVERAGE, Estimate, rectangular};
+use crate::unit::{Quantity, show, show_expanded, show_number, show_range, show_u};
 use swarfbook_words::say;
 
 /// A part whose temperature was not taken is somewhere within so many kelvin
@@ -37,6 +37,7 @@ pub(super) fn open(reading: &Reading, limits: Limits, steps: Vec<String>) -> Jud
         limits,
         accepted: None,
         probability: Some(if fails { 0.0 } else { 1.0 }),
+        place: None,
         words: if fails {
             say!("Open: no current can pass. Out of spec.")
         } else {
@@ -90,25 +91,38 @@ fn correction(reading: &Reading, spec: &Spec) -> Option<Correction> {
 pub(super) fn value(reading: &Reading, spec: &Spec, guard: Guard, taken: Taken) -> Judgement {
     let Taken {
         contact,
-        estimate,
+        mut estimate,
+        mut by_meter,
         mut steps,
-        hint,
+        mut hint,
     } = taken;
     let limits = Limits {
         low: spec.low,
         high: spec.high,
     };
     let quantity = reading.quantity;
+    let thermistor = reading.conductor == Conductor::Thermistor;
+    if thermistor && let Some(at) = spec.at_temp_c {
+        match sensor::at_its_limits(reading.part_temp, at, estimate, &mut steps) {
+            Ok((doubted, asked)) => {
+                estimate = doubted;
+                hint = hint.or(asked);
+            }
+            Err(ask) => return stop(contact, limits, steps, ask),
+        }
+    }
     let correction = correction(reading, spec);
     let compared = match &correction {
         None => estimate,
         Some(c) => {
             let got = copper::correct(estimate, c.from, c.to_c);
             steps.push(correction_step(reading, c, got, quantity));
+            by_meter *= copper::factor(c.from.value, c.to_c);
             got
         }
     };
     if correction.is_none()
+        && !thermistor
         && let Some(at) = spec.at_temp_c
     {
         steps.push(say!(
@@ -117,6 +131,7 @@ pub(super) fn value(reading: &Reading, spec: &Spec, guard: Guard, taken: Taken) 
         ));
     }
     let mut judged = compare(compared, limits, quantity, guard, &mut steps);
+    let place = place(&judged, compared.value, by_meter, limits, quantity, guard);
     let mut ask = hint;
     if let Some(c) = &correction {
         let corrected_far = (c.from.value - c.to_c).abs() > 0.5 || reading.part_temp.is_none();
@@ -167,8 +182,10 @@ pub(super) fn value(reading: &Reading, spec: &Spec, guard: Guard, taken: Taken) 
             limits,
             quantity,
             &judged,
+            place.as_deref(),
             corrected_value.and(spec.at_temp_c),
         ),
+        place,
         steps,
         ask: match judged.verdict {
             Verdict::TooCloseToCall => ask,
@@ -196,6 +213,7 @@ pub(super) fn bare(taken: Taken, quantity: Quantity) -> Judgement {
         limits: super::NO_LIMITS,
         accepted: None,
         probability: None,
+        place: None,
         words: say!(
             "{}; no limits to hold it against.",
             show_expanded(estimate.value, estimate.u, quantity)
@@ -232,14 +250,51 @@ pub(super) fn compare(
     }
 }
 
+/// Where a number lies that is too close to call because of the meter alone: with it not
+/// even the middle of the limits reaches what is asked for.
+pub(super) fn place(
+    compared: &Compared,
+    value: f64,
+    by_meter: f64,
+    limits: Limits,
+    quantity: Quantity,
+    guard: Guard,
+) -> Option<String> {
+    let (low, high) = limits.low.zip(limits.high)?;
+    let middle = 0.5 * (low + high);
+    if compared.verdict != Verdict::TooCloseToCall
+        || probability(middle, by_meter, limits) >= guard.level
+    {
+        return None;
+    }
+    let tells = show_u(COVERAGE * by_meter, quantity);
+    Some(if (value - middle).abs() <= 0.25 * (high - low) {
+        say!("in the middle; this meter tells only ± {} here", tells)
+    } else if limits.hold(value) {
+        say!("within the limits; this meter tells only ± {} here", tells)
+    } else {
+        say!("outside the limits; this meter tells only ± {} here", tells)
+    })
+}
+
 pub(super) fn words(
     estimate: Estimate,
     limits: Limits,
     quantity: Quantity,
     compared: &Compared,
+    place: Option<&str>,
     at_temp_c: Option<f64>,
 ) -> String {
     let at = at_temp_c.map_or_else(String::new, |t| say!(" at {} °C", show_number(t)));
+    if let Some(place) = place {
+        return say!(
+            "{}{} against {}: {}.",
+            show_expanded(estimate.value, estimate.u, quantity),
+            at,
+            limits_words(limits, quantity),
+            place
+        );
+    }
     say!(
         "{}{} against {}: {} (probability to be within: {}).",
         show_expanded(estimate.value, estimate.u, quantity),

@@ -21,6 +21,8 @@ pub(super) enum Gathered {
 pub(super) struct Taken {
     pub contact: Contact,
     pub estimate: Estimate,
+    /// What the meter alone leaves in doubt of it: standard uncertainty.
+    pub by_meter: f64,
     pub steps: Vec<String>,
     /// Something that would make the number better.
     pub hint: Option<String>,
@@ -112,6 +114,7 @@ pub(super) fn gather(reading: &Reading, limits: Limits) -> Gathered {
     ];
     let mut parts = vec![spread];
     let mut value = mean;
+    let mut meter_alone = by_meter;
     let mut hint = None;
     match reading.leads {
         Leads::Read { ohms, resolution } if quantity == Quantity::Resistance => {
@@ -120,11 +123,11 @@ pub(super) fn gather(reading: &Reading, limits: Limits) -> Gathered {
                 ohms,
                 digit: resolution.unwrap_or(digit),
             };
-            parts.push(leads.standard_uncertainty(reading, [mean, value], digit, &mut steps));
+            meter_alone = leads.standard_uncertainty(reading, [mean, value], digit, &mut steps);
         }
         Leads::Unread if quantity == Quantity::Resistance => {
             let u_leads = rectangular(LEADS_UNREAD_OHMS);
-            parts.extend([by_meter, u_leads]);
+            parts.push(u_leads);
             steps.push(say!(
                 "Leads not read: up to {} may be theirs, standard uncertainty {}.",
                 show(LEADS_UNREAD_OHMS, quantity),
@@ -136,8 +139,9 @@ pub(super) fn gather(reading: &Reading, limits: Limits) -> Gathered {
                 ));
             }
         }
-        Leads::Read { .. } | Leads::Unread | Leads::Negligible => parts.push(by_meter),
+        Leads::Read { .. } | Leads::Unread | Leads::Negligible => {}
     }
+    parts.push(meter_alone);
     let u = quadrature(&parts);
     if value < -2.0 * u && !quantity.may_be_negative() {
         let ask = say!(
@@ -148,6 +152,7 @@ pub(super) fn gather(reading: &Reading, limits: Limits) -> Gathered {
     Gathered::Value(Taken {
         contact,
         estimate: Estimate { value, u },
+        by_meter: meter_alone,
         steps,
         hint,
     })
@@ -213,6 +218,7 @@ pub(super) fn stop(contact: Contact, limits: Limits, steps: Vec<String>, ask: St
         limits,
         accepted: None,
         probability: None,
+        place: None,
         words: say!("No verdict yet."),
         steps,
         ask: Some(ask),

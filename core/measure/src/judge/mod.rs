@@ -52,6 +52,9 @@ use crate::unit::Quantity;
 pub enum Conductor {
     /// A copper winding: solenoid, coil of a speed sensor. Corrected to the spec's temperature.
     Copper,
+    /// A temperature sensor: limits at one temperature say nothing at another, and what is
+    /// in doubt of its temperature is in doubt of its ohms.
+    Thermistor,
     /// Anything else: never corrected.
     Other,
 }
@@ -150,6 +153,10 @@ pub struct Judgement {
     pub accepted: Option<Limits>,
     /// Probability to be within the limits, 0 to 1.
     pub probability: Option<f64>,
+    /// Where the number lies, in words, when the meter alone is too coarse for the limits:
+    /// not even their middle could be called in spec with it, and a probability would only
+    /// tell of the meter.
+    pub place: Option<String>,
     /// One or two sentences for the report.
     pub words: String,
     /// How it was worked out, one step a line.

@@ -6,10 +6,10 @@ use swarfbook_words::say;
 use ts_rs::TS;
 
 use super::gather::{Gathered, Taken, check, gather, stop};
-use super::{JudgeError, Judgement, PROBE_HALF_WIDTH_C, Reading, SpecError, conclude};
+use super::{JudgeError, Judgement, PROBE_HALF_WIDTH_C, PartTemp, Reading, SpecError, conclude};
 use crate::conformity::{Guard, Limits, Verdict};
 use crate::resistance::ntc::{Ntc, NtcData};
-use crate::uncertainty::{Estimate, quadrature};
+use crate::uncertainty::{Estimate, quadrature, rectangular};
 use crate::unit::{Quantity, show, show_number};
 
 /// What the maker asks of a sensor.
@@ -61,6 +61,7 @@ pub fn judge_sensor(
     let Taken {
         contact,
         estimate,
+        by_meter,
         mut steps,
         hint,
     } = taken;
@@ -71,17 +72,16 @@ pub fn judge_sensor(
     };
     steps.push(say!("At {} °C the sensor may read {} to {}; the temperature may be {} K off either way, a standard uncertainty of {} K, which is {} here.", show_number(temp.celsius), show(limits.low.unwrap_or(0.0), Quantity::Resistance), show(limits.high.unwrap_or(0.0), Quantity::Resistance), show_number(temp.half_width()), show_number(temp.u()), show(by_temperature, Quantity::Resistance)));
     let judged = conclude::compare(compared, limits, Quantity::Resistance, guard, &mut steps);
-    let ask = (judged.verdict == Verdict::TooCloseToCall).then(|| {
-        hint.unwrap_or_else(|| if temp.half_width() > PROBE_HALF_WIDTH_C {
-            say!(
-                "Its temperature may be {} K off, which is too much here: measure it with a probe held to the sensor (within {} K), and take it again.",
-                show_number(temp.half_width()),
-                show_number(PROBE_HALF_WIDTH_C)
-            )
-        } else {
-            say!("Let the sensor and its surroundings come to one temperature, measure that closely, and take it again.")
-        })
-    });
+    let place = conclude::place(
+        &judged,
+        compared.value,
+        by_meter,
+        limits,
+        Quantity::Resistance,
+        guard,
+    );
+    let ask = (judged.verdict == Verdict::TooCloseToCall)
+        .then(|| hint.unwrap_or_else(|| closer_temperature(temp)));
     Ok(Judgement {
         verdict: Some(judged.verdict),
         contact,
@@ -93,8 +93,74 @@ pub fn judge_sensor(
         limits,
         accepted: limits.accepted(compared.u, guard),
         probability: Some(judged.probability),
-        words: conclude::words(compared, limits, Quantity::Resistance, &judged, None),
+        words: conclude::words(
+            compared,
+            limits,
+            Quantity::Resistance,
+            &judged,
+            place.as_deref(),
+            None,
+        ),
+        place,
         steps,
         ask,
     })
+}
+
+/// What to do about a temperature that leaves too much in doubt.
+fn closer_temperature(temp: PartTemp) -> String {
+    if temp.half_width() > PROBE_HALF_WIDTH_C {
+        say!(
+            "Its temperature may be {} K off, which is too much here: measure it with a probe held to the sensor (within {} K), and take it again.",
+            show_number(temp.half_width()),
+            show_number(PROBE_HALF_WIDTH_C)
+        )
+    } else {
+        say!(
+            "Let the sensor and its surroundings come to one temperature, measure that closely, and take it again."
+        )
+    }
+}
+
+/// A temperature sensor's ohms change by no more than this a kelvin where one is tested
+/// (common practice, no published source; from the B values in use, 3 to 5 %).
+const SHARE_PER_K: f64 = 0.05;
+
+/// A sensor's number for limits that hold at `at_c`: with the doubt of its temperature in it,
+/// and what to ask if that is too much.
+///
+/// # Errors
+/// What to ask for, where its temperature is not known to be that of the limits.
+pub(super) fn at_its_limits(
+    temp: Option<PartTemp>,
+    at_c: f64,
+    ohms: Estimate,
+    steps: &mut Vec<String>,
+) -> Result<(Estimate, Option<String>), String> {
+    let Some(temp) = temp else {
+        return Err(say!(
+            "Enter the sensor's temperature: its resistance means nothing without it."
+        ));
+    };
+    let off = (temp.celsius - at_c).abs();
+    if off > temp.half_width() {
+        return Err(say!(
+            "The limits hold at {} °C and the sensor is at {} °C: enter the maker's table or B value, or read it at {} °C.",
+            show_number(at_c),
+            show_number(temp.celsius),
+            show_number(at_c)
+        ));
+    }
+    let by_temperature = SHARE_PER_K * ohms.value * rectangular(off + temp.half_width());
+    steps.push(say!(
+        "The limits hold at {} °C; the sensor may be {} K off that, which at 5 % a kelvin is a standard uncertainty of {}.",
+        show_number(at_c),
+        show_number(off + temp.half_width()),
+        show(by_temperature, Quantity::Resistance)
+    ));
+    let doubted = Estimate {
+        value: ohms.value,
+        u: quadrature(&[ohms.u, by_temperature]),
+    };
+    Ok((doubted, Some(closer_temperature(temp))))
 }

@@ -395,6 +395,58 @@ fn ground_without_limits() {
     assert!(got.ask.is_some());
 }
 
+/// The place is told where the meter alone leaves nothing between the limits, and only
+/// there: half width 0.2 V and digits of 0.1 V at two counts give u = 0.115 V (GUM 4.3.7), with
+/// which the middle of limits 0.4 V apart reaches 92 % (normal distribution, by hand).
+#[test]
+fn a_place_is_told_for_the_meter_alone() {
+    let volts = |at: f64, [low, high]: [f64; 2], spread: f64| {
+        let reading = Reading {
+            quantity: Quantity::Voltage,
+            samples: looks(&[at - spread, at, at + spread], 0.1),
+            leads: Leads::Unread,
+            part_temp: None,
+            conductor: Conductor::Other,
+            meter: Meter {
+                accuracy: Accuracy {
+                    percent: 0.0,
+                    counts: 2.0,
+                },
+                resolution: None,
+            },
+            contact_shown: None,
+        };
+        let spec = Spec {
+            quantity: Quantity::Voltage,
+            low: Some(low),
+            high: Some(high),
+            at_temp_c: None,
+            source: "invented".into(),
+        };
+        said(&reading, &spec)
+    };
+    let short_of_it = volts(12.0, [11.8, 12.2], 0.0);
+    assert!(short_of_it.accepted.is_some(), "{short_of_it:?}");
+    let place = short_of_it.place.unwrap();
+    assert_eq!(place, "in the middle; this meter tells only ± 0.24 V here");
+    assert!(short_of_it.words.contains(&place), "{}", short_of_it.words);
+    assert!(!short_of_it.words.contains('%'), "{}", short_of_it.words);
+    // 95 % is reached in the middle of 0.5 V: then it is the reading that is too close.
+    let close = volts(12.15, [11.75, 12.25], 0.0);
+    assert_eq!(close.verdict, Some(Verdict::TooCloseToCall));
+    assert_eq!(close.place, None, "{}", close.words);
+    // The meter would do here; the readings' own spread does not.
+    let spread = volts(12.0, [11.7, 12.3], 0.15);
+    assert_eq!(
+        spread.verdict,
+        Some(Verdict::TooCloseToCall),
+        "{}",
+        spread.words
+    );
+    assert_eq!(spread.place, None, "{}", spread.words);
+    assert_eq!(volts(14.0, [11.8, 12.2], 0.0).place, None, "far out is out");
+}
+
 /// A meter with digits of 0.1 ohm and a perfect part of 5.3 ohm: its zero, which is
 /// in the leads' reading too, may not keep it from ever being in spec.
 #[test]
