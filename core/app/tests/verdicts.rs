@@ -291,3 +291,89 @@ fn two_limits_of_a_temperature_sensor_hold_at_their_own_temperature_alone() {
     assert_eq!(rough.verdict, ReadingVerdict::TooCloseToCall, "{rough:?}");
     assert!(rough.ask.unwrap().contains("probe"));
 }
+
+#[test]
+fn a_part_that_was_fitted_and_fails_is_out_of_spec_wherever_it_is_told() {
+    let bay = new_job();
+    let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
+    bay.read(coil, taken(Quantity::Insulation, &["12.4", "12.4", "12.5"]));
+    let fit = || {
+        bay.write(Fact::PartReplaced {
+            step: "part-replaced".into(),
+            replacement: Replacement {
+                component: Some(coil),
+                what: "Solenoid A".into(),
+                number: String::new(),
+                batch: String::new(),
+                kept_for_customer: false,
+            },
+        })
+    };
+    fit();
+    let replaced = bay.content()["answer"].to_string();
+    bay.read(coil, taken(Quantity::Insulation, &["12.4", "12.4", "12.5"]));
+    let part = bay.part(coil);
+    assert_eq!(part.standing, Some(ReadingVerdict::OutOfSpec));
+    let failed = bay.content()["answer"].to_string();
+    let says = "the part that failed our test";
+    assert!(!replaced.contains(says), "{replaced}");
+    assert!(failed.contains(says), "{failed}");
+}
+
+#[test]
+fn what_explained_a_code_is_cited_by_the_reading_that_failed() {
+    let bay = new_job();
+    bay.write(Fact::CodesRead {
+        moment: Moment::Before,
+        codes: vec![CodeSeen {
+            code: "P0750".into(),
+            state: CodeState::Stored,
+            status: None,
+        }],
+    });
+    let coil = bay.note_with("Solenoid A", ComponentKind::OnOffSolenoid, "", &["P0750"]);
+    bay.limit(coil, Quantity::Resistance, 11.0, 15.0, None);
+    let ohms = |ohms: &str| {
+        let mut reading = taken(Quantity::Resistance, &[ohms; 3]);
+        reading.leads = Some("0.2".into());
+        bay.read(coil, reading).entry
+    };
+    let failed = ohms("64.0");
+    bay.write(Fact::PartReplaced {
+        step: "part-replaced".into(),
+        replacement: Replacement {
+            component: Some(coil),
+            what: "Solenoid A".into(),
+            number: String::new(),
+            batch: String::new(),
+            kept_for_customer: false,
+        },
+    });
+    let good = ohms("13.2");
+    let content = bay.content();
+    let explained = &content["codes"]["explained"][0];
+    assert!(
+        explained.to_string().contains("explained by"),
+        "{explained}"
+    );
+    let from = explained["from"].to_string();
+    assert!(from.contains(&failed.to_string()), "{explained}");
+    assert!(!from.contains(&good.to_string()), "{explained}");
+}
+
+#[test]
+fn a_short_is_gone_when_the_newest_look_at_ground_finds_none() {
+    let bay = new_job();
+    let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
+    let short = bay.read(coil, taken(Quantity::Insulation, &["12.4", "12.4", "12.5"]));
+    assert_eq!(short.verdict_words, "SHORT to ground");
+    assert_eq!(bay.part(coil).standing, Some(ReadingVerdict::OutOfSpec));
+    // What was not steady says nothing about it.
+    bay.read(coil, taken(Quantity::Insulation, &["OL", "30M", "OL"]));
+    assert_eq!(bay.part(coil).standing, Some(ReadingVerdict::OutOfSpec));
+    bay.read(
+        coil,
+        taken(Quantity::Insulation, &["5.00M", "5.00M", "5.01M"]),
+    );
+    assert_eq!(bay.part(coil).standing, None);
+}

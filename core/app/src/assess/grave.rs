@@ -1,11 +1,10 @@
 //! What is grave about a job beside the score: nothing calm is said while there is any of it,
 //! on the screens or in the report.
 
-use swarfbook_job::fact::Quantity;
 use swarfbook_job::fold::JobState;
 use swarfbook_job::id::EntryId;
 
-use super::fluid;
+use super::{fluid, standing};
 use crate::view::{ComponentView, ReadingVerdict};
 
 /// A look again later than this is calm, km.
@@ -14,7 +13,7 @@ pub(crate) const FAR_KM: f64 = 10_000.0;
 /// What was found, each with the line that says it.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(crate) struct Grave {
-    /// Electrical parts that read out of their limits and were not replaced.
+    /// Electrical parts in the car that read out of their limits.
     pub parts_out: Vec<PartOut>,
     /// How many things are still off the car.
     pub still_off: u32,
@@ -52,33 +51,13 @@ impl Grave {
     }
 }
 
-/// The newest reading of a quantity that is out of its limits.
+/// The part in the car stands out of its limits.
 fn part_out(part: &ComponentView) -> Option<PartOut> {
-    let quantities = [
-        Quantity::Insulation,
-        Quantity::Resistance,
-        Quantity::Voltage,
-        Quantity::Frequency,
-    ];
-    let newest = |quantity| {
-        let read = part.readings.iter().rev();
-        read.filter(|reading| reading.quantity == quantity)
-            .find(|reading| {
-                !matches!(
-                    reading.verdict,
-                    ReadingVerdict::TakeAgain | ReadingVerdict::NoSpec
-                )
-            })
-    };
-    let out = quantities.into_iter().filter_map(newest).find(|reading| {
-        !matches!(
-            reading.verdict,
-            ReadingVerdict::InSpec | ReadingVerdict::TooCloseToCall
-        )
-    })?;
-    (!part.replaced).then(|| PartOut {
+    let of_now = part.readings.iter().filter(|read| !read.of_replaced);
+    let worst = standing::worst(of_now)?;
+    (worst.verdict == ReadingVerdict::OutOfSpec).then(|| PartOut {
         entry: part.entry,
         name: part.name.clone(),
-        reading: out.entry,
+        reading: worst.entry,
     })
 }

@@ -8,7 +8,7 @@ pub(crate) mod grave;
 pub(crate) mod history;
 pub(crate) mod patch;
 pub(crate) mod reading;
-mod standing;
+pub(crate) mod standing;
 pub(crate) mod tighten;
 pub(crate) mod trend;
 pub(crate) mod wear;

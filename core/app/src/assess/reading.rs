@@ -67,15 +67,9 @@ fn view(state: &JobState, component: &ComponentState) -> ComponentView {
             ..reading_view(state, component, reading)
         })
         .collect();
-    let of = |entries: &dyn Fn(&ReadingView) -> bool| {
-        standing::worst(readings.iter().filter(|reading| entries(reading)))
-    };
-    let standing = of(&|reading| !reading.of_replaced);
-    let as_found = if generations.were_several() {
-        of(&|reading| generations.is_of_first(reading.entry))
-    } else {
-        standing
-    };
+    let standing = standing::worst(readings.iter().filter(|reading| !reading.of_replaced));
+    let of_first = |reading: &&ReadingView| generations.is_of_first(reading.entry);
+    let as_found = standing::worst(readings.iter().filter(of_first));
     ComponentView {
         entry: component.stamp.entry,
         name: noted.name.clone(),
@@ -93,8 +87,8 @@ fn view(state: &JobState, component: &ComponentState) -> ComponentView {
         .into_iter()
         .filter(|quantity| says_nothing(noted, *quantity).is_some())
         .collect(),
-        standing,
-        as_found,
+        standing: standing.map(|reading| reading.verdict),
+        as_found: as_found.map(|reading| reading.verdict),
         connector: noted.connector.clone(),
         part_number: noted.part_number.clone(),
         codes: noted.codes.clone(),

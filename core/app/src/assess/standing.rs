@@ -9,16 +9,30 @@ use swarfbook_job::id::EntryId;
 
 use crate::view::{ReadingVerdict, ReadingView};
 
-/// The worst over the newest reading of each quantity that gave a verdict; `None`
-/// where none did.
-pub(super) fn worst<'a>(readings: impl Iterator<Item = &'a ReadingView>) -> Option<ReadingVerdict> {
-    let mut newest: BTreeMap<Quantity, ReadingVerdict> = BTreeMap::new();
+/// The worst over the newest reading of each quantity; `None` where none gave a verdict.
+///
+/// A reading that was not steady, an open contact and a number without limits say nothing
+/// about an older verdict. To ground each number does: one that is no short is none,
+/// whether the maker names a least or not.
+pub(crate) fn worst<'a>(
+    readings: impl Iterator<Item = &'a ReadingView>,
+) -> Option<&'a ReadingView> {
+    let mut newest: BTreeMap<Quantity, &ReadingView> = BTreeMap::new();
     for reading in readings {
-        if rank(reading.verdict).is_some() {
-            newest.insert(reading.quantity, reading.verdict);
+        let of_ground = reading.quantity == Quantity::Insulation;
+        match reading.verdict {
+            ReadingVerdict::NoSpec if of_ground => {
+                newest.remove(&reading.quantity);
+            }
+            ReadingVerdict::NoSpec | ReadingVerdict::TakeAgain => {}
+            _ => {
+                newest.insert(reading.quantity, reading);
+            }
         }
     }
-    newest.into_values().max_by_key(|verdict| rank(*verdict))
+    newest
+        .into_values()
+        .max_by_key(|reading| rank(reading.verdict))
 }
 
 /// The worse, the higher; `None` for what is no verdict.
@@ -33,7 +47,7 @@ fn rank(verdict: ReadingVerdict) -> Option<u8> {
 
 /// The parts that were in one place of the car, one after another: a line belongs to
 /// the part that was there when it was written.
-pub(super) struct Generations<'a> {
+pub(crate) struct Generations<'a> {
     state: &'a JobState,
     /// Places in the log of the first and the last replacement.
     changed: Option<(usize, usize)>,

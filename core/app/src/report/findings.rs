@@ -11,6 +11,7 @@ use swarfbook_words::{fixed, say, term};
 
 use super::figures::Figures;
 use super::noted::answers;
+use crate::assess::standing::{Generations, worst};
 use crate::assess::{explain, fluid as balance};
 use crate::present;
 use crate::view::ComponentView;
@@ -55,10 +56,13 @@ fn explained(figures: &Figures<'_>, explanation: &Explanation) -> Said {
         CodeAnswer::CantTell => say!("{}: what was measured does not show its cause.", code),
     };
     let read = figures.state.codes.get(&Moment::Before);
-    let readings = parts
-        .iter()
-        .filter_map(|part| part.readings.last())
-        .map(|reading| reading.entry);
+    // What was found of the part that the car came in with.
+    let readings = parts.iter().filter_map(|part| {
+        let generations = Generations::of(figures.state, part.entry);
+        let of_first = part.readings.iter();
+        let worst = worst(of_first.filter(|read| generations.is_of_first(read.entry)));
+        worst.map(|reading| reading.entry)
+    });
     figures.said(
         words,
         read.map(|c| c.stamp.entry).into_iter().chain(readings),

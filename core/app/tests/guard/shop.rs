@@ -3,6 +3,7 @@
 mod act;
 mod write;
 
+use std::collections::BTreeSet;
 use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicI64, Ordering};
@@ -97,6 +98,8 @@ pub struct Shop {
     photos: usize,
     /// Lines written.
     pub steps: usize,
+    /// Codes that a part explained which was replaced since.
+    pub explained: BTreeSet<String>,
     /// What a step on the way was found to break.
     pub found: Vec<Found>,
 }
@@ -117,6 +120,7 @@ impl Shop {
             tokens: 0,
             photos: 0,
             steps: 0,
+            explained: BTreeSet::new(),
             found: Vec::new(),
         };
         shop.technician(0);

@@ -10,6 +10,8 @@ mod numbers;
 mod standing;
 mod ticks;
 
+use std::collections::BTreeSet;
+
 use swarfbook_app::view::JobView;
 use swarfbook_job::fact::Fact;
 
@@ -54,6 +56,11 @@ pub fn all(shop: &Shop, told: &Told) -> Vec<Found> {
 }
 
 /// What is wrong between the view before a line and the one after it.
-pub fn step(fact: &Fact, before: &JobView, after: &JobView) -> Vec<Found> {
-    standing::step(fact, before, after)
+pub fn step(
+    fact: &Fact,
+    before: &JobView,
+    after: &JobView,
+    explained: &mut BTreeSet<String>,
+) -> Vec<Found> {
+    standing::step(fact, before, after, explained)
 }

@@ -1,7 +1,9 @@
 //! Rule 6. A part stands as the worst of its newest readings says, until it is replaced; what
 //! explained a code stays explained by the part that was replaced.
 
-use swarfbook_app::view::{ComponentView, JobView, ReadingVerdict};
+use std::collections::BTreeSet;
+
+use swarfbook_app::view::{ComponentView, ExplainView, JobView, ReadingVerdict, ReadingView};
 use swarfbook_job::fact::{Fact, Quantity};
 use swarfbook_job::procedure::Evidence;
 use swarfbook_words::Language;
@@ -10,7 +12,7 @@ use super::super::Found;
 use super::super::told::{Screens, Told, texts};
 use super::STANDING;
 
-/// One of its newest readings, one a quantity, is out of spec.
+/// One of the newest readings, one a quantity, of the part that is in the car now is out of spec.
 pub fn is_out(part: &ComponentView) -> bool {
     let all = [
         Quantity::Resistance,
@@ -20,22 +22,23 @@ pub fn is_out(part: &ComponentView) -> bool {
         Quantity::Current,
         Quantity::DutyCycle,
     ];
-    !part.replaced
-        && all.iter().any(|quantity| {
-            let mut newest = part.readings.iter().rev();
-            newest
-                .find(|reading| reading.quantity == *quantity && is_verdict(reading.verdict))
-                .is_some_and(|reading| {
-                    !matches!(
-                        reading.verdict,
-                        ReadingVerdict::InSpec | ReadingVerdict::TooCloseToCall
-                    )
-                })
-        })
+    all.iter().any(|quantity| {
+        let mut newest = part.readings.iter().rev();
+        newest
+            .find(|reading| {
+                reading.quantity == *quantity && !reading.of_replaced && says_something(reading)
+            })
+            .is_some_and(|reading| reading.verdict == ReadingVerdict::OutOfSpec)
+    })
 }
 
-fn is_verdict(verdict: ReadingVerdict) -> bool {
-    !matches!(verdict, ReadingVerdict::TakeAgain | ReadingVerdict::NoSpec)
+/// To ground a number without limits says that there is no short.
+fn says_something(reading: &ReadingView) -> bool {
+    match reading.verdict {
+        ReadingVerdict::TakeAgain => false,
+        ReadingVerdict::NoSpec => reading.quantity == Quantity::Insulation,
+        _ => true,
+    }
 }
 
 pub fn check(told: &Told) -> Vec<Found> {
@@ -99,23 +102,45 @@ fn in_screens(screens: &Screens) -> Vec<Found> {
     found
 }
 
-/// What explained a code before a part was replaced explains it after.
-pub fn step(fact: &Fact, before: &JobView, after: &JobView) -> Vec<Found> {
-    if !matches!(fact, Fact::PartReplaced { .. }) {
-        return Vec::new();
-    }
-    let mut found = Vec::new();
-    for was in &before.explains {
-        let explains = ["explains", "erklärt ihn"].contains(&was.verdict_words.as_str());
-        let now = after.explains.iter().find(|now| now.code == was.code);
-        if explains && now.is_none_or(|now| now.verdict_words != was.verdict_words) {
-            found.push(Found {
-                rule: STANDING,
-                place: "job/explains".into(),
-                sentence: format!("{now:?}"),
-                why: format!("before the part was replaced: {was:?}"),
+/// What a part explained before it was replaced is explained from then on: by the codes that
+/// name it, until a line is taken back or the codes or the limits are others.
+pub fn step(
+    fact: &Fact,
+    before: &JobView,
+    after: &JobView,
+    explained: &mut BTreeSet<String>,
+) -> Vec<Found> {
+    match fact {
+        Fact::PartReplaced { replacement, .. } => {
+            let part = before
+                .components
+                .iter()
+                .find(|part| Some(part.entry) == replacement.component);
+            let explains = before.explains.iter().filter(|was| {
+                let names = part.is_some_and(|part| {
+                    part.as_found == Some(ReadingVerdict::OutOfSpec)
+                        && part.codes.contains(&was.code)
+                });
+                names && is_explained(was)
             });
+            explained.extend(explains.map(|was| was.code.clone()));
         }
+        Fact::SpecEntered { .. } | Fact::CodesRead { .. } => explained.clear(),
+        _ => {}
     }
-    found
+    let lost = explained.iter().filter(|code| {
+        let mut now = after.explains.iter();
+        !now.any(|now| now.code == **code && is_explained(now))
+    });
+    lost.map(|code| Found {
+        rule: STANDING,
+        place: "job/explains".into(),
+        sentence: format!("{:?}", after.explains),
+        why: format!("{code} was explained by a part that was replaced"),
+    })
+    .collect()
+}
+
+fn is_explained(code: &ExplainView) -> bool {
+    ["explains", "erklärt ihn"].contains(&code.verdict_words.as_str())
 }

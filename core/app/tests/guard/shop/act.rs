@@ -62,9 +62,13 @@ impl Shop {
         match action.clone() {
             Action::Device(at) => {
                 self.writer = usize::from(at) % self.devices.len();
+                self.explained.clear();
                 self.look();
             }
-            Action::Sync => self.exchange(),
+            Action::Sync => {
+                self.explained.clear();
+                self.exchange();
+            }
             Action::Technician(name) => self.technician(name),
             Action::Units(at) => {
                 let units = [Units::METRIC, Units::AMERICAN, Units::BRITISH];
@@ -446,6 +450,7 @@ impl Shop {
             }
             Action::Undo => {
                 self.steps += 1;
+                self.explained.clear();
                 let _ = self.call(Command::Undo { job });
                 self.look();
             }
@@ -457,6 +462,7 @@ impl Shop {
                 let lines: Vec<EntryId> = lines.iter().rev().map(|line| line.entry).collect();
                 if let Some(entry) = pick(&lines, line).copied() {
                     self.steps += 1;
+                    self.explained.clear();
                     let reason = text.map(|at| {
                         let token = self.token();
                         typed::text(at, &token)

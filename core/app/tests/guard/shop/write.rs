@@ -36,7 +36,8 @@ impl Shop {
         match self.call(command) {
             Ok(Reply::Written { entry, job: view }) => {
                 if let Some(before) = &before {
-                    self.found.extend(rules::step(&fact, before, &view));
+                    let found = rules::step(&fact, before, &view, &mut self.explained);
+                    self.found.extend(found);
                 }
                 self.keep(entry, &view, fact, token);
                 self.view = Some(view);
@@ -125,6 +126,7 @@ impl Shop {
         match self.call(Command::OpenJob { procedure }) {
             Ok(Reply::Job { job }) => {
                 let id = job.id;
+                self.explained.clear();
                 self.view = Some(job);
                 self.jobs.push(Opened {
                     job: id,
@@ -143,6 +145,7 @@ impl Shop {
 
     /// A job that another version of the app opened.
     pub fn open_old(&mut self, job: JobId, procedure: &str, version: u32) {
+        self.explained.clear();
         self.jobs.push(Opened {
             job,
             procedure: procedure.to_owned(),
