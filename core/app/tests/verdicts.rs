@@ -362,6 +362,20 @@ fn what_explained_a_code_is_cited_by_the_reading_that_failed() {
 }
 
 #[test]
+fn a_path_to_ground_that_comes_and_goes_is_told() {
+    let bay = new_job();
+    let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
+    for samples in [["3", "8", "40"], ["OL", "12", "OL"], ["40", "8", "22"]] {
+        let read = bay.read(coil, taken(Quantity::Insulation, &samples));
+        assert_eq!(read.verdict, ReadingVerdict::TakeAgain, "{read:?}");
+        let ask = read.ask.unwrap();
+        assert!(ask.contains("path to ground"), "{ask}");
+    }
+    let high = bay.read(coil, taken(Quantity::Insulation, &["OL", "30M", "OL"]));
+    assert!(!high.ask.unwrap().contains("path to ground"));
+}
+
+#[test]
 fn a_short_is_gone_when_the_newest_look_at_ground_finds_none() {
     let bay = new_job();
     let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
@@ -376,4 +390,30 @@ fn a_short_is_gone_when_the_newest_look_at_ground_finds_none() {
         taken(Quantity::Insulation, &["5.00M", "5.00M", "5.01M"]),
     );
     assert_eq!(bay.part(coil).standing, None);
+}
+
+#[test]
+fn the_voltage_of_an_insulation_tester_is_asked_for_and_bounded() {
+    let bay = new_job();
+    let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
+    let ground = |sample: &str, test_volts| Fact::ReadingTaken {
+        component: coil,
+        reading: Reading {
+            test_volts,
+            ..taken(Quantity::Insulation, &[sample; 3])
+        },
+    };
+    let asked = bay.asked(ground(">550 Mohm", None));
+    assert!(asked.contains("voltage"), "{asked}");
+    assert!(bay.asked(ground("200M", None)).contains("voltage"));
+    let much = bay.asked(ground(">550 Mohm", Some(500.0)));
+    assert!(much.contains("500 V is much"), "{much}");
+    for told in [
+        ground(">550 Mohm", Some(50.0)),
+        ground(">550 Mohm", Some(250.0)),
+        ground(">40M", None),
+        ground("OL", None),
+    ] {
+        bay.try_write(told, false).unwrap();
+    }
 }

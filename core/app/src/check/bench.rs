@@ -25,6 +25,10 @@ const TEST_VOLTS: [f64; 2] = [1.0, 1000.0];
 /// counts).
 const USUAL_TEST_VOLTS: f64 = 250.0;
 
+/// A hand-held meter shows no more, ohm (common practice, no published source): above it an
+/// insulation tester was used, with a voltage.
+const HAND_METER_OHMS: f64 = 60e6;
+
 /// More samples than anyone takes.
 const MAX_SAMPLES: usize = 50;
 
@@ -182,6 +186,22 @@ fn doubt(
         ));
     }
     if taken.quantity == Quantity::Insulation {
+        let shown = samples.iter().filter_map(|sample| match sample {
+            Sample::Value { value, .. } | Sample::Above { value } => Some(*value),
+            Sample::Open => None,
+        });
+        let most = shown.fold(0.0, f64::max);
+        if most > HAND_METER_OHMS && taken.test_volts.is_none() {
+            return Some((
+                say!(
+                    "{} is more than a hand-held meter shows: with what test voltage was it read?",
+                    swarfbook_measure::unit::show(most, Unit::Resistance)
+                ),
+                say!(
+                    "Enter the tester's voltage: control unit and sensors unplugged first, and no more than the maker names. If no tester was used, write it anyway."
+                ),
+            ));
+        }
         let volts = taken.test_volts.filter(|volts| *volts > USUAL_TEST_VOLTS)?;
         return Some((
             say!(

@@ -71,7 +71,7 @@ pub fn judge_insulation(
         high: None,
     };
     Ok(match gather(&reading, limits) {
-        Gathered::Stop(judgement) => *judgement,
+        Gathered::Stop(judgement) => seen(*judgement, &insulation.samples),
         Gathered::Open(steps) => open(insulation, limits, steps),
         Gathered::Value(taken) if taken.estimate.value < SHORT_BELOW_OHMS => Judgement {
             verdict: Some(Verdict::OutOfSpec),
@@ -90,6 +90,23 @@ pub fn judge_insulation(
             None => conclude::bare(taken, Quantity::Resistance),
         },
     })
+}
+
+/// A path that one look showed is told, whatever the others showed.
+fn seen(judgement: Judgement, samples: &[Sample]) -> Judgement {
+    let path = samples.iter().find_map(|sample| match sample {
+        Sample::Value { value, .. } if *value < SHORT_BELOW_OHMS => Some(*value),
+        _ => None,
+    });
+    let ask = match (path, judgement.ask) {
+        (Some(ohms), Some(ask)) => Some(say!(
+            "A path to ground was seen: {}. {}",
+            show(ohms, Quantity::Resistance),
+            ask
+        )),
+        (_, ask) => ask,
+    };
+    Judgement { ask, ..judgement }
 }
 
 /// No path was found.
