@@ -36,6 +36,9 @@ pub(crate) fn planned(
     let places = places(state, asked)?;
     let torque = torque(&asked.torque, units.torque)?;
     let angle = angle(&asked.angle)?;
+    if angle.is_some() && torque.is_none() {
+        return Err(angle_alone());
+    }
     let adapter = asked.adapter.map(adapter);
     let tool = asked.tool.map(tool);
     let unit = torque.map_or(units.torque, |(_, unit)| unit);
@@ -78,6 +81,13 @@ fn instead(doubt: &TorqueDoubt, torque: NewtonMetres, unit: Unit) -> Option<Stri
         .map(|instead| format!("{number} {}", instead.symbol()))
 }
 
+/// Without the torque that it is turned from, an angle says nothing.
+pub(crate) fn angle_alone() -> Problem {
+    again(say!(
+        "An angle is turned from a torque: the torque is missing."
+    ))
+}
+
 /// The angle as typed, degrees.
 fn angle(typed: &str) -> Result<Option<f64>, Problem> {
     if typed.trim().is_empty() {
@@ -88,21 +98,41 @@ fn angle(typed: &str) -> Result<Option<f64>, Problem> {
     Ok(Some(angle_deg))
 }
 
-/// The thread of what is tightened, by the sizes that were noted when the bolts came
-/// off: the smallest of them, since all get the same torque. `None` where no size is
-/// known.
+/// The thread of what is tightened, by the sizes that were noted when it came off: the
+/// smallest of several, since all get the same torque. `None` where no size is known.
 pub(crate) fn thread(state: &JobState, what: &str) -> Option<Thread> {
-    if !is_many(what) {
-        return None;
-    }
     let pan = pan_step(state);
+    let of_pan = |p: &&PartState| {
+        is_fastener(p) && (Some(p.part.step.as_str()) == pan || at_the_pan(&p.part.place))
+    };
+    let many = is_many(what);
     let sizes = state
         .parts
         .iter()
-        .filter(is_fastener)
-        .filter(|p| Some(p.part.step.as_str()) == pan || at_the_pan(&p.part.place))
+        .filter(|p| {
+            if many {
+                of_pan(p)
+            } else {
+                is_same_plug(what, p)
+            }
+        })
         .filter_map(|p| thread_of_size(&p.part.size));
     sizes.min_by(|a, b| most_nm(*a).total_cmp(&most_nm(*b)))
+}
+
+/// What came off is the plug that is tightened, in the words of either language: "drain
+/// plug", "plug" of the "drain", "Ablassschraube".
+fn is_same_plug(what: &str, part: &PartState) -> bool {
+    const PLUG: [&str; 4] = ["plug", "stopfen", "stopper", "schraube"];
+    const WHICH: [[&str; 2]; 3] = [["drain", "ablass"], ["level", "stand"], ["fill", "füll"]];
+    let what = what.to_lowercase();
+    let noted = format!("{} {}", part.part.item, part.part.place).to_lowercase();
+    let has = |text: &str, words: &[&str]| words.iter().any(|word| text.contains(word));
+    let is_plug = has(&what, &PLUG) && has(&noted, &PLUG);
+    is_plug
+        && WHICH
+            .iter()
+            .any(|which| has(&what, which) && has(&noted, which))
 }
 
 /// Bolts, in either language that the app speaks.

@@ -164,9 +164,7 @@ pub(super) fn tightened(
     if let Some(angle_deg) = tightened.angle_deg {
         check_angle(angle_deg).map_err(|why| again(why.to_string()))?;
         if tightened.torque_nm.is_none() {
-            return Err(again(say!(
-                "An angle is turned from a torque: the torque is missing."
-            )));
+            return Err(tighten::angle_alone());
         }
     }
     text(
