@@ -254,24 +254,35 @@ fn places(state: &JobState, asked: &TighteningAsked) -> Result<Places, Problem> 
     }
 }
 
-/// Evenly along the rim of a pan that is wider than high, clockwise from the
-/// upper left corner; width 1.4, height 1.
+/// On the rim of a pan that is wider than high, clockwise from the upper left corner; width
+/// 1.4, height 1. One in each corner, the rest as evenly along the sides as it goes, each
+/// with its like across; an odd one more on the upper side.
 fn around(count: u32) -> Vec<[f64; 2]> {
     let (w, h) = (DRAWN_ASPECT, 1.0);
-    let rim = 2.0 * (w + h);
-    (0..count)
-        .map(|i| {
-            let along = rim * f64::from(i) / f64::from(count);
-            if along < w {
-                [along, 0.0]
-            } else if along < w + h {
-                [w, along - w]
-            } else if along < 2.0 * w + h {
-                [2.0 * w + h - along, h]
-            } else {
-                [0.0, rim - along]
-            }
+    let Some(beside) = count.checked_sub(4) else {
+        // Too few for the corners: along the middle.
+        let share = |i: u32| f64::from(i) / f64::from(count.saturating_sub(1).max(1));
+        return (0..count).map(|i| [w * share(i), 0.5 * h]).collect();
+    };
+    let pairs = beside / 2;
+    let gap = |side: f64, between: u32| side / f64::from(between + 1);
+    let uneven = |long: &u32| (gap(w, *long) - gap(h, pairs - long)).abs();
+    let long = (0..=pairs)
+        .min_by(|a, b| uneven(a).total_cmp(&uneven(b)))
+        .unwrap_or(pairs);
+    let (upper, short) = (long + beside % 2, pairs - long);
+    let along = |from: [f64; 2], to: [f64; 2], between: u32| {
+        (0..=between).map(move |i| {
+            let share = f64::from(i) / f64::from(between + 1);
+            [0, 1].map(|axis: usize| from[axis] + share * (to[axis] - from[axis]))
         })
+    };
+    let corners = [[0.0, 0.0], [w, 0.0], [w, h], [0.0, h]];
+    let [a, b, c, d] = corners;
+    along(a, b, upper)
+        .chain(along(b, c, short))
+        .chain(along(c, d, long))
+        .chain(along(d, a, short))
         .collect()
 }
 
@@ -476,7 +487,7 @@ mod tests {
 
     #[test]
     fn bolts_of_a_count_stand_evenly_on_the_rim() {
-        for count in [2, 3, 12, 13, 20] {
+        for count in [4, 5, 12, 13, 20, 60] {
             let at = around(count);
             assert_eq!(at.len(), count as usize);
             for [x, y] in &at {
@@ -484,9 +495,44 @@ mod tests {
                     || [0.0, 1.0].iter().any(|e| (y - e).abs() < 1e-9);
                 assert!(on_rim, "{count}: {x} {y}");
             }
+        }
+        for count in 2..=MOST_BOLTS {
             let turns: std::collections::BTreeSet<u32> =
-                drawn(&at).iter().map(|b| b.turn).collect();
+                drawn(&around(count)).iter().map(|b| b.turn).collect();
             assert_eq!(turns, (1..=count).collect());
+        }
+    }
+
+    /// From the middle outwards, crosswise, the corners last (common practice, no published
+    /// source): each even bolt is across from the one before it, exactly where the pan is
+    /// drawn in pairs.
+    #[test]
+    fn a_drawn_pan_is_tightened_crosswise_and_its_corners_last() {
+        for count in 10..=20_u32 {
+            let at = around(count);
+            let mut bolts: Vec<(u32, [f64; 2])> = drawn(&at)
+                .iter()
+                .zip(&at)
+                .map(|(bolt, [x, y])| (bolt.turn, [x - DRAWN_ASPECT / 2.0, y - 0.5]))
+                .collect();
+            bolts.sort_by_key(|(turn, _)| *turn);
+            let out = |[x, y]: [f64; 2]| x.hypot(y);
+            let corner = out([DRAWN_ASPECT / 2.0, 0.5]);
+            for (turn, place) in &bolts {
+                let is_corner = out(*place) > corner - 1e-9;
+                assert!(
+                    !is_corner || *turn > count / 2,
+                    "{count}: a corner comes {turn}."
+                );
+            }
+            assert!(out(bolts[0].1) < 0.6, "{count}: begins in the middle");
+            for pair in bolts.chunks_exact(2) {
+                let [[ax, ay], [bx, by]] = [pair[0].1, pair[1].1];
+                let cosine = (ax * bx + ay * by) / out([ax, ay]) / out([bx, by]);
+                let apart = cosine.clamp(-1.0, 1.0).acos().to_degrees();
+                let least = if count % 2 == 0 { 179.9 } else { 100.0 };
+                assert!(apart >= least, "{count}: {pair:?} are {apart}° apart");
+            }
         }
     }
 

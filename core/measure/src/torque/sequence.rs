@@ -6,7 +6,8 @@
 //! 2. of the bolts left, those count that are no further from the middle than the
 //!    nearest of them, give or take [`RING`] of the furthest of all: the work goes
 //!    outwards, and on a long pan the corners come last;
-//! 3. every second bolt is the one across from the bolt before it;
+//! 3. every second bolt is the one across from the bolt before it, further out where none
+//!    of those is across;
 //! 4. else the one least crowded by bolts already tight (sum of inverse squared
 //!    distances), so that the clamped places spread evenly;
 //! 5. when two are equal, the one given first.
@@ -49,7 +50,9 @@ pub fn cross_sequence(bolts: &[[f64; 2]]) -> Vec<u32> {
         };
         let next = match order.last() {
             None => first(&ring, out),
-            Some(&last) if order.len() % 2 == 1 => across(&ring, at(last), at),
+            Some(&last) if order.len() % 2 == 1 => across(&ring, at(last), at)
+                .or_else(|| across(&left, at(last), at))
+                .or_else(|| first(&ring, |i| -distance(at(i), at(last)))),
             Some(_) => first(&ring, crowding),
         };
         let Some(next) = next else { break };
@@ -59,7 +62,7 @@ pub fn cross_sequence(bolts: &[[f64; 2]]) -> Vec<u32> {
     order.into_iter().map(|i| i as u32).collect()
 }
 
-/// The bolt across the middle from `last`; where none is, the furthest from it.
+/// The bolt across the middle from `last`; `None` where none is.
 fn across(ring: &[usize], last: [f64; 2], at: impl Fn(usize) -> [f64; 2]) -> Option<usize> {
     let [x, y] = last;
     let beyond: Vec<usize> = ring
@@ -71,7 +74,6 @@ fn across(ring: &[usize], last: [f64; 2], at: impl Fn(usize) -> [f64; 2]) -> Opt
         })
         .collect();
     first(&beyond, |i| distance(at(i), [-x, -y]))
-        .or_else(|| first(ring, |i| -distance(at(i), last)))
 }
 
 /// The first of the smallest, where nearly equal counts as equal.

@@ -318,6 +318,22 @@ fn uneven_pans_go_outwards_too() {
 }
 
 /// A long pan: begins at a long side's middle, goes across, and has clamped
+/// Five bolts, of which only two are near the middle and on one side: the partner is sought
+/// across, further out, not beside.
+#[test]
+fn a_partner_is_across_also_where_it_is_further_out() {
+    let bolts = [
+        [0.0, 0.0],
+        [140.0, 0.0],
+        [140.0, 100.0],
+        [0.0, 100.0],
+        [70.0, 0.0],
+    ];
+    let order = cross_sequence(&bolts);
+    assert_eq!(order[0], 4);
+    assert!([2, 3].contains(&order[1]), "{order:?}");
+}
+
 /// both halves and both sides within its first four bolts.
 #[test]
 fn a_long_pan_starts_in_the_middle_and_crosses() {
@@ -409,7 +425,14 @@ proptest! {
         let furthest = order.iter().map(|i| out(*i)).fold(0.0, f64::max);
         for k in 0..order.len() {
             let nearest = order[k..].iter().map(|i| out(*i)).fold(f64::INFINITY, f64::min);
-            prop_assert!(out(order[k]) <= nearest + 0.12 * furthest + 1e-9);
+            let ring = |i: u32| out(i) <= nearest + 0.12 * furthest + 1e-9;
+            // A partner may lie further out where none of the ring is across from the bolt before.
+            let across = |i: &u32| {
+                let [[x, y], [a, b]] = [order[k - 1], *i].map(|i| bolts[i as usize]);
+                (x - mx) * (a - mx) + (y - my) * (b - my) < 0.0
+            };
+            let alone = k % 2 == 1 && !order[k..].iter().any(|i| ring(*i) && across(i));
+            prop_assert!(ring(order[k]) || (alone && across(&order[k])));
         }
     }
 
