@@ -6,7 +6,8 @@ use swarfbook_measure::fluid::{
     Density, Dipstick, Level, LevelError, LevelWindow, Look, Plug, Poured, Seen, balance,
     doubt_fluid, doubt_window, next_step,
 };
-use swarfbook_measure::unit::Units;
+use swarfbook_measure::input::pint_or_quart;
+use swarfbook_measure::unit::{Quantity, Unit, Units, show_number};
 use swarfbook_words::{fixed, say};
 
 /// Half a mark of a measuring jug, litres (common practice, no published source).
@@ -31,8 +32,8 @@ pub(crate) fn balance_words(state: &JobState, units: Units) -> Vec<String> {
     let out_c = state
         .last_measure(OUT_C)
         .map_or(DRAINED_C, |c| (c, TRAY_HALF_WIDTH_C));
-    let out = poured(state, "fluid_out_l", out_c);
-    let filled = poured(state, "fluid_in_l", SHOP_C);
+    let out = poured(state, OUT_L, out_c);
+    let filled = poured(state, IN_L, SHOP_C);
     let unit = units.volume;
     let volume = |litres: f64, places: usize| {
         format!(
@@ -85,6 +86,8 @@ const LEVEL_LOW_C: &str = "level_low_c";
 const LEVEL_HIGH_C: &str = "level_high_c";
 const LEVEL_C: &str = "level_c";
 const OUT_C: &str = "fluid_out_c";
+const OUT_L: &str = "fluid_out_l";
+const IN_L: &str = "fluid_in_l";
 /// What is closed after the level was read, as the procedure names it.
 pub(crate) const PLUGS: &str = "level and fill plugs";
 /// The step in which the engine is started and the gears are cycled.
@@ -146,6 +149,30 @@ pub(crate) fn doubt(state: &JobState, measured: &Measured, units: Units) -> Opti
         LEVEL_LOW_C => doubt_window(Some(value), state.last_measure(LEVEL_HIGH_C), units),
         LEVEL_HIGH_C => doubt_window(state.last_measure(LEVEL_LOW_C), Some(value), units),
         LEVEL_C | OUT_C => doubt_fluid(value, units),
+        OUT_L | IN_L => doubt_measure(measured, units),
         _ => None,
     }
+}
+
+/// Where litres are poured, a pint or a quart says only half of what it is.
+fn doubt_measure(measured: &Measured, units: Units) -> Option<String> {
+    if units.volume != Unit::Litre {
+        return None;
+    }
+    // The form's own unit stands behind what was typed.
+    let typed = measured.typed.trim();
+    let typed = typed.strip_suffix(" l").unwrap_or(typed);
+    let [us, imperial] = pint_or_quart(typed)?;
+    let number = show_number(us.from_base(measured.value));
+    let as_litres =
+        |unit: Unit| units.show(unit.to_base(us.from_base(measured.value)), Quantity::Volume);
+    Some(say!(
+        "{} {} are {}, {} {} are {}. Which is it?",
+        number,
+        us.symbol(),
+        as_litres(us),
+        number,
+        imperial.symbol(),
+        as_litres(imperial)
+    ))
 }

@@ -128,13 +128,32 @@ pub fn doubt_window(low_c: Option<f64>, high_c: Option<f64>, units: Units) -> Op
             show(low),
             show(high)
         )),
-        _ => low_c.into_iter().chain(high_c).find(far).map(|end| {
-            say!(
-                "{} is far from any temperature at which a level is read. Is that the maker's window?",
-                show(end)
-            )
-        }),
+        // No window begins where the fluid is too hot to be read; one may end there.
+        (low, high) => low
+            .filter(|low| *low >= HOT_FLUID_C)
+            .and(high.or(low))
+            .or_else(|| low.into_iter().chain(high).find(far))
+            .map(|end| match as_fahrenheit(end, units) {
+                Some(celsius) => say!(
+                    "{} is hotter than fluid whose level is read. Is it {} °F, which is {} °C?",
+                    show(end),
+                    show_number(end),
+                    show_number(celsius)
+                ),
+                None => say!(
+                    "{} is far from any temperature at which a level is read. Is that the maker's window?",
+                    show(end)
+                ),
+            }),
     }
+}
+
+/// What degrees would be if they were Fahrenheit's, °C, rounded; where they are too hot for
+/// fluid as they stand and would not be then.
+fn as_fahrenheit(celsius: f64, units: Units) -> Option<f64> {
+    let meant = Unit::Fahrenheit.to_base(celsius);
+    let slip = units.temperature == Unit::Celsius && celsius >= HOT_FLUID_C && meant < HOT_FLUID_C;
+    slip.then(|| meant.round())
 }
 
 /// Whether a temperature of the fluid must be asked about: degrees Fahrenheit are
@@ -144,13 +163,12 @@ pub fn doubt_fluid(celsius: f64, units: Units) -> Option<String> {
         return None;
     }
     let here = units.show(celsius, Quantity::Temperature);
-    let as_fahrenheit = Unit::Fahrenheit.to_base(celsius);
-    if units.temperature == Unit::Celsius && as_fahrenheit < HOT_FLUID_C {
+    if let Some(meant) = as_fahrenheit(celsius, units) {
         return Some(say!(
             "{} is hotter than fluid that is drained or whose level is read. Is it {} °F, which is {} °C?",
             here,
             show_number(celsius),
-            show_number(as_fahrenheit.round())
+            show_number(meant)
         ));
     }
     Some(say!(

@@ -254,6 +254,24 @@ fn above(rest: &str, text: &str, quantity: Quantity, usual: Unit) -> Result<Ente
     })
 }
 
+/// The two units that a bare pint or quart may be, US and imperial; `None` where the unit
+/// is another, or says which.
+pub fn pint_or_quart(typed: &str) -> Option<[Unit; 2]> {
+    let text = typed.trim();
+    match shorthand::fraction(text) {
+        Some((_, tail)) => either(tail),
+        None => either(number::split(text).1),
+    }
+}
+
+fn either(tail: &str) -> Option<[Unit; 2]> {
+    match tail.to_lowercase().as_str() {
+        "pt" | "pts" | "pint" | "pints" => Some([Unit::UsPint, Unit::ImperialPint]),
+        "qt" | "qts" | "quart" | "quarts" => Some([Unit::UsQuart, Unit::ImperialQuart]),
+        _ => None,
+    }
+}
+
 /// Whether what was typed for a resistance may be a meter's sign for "over
 /// range": some show a lone 1 at the left of the display, and nothing else.
 pub fn is_lone_one(typed: &str) -> bool {
@@ -340,12 +358,10 @@ fn unit_of(tail: &str, text: &str, quantity: Quantity, usual: Unit) -> Result<Sc
         return Ok(thousand);
     }
     // Where fluid is poured in imperial measures, a pint and a quart are those.
-    if matches!(usual, Unit::ImperialPint | Unit::ImperialQuart) {
-        match tail.to_lowercase().as_str() {
-            "pt" | "pts" | "pint" | "pints" => return Ok(Scaled::of(Unit::ImperialPint)),
-            "qt" | "qts" | "quart" | "quarts" => return Ok(Scaled::of(Unit::ImperialQuart)),
-            _ => {}
-        }
+    if matches!(usual, Unit::ImperialPint | Unit::ImperialQuart)
+        && let Some([_, imperial]) = either(tail)
+    {
+        return Ok(Scaled::of(imperial));
     }
     if tail == "m" && quantity == Quantity::Resistance {
         return Err(InputError::MilliOrMega {
