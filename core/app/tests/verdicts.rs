@@ -626,6 +626,70 @@ fn the_fluids_name_and_specification_are_asked_for_and_its_batch_is_not() {
 }
 
 #[test]
+fn ohms_say_nothing_of_a_hall_sensor_or_of_contacts_among_their_like() {
+    for kind in [
+        ComponentKind::HallSensor,
+        ComponentKind::Switch,
+        ComponentKind::RangeSensor,
+    ] {
+        let bay = new_job();
+        for (at, ohms) in ["5.2", "5.2", "5.3", "5.1", "900.0"].iter().enumerate() {
+            let part = bay.note_with(&format!("Part {at}"), kind, "S 100", &[]);
+            bay.read(part, taken(Quantity::Resistance, &[*ohms; 3]));
+        }
+        for part in &bay.view().components {
+            assert_eq!(part.sibling_words, None, "{kind:?}");
+        }
+        assert!(
+            !bay.content().to_string().contains("Stands out"),
+            "{kind:?}"
+        );
+    }
+}
+
+#[test]
+fn ohms_of_a_hall_sensor_are_no_verdict_and_an_open_contact_is_a_position() {
+    let bay = new_job();
+    let hall = bay.note("Output speed", ComponentKind::HallSensor);
+    bay.limit(hall, Quantity::Resistance, 500.0, 900.0, None);
+    for (quantity, samples) in [
+        (Quantity::Resistance, ["5.2", "5.2", "5.3"]),
+        (Quantity::Resistance, ["OL", "OL", "OL"]),
+        (Quantity::Insulation, ["12.4", "12.4", "12.5"]),
+    ] {
+        let read = bay.read(hall, taken(quantity, &samples));
+        assert_eq!(read.verdict, ReadingVerdict::NoSpec, "{read:?}");
+        assert!(read.verdict_words.contains("active sensor"), "{read:?}");
+    }
+    assert_eq!(bay.part(hall).standing, None);
+    bay.limit(hall, Quantity::Voltage, 4.5, 5.5, None);
+    let supply = bay.read(hall, taken(Quantity::Voltage, &["3.00", "3.00", "3.01"]));
+    assert_eq!(supply.verdict, ReadingVerdict::OutOfSpec);
+    for kind in [ComponentKind::Switch, ComponentKind::RangeSensor] {
+        let contact = bay.note("Contact", kind);
+        bay.limit(contact, Quantity::Resistance, 0.0, 1.0, None);
+        let take = |samples: &[&str; 3]| {
+            let mut reading = taken(Quantity::Resistance, samples);
+            reading.leads = Some("0.2".into());
+            bay.read(contact, reading)
+        };
+        let open = take(&["OL", "OL", "OL"]);
+        assert_eq!(open.verdict, ReadingVerdict::NoSpec, "{open:?}");
+        assert!(open.verdict_words.contains("position"), "{open:?}");
+        assert_eq!(take(&["0.5", "0.5", "0.5"]).verdict, ReadingVerdict::InSpec);
+        // Burnt contacts stay so when they are opened.
+        let burnt = take(&["45.0", "45.0", "45.0"]);
+        assert_eq!(burnt.verdict, ReadingVerdict::OutOfSpec);
+        take(&["OL", "OL", "OL"]);
+        assert_eq!(
+            bay.part(contact).standing,
+            Some(ReadingVerdict::OutOfSpec),
+            "{kind:?}"
+        );
+    }
+}
+
+#[test]
 fn what_can_mean_two_things_is_asked_at_the_door() {
     let bay = new_job();
     let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);

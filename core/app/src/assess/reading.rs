@@ -518,8 +518,10 @@ pub(crate) fn verdict(of: ReadingVerdict) -> Option<Verdict> {
 
 /// What the parts of the same number say about this one.
 fn sibling_words(state: &JobState, component: &ComponentState) -> Option<String> {
-    let number = component.component.part_number.trim();
-    if number.is_empty() {
+    let part = &component.component;
+    let number = part.part_number.trim();
+    let by_ohms = says_nothing(part, Quantity::Resistance).is_none() && !has_contacts(part.kind);
+    if number.is_empty() || !by_ohms {
         return None;
     }
     let like: Vec<(&ComponentState, ReadingView)> = state

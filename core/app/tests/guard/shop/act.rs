@@ -583,18 +583,22 @@ impl Shop {
             ComponentKind::LinearSolenoid,
             ComponentKind::SpeedSensor,
             ComponentKind::Other,
+            ComponentKind::TemperatureSensor,
+            ComponentKind::HallSensor,
+            ComponentKind::Switch,
+            ComponentKind::RangeSensor,
         ];
         let token = self.token();
         let component = Component {
             name: format!("Part {token}"),
-            kind: kinds[usize::from(kind % 4)],
+            kind: kinds[usize::from(kind) % kinds.len()],
             connector: "grey".into(),
             part_number: if kind.is_multiple_of(2) {
                 "S 100".into()
             } else {
                 String::new()
             },
-            grounded_by_case: kind % 8 == 7,
+            grounded_by_case: kind % 16 == 15,
             codes: some(&CODES, codes).map(|code| (*code).to_owned()).collect(),
         };
         self.write_with(Fact::ComponentNoted { component }, Some(token));
