@@ -36,10 +36,19 @@ pub struct Copy {
     pub content: Value,
     /// The page, by its sections.
     pub page: Vec<Section>,
+    /// The lines of its legends: a class's letter, and how its line is drawn.
+    pub lines: Vec<(String, Stroke)>,
     /// The words of the PDF; none where none was made.
     pub paper: Option<String>,
     /// The page on which the customer answers.
     pub answer_page: Option<Vec<Section>>,
+}
+
+/// How the line of a class is drawn in a legend.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stroke {
+    pub dashes: String,
+    pub double: bool,
 }
 
 /// A section of a page.
@@ -232,6 +241,7 @@ fn copy(shop: &mut Shop, language: Language, leave_out: LeaveOut, asked: Asked) 
         leave_out,
         content: content(&html),
         page: sections(&html),
+        lines: lines(&html),
         paper,
         answer_page,
     })
@@ -297,6 +307,35 @@ pub fn sections(html: &str) -> Vec<Section> {
         });
     }
     sections
+}
+
+/// The lines that stand before a letter.
+fn lines(html: &str) -> Vec<(String, Stroke)> {
+    let options = roxmltree::ParsingOptions {
+        allow_dtd: true,
+        ..Default::default()
+    };
+    let document = roxmltree::Document::parse_with_options(html, options).expect("well-formed");
+    let samples = document.descendants().filter(|node| {
+        node.has_tag_name(("http://www.w3.org/2000/svg", "svg"))
+            && node.attribute("class") == Some("line")
+    });
+    samples
+        .filter_map(|sample| {
+            let letter = sample.next_sibling_element()?.text()?.to_owned();
+            let strokes: Vec<_> = sample.children().filter(|node| node.is_element()).collect();
+            let dashes = strokes
+                .iter()
+                .find_map(|s| s.attribute("stroke-dasharray"))?;
+            Some((
+                letter,
+                Stroke {
+                    dashes: dashes.to_owned(),
+                    double: strokes.len() == 3,
+                },
+            ))
+        })
+        .collect()
 }
 
 fn gather(node: roxmltree::Node<'_, '_>, texts: &mut Vec<String>) {

@@ -41,3 +41,38 @@ pub(super) fn row(line: &CensusLine) -> String {
         what.join(", ")
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use swarfbook_debris::{Unreadable, unread};
+    use swarfbook_job::census::{Count, DebrisClass};
+
+    #[test]
+    fn each_class_is_called_as_the_app_and_the_report_call_it() {
+        let counts = DebrisClass::ALL.iter().zip([1, 3, 1, 3, 1, 3, 1, 3, 1]);
+        let counts = counts.map(|(class, n)| {
+            let (lo, hi) = garwood(n, 0.90);
+            (*class, Count { n, lo, hi })
+        });
+        let mut census = unread(PhotoKind::Patch, &Unreadable::Empty);
+        census.problem = None;
+        census.counts = counts.collect();
+        let line = CensusLine {
+            file: "patch-1.jpg".into(),
+            census,
+            decode_ms: 0.0,
+            ms: 0.0,
+        };
+        let said = row(&line);
+        assert!(
+            said.ends_with(
+                "   1 steel flake, 3 steel slivers, 1 flake of brass or bronze, \
+                 3 flakes of aluminium, 1 piece of friction material, 3 pieces of plastic, \
+                 1 crumb of rubber or sealant, 3 grains of grit, 1 fibre of lint"
+            ),
+            "{said}"
+        );
+        assert!(said.contains("17 ("), "{said}");
+    }
+}
