@@ -113,8 +113,8 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    /// Iglewicz and Hoaglin's rule worked with Python (statistics), the first
-    /// set as in their book (from memory).
+    /// Iglewicz and Hoaglin's rule worked with Python (statistics); the first set is theirs,
+    /// rule and all ten values from memory.
     #[test]
     fn modified_z_scores() {
         let check = |values: &[f64], at: usize, mid: f64, mad: f64, z: f64, out: bool| {

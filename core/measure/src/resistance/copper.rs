@@ -55,7 +55,7 @@ mod tests {
         // The same by the coefficient 0.00393 of IEC 60028 itself.
         check(5.0, 20.0, 60.0, 5.0 * (1.0 + 0.00393 * 40.0), 5e-4);
         check(12.0, 20.0, 100.0, 12.0 * (1.0 + 0.00393 * 80.0), 2e-3);
-        // A published table of factors to 25 °C.
+        // A table of factors to 25 °C (from memory: where it stands was not kept).
         for (t, printed) in [(40.0, 1.058), (60.0, 1.135), (75.0, 1.193), (100.0, 1.289)] {
             check(1.0, 25.0, t, printed, 5.1e-4);
         }

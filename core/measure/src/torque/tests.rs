@@ -135,7 +135,8 @@ fn threads_as_they_are_typed() {
     }
 }
 
-/// Published worked examples of the crowfoot rule (three), and two worked with Python.
+/// T L / (L + E cos θ) (US Army TM 9-254, fig. 4-6), worked with Python. The first, to one
+/// decimal, is also a worked example of a web page on extensions (agentcalc.com).
 #[test]
 fn adapter_settings() {
     let check = |wanted: f64, lever_mm, adapter_mm, angle_deg, expect: f64| {
@@ -317,7 +318,6 @@ fn uneven_pans_go_outwards_too() {
     }
 }
 
-/// A long pan: begins at a long side's middle, goes across, and has clamped
 /// Five bolts, of which only two are near the middle and on one side: the partner is sought
 /// across, further out, not beside.
 #[test]
@@ -334,6 +334,7 @@ fn a_partner_is_across_also_where_it_is_further_out() {
     assert!([2, 3].contains(&order[1]), "{order:?}");
 }
 
+/// A long pan: begins at a long side's middle, goes across, and has clamped
 /// both halves and both sides within its first four bolts.
 #[test]
 fn a_long_pan_starts_in_the_middle_and_crosses() {
