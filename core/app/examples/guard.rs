@@ -14,6 +14,9 @@ use std::time::Instant;
 /// Lines after which it prints how far it is.
 const PRINTED_EVERY: u64 = 25_000;
 
+/// By rule and place: how often, and the first seed.
+type Broken<'a> = BTreeMap<(&'a str, String), (u64, u64)>;
+
 fn main() {
     let mut arguments = std::env::args().skip(1);
     let mut number = |usual: u64| {
@@ -24,7 +27,7 @@ fn main() {
     let rule = arguments.next().unwrap_or_default();
     let begun = Instant::now();
     let printed = Mutex::new(0);
-    let broken: Mutex<BTreeMap<(&str, String), (u64, u64)>> = Mutex::default();
+    let broken: Mutex<Broken<'_>> = Mutex::default();
     let enough = |played: guard::run::Amount| {
         let mut printed = printed.lock().expect("no thread panics");
         if played.lines >= *printed + PRINTED_EVERY {
