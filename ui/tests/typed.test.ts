@@ -81,15 +81,26 @@ test('what the hub never got comes before what it has', async () => {
   await waitFor(async () => expect((await field()).value).toBe('newer'));
 });
 
-test('what the hub has comes before what only once waited', async () => {
-  const drafts = { complaint: JSON.stringify({ words: 'by another', when: [], symptoms: [] }) };
+test('what the hub has of this browser comes before what only once waited', async () => {
+  const drafts = { complaint: JSON.stringify({ words: 'kept later', when: [], symptoms: [] }) };
   const view = fresh({ drafts });
   localStorage.setItem(
     `swarfbook typed ${view.id} complaint`,
     JSON.stringify({ text: '{"words":"stale"}', waits: false }),
   );
   show(view, openDoor({}));
-  await waitFor(async () => expect((await field()).value).toBe('by another'));
+  await waitFor(async () => expect((await field()).value).toBe('kept later'));
+});
+
+test('what the hub does not have is there from this browser', async () => {
+  const view = fresh();
+  const text = JSON.stringify({ words: 'here before', when: [], symptoms: [] });
+  localStorage.setItem(
+    `swarfbook typed ${view.id} complaint`,
+    JSON.stringify({ text, waits: false }),
+  );
+  show(view, openDoor({}));
+  await waitFor(async () => expect((await field()).value).toBe('here before'));
 });
 
 test('the screen promises only what the browser keeps', () => {

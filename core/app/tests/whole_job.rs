@@ -8,12 +8,12 @@ use std::sync::atomic::{AtomicI64, Ordering};
 
 use bay::Bay;
 use chrono::{DateTime, FixedOffset};
-use swarfbook_app::App;
 use swarfbook_app::clock::Clock;
 use swarfbook_app::command::Command;
 use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_app::reply::Reply;
 use swarfbook_app::view::{JobView, ReadingVerdict, Standing};
+use swarfbook_app::{App, Profile};
 use swarfbook_job::fact::*;
 use swarfbook_job::id::EntryId;
 
@@ -582,6 +582,35 @@ fn a_draft_and_the_place_survive_and_are_forgotten_when_done() {
     }
     bay.app.call(draft("")).expect("forgotten");
     assert!(bay.view().drafts.is_empty());
+}
+
+#[test]
+fn what_one_browser_half_typed_another_neither_sees_nor_loses() {
+    let bay = Bay::new();
+    let [ada, bo] = [Profile::make(), Profile::make()].map(|made| made.expect("made"));
+    let types = |who: Option<&Profile>, text: &str| {
+        let command = Command::KeepDraft {
+            job: bay.job,
+            field: "codes before".into(),
+            text: text.into(),
+        };
+        bay.app
+            .asked_by(who.cloned(), || bay.app.call(command))
+            .expect("kept");
+    };
+    let sees = |who: Option<&Profile>| {
+        let view = bay.app.asked_by(who.cloned(), || bay.view());
+        view.drafts.get("codes before").cloned()
+    };
+    types(Some(&ada), "P07");
+    assert_eq!((sees(Some(&bo)), sees(None)), (None, None));
+    types(Some(&bo), "U0");
+    types(None, "hub");
+    let all = || (sees(Some(&ada)), sees(Some(&bo)), sees(None));
+    let said = |text: &str| Some(text.to_owned());
+    assert_eq!(all(), (said("P07"), said("U0"), said("hub")));
+    types(Some(&bo), "");
+    assert_eq!(all(), (said("P07"), None, said("hub")));
 }
 
 #[test]

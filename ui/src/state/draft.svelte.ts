@@ -66,11 +66,11 @@ export function sendWaiting(): void {
   for (const { job, field, text } of typedWaiting()) send(job, field, text);
 }
 
-/** What this browser has and the hub not, else what the hub has. */
+/** What this browser has and the hub not, else what the hub has of this browser. */
 function keptText(job: string, field: string): string | undefined {
   const here = typedBefore(job, field);
   if (here?.waits) return here.text;
-  return session.job?.id === job ? session.job.drafts[field] : undefined;
+  return (session.job?.id === job ? session.job.drafts[field] : undefined) ?? here?.text;
 }
 
 function kept<T>(job: string, field: string): T | undefined {

@@ -84,7 +84,7 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         recent,
         undo_words: crate::serve::undo::last_undoable(store, state)?
             .map(|l| line::words(loaded, l)),
-        drafts: store.drafts(state.id)?,
+        drafts: crate::serve::settings::drafts(store, state.id)?,
         answers: answers::answers(store, state)?,
         links: answers::links(state),
         reports: report::reports(state),

@@ -1,5 +1,7 @@
 //! How this device is set, what is half typed, where the technician stands.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 use swarfbook_job::id::JobId;
 use swarfbook_measure::conformity::Guard;
@@ -9,7 +11,7 @@ use swarfbook_store::Store;
 use swarfbook_words::{say, term};
 
 use crate::app::App;
-use crate::caller::caller;
+use crate::caller::{Profile, caller};
 use crate::problem::Problem;
 use crate::reply::Reply;
 use crate::settings::Settings;
@@ -141,8 +143,24 @@ pub(super) fn save(app: &App, settings: Settings) -> Result<Reply, Problem> {
 pub(super) fn keep_draft(app: &App, job: JobId, field: &str, text: &str) -> Result<Reply, Problem> {
     crate::check::text(term!("The field's name"), field, crate::check::SHORT)?;
     crate::check::text(term!("The draft"), text, MAX_DRAFT_CHARS)?;
-    app.store().keep_draft(job, field, text)?;
+    app.store().keep_draft(job, &own_name(field), text)?;
     Ok(Reply::Done {})
+}
+
+/// What the caller has half typed in a job, by field: of another's they see nothing.
+pub(crate) fn drafts(store: &Store, job: JobId) -> Result<BTreeMap<String, String>, Problem> {
+    let asks = caller();
+    let own = |name: String| {
+        let named = name.rsplit_once(' ');
+        match named.and_then(|(field, last)| Some((field, Profile::read(last)?))) {
+            Some((field, whose)) => (asks.as_ref() == Some(&whose)).then(|| field.to_owned()),
+            None => asks.is_none().then_some(name),
+        }
+    };
+    let kept = store.drafts(job)?.into_iter();
+    Ok(kept
+        .filter_map(|(name, text)| Some((own(name)?, text)))
+        .collect())
 }
 
 pub(super) fn stand_at(app: &App, job: Option<JobId>, place: String) -> Result<Reply, Problem> {
