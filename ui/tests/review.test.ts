@@ -91,6 +91,59 @@ test('150 pieces: each is reached by keys, corrected in one press, and stood by'
   expect(door.of('write')[1]?.fact).toEqual({ fact: 'census_confirmed', photo: 'photo-entry' });
 });
 
+const resting = () => document.documentElement.dataset.settling;
+const calm = () => waitFor(() => expect(resting()).toBeUndefined(), { timeout: 2000 });
+
+test('a panel that grows under the finger takes no press yet, nor does an outline that is cut', async () => {
+  const waist: [[number, number], [number, number]] = [
+    [100, 90],
+    [100, 110],
+  ];
+  const pieces = [{ ...piece(0, 100, 100, 60), waist_px: waist }, piece(1, 300, 100, 60)];
+  const here = job([stage(1, [step('a')])]);
+  const door = openDoor({
+    photo: () => ({ reply: 'photo', photo: census(pieces), job: here }),
+    write: () => ({ reply: 'written', entry: 'e', job: here }),
+  });
+  render(PhotoReview, { props: { job: here, entry: 'photo-entry' } });
+  const key = (name: string | RegExp) => screen.getByRole('button', { name });
+  await screen.findByRole('button', { name: 'Piece' });
+  await calm();
+  // A tap on the picture: the keys with the classes come.
+  const picture = screen.getByTestId('picture');
+  picture.getBoundingClientRect = () => new DOMRect(0, 0, 1000, 800);
+  picture.dispatchEvent(new MouseEvent('click', { clientX: 100, clientY: 100, bubbles: true }));
+  await waitFor(() => expect(resting()).toBe('all'));
+  await calm();
+  // To the next one, and a kind: nothing moves.
+  key('Next piece').click();
+  await screen.findByText('steel flake number 1');
+  key(/friction material/).click();
+  await waitFor(() => expect(door.of('photo')).toHaveLength(2));
+  await waitFor(() => expect(session.reading).toBe(0));
+  expect(resting()).toBeUndefined();
+  // Two out of one: the pieces are others now, so the same key is not pressed again unseen.
+  key('Next piece').click();
+  const split = await screen.findByRole<HTMLButtonElement>('button', { name: 'Split' });
+  let come = () => {};
+  const slow = new Promise<void>((resolve) => (come = resolve));
+  door.answers.photo = () =>
+    slow.then(() => ({ reply: 'photo', photo: census(pieces), job: here }));
+  split.click();
+  await waitFor(() => expect(resting()).toBe('all'));
+  await waitFor(() => expect(door.of('photo')).toHaveLength(3));
+  expect(split.disabled).toBe(true);
+  come();
+  await waitFor(() => expect(split.disabled).toBe(false));
+  expect(resting()).toBe('all');
+  await calm();
+  for (const tab of ['Kinds', 'Set the scale']) {
+    key(tab).click();
+    await waitFor(() => expect(resting()).toBe('all'));
+    await calm();
+  }
+});
+
 test('a photo that could not be opened is opened by the second press, and no trouble stays', async () => {
   const here = job([stage(1, [step('a')])]);
   let tries = 0;

@@ -2,6 +2,7 @@
 import { asProblem, call } from '../door';
 import type { JobLine } from '../door/types/JobLine';
 import { session } from './session.svelte';
+import { changed } from './settle.svelte';
 
 const PAGE = 50;
 
@@ -21,6 +22,7 @@ export class JobPages {
     this.asked = new Set();
     this.lines = new Map();
     await this.page(0);
+    changed();
   }
 
   /** Sees to it that the lines from `first` to `last` come. */

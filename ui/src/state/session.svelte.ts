@@ -39,7 +39,8 @@ export const session = new Session();
 
 /**
  * Runs what the technician asked for, one thing at a time: a second press meanwhile
- * is refused. On a problem it is shown at the thumb and the answer is null.
+ * is refused. On a problem it is shown at the thumb and the answer is null. What it
+ * answers may stand where something else was pressed.
  */
 export async function attempt<T>(doing: string, work: () => Promise<T>): Promise<T | null> {
   if (session.busy) return null;
@@ -47,6 +48,7 @@ export async function attempt<T>(doing: string, work: () => Promise<T>): Promise
   try {
     const answer = await work();
     session.trouble = null;
+    changed();
     return answer;
   } catch (cause) {
     session.trouble = { problem: asProblem(cause) };
@@ -56,11 +58,16 @@ export async function attempt<T>(doing: string, work: () => Promise<T>): Promise
   }
 }
 
-/** The same for what a screen reads as it opens: never refused, and in nothing's way. */
-export async function read<T>(work: () => Promise<T>): Promise<T | null> {
+/**
+ * The same for what a screen reads as it opens: never refused, and in nothing's way.
+ * `stays`: what comes stands where it stood.
+ */
+export async function read<T>(work: () => Promise<T>, stays = false): Promise<T | null> {
   session.reading += 1;
   try {
-    return await work();
+    const answer = await work();
+    if (!stays) changed();
+    return answer;
   } catch (cause) {
     session.trouble = { problem: asProblem(cause) };
     return null;
@@ -94,8 +101,7 @@ export async function write(fact: Fact): Promise<EntryId | null> {
       const written = await call({ do: 'write', job, fact, sure });
       if (session.job?.id === job) session.job = written.job;
       session.trouble = null;
-      // A line moves what stands on the sheet; a piece of a photo stays where it is.
-      if (fact.fact !== 'particle_corrected') changed();
+      if (!staysInPlace(fact)) changed();
       navigator.vibrate?.(12);
       return written.entry;
     } catch (cause) {
@@ -114,6 +120,13 @@ export async function write(fact: Fact): Promise<EntryId | null> {
   }
 }
 
+/** A line moves what stands on the sheet; a piece of a photo that is only named stays where it is. */
+export function staysInPlace(fact: Fact): boolean {
+  return (
+    fact.fact === 'particle_corrected' && (fact.to.is === 'debris' || fact.to.is === 'not_debris')
+  );
+}
+
 type JobCommand = Extract<Command, { do: 'job' | 'undo' | 'retract' | 'save_customer' }>;
 
 /** Any request that answers with the job. */
@@ -130,13 +143,20 @@ export async function loadJob(job: string): Promise<void> {
   if (reply) session.job = reply.job;
 }
 
+/** The open job as it is now, such as with an answer that came meanwhile; in nothing's way. */
+export async function renewJob(job: string): Promise<void> {
+  const reply = await call({ do: 'job', job }).catch(() => null);
+  // Written meanwhile: what that answered is newer.
+  if (reply && session.job?.id === job && reply.job.lines >= session.job.lines)
+    session.job = reply.job;
+}
+
 export async function undo(): Promise<void> {
   const job = session.job;
   if (!job?.undo_words) return;
   const what = job.undo_words;
   if (await jobCall(words.busy.undoing, { do: 'undo', job: job.id })) {
     session.said = words.thumb.takenBack(what);
-    changed();
   }
 }
 

@@ -16,7 +16,7 @@ interface Spot {
   x: number;
   y: number;
 }
-/** Where the last press was that did something. */
+/** Where the last press was that can have changed something: a digit changes nothing but its number. */
 let pressed: Spot | null = null;
 
 const until: Record<Resting, number> = { all: -Infinity, next: -Infinity };
@@ -41,22 +41,23 @@ export function changed(what: Resting = 'all'): void {
   show();
 }
 
+const on = (target: EventTarget | null, selector: string): boolean =>
+  target instanceof Element && target.closest(selector) !== null;
+
 /**
  * Whether a press on this comes too soon to be meant for it. Number keys write nothing by themselves,
  * and a digit that is lost makes another number: there only a second tap on the same spot is refused.
  */
 export function tooSoon(target: EventTarget | null, at: Spot | null = null): boolean {
   const now = performance.now();
-  const on = (selector: string): boolean =>
-    target instanceof Element && target.closest(selector) !== null;
-  if (now >= until.all) return now < until.next && on('.next');
-  if (!at || !on('[data-digits]')) return true;
+  if (now >= until.all) return now < until.next && on(target, '.next');
+  if (!at || !on(target, '[data-digits]')) return true;
   return !pressed || Math.hypot(at.x - pressed.x, at.y - pressed.y) < SAME_SPOT_PX;
 }
 
-/** A press was taken there. */
-export function taken(at: Spot): void {
-  pressed = at;
+/** A press on this was taken there. */
+export function taken(at: Spot, target: EventTarget | null = null): void {
+  if (!on(target, '[data-digits]')) pressed = at;
 }
 
 /** Watches, while the component that calls this is there, whether `what` stays the same. */
@@ -76,7 +77,7 @@ export function hearPresses(): () => void {
     if (!event.isTrusted) return;
     const at = { x: event.clientX, y: event.clientY };
     if (!tooSoon(event.target, at)) {
-      taken(at);
+      taken(at, event.target);
       return;
     }
     event.preventDefault();
