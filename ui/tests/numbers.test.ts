@@ -1,11 +1,11 @@
-import { render, screen } from '@testing-library/svelte';
+import { render, screen, waitFor } from '@testing-library/svelte';
 import { expect, test } from 'vitest';
 import NumberField from '../src/paper/NumberField.svelte';
 import { numberOf, turn } from '../src/paper/turn';
 import { fromMinor, homeCurrency, toMinor } from '../src/wants/money';
 import { ruler } from '../src/plots/interval';
 import { session } from '../src/state/session.svelte';
-import { homeUnits, symbolOf, typedOf } from '../src/state/units';
+import { homeUnits, symbolOf, typedOf, withUnit } from '../src/state/units';
 import { start } from './support/sample';
 
 test.each([
@@ -68,6 +68,8 @@ test('the keys write what an ohmmeter shows', async () => {
   await shows('0.4k');
   press('5');
   await shows('0.4k');
+  press('point');
+  await shows('0.4k');
   press('mega');
   await shows('0.4M');
   press('OL');
@@ -76,6 +78,28 @@ test('the keys write what an ohmmeter shows', async () => {
   await shows('7');
   press('erase');
   await shows('');
+  for (const key of ['4', 'kilo', '7', 'mega', 'point']) press(key);
+  await shows('4k7');
+  for (let n = 0; n < 3; n += 1) press('erase');
+  // Past what the meter can show.
+  for (const key of ['4', '0', 'mega', 'more than']) press(key);
+  await shows('>40M');
+  press('more than');
+  await shows('40M');
+  press('OL');
+  press('more than');
+  await shows('>');
+});
+
+test('a number in words and signs comes from the phone’s own keyboard', async () => {
+  render(NumberField, { props: { label: 'Odometer', value: '', thousands: true, open: true } });
+  const field = screen.getByLabelText<HTMLInputElement>('Odometer');
+  expect(field.inputMode).toBe('none');
+  screen.getByRole('button', { name: 'The phone’s own keyboard' }).click();
+  await waitFor(() => expect(field.inputMode).toBe('text'));
+  await waitFor(() => expect(document.activeElement).toBe(field));
+  expect(withUnit('84,200 mi', 'km')).toBe('84,200 mi');
+  expect(withUnit('4½', 'l')).toBe('4½ l');
 });
 
 test('a number of the core stands as it would be typed here, in the units that were chosen', () => {

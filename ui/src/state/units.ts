@@ -25,6 +25,10 @@ export function unitOf(quantity: Choosable): UnitOffered | undefined {
 
 export const symbolOf = (quantity: Choosable): string => unitOf(quantity)?.symbol ?? '';
 
+/** What was typed with its unit: the one that was typed with it, else this. */
+export const withUnit = (typed: string, unit: string): string =>
+  /[a-z%°"']/i.test(typed) ? typed : `${typed} ${unit}`.trim();
+
 /** A number of the core as it would be typed here; empty for none. */
 export function typedOf(base: number | null | undefined, quantity: Choosable): string {
   if (base == null) return '';

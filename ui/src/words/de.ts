@@ -116,7 +116,9 @@ export const de: Words = {
     letters: 'Buchstabentasten',
     dash: 'Strich',
     space: 'Leerzeichen',
-    names: { '-': 'plus oder minus', k: 'Kilo', M: 'Mega', OL: 'OL' },
+    names: { '-': 'plus oder minus', '>': 'mehr als', k: 'Kilo', M: 'Mega', OL: 'OL' },
+    keyboard: 'Die Tastatur des Telefons',
+    abc: 'abc',
     less: (what: string) => `weniger: ${what}`,
     more: (what: string) => `mehr: ${what}`,
   },
@@ -642,6 +644,7 @@ export const de: Words = {
 
   readings: {
     samples: 'Ablesungen',
+    typed: 'Was das Messgerät zeigt',
     part: 'Die Temperatur des Teils',
     field: (
       field: 'sample' | 'leads' | 'part' | 'top' | 'volts',

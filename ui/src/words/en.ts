@@ -115,7 +115,15 @@ export const en = {
     letters: 'Letter keys',
     dash: 'dash',
     space: 'space',
-    names: { '-': 'plus or minus', k: 'kilo', M: 'mega', OL: 'OL' } as Record<string, string>,
+    names: {
+      '-': 'plus or minus',
+      '>': 'more than',
+      k: 'kilo',
+      M: 'mega',
+      OL: 'OL',
+    } as Record<string, string>,
+    keyboard: 'The phone’s own keyboard',
+    abc: 'abc',
     less: (what: string) => `less: ${what}`,
     more: (what: string) => `more: ${what}`,
   },
@@ -635,6 +643,7 @@ export const en = {
 
   readings: {
     samples: 'Samples',
+    typed: 'What the meter shows',
     part: 'The part’s temperature',
     field: (
       field: 'sample' | 'leads' | 'part' | 'top' | 'volts',

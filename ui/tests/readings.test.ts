@@ -1,0 +1,91 @@
+/** Readings at the bench: what is typed, pasted and pressed. */
+import { render, screen, waitFor } from '@testing-library/svelte';
+import { expect, test } from 'vitest';
+import type { ComponentView } from '../src/door/types/ComponentView';
+import type { WantView } from '../src/door/types/WantView';
+import JobScreen from '../src/screens/JobScreen.svelte';
+import { swap } from '../src/state/route.svelte';
+import { session } from '../src/state/session.svelte';
+import { openDoor, type Door } from './support/door';
+import { job, JOB, stage, start, step } from './support/sample';
+
+const want: WantView = {
+  kind: 'readings',
+  quantity: 'insulation',
+  optional: false,
+  have: false,
+  words: '',
+  value: null,
+  measures: null,
+  offers: [],
+};
+const part: ComponentView = {
+  entry: 'part',
+  name: 'Solenoid A',
+  kind: 'on_off_solenoid',
+  kind_words: 'on/off solenoid',
+  connector: '',
+  part_number: '',
+  codes: [],
+  specs: [],
+  spec_words: '',
+  readings: [],
+  sibling_words: null,
+  replaced: false,
+  standing: null,
+  as_found: null,
+  grounded_by_case: false,
+  unread: [],
+};
+const METER = { name: 'ordinary', percent: 1, counts: 3 };
+
+let shown = 0;
+function show(over: Partial<WantView> = {}, meter: typeof METER | null = METER): Door {
+  const id = `${JOB}-readings-${(shown += 1)}`;
+  const wants = [{ ...want, ...over } as WantView];
+  const view = job([stage(1, [step('a', wants)])], { id, components: [part] });
+  const { settings } = start();
+  session.start = start({ settings: { ...settings, meter } });
+  session.job = null;
+  session.trouble = null;
+  const door = openDoor({
+    job: () => ({ reply: 'job', job: view }),
+    read_numbers: ({ typed }) => ({ reply: 'numbers', numbers: typed.map(() => null) }),
+    write: () => ({ reply: 'written', entry: 'e', job: view }),
+    save_settings: ({ settings }) => ({ reply: 'settings', settings }),
+  });
+  swap(`/job/${id}`);
+  render(JobScreen, { props: { id } });
+  return door;
+}
+const field = () =>
+  screen.findByRole<HTMLInputElement>('textbox', { name: 'What the meter shows' });
+async function type(text: string): Promise<void> {
+  const box = await field();
+  box.value = text;
+  box.dispatchEvent(new Event('input', { bubbles: true }));
+}
+test.each(['>40M', '>550 MΩ', 'O.F', 'OFL', '4k7', '5R6'])(
+  '%s goes in by a keyboard or by pasting, with Enter for a sample',
+  async (text) => {
+    const door = show();
+    for (let n = 0; n < 3; n += 1) {
+      await type(text);
+      (await field()).dispatchEvent(new KeyboardEvent('keydown', { key: 'Enter', bubbles: true }));
+    }
+    await waitFor(() => expect(door.of('write')).toHaveLength(1));
+    expect(door.of('write')[0]?.fact).toMatchObject({
+      reading: { samples: [text, text, text], meter: METER },
+    });
+  },
+);
+
+test('Enter without a number takes no sample', async () => {
+  const door = show();
+  await type('13.1');
+  for (let n = 0; n < 4; n += 1)
+    (await field()).dispatchEvent(new KeyboardEvent('keydown', { key: 'Enter', bubbles: true }));
+  await screen.findByRole('button', { name: 'Remove sample 13.1' });
+  expect(screen.getAllByRole('button', { name: 'Remove sample 13.1' })).toHaveLength(1);
+  expect(door.of('write')).toHaveLength(0);
+});
