@@ -54,6 +54,7 @@ test('readings that can’t be, or may not be', async (t) => {
   await phone.tap(page.getByRole('button', { name: /^5b Resistance of each,/ }));
 
   await t.test('a negative ohm has no key, and the door refuses it', async () => {
+    await phone.tap(page.getByRole('button', { name: /^Workshop meter/ }));
     await phone.press('Go on, leads not known');
     await phone.wanted('Read Solenoid A');
     const keys = phone.group('Number keys');

@@ -10,8 +10,9 @@ const COMPLAINT = 'It bangs into second when it is warm.';
 /** A pan service with one solenoid replaced. */
 // 120 before consent, no codes, what was replaced and how bolts were started asked for a press each,
 // and before the fluid's name, the report's own tick and the customer's answer were asked for. Four
-// put right what the machine takes for debris in a clean pan.
-const MOST_TAPS = 145;
+// put right what the machine takes for debris in a clean pan. One each since the meter (once for a device),
+// the temperature that the maker's limits hold at and the passes over the pan bolts are no longer filled in.
+const MOST_TAPS = 146;
 const FLUID = [
   ['Name of the fluid', 'Invented fluid'],
   ["Maker's specification that it meets", 'Invented specification'],
@@ -248,6 +249,8 @@ async function testElectrics(phone) {
   await phone.digits('Limit from', '11');
   await phone.number('Limit to', '15');
   await phone.key('Whose data', 'maker’s manual');
+  await phone.wanted('At which temperature do they hold?');
+  await phone.key('Temperature that the limits hold at', '20 °C');
   await phone.shot('component');
   await phone.press('Write: Solenoid A and its limits');
   await phone.tap(phone.button('Solenoid B, like Solenoid A'));
@@ -256,6 +259,8 @@ async function testElectrics(phone) {
   await phone.shot('components');
   await phone.press("That's all: 2 parts");
 
+  await phone.wanted('Which meter?');
+  await phone.tap(page.getByRole('button', { name: /^Workshop meter/ }));
   await phone.shot('leads');
   await phone.key('Leads held together, Ω', '0.3');
   await reading(phone, 'Solenoid A', '13.1');
@@ -298,17 +303,21 @@ async function putRight(phone) {
   await phone.press('Tick: Only clean fluid and lint-free cloth near the valve body');
 }
 
-async function tighten(phone, what, torque) {
+async function tighten(phone, what, torque, passes = '') {
   await phone.wanted('The torque, or to feel');
   await phone.digits('Torque by the maker’s data', torque);
   await phone.shot(`tighten-${torque}`);
   await phone.key('How', 'All started by hand');
+  if (passes) {
+    await phone.wanted('How many passes?');
+    await phone.key('Passes', passes);
+  }
   await phone.press(`Write: ${what} ${torque} N·m`);
 }
 
 async function closeUp(phone) {
   await phone.press('Tick: Pan and magnets cleaned');
-  await tighten(phone, 'pan bolts', '10');
+  await tighten(phone, 'pan bolts', '10', '3');
   await tighten(phone, 'drain plug', '35');
 }
 

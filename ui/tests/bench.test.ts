@@ -8,7 +8,15 @@ import Codes from '../src/wants/Codes.svelte';
 import CodeStatus from '../src/wants/CodeStatus.svelte';
 import { hexByte, spaced } from '../src/wants/codes';
 import type { NumberTyped } from '../src/door/types/NumberTyped';
-import { canLimit, emptyLimits, type Limits, limitsOf, specOf, typedIn } from '../src/wants/limits';
+import {
+  canLimit,
+  emptyLimits,
+  type Limits,
+  limitsOf,
+  needsAt,
+  specOf,
+  typedIn,
+} from '../src/wants/limits';
 import {
   adapterOf,
   type PlanNumbers,
@@ -103,8 +111,13 @@ test('limits become the line that they say, and back', () => {
   const source = 'invented data sheet';
   const none = { ...emptyLimits(), source };
   expect([canLimit(none), said(none)]).toEqual([false, null]);
-  const range = { ...emptyLimits(), low: '11', high: '15', source };
-  expect(canLimit(range)).toBe(true);
+  const bare = { ...emptyLimits(), low: '11', high: '15', source };
+  expect([canLimit(bare), needsAt(bare)]).toEqual([true, true]);
+  // That the data name no temperature is said by a key, and no temperature is written.
+  const unsaid = { ...bare, unsaid: true };
+  expect([needsAt(unsaid), said(unsaid)?.at_c]).toEqual([false, null]);
+  const range = { ...bare, at: '20' };
+  expect(needsAt(range)).toBe(false);
   expect(said(range)).toEqual({ quantity: 'resistance', low: 11, high: 15, at_c: 20, source });
   // To ground there is a least, and no temperature.
   const ground = { ...range, quantity: 'insulation', low: '10M' } as const;

@@ -1,7 +1,9 @@
 /** Nothing is claimed that nobody pressed: a step opens with no answer filled in. */
-import { render, screen, waitFor } from '@testing-library/svelte';
+import { cleanup, render, screen, waitFor, within } from '@testing-library/svelte';
 import { expect, test } from 'vitest';
 import type { JobView } from '../src/door/types/JobView';
+import type { PassView } from '../src/door/types/PassView';
+import type { TighteningView } from '../src/door/types/TighteningView';
 import type { WantView } from '../src/door/types/WantView';
 import JobScreen from '../src/screens/JobScreen.svelte';
 import { swap } from '../src/state/route.svelte';
@@ -19,7 +21,8 @@ const base = {
 };
 const next = () => screen.getByTestId<HTMLButtonElement>('next');
 const said = () => next().textContent?.trim();
-const press = async (name: string) => (await screen.findByRole('button', { name })).click();
+const press = async (name: string | RegExp) =>
+  (await screen.findByRole('button', { name })).click();
 
 let shown = 0;
 function show(want: WantView, over: Partial<JobView> = {}): Door {
@@ -98,4 +101,120 @@ test('that all were started by hand is pressed', async () => {
   await press('All started by hand');
   await waitFor(() => expect(said()).toBe('Write: drain plug to feel'));
   expect(await written(door)).toMatchObject({ by_hand_first: true });
+});
+
+test('how many passes were made is pressed where more than one are asked for', async () => {
+  const door = show({ ...base, kind: 'tighten', what: 'pan bolts', passes: 3 });
+  await press('By hand, to feel');
+  await press('All started by hand');
+  await refused('How many passes?');
+  await press('2');
+  expect(await written(door)).toMatchObject({ passes: 2 });
+});
+
+const pass = (words: string, by_hand = false): PassView => ({
+  words,
+  by_hand,
+  torque_nm: by_hand ? null : 10,
+  set_nm: null,
+  set_words: null,
+  scale_words: null,
+});
+const plan = (passes: PassView[]): TighteningView => ({
+  torque_nm: 10,
+  torque_words: '',
+  doubt: null,
+  doubt_instead: null,
+  tool_words: null,
+  bolts: [1, 2, 3].map((turn) => ({ x: turn / 3, y: 0.5, turn })),
+  aspect: 1.4,
+  photo: null,
+  places_words: '3 bolts',
+  passes,
+  cautions: [],
+});
+async function planned(): Promise<Door> {
+  const door = show({ ...base, kind: 'tighten', what: 'pan bolts', passes: 2 });
+  const passes = [pass('by hand first', true), pass('to 5'), pass('to 10'), pass('once more')];
+  door.answers.plan_tightening = () => ({ reply: 'tightening', plan: plan(passes) });
+  door.answers.read_numbers = ({ typed }) => ({
+    reply: 'numbers',
+    numbers: typed.map((one) => (one.typed === '' ? null : Number(one.typed))),
+  });
+  await screen.findByRole('button', { name: '0' });
+  for (const key of ['1', '0']) {
+    const pad = screen.getByRole('group', { name: 'Number keys' });
+    within(pad).getByRole('button', { name: key }).click();
+  }
+  await press('Order and passes');
+  await screen.findByRole('button', { name: /by hand first/ });
+  return door;
+}
+
+test('a plan that is only looked at claims no order and no last round', async () => {
+  const door = await planned();
+  await press('All started by hand');
+  await refused('How many passes?');
+  within(screen.getByRole('group', { name: 'Passes' }))
+    .getByRole('button', { name: '2' })
+    .click();
+  const fact = await written(door);
+  expect(fact).toMatchObject({ passes: 2, by_hand_first: true });
+  expect(fact).not.toHaveProperty('bolts');
+  expect(fact).not.toHaveProperty('last_round');
+});
+
+test('a pass that is ticked is claimed, and one that is not is not', async () => {
+  const door = await planned();
+  await refused('Press “All started by hand” when they are');
+  for (const name of [/by hand first/, /to 5/, /to 10/]) {
+    await waitFor(async () =>
+      expect((await screen.findByRole<HTMLButtonElement>('button', { name })).disabled).toBe(false),
+    );
+    await press(name);
+  }
+  await refused('How many passes?');
+  await press(/once more/);
+  await waitFor(() => expect(said()).toMatch(/^Write: pan bolts/));
+  // Taken back: the last round was not made, and the passes stay as they were said.
+  await press(/once more/);
+  expect(await written(door)).toMatchObject({ passes: 2, by_hand_first: true, bolts: 3 });
+  expect(door.of('write')[0]?.fact).not.toHaveProperty('last_round');
+});
+
+test('how many came off is pressed', async () => {
+  show({ ...base, kind: 'parts_off', optional: true });
+  await press('bracket');
+  await refused('How many?');
+  const count = screen.getByRole('textbox', { name: 'How many' });
+  expect(count).toHaveProperty('value', '');
+});
+
+test('“none” is no answer before it is pressed', async () => {
+  const choice = (id: string, alone = false) => ({
+    id,
+    label: id,
+    hold: false,
+    alone,
+    named: false,
+  });
+  for (const several of [false, true]) {
+    const door = show({
+      ...base,
+      kind: 'observe',
+      topic: 'chunk',
+      label: 'A piece that can be named?',
+      choices: [choice('none', true), choice('a spring')],
+      several,
+      values: [],
+      said: [],
+    } as WantView);
+    const none = await screen.findByRole('button', { name: 'none' });
+    expect(none.getAttribute('aria-pressed')).toBe('false');
+    expect(next().disabled).toBe(true);
+    expect(door.of('write')).toHaveLength(0);
+    none.click();
+    await waitFor(() => expect(door.of('write')[0]?.fact).toMatchObject({ choice: 'none' }));
+    cleanup();
+  }
 });

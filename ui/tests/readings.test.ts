@@ -89,3 +89,28 @@ test('Enter without a number takes no sample', async () => {
   expect(screen.getAllByRole('button', { name: 'Remove sample 13.1' })).toHaveLength(1);
   expect(door.of('write')).toHaveLength(0);
 });
+
+test('no meter is named that nobody chose, and the one chosen stays for this device', async () => {
+  const door = show({}, null);
+  const bar = await screen.findByTestId<HTMLButtonElement>('next');
+  await waitFor(() => expect(bar.textContent?.trim()).toBe('Which meter?'));
+  expect(bar.disabled).toBe(true);
+  (await screen.findByRole('button', { name: /^ordinary/ })).click();
+  await waitFor(() => expect(door.of('save_settings')[0]?.settings.meter).toEqual(METER));
+  await waitFor(() =>
+    expect(screen.getByTestId('next').textContent?.trim()).toBe('Read Solenoid A'),
+  );
+});
+
+test('leads that are typed are a reading of the leads, no word on the contact', async () => {
+  const door = show({ quantity: 'resistance' } as Partial<WantView>);
+  (await screen.findByRole('button', { name: '0.3' })).click();
+  for (let n = 0; n < 3; n += 1) {
+    await type('13.1');
+    (await field()).dispatchEvent(new KeyboardEvent('keydown', { key: 'Enter', bubbles: true }));
+  }
+  await waitFor(() => expect(door.of('write')).toHaveLength(1));
+  expect(door.of('write')[0]?.fact).toMatchObject({
+    reading: { leads: '0.3', contact_shown: false },
+  });
+});

@@ -22,6 +22,8 @@ export interface Limits {
   low: string;
   high: string;
   at: string;
+  /** That the data name no temperature was pressed. */
+  unsaid?: boolean;
   source: string;
   rows: LimitRow[];
   ohms: string;
@@ -36,7 +38,7 @@ export const emptyLimits = (): Limits => ({
   form: 'range',
   low: '',
   high: '',
-  at: typedOf(20, 'temperature'),
+  at: '',
   source: '',
   rows: [emptyRow(), emptyRow()],
   ohms: '',
@@ -94,6 +96,10 @@ export function canLimit(set: Limits): boolean {
     : [set.ohms, set.at, set.b, set.tolerance].every(said);
 }
 
+/** Nobody said yet which temperature two limits of a resistance hold at: 20 °C is no maker's word. */
+export const needsAt = ({ quantity, form, at, unsaid }: Limits): boolean =>
+  quantity === 'resistance' && form === 'range' && at.trim() === '' && !unsaid;
+
 type Read = Numbers<string>;
 
 function sensorOf(limits: Limits, read: Read): SensorData | null {
@@ -138,6 +144,7 @@ export function limitsOf(spec: SpecEntered): Limits {
     low: text(spec.low),
     high: text(spec.high),
     at: typedOf(spec.at_c, 'temperature'),
+    unsaid: spec.at_c === null,
     source: spec.source,
   };
   const { sensor } = spec;

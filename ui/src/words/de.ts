@@ -118,7 +118,6 @@ export const de: Words = {
     space: 'Leerzeichen',
     names: { '-': 'plus oder minus', '>': 'mehr als', k: 'Kilo', M: 'Mega', OL: 'OL' },
     keyboard: 'Die Tastatur des Telefons',
-    abc: 'abc',
     less: (what: string) => `weniger: ${what}`,
     more: (what: string) => `mehr: ${what}`,
   },
@@ -552,6 +551,7 @@ export const de: Words = {
     off: (what: string) => `Ausgebaut: ${what}`,
     change: (what: string) => `${what}: ändern`,
     itemFirst: 'Was kam heraus?',
+    countFirst: 'Wie viele?',
     placeFirst: 'Wo gehört es hin?',
     enoughOff: 'Mehr kam nicht heraus',
     stillOff: (n: number) => (n === 0 ? 'nichts ist ab' : `${n} noch ab`),
@@ -619,6 +619,9 @@ export const de: Words = {
 
   limits: {
     of: 'Grenzen für',
+    atKeys: 'Temperatur, bei der die Grenzen gelten',
+    atUnsaid: 'Keine angegeben',
+    atFirst: 'Bei welcher Temperatur gelten sie?',
     quantities: keys(quantities),
     units: {
       resistance: 'Ω',
@@ -686,6 +689,7 @@ export const de: Words = {
     leadsKeys: 'Spitzen zusammengehalten, Ω',
     leadsUnknown: 'Weiter, Leitungen unbekannt',
     meter: 'Messgerät',
+    meterFirst: 'Welches Messgerät?',
     meterSays: (name: string, percent: number, counts: number) =>
       `${name} (±${figure(percent)} % + ${figure(counts)})`,
     take: (value: string) => `${value} nehmen`,
@@ -723,6 +727,7 @@ export const de: Words = {
     angleFirst: 'Der Winkel',
     byHandFirst: '„Alle von Hand angesetzt“ drücken, wenn es so ist',
     passes: 'Durchgänge',
+    passesFirst: 'Wie viele Durchgänge?',
     write: (what: string, torque: string) => `Schreiben: ${what} ${torque || 'nach Gefühl'}`,
   },
 

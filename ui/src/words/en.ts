@@ -123,7 +123,6 @@ export const en = {
       OL: 'OL',
     } as Record<string, string>,
     keyboard: 'The phone’s own keyboard',
-    abc: 'abc',
     less: (what: string) => `less: ${what}`,
     more: (what: string) => `more: ${what}`,
   },
@@ -556,6 +555,7 @@ export const en = {
     off: (what: string) => `Off: ${what}`,
     change: (what: string) => `${what}: change`,
     itemFirst: 'What came off?',
+    countFirst: 'How many?',
     placeFirst: 'Where does it go?',
     enoughOff: 'Nothing more came off',
     stillOff: (n: number) => (n === 0 ? 'nothing is off' : `${n} still off`),
@@ -618,6 +618,9 @@ export const en = {
 
   limits: {
     of: 'Limits of',
+    atKeys: 'Temperature that the limits hold at',
+    atUnsaid: 'None is given',
+    atFirst: 'At which temperature do they hold?',
     quantities: keys(quantities),
     units: {
       resistance: 'Ω',
@@ -685,6 +688,7 @@ export const en = {
     leadsKeys: 'Leads held together, Ω',
     leadsUnknown: 'Go on, leads not known',
     meter: 'Meter',
+    meterFirst: 'Which meter?',
     meterSays: (name: string, percent: number, counts: number) =>
       `${name} (±${percent} % + ${counts})`,
     take: (value: string) => `Take ${value}`,
@@ -722,6 +726,7 @@ export const en = {
     angleFirst: 'The angle',
     byHandFirst: 'Press “All started by hand” when they are',
     passes: 'Passes',
+    passesFirst: 'How many passes?',
     write: (what: string, torque: string) => `Write: ${what} ${torque || 'to feel'}`,
   },
 
