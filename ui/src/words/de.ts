@@ -345,6 +345,7 @@ export const de: Words = {
     title: (subject: string) => `Kamera: ${subject}`,
     live: 'Was die Kamera sieht',
     still: 'Das Foto, wie aufgenommen',
+    held: 'Dieses Foto ist nur auf dieser Seite, bis es behalten ist: Neu laden oder Schließen verliert es.',
     shoot: 'Foto aufnehmen',
     opening: 'Kamera wird geöffnet…',
     keep: 'Dieses Foto behalten',

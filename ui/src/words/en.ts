@@ -349,6 +349,7 @@ export const en = {
     title: (subject: string) => `Camera: ${subject}`,
     live: 'What the camera sees',
     still: 'The photo as taken',
+    held: 'This photo is on this page alone until it is kept: a reload or closing the page loses it.',
     shoot: 'Take the photo',
     opening: 'Opening the camera…',
     keep: 'Keep this photo',
