@@ -36,6 +36,60 @@ test('three quick taps on one spot tick one step', async (t) => {
   phone.quiet();
 });
 
+test('a second tap at the spine within 600 ms goes nowhere', async (t) => {
+  const hub = await Hub.start(t);
+  await takenIn(hub, 'TEST 603');
+  const phone = await Phone.open(t, hub, { name: 'spine' });
+  const { page } = phone;
+  await phone.tap(page.getByRole('button', { name: /^TEST 603/ }));
+  await page.getByRole('textbox', { name: WORDS }).waitFor();
+  const knot = (name) => page.getByRole('button', { name });
+  await phone.settled();
+  const spots = [];
+  for (const name of [/^3 Drain,/, /^5 Test,/]) {
+    const box = await knot(name).boundingBox();
+    spots.push([box.x + box.width / 2, box.y + box.height / 2]);
+  }
+  for (const spot of spots) {
+    await page.touchscreen.tap(...spot);
+    await page.waitForTimeout(120);
+  }
+  await page.waitForTimeout(1000);
+  const spine = page.getByRole('navigation', { name: 'Stages' });
+  const stands = () => spine.locator('[aria-current=step]').getAttribute('aria-label');
+  assert.match(await stands(), /^3 Drain,/);
+  // Once all is calm it is a tap like any other.
+  await phone.tap(knot(/^5 Test,/));
+  await phone.until(async () => /^5 Test,/.test(await stands()), 'the stage that was tapped');
+  phone.quiet();
+});
+
+test('what one browser half typed, another neither sees nor loses', async (t) => {
+  const hub = await Hub.start(t);
+  const id = await takenIn(hub, 'TEST 604');
+  const ada = await Phone.open(t, hub, { name: 'ada-types' });
+  const bo = await Phone.open(t, hub, { name: 'bo-types', profile: null });
+  await bo.type('Your name, as the report gives it', 'Bo Invented');
+  await bo.press('Begin');
+  const field = ({ page }) => page.getByRole('textbox', { name: WORDS });
+  await ada.at(`/job/${id}`);
+  await ada.type(WORDS, HALF);
+  await ada.until(async () => (await hub.job(id)).drafts.complaint?.includes(HALF), 'the hub has it');
+  await bo.at(`/job/${id}`);
+  await field(bo).waitFor();
+  assert.equal(await field(bo).inputValue(), '');
+  await bo.type(WORDS, 'of Bo');
+  await bo.page.waitForTimeout(1000);
+  for (const [phone, text] of [
+    [ada, HALF],
+    [bo, 'of Bo'],
+  ]) {
+    await phone.page.reload();
+    await field(phone).waitFor();
+    assert.equal(await field(phone).inputValue(), text);
+  }
+});
+
 test('two people at one hub, each under their own name', async (t) => {
   const hub = await Hub.start(t);
   const one = await Phone.open(t, hub, { name: 'ada', profile: null });

@@ -5,7 +5,14 @@ import { pieceAt } from '../src/debris/hit';
 import type { Command } from '../src/door/types/Command';
 import PhotoReview from '../src/screens/job/PhotoReview.svelte';
 import { shown } from '../src/screens/job/review/filter';
-import { helps, hintsOf, noHelp, tapped } from '../src/screens/job/review/help';
+import Help from '../src/screens/job/review/Help.svelte';
+import {
+  type Help as HelpOf,
+  helps,
+  hintsOf,
+  noHelp,
+  tapped,
+} from '../src/screens/job/review/help';
 import { session } from '../src/state/session.svelte';
 import { thumb } from '../src/state/thumb.svelte';
 import { openDoor } from './support/door';
@@ -53,6 +60,26 @@ test('two taps and a length make a scale; one tap does not', () => {
   expect(tapped(help, [5, 5]).taps).toEqual([[5, 5]]);
   const magnet = tapped({ ...noHelp, mode: 'subject' }, [7, 8]);
   expect(hintsOf(magnet)).toMatchObject({ subject_at: [7, 8], taps: null, taps_on: null });
+});
+
+test('the length between the taps takes decimals', async () => {
+  let help: HelpOf = {
+    ...noHelp,
+    taps: [
+      [10, 10],
+      [110, 10],
+    ],
+  };
+  const view = render(Help, { props: { subject: 'pan', help, onhelp: (to) => (help = to) } });
+  screen.getByRole('textbox', { name: 'Length between the taps' }).focus();
+  for (const name of ['1', '2', 'point', '5']) {
+    (await screen.findByRole('button', { name })).click();
+    await view.rerender({ help });
+  }
+  expect(help.mm).toBe('12.5');
+  expect([helps(help), hintsOf(help).tap_mm]).toEqual([true, 12.5]);
+  // The German point.
+  expect(hintsOf({ ...help, mm: '12,5' }).tap_mm).toBe(12.5);
 });
 
 beforeEach(() => {
