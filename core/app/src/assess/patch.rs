@@ -50,16 +50,26 @@ fn own_census(photo: &PhotoState) -> Option<Census> {
 
 /// A photo before the magnet held against the last one after it; `None` where there is no such pair
 /// of counted photos.
-pub(crate) fn magnet_pair(
-    state: &JobState,
+fn magnet_pair(state: &JobState, before: &PhotoState) -> Option<Result<MagnetPair, NoFit>> {
+    held_against(before, told_by(state, before)?)
+}
+
+/// Two photos held against each other; `None` where one of them was not counted.
+pub(crate) fn held_against(
     before: &PhotoState,
+    after: &PhotoState,
 ) -> Option<Result<MagnetPair, NoFit>> {
+    Some(after_magnet(&own_census(before)?, &own_census(after)?))
+}
+
+/// The photo after the magnet that says of which class the pieces of this one are: the last that
+/// was counted.
+pub(super) fn told_by<'a>(state: &'a JobState, before: &PhotoState) -> Option<&'a PhotoState> {
     if before.subject.kind().is_none() || state.is_after_magnet(before) {
         return None;
     }
-    let after = state.after_magnet(before);
-    let after = after.iter().rev().find_map(|photo| own_census(photo))?;
-    Some(after_magnet(&own_census(before)?, &after))
+    let mut after = state.after_magnet(before).into_iter().rev();
+    after.find(|photo| own_census(photo).is_some())
 }
 
 /// Photos that show one patch, as one.
@@ -145,8 +155,12 @@ pub(crate) fn words(state: &JobState, photo: &PhotoState) -> Vec<String> {
     if counted(state, photo).len() > 1 {
         said.extend(together(state, photo).iter().flat_map(together_words));
     }
-    let before = state.before_magnet(photo).unwrap_or(photo);
-    match magnet_pair(state, before) {
+    let (before, pair) = match state.before_magnet(photo) {
+        // Each photo after the magnet says what it shows itself.
+        Some(before) => (before, held_against(before, photo)),
+        None => (photo, magnet_pair(state, photo)),
+    };
+    match pair {
         Some(Ok(pair)) => said.push(magnet_words(&pair, &pieces(state, before))),
         Some(Err(why)) => said.push(say!(
             "Before and after the magnet can't be held against each other: {}",
@@ -191,12 +205,14 @@ pub(crate) fn apart_words(photo: &PhotoState, why: NoFit) -> String {
     )
 }
 
-/// What a magnet took, piece by piece: the same numbers as [`taken`] gives.
+/// What a magnet took, piece by piece.
 fn magnet_words(pair: &MagnetPair, pieces: &[Piece]) -> String {
     let of = |fate: Option<Taken>| {
-        let debris = pieces.iter().filter(|p| !p.not_debris);
-        let solid = debris.filter(|p| p.class != DebrisClass::Lint);
-        solid.filter(|p| taken(p) == fate).count()
+        let debris = pieces.iter().filter(|p| !p.not_debris).zip(&pair.pieces);
+        let solid = debris.filter(|(p, _)| p.class != DebrisClass::Lint);
+        solid
+            .filter(|(_, told)| Taken::of(told.fate) == fate)
+            .count()
     };
     let words = say!(
         "{} {} went, {} stayed",
@@ -231,12 +247,14 @@ pub(crate) enum Taken {
     Stayed,
 }
 
-/// What became of a piece under the magnet; `None` where the photo after can't tell.
-pub(crate) fn taken(piece: &Piece) -> Option<Taken> {
-    match piece.magnet? {
-        Fate::Went => Some(Taken::Went),
-        Fate::Stayed => Some(Taken::Stayed),
-        Fate::Unsure | Fate::Unseen => None,
+impl Taken {
+    /// `None` where the photo after can't tell.
+    pub(crate) fn of(fate: Fate) -> Option<Taken> {
+        match fate {
+            Fate::Went => Some(Taken::Went),
+            Fate::Stayed => Some(Taken::Stayed),
+            Fate::Unsure | Fate::Unseen => None,
+        }
     }
 }
 

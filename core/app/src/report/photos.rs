@@ -1,5 +1,6 @@
 //! Photos in the report: copies without metadata, outlines, what each says.
 
+use swarfbook_debris::patch::{MagnetPair, NoFit};
 use swarfbook_job::census::{DebrisClass, ScaleFrom};
 use swarfbook_job::fact::PhotoSubject;
 use swarfbook_job::fold::{JobState, PhotoState};
@@ -250,21 +251,34 @@ pub(super) fn pairs(figures: &Figures<'_>, shown: &[PhotoSaid]) -> Vec<Pair> {
             continue;
         }
         let counts = [before, after].map(|photo| photo.census_stamp.as_ref().map(|s| s.entry));
+        let pair = patch::held_against(before, after);
         pairs.push(Pair {
             before: before.stamp.entry,
             after: after.stamp.entry,
             said: figures.said(
-                pair_words(figures.state, before, after),
+                pair_words(figures.state, before, after, pair.as_ref()),
                 counts.into_iter().flatten(),
             ),
-            rows: pair_rows(figures.state, before),
+            rows: match &pair {
+                Some(Ok(pair)) => pair_rows(&counted(figures.state, before), pair),
+                _ => Vec::new(),
+            },
         });
     }
     pairs
 }
 
-fn pair_words(job: &JobState, before: &PhotoState, after: &PhotoState) -> String {
+fn pair_words(
+    job: &JobState,
+    before: &PhotoState,
+    after: &PhotoState,
+    pair: Option<&Result<MagnetPair, NoFit>>,
+) -> String {
     let count = |photo: &PhotoState| {
+        let census = photo.census.as_ref();
+        if census.is_none_or(|census| census.problem.is_some()) {
+            return say!("the pieces were not counted");
+        }
         let pieces = counted(job, photo);
         let solid = pieces.iter().filter(|p| p.class != DebrisClass::Lint);
         present::count_words(
@@ -278,8 +292,8 @@ fn pair_words(job: &JobState, before: &PhotoState, after: &PhotoState) -> String
         count(before),
         count(after)
     );
-    match patch::magnet_pair(job, before) {
-        Some(Ok(pair)) => format!("{counted} {}", patch::ferrous_words(&pair)),
+    match pair {
+        Some(Ok(pair)) => format!("{counted} {}", patch::ferrous_words(pair)),
         Some(Err(_)) => format!(
             "{counted} {}",
             say!("Piece by piece the two photos can't be held against each other.")
@@ -291,15 +305,14 @@ fn pair_words(job: &JobState, before: &PhotoState, after: &PhotoState) -> String
 /// From here on a piece is a find of its own.
 const LARGE_MM: f64 = 2.0;
 
-fn pair_rows(job: &JobState, before: &PhotoState) -> Vec<PairRow> {
-    if !matches!(patch::magnet_pair(job, before), Some(Ok(_))) {
-        return Vec::new();
-    }
-    let pieces = counted(job, before);
+/// What became of these pieces, by that pair of photos.
+fn pair_rows(pieces: &[Piece], pair: &MagnetPair) -> Vec<PairRow> {
     let row = |label: String, wanted: &dyn Fn(&Piece) -> bool| {
         let of = |fate: Option<patch::Taken>| {
-            let pieces = pieces.iter().filter(|p| p.class != DebrisClass::Lint);
-            let pieces = pieces.filter(|p| wanted(p) && patch::taken(p) == fate);
+            let pieces = pieces.iter().zip(&pair.pieces);
+            let pieces = pieces.filter(|(p, told)| {
+                p.class != DebrisClass::Lint && wanted(p) && patch::Taken::of(told.fate) == fate
+            });
             u32::try_from(pieces.count()).unwrap_or(u32::MAX)
         };
         let [went, stayed, untold] = [

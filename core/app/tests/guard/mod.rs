@@ -11,6 +11,8 @@
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used)] // helpers of tests, too
 
 pub mod action;
+#[path = "../carried/mod.rs"]
+mod carried;
 pub mod census;
 pub mod draw;
 pub mod rules;

@@ -11,6 +11,7 @@ use swarfbook_job::fact::LeaveOut;
 use swarfbook_job::fold::JobState;
 use swarfbook_words::Language;
 
+use super::carried;
 use super::shop::Shop;
 
 /// A text and where it stands.
@@ -239,23 +240,12 @@ fn copy(shop: &mut Shop, language: Language, leave_out: LeaveOut, asked: Asked) 
     Some(Copy {
         language,
         leave_out,
-        content: content(&html),
+        content: carried::content(&html),
         page: sections(&html),
         lines: lines(&html),
         paper,
         answer_page,
     })
-}
-
-/// The data that travel in a signed page.
-fn content(html: &str) -> Value {
-    let [_, seal, _] = swarfbook_seal::page::open(html).expect("a seal");
-    let seal = STANDARD.decode(seal.trim()).expect("base64");
-    let seal: Value = serde_json::from_slice(&seal).expect("a seal");
-    let carried = seal["content"].as_str().expect("carried");
-    let carried = STANDARD.decode(carried).expect("base64");
-    let text = miniz_oxide::inflate::decompress_to_vec_zlib(&carried).expect("deflated");
-    serde_json::from_slice(&text).expect("content")
 }
 
 fn words_of_pdf(base64: &str) -> String {
