@@ -238,7 +238,10 @@ fn seen(state: &JobState, photo: &PhotoState) -> Option<PhotoSeen> {
         .map(|piece| place(photo, piece))
         .collect();
     let counted = patch::counted(state, photo);
-    seen.unconfirmed = counted.iter().any(|photo| photo.confirmed.is_none());
+    // What was taken after a magnet changes their classes.
+    let after = counted.iter().filter_map(|p| patch::told_by(state, p));
+    let mut stands_on = after.chain(counted.iter().copied());
+    seen.unconfirmed = stands_on.any(|photo| photo.confirmed.is_none());
     match counted.as_slice() {
         [alone] if alone.stamp.entry == id => {}
         [first, ..] if first.stamp.entry == id => {
