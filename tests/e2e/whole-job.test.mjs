@@ -110,6 +110,7 @@ async function takeIn(phone, hub) {
   await complaint.waitFor();
   await phone.until(() => complaint.evaluate((one) => one === document.activeElement), 'focus');
   await phone.keyboard(COMPLAINT);
+  await phone.key('What does it do?', 'jolts or shifts late');
   await phone.key('When does it show?', 'hot');
   await phone.key('When does it show?', 'shifting up');
   await phone.shot('complaint');
@@ -372,9 +373,7 @@ async function handOver(phone) {
   await phone.tap(phone.button('Back'));
   // To make it is not yet to give it: that is the technician's to say.
   await phone.press('Tick: Report read through and given');
-  await phone.offered("Tick: The customer's answer");
-  await phone.tap(phone.button('Skip, with a reason'));
-  await phone.key('Why it is skipped', 'the customer does not want it');
+  await phone.key('Their answer', 'not asked');
   await phone.press('Tick: Used fluid and waste handed in');
   await page.getByText('Everything is done or skipped.').waitFor();
   await phone.shot('finished');
@@ -395,6 +394,8 @@ function reads(report, decided) {
   const [saved, next] = {
     'Finish the work': [/Yes, as far as we can see/, /Drive it as usual/],
     Watch: [/can most likely be saved|looks worth keeping/, /bring (the car|it) back/],
+    // Tested since, and explained by the part that was replaced.
+    'Test first': [/Yes, as far as we can see|can most likely be saved|looks worth keeping/, /Drive it as usual|bring (the car|it) back/],
     'Open up': [/only opening it can show if it can be saved/, /opened before you spend more money/],
   }[decided];
   says(saved, 'the answer: can it be saved');
@@ -402,6 +403,7 @@ function reads(report, decided) {
   const follows = {
     'Finish the work': 'finish the work',
     Watch: 'finish the work and look again',
+    'Test first': 'test first',
     'Open up': 'open the gearbox',
   }[decided];
   says(new RegExp(`follows the advice: ${follows}\\.`, 'i'), 'what was decided');

@@ -42,6 +42,8 @@ struct Case {
     answers: Vec<String>,
     #[serde(default)]
     symptoms: Vec<String>,
+    /// The customer's words; invented ones where only a symptom is told.
+    complaint: Option<String>,
     /// A solenoid of 11 to 15 ohm, read as this.
     solenoid: Option<String>,
     code: Option<String>,
@@ -49,8 +51,13 @@ struct Case {
     advice: Option<AdviceChoice>,
     #[serde(default)]
     says: Vec<String>,
+    #[serde(default)]
+    says_not: Vec<String>,
     same_as: Option<String>,
+    /// At least a band more than that case.
     more_than: Option<String>,
+    /// In no lower band than that case, and the score not less.
+    no_less_than: Option<String>,
 }
 
 #[derive(Deserialize)]
@@ -227,10 +234,11 @@ fn job(case: &Case) -> WearView {
             ..Car::default()
         },
     });
-    if !case.symptoms.is_empty() {
+    if !case.symptoms.is_empty() || case.complaint.is_some() {
+        let invented = || "as the customer says it (invented)".into();
         bay.write(Fact::ComplaintNoted {
             complaint: Complaint {
-                words: "as the customer says it (invented)".into(),
+                words: case.complaint.clone().unwrap_or_else(invented),
                 when: Vec::new(),
                 symptoms: case.symptoms.clone(),
             },
@@ -316,6 +324,9 @@ fn each_case_comes_through_the_door_as_the_trade_reads_it() {
                 format!("does not say \"{words}\""),
             );
         }
+        for words in &case.says_not {
+            expect(!said(got).contains(words), format!("says \"{words}\""));
+        }
         if let Some(other) = &case.same_as {
             let other = &all[other.as_str()];
             expect(
@@ -326,6 +337,13 @@ fn each_case_comes_through_the_door_as_the_trade_reads_it() {
         if let Some(other) = &case.more_than {
             let other = &all[other.as_str()];
             expect(rank(got.band) > rank(other.band), "no band more".to_owned());
+        }
+        if let Some(other) = &case.no_less_than {
+            let other = &all[other.as_str()];
+            expect(
+                rank(got.band) >= rank(other.band) && got.score >= other.score,
+                format!("less than {} {:?}", other.score, other.band),
+            );
         }
         expect(got.not_confirmed.is_none(), "not confirmed".to_owned());
         expect(

@@ -27,16 +27,18 @@ impl Observation {
 
 impl Symptom {
     /// The symptom of an answer that the procedure that ships offers with the
-    /// complaint; an answer of a shop's own is [`Symptom::Other`].
-    pub fn from_answer(choice: &str) -> Symptom {
-        match choice {
+    /// complaint; an answer of a shop's own is [`Symptom::Other`], and `None` that
+    /// there is nothing to complain of.
+    pub fn from_answer(choice: &str) -> Option<Symptom> {
+        Some(match choice {
             "slips" => Symptom::Slips,
             "harsh" => Symptom::Harsh,
             "shudder" => Symptom::Shudder,
             "no_drive" => Symptom::NoDrive,
             "noise" => Symptom::Noise,
+            "none" => return None,
             _ => Symptom::Other,
-        }
+        })
     }
 }
 
@@ -164,6 +166,7 @@ mod tests {
             Symptom::Noise,
             Symptom::Other,
         ];
+        let all: Vec<_> = all.into_iter().map(Some).chain([None]).collect();
         assert_eq!(offered, all);
     }
 

@@ -198,12 +198,17 @@ fn symptoms(state: &JobState) -> Vec<SymptomSeen> {
         return Vec::new();
     };
     let id = last_line(state, |fact| matches!(fact, Fact::ComplaintNoted { .. }));
-    complaint
-        .symptoms
-        .iter()
-        .map(|choice| SymptomSeen {
+    let chosen = complaint.symptoms.iter();
+    let mut symptoms: Vec<Symptom> = chosen.filter_map(|c| Symptom::from_answer(c)).collect();
+    // In words alone it may be anything.
+    if complaint.symptoms.is_empty() {
+        symptoms.push(Symptom::Other);
+    }
+    symptoms
+        .into_iter()
+        .map(|symptom| SymptomSeen {
             id: id.map_or_else(String::new, |id| id.to_string()),
-            symptom: Symptom::from_answer(choice),
+            symptom,
         })
         .collect()
 }
@@ -489,6 +494,19 @@ fn shown_pieces(state: &JobState, reason: &Told) -> Vec<ReasonPieces> {
         .into_iter()
         .map(|(photo, pieces)| ReasonPieces { photo, pieces })
         .collect()
+}
+
+/// That the decision was to test first, as advised, and the log does not advise it any more.
+pub(crate) fn tested(state: &JobState, assessment: Option<&Assessment>) -> Option<String> {
+    let decided = state.decision.as_ref()?;
+    let first = AdviceChoice::TestFirst;
+    let now = assessment?.advice.advised.choice();
+    (decided.chosen == first && decided.advised == first && now < first).then(|| {
+        say!(
+            "What was to be tested first was tested; what the log holds now advises \"{}\".",
+            choice_words(now)
+        )
+    })
 }
 
 /// Why the decision that stands is older than the evidence: what the log holds now advises graver

@@ -20,7 +20,7 @@ fn intake(
     script: &mut Script<'_>,
     car: Car,
     customer: &str,
-    complaint: (&str, &[&str]),
+    complaint: (&str, &[&str], &str),
     codes: &[&str],
 ) -> Result<(), Problem> {
     script.write(Fact::CarNoted { car })?;
@@ -30,7 +30,7 @@ fn intake(
         complaint: Complaint {
             words: complaint.0.into(),
             when: complaint.1.iter().map(|w| (*w).to_owned()).collect(),
-            symptoms: Vec::new(),
+            symptoms: vec![complaint.2.to_owned()],
         },
     })?;
     script.tick("complaint")?;
@@ -129,6 +129,7 @@ pub(super) fn settled_solenoid(app: &App, at: DateTime<FixedOffset>) -> Result<(
         (
             "It bangs into second when it is warm, and yesterday a light came on.",
             &["hot", "up"],
+            "harsh",
         ),
         &["P0758"],
     )?;
@@ -176,6 +177,8 @@ pub(super) fn settled_solenoid(app: &App, at: DateTime<FixedOffset>) -> Result<(
     s.tick("resistance")?;
     s.skip("insulation", "no insulation limit in the data at hand")?;
     s.tick("explains")?;
+    // What was to be tested first is tested.
+    s.follow_advice()?;
     s.write(Fact::PartReplaced {
         step: "part-replaced".into(),
         replacement: Replacement {
@@ -259,6 +262,7 @@ pub(super) fn heavy_steel(app: &App, at: DateTime<FixedOffset>) -> Result<(), Pr
         (
             "It whines and takes a long time to pull away.",
             &["pulling_away", "always"],
+            "noise",
         ),
         &["P0730"],
     )?;
@@ -309,6 +313,7 @@ pub(super) fn just_taken_in(app: &App, at: DateTime<FixedOffset>) -> Result<(), 
         (
             "Sometimes it does not want to go into reverse when cold.",
             &["cold", "reverse"],
+            "no_drive",
         ),
         &[],
     )

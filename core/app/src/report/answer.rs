@@ -89,7 +89,9 @@ fn situation(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Situatio
     };
     // A decision that is older than the evidence does not stand against it.
     let outdated = wear::outdated(state, assessment).is_some();
-    let decided = state.decision.as_ref().filter(|_| !outdated);
+    // One to test first is done with once the log does not advise it any more.
+    let done_with = outdated || wear::tested(state, assessment).is_some();
+    let decided = state.decision.as_ref().filter(|_| !done_with);
     let decided = decided.map(|d| d.chosen);
     let km = state
         .last_measure("next_look_km")
@@ -98,7 +100,7 @@ fn situation(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Situatio
     let advised = assessment.map(|a| a.advice.advised.choice());
     let mut situation = Situation {
         advised,
-        overruled: against(figures, advised).filter(|_| !outdated),
+        overruled: against(figures, advised).filter(|_| !done_with),
         level_wrong: grave.level.is_some(),
         parts_out: grave
             .parts_out
@@ -339,7 +341,8 @@ fn tests(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Vec<Said> {
 
 fn decision(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<DecisionSaid> {
     let decided = figures.state.decision.as_ref()?;
-    let outdated = wear::outdated(figures.state, assessment);
+    let outdated = wear::outdated(figures.state, assessment)
+        .or_else(|| wear::tested(figures.state, assessment));
     let words = if decided.chosen == decided.advised {
         say!(
             "The technician follows the advice: {}.",
