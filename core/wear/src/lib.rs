@@ -12,7 +12,7 @@
 //!
 //! So the score is bounded, never falls when debris is added, never rises with
 //! distance, does not depend on any order, and each term of `H` is a reason with
-//! its share. `k` is `data/hazard-2.toml`, with the provenance of each row; the
+//! its share. `k` is `data/hazard-3.toml`, with the provenance of each row; the
 //! numbers are the project's own judgement, and the interval does not hold the
 //! doubt about them. The score advises; the technician decides.
 //!

@@ -1,4 +1,4 @@
-//! The hazard table: `data/hazard-2.toml` or a shop's own in the same form.
+//! The hazard table: `data/hazard-3.toml` or a shop's own in the same form.
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::census::{DebrisClass, PhotoKind};
@@ -7,7 +7,7 @@ use ts_rs::TS;
 
 use crate::{Band, KnownPart, WearProblem};
 
-const BUILT_IN: &str = include_str!("../data/hazard-2.toml");
+const BUILT_IN: &str = include_str!("../data/hazard-3.toml");
 
 /// Every number of the score, each with where it comes from.
 #[derive(Debug, Clone, PartialEq, Deserialize)]

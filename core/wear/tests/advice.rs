@@ -153,7 +153,7 @@ fn what_can_not_be_is_asked_back() {
 
 #[test]
 fn a_table_that_breaks_a_promise_is_refused() {
-    let text = include_str!("../data/hazard-2.toml");
+    let text = include_str!("../data/hazard-3.toml");
     assert!(HazardTable::from_toml(text).is_ok());
     let with_lint = format!(
         "{text}\n[[debris]]\nclass = \"lint\"\nfrom_mm = 0.0\nk = 0.1\nprovenance = \"none\"\n"
