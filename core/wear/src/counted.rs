@@ -6,7 +6,8 @@ use crate::named::Names;
 use crate::{Evidence, HazardTable, PieceAt, WearProblem};
 
 /// The pieces that the score counts, each once: pan and patch show the same residue, so
-/// that of each weight the greater counts, and what stands in the magnets is added. Only
+/// that of each weight the greater counts, and what stands in the magnets is added; a piece
+/// that somebody named is among them. Only
 /// those of which the caller said where they are.
 ///
 /// # Errors
@@ -23,6 +24,7 @@ pub fn counted(evidence: &Evidence, table: &HazardTable) -> Result<Vec<PieceAt>,
     };
     let cells = weighing.cells(Size::Best);
     let mut pieces: Vec<PieceAt> = cells.iter().flat_map(|cell| cell.at()).collect();
+    pieces.extend(names.named.into_iter().flat_map(|named| named.pieces));
     pieces.sort();
     Ok(pieces)
 }

@@ -118,12 +118,20 @@ impl<'a> Names<'a> {
         let (pan, patch) = (of(PhotoKind::Pan), of(PhotoKind::Patch));
         let row_of = |kind| shown.get(&kind).map(|one| one.row);
         // Pan and patch show one residue: of one row the greater counts.
+        let taken: Vec<(usize, usize)> = shown.values().map(|one| one.at).collect();
         let residue = if row_of(PhotoKind::Pan) == row_of(PhotoKind::Patch) {
+            let lesser = if pan > patch {
+                PhotoKind::Patch
+            } else {
+                PhotoKind::Pan
+            };
+            shown.remove(&lesser);
             pan.max(patch)
         } else {
             pan + patch
         };
-        let weighed = residue + of(PhotoKind::Magnet);
+        let magnet = shown.get(&PhotoKind::Magnet).map_or(0.0, |one| one.hazard);
+        let weighed = residue + magnet;
         let hazard = if row.harmless {
             row.k
         } else {
@@ -141,7 +149,7 @@ impl<'a> Names<'a> {
             provenance: &row.provenance,
             pieces: shown.values().filter_map(piece_at).collect(),
         });
-        self.taken.extend(shown.values().map(|one| one.at));
+        self.taken.extend(taken);
     }
 }
 

@@ -1,8 +1,11 @@
 //! Rule 3. A number is the same wherever it stands: intervals are rounded outwards, a total is
 //! the sum of its parts, a magnet's cover stands with its interval, a limit with its photo.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use serde_json::Value;
 use swarfbook_job::garwood::garwood;
+use swarfbook_job::id::EntryId;
 use swarfbook_words::Language;
 
 use super::super::Found;
@@ -23,6 +26,7 @@ pub fn check(told: &Told) -> Vec<Found> {
         ));
         found.extend(counts(told, copy));
         found.extend(sizes(copy));
+        found.extend(kinds(told, copy));
         found.extend(score(told, copy));
         found.extend(limits(told, copy));
     }
@@ -141,6 +145,62 @@ fn sizes(copy: &Copy) -> Vec<Found> {
                 format!("rounded inwards: the interval is {lo:.3} to {hi:.3}"),
             ));
         }
+    }
+    found
+}
+
+/// Of each class the table holds the pieces that the score's reasons count, at the least: what is
+/// free of weight has no reason. With the pieces without a size it is what the sizes come to.
+fn kinds(told: &Told, copy: &Copy) -> Vec<Found> {
+    let screens = told.screens(Language::En);
+    let mut by_reasons: BTreeMap<String, BTreeSet<(EntryId, u32)>> = BTreeMap::new();
+    for of in screens.job.wear.iter().flat_map(|wear| &wear.reasons) {
+        for pieces in &of.pieces {
+            let photo = screens
+                .photos
+                .iter()
+                .find(|shown| shown.photo.entry == pieces.photo);
+            for number in &pieces.pieces {
+                let piece = photo.and_then(|photo| {
+                    let mut all = photo.particles.iter();
+                    all.find(|piece| piece.index == *number)
+                });
+                let class = piece.map(|piece| serde_json::to_value(piece.class).expect("a class"));
+                let class = class.and_then(|class| Some(class.as_str()?.to_owned()));
+                let at = (pieces.photo, *number);
+                by_reasons
+                    .entry(class.unwrap_or_default())
+                    .or_default()
+                    .insert(at);
+            }
+        }
+    }
+    let table = copy.content["kinds"].as_array().into_iter().flatten();
+    let table: BTreeMap<&str, u64> = table
+        .filter_map(|kind| Some((kind["class"].as_str()?, kind["n"].as_u64()?)))
+        .collect();
+    let place = format!("content {:?}/kinds", copy.language);
+    let mut found = Vec::new();
+    for (class, pieces) in &by_reasons {
+        let n = table.get(class.as_str()).copied().unwrap_or(0);
+        if n < pieces.len() as u64 {
+            found.push(fault(
+                place.clone(),
+                format!("{n} of {class}"),
+                format!("the score counts {}", pieces.len()),
+            ));
+        }
+    }
+    let bars = copy.content["sizes"].as_array().into_iter().flatten();
+    let sized: u64 = bars.filter_map(|bar| bar["n"].as_u64()).sum();
+    let unsized_pieces = copy.content["unsized_pieces"].as_u64().unwrap_or(0);
+    let all: u64 = table.values().sum();
+    if sized + unsized_pieces != all {
+        found.push(fault(
+            place,
+            format!("{all} pieces"),
+            format!("by size {sized}, and {unsized_pieces} without a size"),
+        ));
     }
     found
 }
