@@ -1,10 +1,13 @@
 //! A census with the technician's corrections laid over it, each at its place
 //! in the photo, so that a second census keeps them.
 
+use std::collections::BTreeSet;
+
 use swarfbook_debris::patch::{self, Fate};
 use swarfbook_job::census::{Census, DebrisClass, Particle, PointPx};
 use swarfbook_job::fact::Correction;
 use swarfbook_job::fold::PhotoState;
+use swarfbook_job::id::EntryId;
 
 /// A thumb on a small piece is not exact: this many px count as on it.
 const REACH_PX: f64 = 24.0;
@@ -65,6 +68,16 @@ pub(crate) fn pieces(photo: &PhotoState) -> Vec<Piece> {
         piece.index = index;
     }
     pieces
+}
+
+/// The lines that correct one of these pieces, by their places in the list as it stands now.
+pub(crate) fn lines(photo: &PhotoState, wanted: &BTreeSet<usize>) -> Vec<EntryId> {
+    let pieces = pieces(photo);
+    let corrections = photo.corrections.iter();
+    corrections
+        .filter(|c| nearest(&pieces, c.at_px).is_some_and(|at| wanted.contains(&at)))
+        .map(|c| c.stamp.entry)
+        .collect()
 }
 
 /// Whether a correction at that place would change anything.

@@ -7,7 +7,7 @@ use swarfbook_report::content::{
     AdviceItem, Answer, DecisionSaid, Fixed, ReasonSaid, Said, VisitRate, VisitSaid, WearSaid,
 };
 use swarfbook_report::words::Words;
-use swarfbook_wear::{Advice, Assessment, FindingKind};
+use swarfbook_wear::{Advice, Assessment, FindingKind, Reason};
 use swarfbook_words::rounding::percents;
 use swarfbook_words::{say, term, within};
 
@@ -37,7 +37,8 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
     let sentences = answer(&situation, words);
     let rests_on: Vec<EntryId> = assessment
         .iter()
-        .flat_map(|a| a.reasons.iter().take(3).flat_map(|r| ids(&r.sources)))
+        .flat_map(|a| a.reasons.iter().take(3))
+        .flat_map(|r| figures.behind(&r.sources, &r.pieces))
         .chain(figures.state.decision.iter().map(|d| d.stamp.entry))
         .collect();
     let rests_on: Vec<EntryId> = rests_on
@@ -64,22 +65,20 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
         findings: assessment
             .iter()
             .flat_map(|a| &a.findings)
-            .map(|f| figures.said(f.words.clone(), ids(&f.sources)))
+            .map(|f| figures.said(f.words.clone(), figures.behind(&f.sources, &[])))
             .collect(),
         decision: decision(figures, assessment),
         advice: advise(&situation, &why, words),
         heaviest_photo: assessment.and_then(|a| {
-            a.reasons
-                .iter()
-                .flat_map(|r| ids(&r.sources))
-                .find(|id| figures.state.photo(*id).is_some())
+            let photo_of = |id: &String| figures.state.photo(id.parse().ok()?);
+            let shows = |r: &Reason| {
+                let pieces = r.pieces.iter().map(|at| &at.photo);
+                pieces.chain(&r.sources).find_map(photo_of)
+            };
+            Some(a.reasons.iter().find_map(shows)?.stamp.entry)
         }),
         wear: assessment.map(|a| said(figures, a)).transpose()?,
     })
-}
-
-fn ids(sources: &[String]) -> Vec<EntryId> {
-    sources.iter().filter_map(|id| id.parse().ok()).collect()
 }
 
 fn situation(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Situation {
@@ -175,14 +174,14 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
         assessment
             .iter()
             .flat_map(|a| a.findings.iter().filter(|f| wanted(&f.finding)))
-            .map(|f| figures.said(f.words.clone(), ids(&f.sources)))
+            .map(|f| figures.said(f.words.clone(), figures.behind(&f.sources, &[])))
             .collect()
     };
     Why {
         stands: assessment
             .iter()
             .flat_map(|a| &a.advice.rules)
-            .map(|rule| figures.said(rule.words.clone(), ids(&rule.sources)))
+            .map(|rule| figures.said(rule.words.clone(), figures.behind(&rule.sources, &[])))
             .chain(tests(figures, assessment))
             .collect(),
         milky: of(|f| matches!(f, FindingKind::Milky)),
@@ -293,7 +292,9 @@ fn overruled(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<S
     } else {
         reason.to_owned()
     };
-    let sources = rules.iter().flat_map(|rule| ids(&rule.sources));
+    let sources = rules
+        .iter()
+        .flat_map(|rule| figures.behind(&rule.sources, &[]));
     let from = std::iter::once(decided.stamp.entry).chain(sources);
     Some(figures.said(
         say!(
@@ -332,7 +333,7 @@ fn tests(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Vec<Said> {
         .flat_map(|advice| {
             advice.tests.iter().map(|test| {
                 let asking = advice.rules.iter().filter(|rule| rule.tests.contains(test));
-                let from = asking.flat_map(|rule| ids(&rule.sources));
+                let from = asking.flat_map(|rule| figures.behind(&rule.sources, &[]));
                 figures.said(say!("Next: {}.", within(test.words())), from)
             })
         })
@@ -407,7 +408,10 @@ fn reasons(figures: &Figures<'_>, assessment: &Assessment) -> Vec<ReasonSaid> {
     told.into_iter()
         .zip(percents(&shares))
         .map(|(reason, percent)| ReasonSaid {
-            said: figures.said(reason.words, ids(&reason.sources)),
+            said: figures.said(
+                reason.words,
+                figures.behind(&reason.sources, &reason.pieces),
+            ),
             percent: u8::try_from(percent).unwrap_or(100),
         })
         .collect()
@@ -451,14 +455,18 @@ fn held_against(figures: &Figures<'_>, assessment: &Assessment) -> Vec<Said> {
     };
     let mut held = vec![figures.said(distance, figures.lines_of("car_noted"))];
     if !assessment.bands_also().is_empty() {
-        let from = assessment.reasons.iter().flat_map(|r| ids(&r.sources));
+        let reasons = assessment.reasons.iter();
+        let from = reasons.flat_map(|r| figures.behind(&r.sources, &r.pieces));
         held.push(figures.said(format!("{}.", assessment.band_words()), from));
     }
     let unconfirmed = assessment.not_confirmed().into_iter();
     for words in unconfirmed.chain(wear::without_words(assessment)) {
         let photos = figures.state.photos.iter();
-        let open = photos.filter(|p| p.census.is_some() && p.confirmed.is_none());
-        held.push(figures.said(words, open.map(|p| p.stamp.entry)));
+        let open = photos.filter(|p| p.confirmed.is_none());
+        held.push(figures.said(
+            words,
+            open.filter_map(|p| Some(p.census_stamp.as_ref()?.entry)),
+        ));
     }
     held
 }

@@ -2,16 +2,17 @@
 //! that the appendix holds just those lines.
 
 use std::cell::RefCell;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use swarfbook_job::fact::Fact;
 use swarfbook_job::fold::{JobState, LineState};
 use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::{Evidence, Procedure, Stage, Step};
 use swarfbook_report::content::{Fixed, Said};
+use swarfbook_wear::PieceAt;
 
 use super::unmade;
-use crate::assess::Assessed;
+use crate::assess::{Assessed, corrected};
 use crate::problem::Problem;
 use crate::serve::Loaded;
 
@@ -46,6 +47,34 @@ impl<'a> Figures<'a> {
         let from: Vec<EntryId> = from.into_iter().filter(|id| self.counts(*id)).collect();
         self.named.borrow_mut().extend(&from);
         Said::new(words, from)
+    }
+
+    /// The lines behind what the score says of: of a photo its count, the confirmation and what
+    /// was corrected of these pieces, since a photo itself says nothing of them.
+    pub fn behind(&self, sources: &[String], pieces: &[PieceAt]) -> Vec<EntryId> {
+        let mut photos: BTreeMap<EntryId, BTreeSet<usize>> = BTreeMap::new();
+        let mut lines = Vec::new();
+        for id in sources.iter().filter_map(|id| id.parse().ok()) {
+            if self.state.photo(id).is_some() {
+                photos.entry(id).or_default();
+            } else {
+                lines.push(id);
+            }
+        }
+        for at in pieces {
+            if let (Ok(photo), Ok(piece)) = (at.photo.parse(), usize::try_from(at.piece)) {
+                photos.entry(photo).or_default().insert(piece);
+            }
+        }
+        for (id, pieces) in &photos {
+            let Some(photo) = self.state.photo(*id) else {
+                continue;
+            };
+            lines.extend(photo.census_stamp.as_ref().map(|s| s.entry));
+            lines.extend(photo.confirmed.as_ref().map(|s| s.entry));
+            lines.extend(corrected::lines(photo, pieces));
+        }
+        lines
     }
 
     /// Puts a line among the sources that no sentence names.

@@ -58,8 +58,8 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
     let words = Words::of(making.language.tag()).map_err(unmade)?;
     let demo = crate::serve::start::is_demo(making.store)?;
     let figures = Figures::new(making.loaded);
-    let shown = photos::photos(&figures, making.store, demo)?;
     let verdict = answer::verdict(&figures, &words)?;
+    let shown = photos::photos(&figures, making.store, demo, verdict.heaviest_photo)?;
     let mut photo_limits = words.photo_limits();
     photo_limits.extend(shown.missing);
     let pieces = pieces::pieces(&figures)?;

@@ -30,8 +30,24 @@ pub(super) struct Shown {
     pub missing: Vec<String>,
 }
 
-pub(super) fn photos(figures: &Figures<'_>, store: &Store, demo: bool) -> Result<Shown, Problem> {
+/// The photos up to [`MAX_PHOTOS`], `heaviest` among them wherever it stands; then the others.
+fn chosen(all: &[PhotoState], heaviest: Option<EntryId>) -> (Vec<&PhotoState>, Vec<&PhotoState>) {
+    let is_heaviest = |state: &PhotoState| Some(state.stamp.entry) == heaviest;
+    let late = all.iter().skip(MAX_PHOTOS).any(is_heaviest);
+    let first = MAX_PHOTOS - usize::from(late);
+    let mut at = 0..;
+    all.iter()
+        .partition(|state| at.next().is_some_and(|at| at < first) || is_heaviest(state))
+}
+
+pub(super) fn photos(
+    figures: &Figures<'_>,
+    store: &Store,
+    demo: bool,
+    heaviest: Option<EntryId>,
+) -> Result<Shown, Problem> {
     let all = &figures.state.photos;
+    let (chosen, others) = chosen(all, heaviest);
     let mut missing = Vec::new();
     let mut shown = Vec::new();
     let mut copies = Photos::new();
@@ -39,7 +55,7 @@ pub(super) fn photos(figures: &Figures<'_>, store: &Store, demo: bool) -> Result
     for state in all {
         figures.name(state.stamp.entry);
     }
-    for state in all.iter().take(MAX_PHOTOS) {
+    for state in chosen {
         let mut limits = limits(state);
         let (copy, copy_px) = match copies::of(store, state.photo) {
             Ok((bytes, size_px)) => {
@@ -70,7 +86,7 @@ pub(super) fn photos(figures: &Figures<'_>, store: &Store, demo: bool) -> Result
             limits,
         });
     }
-    missing.extend(all.iter().skip(MAX_PHOTOS).map(|state| {
+    missing.extend(others.into_iter().map(|state| {
         missing_words(
             state,
             &say!("The shop keeps it; the file would become too large to send."),

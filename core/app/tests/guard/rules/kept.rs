@@ -17,6 +17,7 @@ pub fn check(shop: &Shop, told: &Told) -> Vec<Found> {
     for copy in told.copies.iter().filter(|copy| copy.leave_out.nothing()) {
         found.extend(sources(shop, copy));
         found.extend(version(shop, copy));
+        found.extend(behind(told, copy));
     }
     found.extend(own_words(told));
     found
@@ -107,6 +108,40 @@ fn version(shop: &Shop, copy: &Copy) -> Vec<Found> {
         said.to_owned(),
         format!("the job was opened by version {}", opened.version),
     )]
+}
+
+/// A reason leads to the count that says it, not to the photo, of each photo that shows its pieces.
+fn behind(told: &Told, copy: &Copy) -> Vec<Found> {
+    let Some(wear) = &told.screens(Language::En).job.wear else {
+        return Vec::new();
+    };
+    let mut found = Vec::new();
+    let reasons = copy.content["wear"]["reasons"].as_array();
+    for (said, reason) in reasons.into_iter().flatten().zip(&wear.reasons) {
+        let from = said["said"]["from"].as_array().into_iter().flatten();
+        let from: Vec<&str> = from.filter_map(|entry| entry.as_str()).collect();
+        let mut wrong = |why: String| {
+            found.push(fault(
+                format!("content {:?}/wear/reasons", copy.language),
+                said["said"]["words"].to_string(),
+                why,
+            ));
+        };
+        for photo in &told.state.photos {
+            if from.contains(&photo.stamp.entry.to_string().as_str()) {
+                wrong("it leads to a photo, which says nothing of pieces".into());
+            }
+            let shows = reason.pieces.iter().any(|p| p.photo == photo.stamp.entry);
+            let census = photo.census_stamp.as_ref().map(|s| s.entry.to_string());
+            if shows && !census.is_some_and(|census| from.contains(&census.as_str())) {
+                wrong(format!(
+                    "it does not lead to the count of photo {}",
+                    photo.stamp.entry
+                ));
+            }
+        }
+    }
+    found
 }
 
 /// Words of a later version of the shop's procedure in a job that was opened by an earlier one.
