@@ -7,7 +7,7 @@ use crate::contact::Contact;
 use crate::resistance::copper;
 use crate::uncertainty::{COVERAGE, Estimate, rectangular};
 use crate::unit::{Quantity, show, show_expanded, show_number, show_range, show_u};
-use swarfbook_words::say;
+use swarfbook_words::{fixed, say};
 
 /// A part whose temperature was not taken is somewhere within so many kelvin
 /// of the spec's (ours: a gearbox that has stood, or has been driven).
@@ -306,16 +306,20 @@ pub(super) fn words(
 }
 
 fn correction_step(reading: &Reading, c: &Correction, got: Estimate, quantity: Quantity) -> String {
-    if reading.part_temp.is_none() {
+    let Some(temp) = reading.part_temp else {
         return say!(
-            "Part's temperature not taken: {} °C ± {} K assumed (copper, IEC 60028), standard uncertainty {}.",
+            "Part's temperature not taken: {} °C ± {} K assumed, standard uncertainty {} K; copper (IEC 60028): standard uncertainty {}.",
             show_number(c.to_c),
             show_number(UNKNOWN_TEMP_HALF_WIDTH_C),
+            fixed(c.from.u, 1),
             show(got.u, quantity)
         );
-    }
+    };
     say!(
-        "Copper from {} °C to {} °C: × (234.5 + {}) / (234.5 + {}) = × {} (IEC 60028): {}, standard uncertainty {}.",
+        "Part's temperature {} °C ± {} K, standard uncertainty {} K. Copper from {} °C to {} °C: × (234.5 + {}) / (234.5 + {}) = × {} (IEC 60028): {}, standard uncertainty {}.",
+        show_number(c.from.value),
+        show_number(temp.half_width()),
+        fixed(c.from.u, 1),
         show_number(c.from.value),
         show_number(c.to_c),
         show_number(c.to_c),

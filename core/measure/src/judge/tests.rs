@@ -129,6 +129,33 @@ fn the_numbers_of_a_corrected_reading() {
     assert!(got.steps.iter().any(|s| s.contains("JCGM 106")));
 }
 
+/// JCGM 100 (GUM) 4.3.7: a half width a of a rectangular distribution has u = a / √3:
+/// 3 K give 1.7 K, 20 K give 11.5 K.
+#[test]
+fn the_workings_tell_how_far_the_temperature_may_be_off() {
+    let mut reading = winding(&[13.2, 13.2, 13.2], 40.0);
+    let says = |reading: &Reading, words: &str| {
+        let got = said(reading, &ohms(11.0, 15.0));
+        assert!(
+            got.steps.iter().any(|step| step.contains(words)),
+            "{:?}",
+            got.steps
+        );
+    };
+    if let Some(t) = reading.part_temp.as_mut() {
+        t.half_width_c = None;
+    }
+    says(
+        &reading,
+        "Part's temperature 40 °C ± 3 K, standard uncertainty 1.7 K.",
+    );
+    reading.part_temp = None;
+    says(
+        &reading,
+        "20 °C ± 20 K assumed, standard uncertainty 11.5 K; copper",
+    );
+}
+
 #[test]
 fn what_does_not_sit_gets_no_verdict() {
     let spec = ohms(11.0, 15.0);
