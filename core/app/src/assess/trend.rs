@@ -26,7 +26,7 @@ pub(super) fn view(
             .iter()
             .map(|one| &one.change)
             .filter(|change| change.verdict != ChangeVerdict::NoClearChange)
-            .map(change_words)
+            .map(|change| change_words(change, trend.areas))
             .collect(),
         visits: trend
             .visits
@@ -43,21 +43,29 @@ pub(super) fn view(
 fn words(trend: &Trend) -> String {
     trend.change.as_ref().map_or_else(
         || say!("No pieces at any visit: nothing to compare."),
-        change_words,
+        |change| change_words(change, trend.areas),
     )
 }
 
-fn change_words(change: &Change) -> String {
+/// `by_area`: the ratio is that on the same area, too.
+fn change_words(change: &Change, by_area: bool) -> String {
     let (test, scattered) = (&change.test, &change.scattered);
+    let same = if by_area {
+        say!("For the same distance and area")
+    } else {
+        say!("For the same distance")
+    };
     let times = match (test.ratio, scattered.ratio_hi) {
         (Some(ratio), Some(hi)) => say!(
-            " For the same distance {} times as many ({} to {}).",
+            " {} {} times as many ({} to {}).",
+            same,
             show_number(round(ratio)),
             show_number(down(scattered.ratio_lo)),
             show_number(up(hi))
         ),
         _ => say!(
-            " For the same distance at least {} times as many.",
+            " {} at least {} times as many.",
+            same,
             show_number(down(scattered.ratio_lo))
         ),
     };
@@ -145,5 +153,45 @@ fn point(
         per_10000_km: rate.per_10000_km,
         lo: rate.lo,
         hi: rate.hi,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+    use swarfbook_wear::{PhotoSeen, Visit, trend};
+
+    use super::words;
+
+    fn visit(odometer_km: f64, n: usize, searched_cm2: Option<f64>) -> Visit {
+        let piece = json!({"class": "steel_flake", "p": {"steel_flake": 1.0},
+            "feret_max": {"mm": 0.7, "lo": 0.6, "hi": 0.8}});
+        let patch = json!({"id": "patch", "kind": "patch", "particles": vec![piece; n],
+            "searched_cm2": searched_cm2});
+        let patch: PhotoSeen = serde_json::from_value(patch).unwrap();
+        Visit {
+            id: String::new(),
+            odometer_km: Some(odometer_km),
+            km: 20_000.0,
+            photos: vec![patch],
+        }
+    }
+
+    #[test]
+    fn a_ratio_by_area_says_that_it_is() {
+        let told = |cm2: [Option<f64>; 2]| {
+            let (now, then) = (visit(90_000.0, 60, cm2[0]), visit(70_000.0, 30, cm2[1]));
+            words(&trend(&now, &[then]).unwrap().unwrap())
+        };
+        let by_area = told([Some(120.0), Some(60.0)]);
+        assert!(
+            by_area.contains(" For the same distance and area 1 times as many"),
+            "{by_area}"
+        );
+        let without = told([Some(120.0), None]);
+        assert!(
+            without.contains(" For the same distance 2 times as many"),
+            "{without}"
+        );
     }
 }
