@@ -275,8 +275,8 @@ test('each kind has a histogram of its own sizes', async () => {
     ...census([piece(0, 100, 100)]),
     counts: [of(4)],
     histogram: [
-      { size: 'H' as const, label: '0.2 to 0.4 mm', by_class: [of(3)], n: 5 },
-      { size: 'J' as const, label: '0.6 to 1 mm', by_class: [of(1)], n: 1 },
+      { size: 'H' as const, label: '0.2 to 0.4 mm', by_class: [of(3)], n: 5, below_seen: true },
+      { size: 'J' as const, label: '0.6 to 1 mm', by_class: [of(1)], n: 1, below_seen: false },
     ],
   };
   openDoor({ photo: () => ({ reply: 'photo', photo: view, job: here }) });
@@ -285,5 +285,7 @@ test('each kind has a histogram of its own sizes', async () => {
   const key = await screen.findByRole('button', { name: /lining/ });
   const bars = [...key.querySelectorAll('i')].map((bar) => bar.style.height);
   expect(bars).toEqual(['100%', '33.33333333333333%']);
-  expect(key.textContent).toMatch(/H\s*J/);
+  // What the photo can't show all of is marked, and the mark is explained.
+  expect(key.textContent).toMatch(/H\*\s*J/);
+  expect(await screen.findByText(/^\* Pieces so small/)).toBeTruthy();
 });

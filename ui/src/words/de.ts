@@ -855,6 +855,7 @@ export const de: Words = {
     showAll: 'Wieder alle zeigen',
     count: (n: number, lo: number, hi: number) => `${n} (${Math.round(lo)} bis ${Math.round(hi)})`,
     noSizes: 'Keine Größen ohne Maßstab.',
+    belowSeen: '* So kleine Teilchen sind auf diesem Foto nicht alle zu sehen.',
     scale: 'Maßstab:',
     cannot: 'Was dieses Foto nicht zeigen kann',
     zoom: 'Vergrößern',

@@ -851,6 +851,7 @@ export const en = {
     showAll: 'Show all again',
     count: (n: number, lo: number, hi: number) => `${n} (${Math.round(lo)} to ${Math.round(hi)})`,
     noSizes: 'No sizes without a scale.',
+    belowSeen: '* Pieces so small can’t all be seen in this photo.',
     scale: 'Scale:',
     cannot: 'What this photo can’t show',
     zoom: 'Zoom in',

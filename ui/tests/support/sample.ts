@@ -168,7 +168,9 @@ export function census(particles: ParticleView[]): PhotoCensusView {
     size_px: [1000, 800],
     particles,
     counts: [{ class: 'steel_flake', label: 'steel flake', n: particles.length, lo: 1, hi: 9 }],
-    histogram: [{ size: 'J', label: '0.6 to 1 mm', by_class: [], n: particles.length }],
+    histogram: [
+      { size: 'J', label: '0.6 to 1 mm', by_class: [], n: particles.length, below_seen: false },
+    ],
     scale_words: '20 px/mm from the gauge card',
     unseen_words: 'Nothing under 0.3 mm can be seen.',
     magnet_words: null,

@@ -21,7 +21,8 @@ pub(crate) use line::{by as line_by, lines, step_of, words as line_words};
 pub(crate) use list::job_line;
 pub(crate) use parts::{part_words, tightened_words};
 pub(crate) use photo::{
-    counts, fluid_words, histogram, length_mm, photo_census, subject_words, summary, unseen_words,
+    below_seen, counts, fluid_words, histogram, length_mm, photo_census, subject_words, summary,
+    unseen_words,
 };
 pub(crate) use report::standing;
 pub(crate) use steps::{blocks, in_the_way};

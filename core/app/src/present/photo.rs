@@ -172,7 +172,8 @@ pub(crate) fn photo_census(job: &JobState, state: &PhotoState) -> PhotoCensusVie
         particles: pieces.iter().map(|p| particle(p, sized)).collect(),
         counts: counts(counted.iter().map(|p| p.class)),
         histogram: if sized {
-            histogram(&counted)
+            let smallest = census.as_ref().and_then(|c| c.smallest_mm);
+            histogram(&counted, smallest.unwrap_or(0.0))
         } else {
             Vec::new()
         },
@@ -324,8 +325,15 @@ pub(crate) fn counts(classes: impl Iterator<Item = DebrisClass>) -> Vec<ClassCou
         .collect()
 }
 
+/// A size of which what was photographed, down to `smallest_mm`, does not show all pieces.
+pub(crate) fn below_seen(size: SizeClass, smallest_mm: f64) -> bool {
+    let mut limits = SizeClass::LOWER_LIMITS_UM.iter();
+    let lower = limits.find(|(class, _)| *class == size);
+    lower.is_some_and(|(_, um)| um / 1000.0 < smallest_mm)
+}
+
 /// Pieces by size class, lint left out.
-pub(crate) fn histogram(pieces: &[&Piece]) -> Vec<HistogramBar> {
+pub(crate) fn histogram(pieces: &[&Piece], smallest_mm: f64) -> Vec<HistogramBar> {
     let mut bars: BTreeMap<SizeClass, Vec<DebrisClass>> = BTreeMap::new();
     for piece in pieces.iter().filter(|p| p.class != DebrisClass::Lint) {
         bars.entry(piece.machine.iso16232)
@@ -338,6 +346,7 @@ pub(crate) fn histogram(pieces: &[&Piece]) -> Vec<HistogramBar> {
             label: size_words(size),
             n: u32::try_from(classes.len()).unwrap_or(u32::MAX),
             by_class: counts(classes.into_iter()),
+            below_seen: below_seen(size, smallest_mm),
         })
         .collect()
 }

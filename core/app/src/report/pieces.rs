@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use swarfbook_job::census::{DebrisClass, SizeClass};
+use swarfbook_job::census::DebrisClass;
 use swarfbook_job::fold::PhotoState;
 use swarfbook_job::garwood::whole_interval;
 use swarfbook_report::content::{ClassPieces, KindSaid, SizeBar};
@@ -35,9 +35,10 @@ pub(super) fn pieces(figures: &Figures<'_>) -> Result<Pieces, Problem> {
         .filter(|(photo, _)| sized(photo))
         .map(|(_, piece)| piece)
         .collect();
+    let smallest_mm = smallest_seen(&counted);
     Ok(Pieces {
-        sizes: sizes(&with_size, smallest_seen(&counted))?,
-        kinds: kinds(&counted)?,
+        sizes: sizes(&with_size, smallest_mm)?,
+        kinds: kinds(&counted, smallest_mm)?,
         unsized_pieces: count(counted.len() - with_size.len()),
     })
 }
@@ -55,12 +56,12 @@ fn smallest_seen(counted: &[(&PhotoState, Piece)]) -> f64 {
 }
 
 fn sizes(pieces: &[&Piece], smallest_mm: f64) -> Result<Vec<SizeBar>, Problem> {
-    present::histogram(pieces)
+    present::histogram(pieces, smallest_mm)
         .into_iter()
         .map(|bar| {
             let (lo, hi) = whole_interval(bar.n);
             Ok(SizeBar {
-                below_seen: lower_mm(bar.size) < smallest_mm,
+                below_seen: bar.below_seen,
                 size: bar.size,
                 label: bar.label,
                 n: bar.n,
@@ -79,13 +80,7 @@ fn sizes(pieces: &[&Piece], smallest_mm: f64) -> Result<Vec<SizeBar>, Problem> {
         .collect()
 }
 
-fn lower_mm(size: SizeClass) -> f64 {
-    let mut limits = SizeClass::LOWER_LIMITS_UM.iter();
-    let lower = limits.find(|(class, _)| *class == size);
-    lower.map_or(0.0, |(_, um)| um / 1000.0)
-}
-
-fn kinds(counted: &[(&PhotoState, Piece)]) -> Result<Vec<KindSaid>, Problem> {
+fn kinds(counted: &[(&PhotoState, Piece)], smallest_mm: f64) -> Result<Vec<KindSaid>, Problem> {
     let mut by_class: BTreeMap<DebrisClass, Vec<&(&PhotoState, Piece)>> = BTreeMap::new();
     for piece in counted {
         by_class.entry(piece.1.class).or_default().push(piece);
@@ -106,6 +101,9 @@ fn kinds(counted: &[(&PhotoState, Piece)]) -> Result<Vec<KindSaid>, Problem> {
                 hi: fixed(hi.into())?,
                 largest: largest.map(|(_, piece)| size(piece)).transpose()?,
                 photo: largest.map(|(photo, _)| photo.stamp.entry),
+                below_seen: largest.is_some_and(|(_, piece)| {
+                    present::below_seen(piece.machine.iso16232, smallest_mm)
+                }),
             })
         })
         .collect()

@@ -117,6 +117,8 @@ pub struct HistogramBar {
     pub by_class: Vec<ClassCount>,
     /// Pieces in all.
     pub n: u32,
+    /// Pieces so small can't all be seen in the photo.
+    pub below_seen: bool,
 }
 
 /// A photo with every piece.

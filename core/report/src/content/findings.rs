@@ -115,6 +115,9 @@ pub struct KindSaid {
     pub largest: Option<SizeMm>,
     /// The line of the photo that shows it.
     pub photo: Option<EntryId>,
+    /// Even the largest is so small that such pieces may be missed in at least one of the photos.
+    #[serde(default)]
+    pub below_seen: bool,
 }
 
 /// Pieces of one class of debris.

@@ -17,8 +17,9 @@ pub fn histogram(bars: &[SizeBar], words: &Words, id: &str) -> String {
         .iter()
         .map(|bar| {
             let (n, lo, hi) = (bar.n.to_string(), whole(bar.lo.get()), whole(bar.hi.get()));
+            let label = marked(bar);
             let values = [
-                ("label", bar.label.as_str()),
+                ("label", label.as_str()),
                 ("n", &n),
                 ("lo", &lo),
                 ("hi", &hi),
@@ -58,7 +59,7 @@ fn row(picture: &mut Picture, bar: &SizeBar, y: f64, most: f64) {
     picture.text(
         [BARS[0] - 6.0, y + 4.5],
         &format!("text-anchor=\"end\" {text}"),
-        &short(&bar.label, 18),
+        &short(&marked(bar), 18),
     );
     let (end, lo, hi) = (
         place(f64::from(bar.n)),
@@ -86,6 +87,12 @@ fn row(picture: &mut Picture, bar: &SizeBar, y: f64, most: f64) {
     );
 }
 
+/// The size, with a mark where such pieces can't all be seen: as in the table beside it.
+fn marked(bar: &SizeBar) -> String {
+    let mark = if bar.below_seen { " *" } else { "" };
+    format!("{}{mark}", bar.label)
+}
+
 fn whole(number: f64) -> String {
     format!("{number:.0}")
 }
@@ -108,6 +115,13 @@ mod tests {
             below_seen: false,
         };
         let words = Words::of("en").unwrap();
+        let small = SizeBar {
+            below_seen: true,
+            ..bar.clone()
+        };
+        let svg = histogram(&[small], &words, "h");
+        assert!(svg.contains("0.4 to 0.6 mm *: 12"), "{svg}");
+        assert!(svg.contains(">0.4 to 0.6 mm *<"), "{svg}");
         let svg = histogram(&[bar], &words, "h");
         assert!(svg.contains("0.4 to 0.6 mm: 12, likely 8 to 19."), "{svg}");
         assert_eq!(histogram(&[], &words, "h"), "");

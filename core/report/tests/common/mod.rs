@@ -418,6 +418,7 @@ fn kinds() -> Vec<KindSaid> {
         .map(|(class, n)| {
             let (lo, hi) = whole_interval(n);
             KindSaid {
+                below_seen: false,
                 class,
                 n,
                 lo: fixed(lo.into()),

@@ -21,4 +21,8 @@ by_class: Array<ClassCount>,
 /**
  * Pieces in all.
  */
-n: number, };
+n: number, 
+/**
+ * Pieces so small can't all be seen in the photo.
+ */
+below_seen: boolean, };
