@@ -20,10 +20,8 @@ pub(super) fn stages(loaded: &Loaded, assessed: &Assessed) -> Vec<StageView> {
         let mut wants = step.evidence.iter();
         wants.any(|want| matches!(want.evidence, Evidence::Decision))
     };
-    let open = |stage: &Stage, step: &Step| {
-        let led_past = opening && stage.closing;
-        !led_past && !state.steps.contains_key(&step.id)
-    };
+    let past = |stage: &Stage| opening && course::closes(procedure, stage);
+    let open = |stage: &Stage, step: &Step| !past(stage) && !state.steps.contains_key(&step.id);
     // A decision that is older than the evidence comes before all else.
     let mut in_hand = procedure
         .steps()
@@ -37,9 +35,9 @@ pub(super) fn stages(loaded: &Loaded, assessed: &Assessed) -> Vec<StageView> {
         .map(|(_, step)| step.id.as_str());
     let mut stages = Vec::with_capacity(procedure.stages.len());
     for (index, stage) in procedure.stages.iter().enumerate() {
+        let led_past = past(stage);
         let mut steps = Vec::with_capacity(stage.steps.len());
         for step in &stage.steps {
-            let led_past = opening && stage.closing;
             let standing = match state.steps.get(&step.id).map(|s| &s.mark) {
                 // The decision that stands is older than the evidence.
                 Some(_) if again && in_hand == Some(step.id.as_str()) => {
