@@ -71,8 +71,8 @@ pub enum Reply {
     Shared {
         /// The link.
         url: String,
-        /// The same as a QR code (SVG).
-        qr_svg: String,
+        /// The same as a QR code (SVG); none of a link that leads to this machine only.
+        qr_svg: Option<String>,
         /// The code to tell by phone, where one is asked.
         code: Option<String>,
         /// Until when it is open, in words.

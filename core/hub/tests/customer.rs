@@ -119,6 +119,23 @@ fn a_link_opens_one_report_and_takes_the_answer_for_each_item() {
 }
 
 #[test]
+fn a_link_that_leads_to_this_machine_only_is_said_to_and_has_no_code_to_scan() {
+    let shop = Shop::demo();
+    let shared = |base: &str| {
+        let made = shop.hub.call(&json!({"do":"share_report","job":shop.job,
+            "base":base,"days":30,"with_code":false}));
+        made.json()
+    };
+    let here = shared("http://127.0.0.1:8350");
+    let said = here["here_only"].as_str().expect("said");
+    assert!(said.contains("opens on this computer only"), "{said}");
+    assert_eq!(here["qr_svg"], Value::Null);
+    let others = shared("http://192.0.2.7:8350");
+    assert_eq!(others["here_only"], Value::Null);
+    assert!(others["qr_svg"].is_string());
+}
+
+#[test]
 fn an_answer_without_a_name_or_a_choice_is_asked_again_and_keeps_what_was_typed() {
     let shop = Shop::demo();
     let (path, _) = shop.share(false);

@@ -71,9 +71,9 @@ texts: Array<NamedText>, } | { "reply": "shared",
  */
 url: string, 
 /**
- * The same as a QR code (SVG).
+ * The same as a QR code (SVG); none of a link that leads to this machine only.
  */
-qr_svg: string, 
+qr_svg: string | null, 
 /**
  * The code to tell by phone, where one is asked.
  */

@@ -86,11 +86,14 @@ pub(in crate::serve) fn share(app: &App, job: JobId, asked: LinkAsked) -> Result
         append(app, &mut store, job, lines)?;
     }
     let url = format!("{base}/r/{secret}");
+    let here_only = here_only(&base);
+    // Whoever points a phone at it would be led to the phone itself.
+    let for_others = here_only.is_none();
     Ok(Reply::Shared {
-        qr_svg: crate::qr::svg(&url)?,
+        qr_svg: for_others.then(|| crate::qr::svg(&url)).transpose()?,
         url,
         code,
-        here_only: here_only(&base),
+        here_only,
         expires: crate::present::day_words(expires),
         job: job_view(app, job)?,
     })
@@ -120,7 +123,11 @@ fn here_only(base: &str) -> Option<String> {
         None => authority.split([':', '/']).next().unwrap_or_default(),
     };
     let number: Result<std::net::IpAddr, _> = host.parse();
-    let here = host.eq_ignore_ascii_case("localhost")
+    let number = number.map(|ip| ip.to_canonical());
+    // RFC 6761, 6.3: "localhost." and all names within it.
+    let name = host.trim_end_matches('.').to_ascii_lowercase();
+    let here = name == "localhost"
+        || name.ends_with(".localhost")
         || number.is_ok_and(|ip| ip.is_loopback() || ip.is_unspecified());
     here.then(|| {
         say!(
@@ -174,10 +181,19 @@ mod tests {
             "http://localhost:80",
             "http://[::1]:8080",
             "http://0.0.0.0:8080",
+            "http://[::ffff:127.0.0.1]:8080",
+            "http://localhost.:8080",
+            "http://shop.localhost",
+            "http://LOCALHOST",
         ] {
             assert!(here_only(base).is_some(), "{base}");
         }
-        for base in ["http://192.0.2.7:8080", "http://[2001:db8::1]:8080"] {
+        for base in [
+            "http://192.0.2.7:8080",
+            "http://[2001:db8::1]:8080",
+            "http://[::ffff:192.0.2.7]:8080",
+            "http://localhost.example",
+        ] {
             assert_eq!(here_only(base), None, "{base}");
         }
     }
