@@ -4,6 +4,7 @@
 #![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
 
 mod bay;
+mod carried;
 mod drawn;
 
 use bay::Bay;
@@ -16,10 +17,27 @@ use swarfbook_app::view::{JobView, PhotoCensusView, Standing};
 use swarfbook_job::census::{DebrisClass, PhotoHints};
 use swarfbook_job::fact::*;
 use swarfbook_job::id::EntryId;
+use swarfbook_report::Content;
 
 impl Bay {
     fn new() -> Bay {
-        let bay = Bay::with(|dir| App::open(dir).expect("opens"));
+        Bay::of(None)
+    }
+
+    /// With a job of a procedure of the shop's own.
+    fn of(procedure: Option<&str>) -> Bay {
+        let mut bay = Bay::with(|dir| App::open(dir).expect("opens"));
+        if let Some(text) = procedure {
+            let added = Command::AddProcedure { text: text.into() };
+            bay.app.call(added).expect("kept");
+            let opened = bay.app.call(Command::OpenJob {
+                procedure: Some("own".into()),
+            });
+            let Ok(Reply::Job { job }) = opened else {
+                panic!("{opened:?}")
+            };
+            bay.job = job.id;
+        }
         bay.write(Fact::CarNoted {
             car: Car {
                 plate: "TEST 1".into(),
@@ -66,8 +84,31 @@ impl Bay {
         }
     }
 
+    /// What the signed report holds, as its data.
+    fn content(&self) -> Content {
+        let asked = Command::MakeReport {
+            job: self.job,
+            leave_out: LeaveOut::default(),
+            language: None,
+        };
+        match self.app.call(asked) {
+            Ok(Reply::Report { html, .. }) => carried::content(&html),
+            other => panic!("{other:?}"),
+        }
+    }
+
     fn answer(&self, step: &str, topic: &str, choice: &str) -> EntryId {
         self.write(observed(step, topic, &[choice], ""))
+    }
+
+    fn complain(&self, words: &str, symptoms: &[&str]) {
+        self.write(Fact::ComplaintNoted {
+            complaint: Complaint {
+                words: words.into(),
+                when: Vec::new(),
+                symptoms: symptoms.iter().map(|id| (*id).to_owned()).collect(),
+            },
+        });
     }
 
     fn decide(&self, advised: AdviceChoice, chosen: AdviceChoice, why: Option<&str>) {
@@ -76,9 +117,14 @@ impl Bay {
 
     /// A photo of the patch with that many flakes, counted.
     fn patch(&self, n: usize) -> (EntryId, PhotoCensusView) {
+        self.patch_of(&vec![[1.4, 0.9]; n])
+    }
+
+    /// The same of pieces of these lengths and widths, mm.
+    fn patch_of(&self, pieces: &[[f64; 2]]) -> (EntryId, PhotoCensusView) {
         let mut drawing = Drawing::new(false);
-        for _ in 0..n {
-            drawing.piece(1.4, 0.9);
+        for [mm, width] in pieces {
+            drawing.piece(*mm, *width);
         }
         let photo = self.app.put_photo(&drawing.png()).expect("kept");
         let entry = self.write(Fact::PhotoTaken {
@@ -137,9 +183,18 @@ fn before_the_counts_are_confirmed_score_advice_and_report_say_so_first() {
     let bay = Bay::new();
     let (photo, _) = bay.patch(4);
     let open = bay.view().wear.expect("a score");
-    let first = open.not_confirmed.expect("said");
+    let first = open.not_confirmed.clone().expect("said");
     assert!(first.starts_with("Not yet confirmed"), "{first}");
-    assert!(bay.report().contains("Not yet confirmed"));
+    // First in the report, and beside its score. (The screens: ui/tests/first.test.ts.)
+    let content = bay.content();
+    let saved = content.answer.can_it_be_saved.words;
+    assert!(saved.starts_with(&first), "{saved}");
+    let held = content.wear.expect("a score").held_against;
+    assert!(held.iter().any(|said| said.words == first), "{held:?}");
+    let page = bay.report();
+    let told = page.find(&first).expect("told");
+    let score = page.find("class=\"score").or(page.find("of 100, likely"));
+    assert!(score.is_some_and(|score| told < score), "{told} {score:?}");
     bay.write(Fact::CensusConfirmed { photo });
     let stood = bay.view().wear.expect("a score");
     assert_eq!(stood.not_confirmed, None);
@@ -277,6 +332,218 @@ fn after_opening_up_neither_fill_nor_road_test_is_led_through() {
         .call(Command::Undo { job: bay.job })
         .expect("undone");
     assert_eq!(standing(&bay.view(), "first-fill"), Standing::Later);
+}
+
+/// A procedure that marks no stage as closing: a shop's own, or an earlier version.
+#[test]
+fn a_procedure_that_marks_nothing_is_not_led_on_to_fill_and_road_test_either() {
+    let step = |id: &str, evidence: &str| {
+        format!("[[stage.step]]\nid = \"{id}\"\ntitle = \"{id}\"\nevidence = [{evidence}]\n")
+    };
+    let stage = |id: &str, steps: &[String]| {
+        let steps = steps.concat();
+        format!("[[stage]]\nid = \"{id}\"\ntitle = \"{id}\"\n{steps}")
+    };
+    let seen = |topic: &str| {
+        format!(
+            "{{ kind = \"observe\", topic = \"{topic}\", label = \"{topic}\", choices = [{{ id = \"none\", label = \"none\" }}, {{ id = \"some\", label = \"some\" }}] }}"
+        )
+    };
+    let text = [
+        "id = \"own\"\nversion = 1\ntitle = \"Own\"\n".to_owned(),
+        stage(
+            "first",
+            &[step(
+                "bolts-before",
+                "{ kind = \"tighten\", what = \"a brace\" }",
+            )],
+        ),
+        stage(
+            "read",
+            &[
+                step("magnets", &seen("paste")),
+                step("decide", "{ kind = \"decision\" }"),
+            ],
+        ),
+        stage("looked-at", &[step("more", &seen("more"))]),
+        stage(
+            "closing",
+            &[step(
+                "bolts",
+                "{ kind = \"tighten\", what = \"pan bolts\" }",
+            )],
+        ),
+        stage(
+            "filling",
+            &[
+                step("filled", &seen("filled")),
+                step("level", &seen("level_seen")),
+            ],
+        ),
+        stage("drive", &[step("road", &seen("road_test"))]),
+        stage("end", &[step("given", "{ kind = \"report\" }")]),
+    ]
+    .concat();
+    let bay = Bay::of(Some(&text));
+    bay.answer("magnets", "paste", "none");
+    bay.decide(
+        AdviceChoice::CarryOn,
+        AdviceChoice::OpenUp,
+        Some("a tooth is missing"),
+    );
+    let view = bay.view();
+    for step in ["bolts", "filled", "level", "road"] {
+        assert_eq!(standing(&view, step), Standing::Passed, "{step}");
+    }
+    for step in ["bolts-before", "more", "given"] {
+        assert_ne!(standing(&view, step), Standing::Passed, "{step}");
+    }
+}
+
+#[test]
+fn what_was_to_be_tested_first_is_done_with_once_it_is_tested() {
+    let bay = Bay::new();
+    bay.answer("magnets", "paste", "none");
+    bay.complain("bangs into second", &["harsh"]);
+    assert_eq!(
+        bay.view().wear.expect("scored").advice,
+        AdviceChoice::TestFirst
+    );
+    bay.decide(AdviceChoice::TestFirst, AdviceChoice::TestFirst, None);
+    let first = bay.report();
+    assert!(!first.contains("was tested; what the log holds now"));
+    bay.complain("nothing, it is here for its service", &["none"]);
+    let content = bay.content();
+    let decision = content.decision.expect("decided").said.words;
+    assert!(decision.contains("was tested; what the log holds now advises"));
+    let calm = content.answer.can_it_be_saved.words;
+    assert!(calm.contains("Yes, as far as we can see"), "{calm}");
+}
+
+#[test]
+fn the_photo_that_decides_is_in_the_report_however_many_there_are() {
+    let bay = Bay::new();
+    let grey = bay
+        .app
+        .put_photo(include_bytes!("guard/grey.png"))
+        .expect("kept");
+    for _ in 0..24 {
+        bay.write(Fact::PhotoTaken {
+            step: "covers-off".into(),
+            photo: grey,
+            subject: PhotoSubject::Place,
+        });
+    }
+    let (patch, _) = bay.patch(6);
+    let content = bay.content();
+    assert_eq!(content.deciding, Some(patch));
+    assert_eq!(content.photos.len(), 24);
+    assert!(content.photos.iter().any(|photo| photo.entry == patch));
+}
+
+/// Sizes of which the photo can't show all pieces are marked, on the screen and in the report.
+#[test]
+fn sizes_below_what_the_photo_shows_are_marked() {
+    let bay = Bay::new();
+    let mut pieces = [0.28, 0.30, 0.32, 0.34, 0.36].map(|mm| [mm, mm]).to_vec();
+    pieces.extend([[1.4, 0.9]; 2]);
+    let (_, census) = bay.patch_of(&pieces);
+    // "Nothing under 0.36 mm can be seen in this photo.": of 0.2 to 0.4 mm some may be missed.
+    assert!(
+        census.unseen_words.contains("under 0.3"),
+        "{}",
+        census.unseen_words
+    );
+    let small = "0.2 to 0.4 mm";
+    let screen: Vec<(&str, bool)> = census
+        .histogram
+        .iter()
+        .map(|bar| (bar.label.as_str(), bar.below_seen))
+        .collect();
+    assert!(screen.contains(&(small, true)), "{screen:?}");
+    assert!(screen.contains(&("1 to 1.5 mm", false)), "{screen:?}");
+    assert!(
+        screen
+            .iter()
+            .all(|(label, mark)| *mark == (*label == small))
+    );
+    let content = bay.content();
+    let report: Vec<(&str, bool)> = content
+        .sizes
+        .iter()
+        .map(|bar| (bar.label.as_str(), bar.below_seen))
+        .collect();
+    assert_eq!(report, screen);
+    let page = bay.report();
+    for text in ["0.2 to 0.4 mm *<", "* Pieces as small as this"] {
+        assert!(page.contains(text), "{text}");
+    }
+    assert!(!page.contains("1 to 1.5 mm *"));
+    // Of a class of which only small pieces were found the largest is no largest.
+    assert!(content.kinds.iter().all(|kind| {
+        let small = (kind.largest.as_ref()).is_some_and(|size| size.mm.get() < 0.4);
+        kind.below_seen == small
+    }));
+}
+
+/// A piece that was named weighs as that part, and stays a piece among the others.
+#[test]
+fn a_named_piece_stays_in_the_tables_of_the_report() {
+    let bay = Bay::new();
+    let (photo, census) = bay.patch_of(&[[9.0, 1.4]]);
+    bay.write(Fact::ParticleCorrected {
+        photo,
+        at_px: census.particles[0].at_px,
+        to: Correction::Debris {
+            class: DebrisClass::SteelSliver,
+        },
+    });
+    let tables = || {
+        let content = bay.content();
+        (content.kinds, content.sizes, content.unsized_pieces)
+    };
+    let (kinds, sizes, unsized_pieces) = tables();
+    let largest = kinds[0].largest.as_ref().expect("a size").mm.get();
+    assert!((largest - 9.0).abs() < 0.3, "{largest}");
+    assert_eq!((kinds.len(), sizes.len(), unsized_pieces), (1, 1, 0));
+    bay.answer("census", "chunk", "roller");
+    assert_eq!(tables(), (kinds, sizes, unsized_pieces));
+}
+
+/// Reasons that hardly count are told as one, and the shares still come to all.
+#[test]
+fn reasons_of_less_than_one_percent_are_one_line() {
+    let bay = Bay::new();
+    bay.answer("census", "chunk", "gear_tooth");
+    let (photo, census) = bay.patch_of(&[[1.4, 0.9], [0.6, 0.5], [0.6, 0.5]]);
+    for (piece, class) in census.particles.iter().zip([
+        DebrisClass::Elastomer,
+        DebrisClass::Elastomer,
+        DebrisClass::Grit,
+    ]) {
+        bay.write(Fact::ParticleCorrected {
+            photo,
+            at_px: piece.at_px,
+            to: Correction::Debris { class },
+        });
+    }
+    let wear = bay.view().wear.expect("a score");
+    let (last, heavy) = wear.reasons.split_last().expect("reasons");
+    assert!(
+        last.words.contains("other reasons, each of less than 1 %"),
+        "{:?}",
+        wear.reasons
+    );
+    assert!(heavy.iter().all(|reason| reason.share >= 0.01));
+    assert!(last.pieces.iter().map(|of| of.pieces.len()).sum::<usize>() >= 2);
+    let all: f64 = wear.reasons.iter().map(|reason| reason.share).sum();
+    assert!((all - 1.0).abs() < 1e-9);
+    let told = bay.content().wear.expect("a score").reasons;
+    assert_eq!(told.len(), wear.reasons.len());
+    assert_eq!(
+        told.iter().map(|one| u32::from(one.percent)).sum::<u32>(),
+        100
+    );
 }
 
 #[test]
