@@ -1,11 +1,12 @@
-//! Writes the JSON lines of a census: `census_lines PHOTO... [--hints FILE] [--threads N] [--finder MODEL]`.
+//! Writes the JSON lines of a census: `census_lines PHOTO... [--hints FILE] [--threads N] [--finder MODEL]
+//! [--proposals TREES]`.
 
 use std::collections::HashMap;
 use std::error::Error;
 use std::path::Path;
 use std::time::Instant;
 
-use swarfbook_debris::fit::{Finder, Judges, read_by};
+use swarfbook_debris::fit::{Finder, Judges, PieceTrees, read_by};
 use swarfbook_debris::{CensusLine, Settings, decode, unread};
 use swarfbook_job::census::{PhotoHints, PhotoKind};
 
@@ -24,6 +25,10 @@ fn main() -> Result<(), Box<dyn Error>> {
             "--finder" => {
                 let file = arguments.next().ok_or("--finder needs a file")?;
                 judges.finder = Finder::from_bytes(&std::fs::read(file)?)?;
+            }
+            "--proposals" => {
+                let file = arguments.next().ok_or("--proposals needs a file")?;
+                judges.proposals = PieceTrees::from_bytes(&std::fs::read(file)?);
             }
             "--threads" => {
                 threads = arguments

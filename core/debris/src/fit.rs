@@ -30,6 +30,9 @@ pub fn names() -> &'static [&'static str] {
     &crate::particle::NAMES
 }
 
+/// The first of the looks, which hang on nothing that the finder says.
+pub const OWN_LOOKS: usize = crate::particle::OWN;
+
 /// A pixel of a candidate: its place, px, and its figures.
 pub type Pixel = ([f64; 2], Vec<f32>);
 

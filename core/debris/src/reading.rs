@@ -98,6 +98,8 @@ pub struct Judges {
     pub pixels: Sights,
     /// Class or no particle, by piece.
     pub pieces: PieceTrees,
+    /// Class or no particle, by piece and by what the finder says of it and of what lies around it.
+    pub proposals: PieceTrees,
     /// How far a measured length is off, by piece.
     pub lengths: LengthForest,
 }
@@ -112,6 +114,7 @@ impl Judges {
                 second: PixelTrees::from_bytes(include_bytes!("particle/second.bin")),
             },
             pieces: PieceTrees::from_bytes(include_bytes!("particle/pieces.bin")),
+            proposals: PieceTrees::from_bytes(include_bytes!("particle/proposals.bin")),
             lengths: LengthForest::from_bytes(include_bytes!("particle/lengths.bin")),
         })
     }
@@ -325,10 +328,13 @@ impl Look {
         };
         let photo = self.photo(picture);
         let mut all = Vec::new();
+        let cell_mm2 = (self.sighting.ratio / self.px_per_mm).powi(2);
         for proposal in &self.sighting.proposals {
+            let finder = self.sighting.figures(proposal);
+            let proposal_mm2 = proposal.component.area as f64 * cell_mm2;
             for m in measure(&photo, proposal, pixels) {
                 if !m.cut && m.feret.max >= LEAST_MM {
-                    let looks = looks_of(&m, &scene);
+                    let looks = looks_of(&m, &scene, proposal_mm2, &finder);
                     let told = proposal.told;
                     all.push(Seen {
                         measured: m,
@@ -373,7 +379,8 @@ pub(crate) fn particles(
         told,
     } in seen
     {
-        let Some((real, p)) = judge(&judges.pieces, &looks, &told, kind) else {
+        let Some((real, p)) = judge([&judges.pieces, &judges.proposals], &looks, &told, kind)
+        else {
             continue;
         };
         let Some((&class, _)) = p.iter().max_by(|a, b| a.1.total_cmp(b.1)) else {

@@ -7,7 +7,11 @@
 //! `fit_classes --apart LINES.jsonl FOLDER...` does so with each folder as one fold, which shows
 //! what carries over from one renderer to another.
 //!
-//! All photos are searched by the finder that ships, whatever it learned from.
+//! All photos are searched by the finder that ships, whatever it learned from, so these trees know nothing of what
+//! it says. The trees that do learn from photos which the finder that searched them had not met:
+//!
+//! `fit_classes --lessons FINDER LESSONS.jsonl FOLDER...` searches photos by a finder and writes their pieces;
+//! `fit_classes --proposals OUT.bin LESSONS.jsonl...` grows the trees on them, each file being a folder.
 //!
 //! A folder holds photos, `hints.json` and `truth/NAME.json`. Same photos, same trees. Pieces are
 //! learned from as trees that had not seen their photo outline them: as they will be met.
@@ -19,11 +23,11 @@ mod truth;
 
 use std::error::Error;
 use std::fs;
-use std::io::Write;
+use std::io::{BufWriter, Write};
 use std::path::Path;
 
 use swarfbook_debris::fit::{
-    Finder, Judges, LengthForest, PieceTrees, PixelTrees, Sights, read_by,
+    Finder, Judges, LengthForest, OWN_LOOKS, PieceTrees, PixelTrees, Sights, read_by,
 };
 use swarfbook_debris::{CensusLine, Settings};
 
@@ -53,6 +57,12 @@ const PIECES: Boost = Boost {
     share: 0.7,
     figures: 0.4,
 };
+/// Pieces as a finder proposes them: more figures, so smaller steps.
+const PROPOSALS: Boost = Boost {
+    rounds: 300,
+    rate: 0.024,
+    ..PIECES
+};
 
 /// Lengths: a forest, whose spread is needed too. Common values, not searched.
 const LENGTHS: How = How {
@@ -81,6 +91,8 @@ fn main() -> Result<(), Box<dyn Error>> {
             );
             arguments.drain(..2);
         }
+        Some("--lessons") => return write_lessons(&arguments[1..]),
+        Some("--proposals") => return grow_proposals(&arguments[1..]),
         Some("--apart") => {
             apart = true;
             arguments.remove(0);
@@ -141,7 +153,10 @@ fn main() -> Result<(), Box<dyn Error>> {
         let all: Vec<_> = lessons.iter().flatten().collect();
         fs::write(out.join("first.bin"), by_fold[count].first.to_bytes())?;
         fs::write(out.join("second.bin"), by_fold[count].second.to_bytes())?;
-        fs::write(out.join("pieces.bin"), piece_trees(&all).to_bytes())?;
+        fs::write(
+            out.join("pieces.bin"),
+            piece_trees(&all, OWN_LOOKS, PIECES).to_bytes(),
+        )?;
         fs::write(out.join("lengths.bin"), length_forest(&all).to_bytes())?;
         return Ok(());
     }
@@ -152,7 +167,8 @@ fn main() -> Result<(), Box<dyn Error>> {
         let judges = Judges {
             finder: finder.clone(),
             pixels,
-            pieces: piece_trees(&kept),
+            pieces: piece_trees(&kept, OWN_LOOKS, PIECES),
+            proposals: PieceTrees::default(),
             lengths: length_forest(&kept),
         };
         for photo in photos.iter().filter(|p| fold_of(p) == k) {
@@ -184,21 +200,62 @@ fn pixel_trees(all: &[&PixelLesson]) -> PixelTrees {
     ))
 }
 
-fn piece_trees(all: &[&PieceLesson]) -> PieceTrees {
+/// The pieces of photos as a finder proposes them and the pixel trees that ship outline them.
+fn write_lessons(arguments: &[String]) -> Result<(), Box<dyn Error>> {
+    let [finder, out, folders @ ..] = arguments else {
+        return Err("say the finder, where to write, and the folders".into());
+    };
+    let finder = Finder::from_bytes(&fs::read(finder)?)?;
+    let sights = Judges::built_in()?.pixels;
+    let mut file = BufWriter::new(fs::File::create(out)?);
+    for folder in folders {
+        let mut photos = Vec::new();
+        load(Path::new(folder), 0, &finder, &mut photos)?;
+        for photo in &photos {
+            let seen = photo.lesson.pieces(&photo.upright, &sights);
+            for lesson in piece_lessons(&seen, photo) {
+                writeln!(file, "{}", serde_json::to_string(&lesson)?)?;
+            }
+        }
+    }
+    Ok(file.flush()?)
+}
+
+/// Trees by all figures, from lessons as written.
+fn grow_proposals(arguments: &[String]) -> Result<(), Box<dyn Error>> {
+    let [out, files @ ..] = arguments else {
+        return Err("say where to write, and the lessons".into());
+    };
+    let mut lessons = Vec::new();
+    for (folder, file) in files.iter().enumerate() {
+        for line in fs::read_to_string(file)?.lines() {
+            let lesson: PieceLesson = serde_json::from_str(line)?;
+            lessons.push(PieceLesson { folder, ..lesson });
+        }
+    }
+    let all: Vec<_> = lessons.iter().collect();
+    fs::write(out, piece_trees(&all, usize::MAX, PROPOSALS).to_bytes())?;
+    Ok(())
+}
+
+/// Trees by the first so many figures.
+fn piece_trees(all: &[&PieceLesson], figures: usize, how: Boost) -> PieceTrees {
     boost(
         &boost::Lessons {
-            looks: all.iter().map(|l| l.looks.as_slice()).collect(),
+            looks: (all.iter())
+                .map(|l| &l.looks[..figures.min(l.looks.len())])
+                .collect(),
             outcome: all.iter().map(|l| l.outcome).collect(),
             folder: all.iter().map(|l| l.folder).collect(),
         },
-        PIECES,
+        how,
     )
 }
 
 fn length_forest(all: &[&PieceLesson]) -> LengthForest {
     let (looks, longer) = all
         .iter()
-        .filter_map(|l| Some((l.looks.as_slice(), l.longer?)))
+        .filter_map(|l| Some((&l.looks[..OWN_LOOKS], l.longer?)))
         .unzip();
     grow(&Lessons { looks, longer }, LENGTHS, mean)
 }

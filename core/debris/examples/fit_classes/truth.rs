@@ -7,6 +7,7 @@ use std::path::Path;
 
 use image::RgbImage;
 use image::imageops::{FilterType, resize};
+use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
 use swarfbook_debris::fit::{Finder, Lesson, PixelTrees, Sample};
 use swarfbook_debris::{Upright, decode};
@@ -37,8 +38,9 @@ pub struct PixelLesson {
     pub piece: bool,
 }
 
-#[derive(Clone)]
+#[derive(Clone, Serialize, Deserialize)]
 pub struct PieceLesson {
+    #[serde(skip)]
     pub folder: usize,
     pub looks: Vec<f32>,
     pub outcome: usize,
@@ -76,11 +78,11 @@ pub fn load(
         let truth: Value = serde_json::from_str(&truth)?;
         let file = format!("{stem}.jpg");
         let hints = hints.get(&file).cloned().unwrap_or_default();
-        let kind = match stem.split('-').next() {
+        let kind = hints.kind.unwrap_or(match stem.split('-').next() {
             Some("pan") => PhotoKind::Pan,
             Some("magnet") => PhotoKind::Magnet,
             _ => PhotoKind::Patch,
-        };
+        });
         let upright = decode(&fs::read(path_of)?)?;
         let lesson = Lesson::new(&upright, &hints, kind, finder);
         if !stem.ends_with("1b") {

@@ -2,6 +2,7 @@
 
 use swarfbook_job::census::PhotoKind;
 
+use super::around::Around;
 use super::finder::Finder;
 use super::novelty::Features;
 use super::parts::parts;
@@ -19,7 +20,7 @@ const MOST_CELLS: f64 = 5e6;
 /// Longest piece that is looked for, mm.
 const LONGEST_MM: f64 = 14.0;
 /// What a piece's log odds are multiplied by to be kept in 16 bits, and a class's in 8.
-const PIECE_UNIT: f32 = 256.0;
+pub(super) const PIECE_UNIT: f32 = 256.0;
 const CLASS_UNIT: f32 = 8.0;
 
 /// How a picture is to be looked at.
@@ -93,8 +94,8 @@ impl Finder {
         let (owner, all) = parts(&piece, &inner, width, [level, level_inner]);
         let proposals = (1..).zip(all).filter_map(|(owner, component)| {
             let long = (component.x1 - component.x0).max(component.y1 - component.y0);
-            let told = self.told(component, owner, &piece, width, &class);
-            (long <= longest && told.peak >= self.levels.peak).then_some(told)
+            let told = self.told(component, owner, [&piece, &inner], width, &class);
+            (long <= longest && told.told.peak >= self.levels.peak).then_some(told)
         });
         let mut sighting = Sighting {
             width,
@@ -104,9 +105,10 @@ impl Finder {
             proposals: proposals.collect(),
             owner,
         };
-        let told = |component, owner| self.told(component, owner, &piece, width, &class);
+        let told = |component, owner| self.told(component, owner, [&piece, &inner], width, &class);
         sighting.join_within(view.things, view.step, told);
         sighting.keep_clearest([picture.width, picture.height]);
+        sighting.look_around(&piece, px_per_mm / ratio);
         sighting
     }
 
@@ -115,17 +117,20 @@ impl Finder {
         &self,
         component: Component,
         owner: u32,
-        piece: &[i16],
+        [piece, inner]: [&[i16]; 2],
         width: usize,
         class: &[i8],
     ) -> Proposal {
         let (mut peak, mut sum) = (i16::MIN, 0i64);
+        let (mut within, mut sure) = (0i64, 0u64);
         let mut logits = [0i64; CLASSES];
         for r in &component.runs {
             for x in r.x0 as usize..r.x1 as usize {
                 let v = piece[r.y as usize * width + x];
                 peak = peak.max(v);
                 sum += i64::from(v);
+                within += i64::from(inner[r.y as usize * width + x]);
+                sure += u64::from(v > 0);
                 let place = (r.y as usize / 2 * width.div_ceil(2) + x / 2) * CLASSES;
                 for (sum, v) in logits.iter_mut().zip(&class[place..place + CLASSES]) {
                     *sum += i64::from(*v);
@@ -139,9 +144,12 @@ impl Finder {
         Proposal {
             component,
             owner,
-            peak: f32::from(peak) / PIECE_UNIT,
+            around: Around::default(),
             told: Told {
                 mean: sum as f32 / n / PIECE_UNIT,
+                peak: f32::from(peak) / PIECE_UNIT,
+                inner: within as f32 / n / PIECE_UNIT,
+                sure: sure as f32 / n,
                 classes: mean.map(|v| v - all),
             },
         }

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 
 use swarfbook_job::census::DebrisClass;
 
+use super::around::Around;
 use super::parts::cells as cells_in;
 use crate::find::label::{Component, Run, push_runs};
 
@@ -40,9 +41,8 @@ pub(crate) struct Proposal {
     pub(crate) component: Component,
     /// Its place among the owners.
     pub(crate) owner: u32,
-    /// Log odds of its likeliest cell.
-    pub(super) peak: f32,
     pub(crate) told: Told,
+    pub(super) around: Around,
 }
 
 /// What the network tells of a proposal.
@@ -50,6 +50,12 @@ pub(crate) struct Proposal {
 pub(crate) struct Told {
     /// Mean log odds that its cells are a piece's.
     pub(crate) mean: f32,
+    /// Log odds of its likeliest cell.
+    pub(crate) peak: f32,
+    /// Mean log odds that its cells lie within one piece and no other.
+    pub(crate) inner: f32,
+    /// Share of its cells that are rather a piece's than not.
+    pub(crate) sure: f32,
     /// ln of the classes' probabilities, in the order of `DebrisClass::ALL`.
     pub(crate) classes: [f32; CLASSES],
 }
@@ -177,7 +183,12 @@ impl Sighting {
 
     fn keep_within(&mut self, size: [usize; 2], most: usize) {
         let mut order: Vec<usize> = (0..self.proposals.len()).collect();
-        order.sort_by(|a, b| self.proposals[*b].peak.total_cmp(&self.proposals[*a].peak));
+        order.sort_by(|a, b| {
+            self.proposals[*b]
+                .told
+                .peak
+                .total_cmp(&self.proposals[*a].told.peak)
+        });
         let mut kept = vec![false; order.len()];
         let mut sum = 0;
         for k in order {
@@ -205,6 +216,9 @@ fn mean_of(parts: &[Proposal]) -> Told {
     };
     Told {
         mean: mean(&|t| t.mean),
+        peak: parts.iter().map(|p| p.told.peak).fold(f32::MIN, f32::max),
+        inner: mean(&|t| t.inner),
+        sure: mean(&|t| t.sure),
         classes: std::array::from_fn(|k| mean(&|t| t.classes[k])),
     }
 }
@@ -216,6 +230,9 @@ mod tests {
     fn all_of(mean: f32) -> Told {
         Told {
             mean,
+            peak: mean,
+            inner: mean,
+            sure: 0.0,
             classes: [0.0; CLASSES],
         }
     }
@@ -231,8 +248,8 @@ mod tests {
                 y1: 1,
             },
             owner: k as u32 + 1,
-            peak: *peak,
-            told: all_of(0.0),
+            told: all_of(*peak),
+            around: Around::default(),
         };
         Sighting {
             width: 100,
@@ -287,8 +304,8 @@ mod tests {
             let told = |component, owner| Proposal {
                 component,
                 owner,
-                peak: 0.0,
                 told: all_of(-3.0),
+                around: Around::default(),
             };
             all.join_within(&[thing], 4, told);
             all

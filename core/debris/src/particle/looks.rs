@@ -5,6 +5,7 @@ use swarfbook_job::census::PhotoKind;
 
 use super::measure::Measured;
 use super::shape::perimeter;
+use crate::eye::FIGURES;
 
 /// What is the same for all pieces of a photo.
 #[derive(Debug, Clone, Copy)]
@@ -22,7 +23,7 @@ pub(crate) struct Scene {
 }
 
 /// Names of the figures, in order.
-pub(crate) const NAMES: [&str; 40] = [
+pub(crate) const NAMES: [&str; 41 + FIGURES] = [
     "ln_feret_mm",
     "aspect",
     "solidity",
@@ -63,13 +64,38 @@ pub(crate) const NAMES: [&str; 40] = [
     "ln_ellipse_over_feret",
     "along_shadow",
     "shadow",
+    "ln_area_over_proposal",
+    "finder_mean",
+    "finder_peak",
+    "finder_inner",
+    "finder_sure",
+    "finder_steel_flake",
+    "finder_steel_sliver",
+    "finder_yellow_metal",
+    "finder_light_metal",
+    "finder_lining",
+    "finder_plastic",
+    "finder_elastomer",
+    "finder_grit",
+    "finder_lint",
+    "finder_around",
+    "near",
+    "near_mean",
 ];
 
 /// Number of figures.
 pub(crate) const COUNT: usize = NAMES.len();
 
-/// The figures of one piece.
-pub(crate) fn looks_of(m: &Measured, scene: &Scene) -> [f32; COUNT] {
+/// The first of them, which hang on nothing that the finder says.
+pub(crate) const OWN: usize = COUNT - FIGURES - 1;
+
+/// The figures of one piece: its own, its area over that of its proposal (mm2), and what the finder says.
+pub(crate) fn looks_of(
+    m: &Measured,
+    scene: &Scene,
+    proposal_mm2: f64,
+    finder: &[f32; FIGURES],
+) -> [f32; COUNT] {
     let luma = |p: &[f32; 3]| f64::from(0.2126 * p[0] + 0.7152 * p[1] + 0.0722 * p[2]);
     let ln = |v: f64| v.max(1e-3).ln();
     let ground = m.ground.map(f64::from);
@@ -136,7 +162,7 @@ pub(crate) fn looks_of(m: &Measured, scene: &Scene) -> [f32; COUNT] {
     let subject = scene.subject.map_or(0.0, |s| {
         ((m.centre_px[0] - s[0]).hypot(m.centre_px[1] - s[1]) / scene.px_per_mm).min(60.0)
     });
-    let values: [f64; COUNT] = [
+    let measured: [f64; COUNT - FIGURES] = [
         m.feret.max.max(1e-3).ln(),
         m.feret.min / m.feret.max.max(1e-6),
         m.area_mm2 / m.hull_mm2.max(1e-9),
@@ -177,6 +203,8 @@ pub(crate) fn looks_of(m: &Measured, scene: &Scene) -> [f32; COUNT] {
         ln(m.ellipse_px / (m.feret.max * scene.px_per_mm).max(1e-3)),
         (m.axis[0] * f64::from(way[0]) + m.axis[1] * f64::from(way[1])).abs() * f64::from(sure),
         f64::from(sure),
+        ln(m.area_mm2 / proposal_mm2.max(1e-6)),
     ];
-    values.map(|v| if v.is_finite() { v as f32 } else { 0.0 })
+    let mut values = measured.iter().map(|v| *v as f32).chain(*finder);
+    std::array::from_fn(|_| values.next().filter(|v| v.is_finite()).unwrap_or(0.0))
 }

@@ -19,7 +19,7 @@ pub(crate) use class::judge;
 pub use class::{OUTCOMES, PieceTrees};
 pub(crate) use length::length_of;
 pub use length::{LengthForest, length_leaf};
-pub(crate) use looks::{NAMES, Scene, looks_of};
+pub(crate) use looks::{NAMES, OWN, Scene, looks_of};
 pub use measure::Sights;
 pub(crate) use measure::{Measured, Photo, measure, pixel_looks};
 pub use pixels::PixelTrees;
