@@ -138,6 +138,7 @@ mod tests {
                         peak: mean,
                         inner: 0.0,
                         sure: 1.0,
+                        clear: false,
                         classes: [0.0; CLASSES],
                     },
                     around: Around::default(),

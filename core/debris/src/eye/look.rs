@@ -150,6 +150,7 @@ impl Finder {
                 peak: f32::from(peak) / PIECE_UNIT,
                 inner: within as f32 / n / PIECE_UNIT,
                 sure: sure as f32 / n,
+                clear: false,
                 classes: mean.map(|v| v - all),
             },
         }

@@ -56,6 +56,8 @@ pub(crate) struct Told {
     pub(crate) inner: f32,
     /// Share of its cells that are rather a piece's than not.
     pub(crate) sure: f32,
+    /// Whether it is a clear thing of which the network saw little: what it says of it is no word against it.
+    pub(crate) clear: bool,
     /// ln of the classes' probabilities, in the order of `DebrisClass::ALL`.
     pub(crate) classes: [f32; CLASSES],
 }
@@ -122,6 +124,7 @@ impl Sighting {
             } else {
                 joined.told = mean_of(&parts);
             }
+            joined.told.clear = true;
             self.proposals.push(joined);
         }
     }
@@ -219,6 +222,7 @@ fn mean_of(parts: &[Proposal]) -> Told {
         peak: parts.iter().map(|p| p.told.peak).fold(f32::MIN, f32::max),
         inner: mean(&|t| t.inner),
         sure: mean(&|t| t.sure),
+        clear: false,
         classes: std::array::from_fn(|k| mean(&|t| t.classes[k])),
     }
 }
@@ -233,6 +237,7 @@ mod tests {
             peak: mean,
             inner: mean,
             sure: 0.0,
+            clear: false,
             classes: [0.0; CLASSES],
         }
     }
@@ -319,6 +324,7 @@ mod tests {
             (128, 16, 0.5)
         );
         assert_eq!(joined.owner.iter().filter(|o| **o == 4).count(), 128);
+        assert!(one.told.clear && !joined.proposals[0].told.clear);
         // Most of it was seen: what parts it stays.
         let parted: Vec<u32> = seen(10).proposals.iter().map(|p| p.owner).collect();
         assert_eq!(parted, [1, 2, 3]);
