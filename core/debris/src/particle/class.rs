@@ -29,14 +29,17 @@ fn added(kind: PhotoKind) -> f64 {
     }
 }
 
-/// A piece is kept when it is more likely than this to be one; what is in doubt is said to be. Patches and pans: of
-/// 0.25 to 0.4, chosen on the third painter alone; magnets: on the photos of the weights above.
+/// A piece is kept when it is more likely than this to be one; what is in doubt is said to be. By the join alone:
+/// chosen on the photos of the weights above.
 fn keep(kind: PhotoKind) -> f64 {
     match kind {
-        PhotoKind::Patch | PhotoKind::Pan => 0.3,
+        PhotoKind::Patch => 0.4,
+        PhotoKind::Pan => 0.22,
         PhotoKind::Magnet => 0.25,
     }
 }
+/// With the trees of the proposals: of 0.25 to 0.4, chosen on the third painter alone.
+const KEEP: f64 = 0.3;
 
 /// Share that the trees grown on the finder's proposals have in the log odds and in the ln of the classes; the rest is
 /// the join's of the older trees and the finder. On the third painter halves are better than either alone, on the
@@ -68,7 +71,9 @@ pub(crate) fn judge(
         (1.0 - CLASS_BY_FINDER) * shares[k + 1].max(LEAST).ln()
             + CLASS_BY_FINDER * f64::from(told.classes[k])
     });
+    let mut least = keep(kind);
     if !proposals.is_empty() && kind != PhotoKind::Magnet && !told.clear {
+        least = KEEP;
         let shares = proposals.shares(looks).map(f64::from);
         let one = 1.0 - shares[0];
         let mix = |a: f64, b: f64| (1.0 - BY_PROPOSALS) * a + BY_PROPOSALS * b;
@@ -78,7 +83,7 @@ pub(crate) fn judge(
         }
     }
     let real = 1.0 / (1.0 + (-odds).exp());
-    if real < keep(kind) {
+    if real < least {
         return None;
     }
     let mut all: BTreeMap<DebrisClass, f64> = DebrisClass::ALL
