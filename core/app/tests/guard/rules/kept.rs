@@ -112,7 +112,7 @@ fn version(shop: &Shop, copy: &Copy) -> Vec<Found> {
 
 /// A reason leads to the count that says it, not to the photo, of each photo that shows its pieces.
 fn behind(told: &Told, copy: &Copy) -> Vec<Found> {
-    let Some(wear) = &told.screens(Language::En).job.wear else {
+    let Some(wear) = &told.screens(copy.language).job.wear else {
         return Vec::new();
     };
     let mut found = Vec::new();
