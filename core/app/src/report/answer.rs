@@ -45,7 +45,9 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
         .into_iter()
         .chain(measured_line(figures, "next_look_km"))
         .collect();
-    let beside = beside(figures, assessment);
+    // A far look again that is not said must not be said beside it either.
+    let says_look = situation.look_again_after.is_some();
+    let beside = beside(figures, assessment, says_look);
     let mut why = why(figures, assessment);
     // Whoever reads the advice alone reads what it goes against.
     why.stands.extend(beside.overruled.clone());
@@ -246,11 +248,11 @@ impl Beside {
     }
 }
 
-fn beside(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Beside {
+fn beside(figures: &Figures<'_>, assessment: Option<&Assessment>, says_look: bool) -> Beside {
     Beside {
         overruled: overruled(figures, assessment),
         outdated: outdated_words(figures, assessment),
-        later_look: later_look(figures, assessment),
+        later_look: says_look.then(|| later_look(figures, assessment)).flatten(),
     }
 }
 

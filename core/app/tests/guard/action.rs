@@ -176,6 +176,17 @@ pub enum Action {
         /// 0 in the middle of the limits, 1 far out, 2 open, 3 jumping, 4 at the limit, 5 none.
         how: u8,
     },
+    /// A part that is out of spec by one quantity and then reads well by another.
+    Bench {
+        /// Which kind.
+        kind: u8,
+        /// The quantity that is out of spec.
+        bad: u8,
+        /// The other.
+        good: u8,
+    },
+    /// A code, the part that explains it, and another part in its place that reads well.
+    Mend(u8),
     /// A part goes out and another in.
     Replace {
         /// Which electrical part; none: something else.

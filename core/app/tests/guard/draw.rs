@@ -89,6 +89,8 @@ fn action() -> impl Strategy<Value = Action> {
         2 => (n(), 0_u8..6).prop_map(|(part, quantity)| Action::Limits { part, quantity }),
         5 => (n(), 0_u8..6, 0_u8..6)
             .prop_map(|(part, quantity, how)| Action::Reading { part, quantity, how }),
+        1 => (n(), 0_u8..6, 0_u8..6).prop_map(|(kind, bad, good)| Action::Bench { kind, bad, good }),
+        1 => n().prop_map(Action::Mend),
         2 => (of(n()), n()).prop_map(|(part, text)| Action::Replace { part, text }),
     ];
     let parts = prop_oneof![

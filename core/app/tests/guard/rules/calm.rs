@@ -81,6 +81,12 @@ fn worn(state: &JobState, job: &JobView) -> bool {
     !grave_of_the_pan(state, job).is_empty()
 }
 
+/// The same by score and advice alone: on the screens the tool's reasons stand as its own, beside
+/// a decision that is graver.
+fn worn_by_the_tool(job: &JobView) -> bool {
+    !grave_by_the_tool(job).is_empty()
+}
+
 /// What is grave about the pan and the parts, by the log and the score.
 fn grave_inside(state: &JobState, job: &JobView) -> Vec<String> {
     let mut grave = grave_of_the_pan(state, job);
@@ -94,8 +100,8 @@ fn grave_inside(state: &JobState, job: &JobView) -> Vec<String> {
     grave
 }
 
-/// What is grave about the pan.
-fn grave_of_the_pan(state: &JobState, job: &JobView) -> Vec<String> {
+/// What is grave about the pan by score and advice.
+fn grave_by_the_tool(job: &JobView) -> Vec<String> {
     let mut grave = Vec::new();
     if let Some(wear) = &job.wear {
         if matches!(wear.band, Band::Heavy | Band::Failing) {
@@ -105,6 +111,12 @@ fn grave_of_the_pan(state: &JobState, job: &JobView) -> Vec<String> {
             grave.push("the tool advises to open up".into());
         }
     }
+    grave
+}
+
+/// What is grave about the pan.
+fn grave_of_the_pan(state: &JobState, job: &JobView) -> Vec<String> {
+    let mut grave = grave_by_the_tool(job);
     if state
         .decision
         .as_ref()
@@ -146,7 +158,7 @@ pub fn check(told: &Told) -> Vec<Found> {
             if !is_judgement(&one.place) {
                 continue;
             }
-            if let Some(phrase) = calm(&one.text, screens.language, worn(&told.state, &screens.job))
+            if let Some(phrase) = calm(&one.text, screens.language, worn_by_the_tool(&screens.job))
             {
                 let place = section(&one.place);
                 let all = texts("job", &screens.job);
@@ -168,8 +180,38 @@ pub fn check(told: &Told) -> Vec<Found> {
     }
     for copy in &told.copies {
         found.extend(in_copy(told, copy, &grave, worn(&told.state, job)));
+        found.extend(unsaid(told, job, copy));
     }
     found
+}
+
+/// A decision that is calmer than the advice, without both and why in the first section.
+fn unsaid(told: &Told, job: &JobView, copy: &Copy) -> Option<Found> {
+    let decision = told.state.decision.as_ref()?;
+    let advice = job.wear.as_ref()?.advice;
+    // Where the log advises another thing by now, the decision is asked again (rule 8).
+    if decision.chosen >= decision.advised || advice != decision.advised {
+        return None;
+    }
+    let reason = decision
+        .reason
+        .as_deref()
+        .map(str::trim)
+        .unwrap_or_default();
+    if reason.is_empty() {
+        return None;
+    }
+    let first = copy.page.iter().find(|section| section.name == "short")?;
+    (!overruled(told, &first.text(), copy.language)).then(|| {
+        fault(
+            format!("page {:?}/short", copy.language),
+            first.text(),
+            "the decision",
+            &[format!(
+                "the tool advises {advice:?}: both and why are not said"
+            )],
+        )
+    })
 }
 
 fn in_copy(told: &Told, copy: &Copy, grave: &[String], worn: bool) -> Vec<Found> {

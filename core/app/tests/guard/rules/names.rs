@@ -73,9 +73,16 @@ fn compare(place: &str, path: &str, whole: &Value, without: &Value, found: &mut 
 
 fn says_left_out(value: &Value) -> bool {
     let text = value.as_str().unwrap_or_default();
-    ["left out]", "weggelassen]", "…"]
-        .iter()
-        .any(|word| text.contains(word))
+    // "[name left out]", "[text left out: it names the customer]".
+    [
+        "left out]",
+        "left out:",
+        "weggelassen]",
+        "weggelassen:",
+        "…",
+    ]
+    .iter()
+    .any(|word| text.contains(word))
 }
 
 /// A field of a person that says nothing in its place.

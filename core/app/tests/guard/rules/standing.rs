@@ -49,6 +49,16 @@ fn in_screens(screens: &Screens) -> Vec<Found> {
     let job = &screens.job;
     let out: Vec<&ComponentView> = job.components.iter().filter(|part| is_out(part)).collect();
     let mut found = Vec::new();
+    for part in &job.components {
+        if is_out(part) != (part.standing == Some(ReadingVerdict::OutOfSpec)) {
+            found.push(Found {
+                rule: STANDING,
+                place: "job/components/standing".into(),
+                sentence: format!("{}: {:?}", part.name, part.standing),
+                why: format!("its newest readings say out of spec: {}", is_out(part)),
+            });
+        }
+    }
     let Some(first) = out.first() else {
         return found;
     };

@@ -382,6 +382,26 @@ impl Shop {
                     self.reading(part.entry, quantity(of), how);
                 }
             }
+            Action::Bench { kind, bad, good } => {
+                if let Some(part) = self.noted(kind, 0) {
+                    self.read_with_limits(part, quantity(bad), 1);
+                    self.read_with_limits(part, quantity(good), 0);
+                }
+            }
+            Action::Mend(which) => {
+                let before = true;
+                self.act(&Action::Codes { before, which });
+                if let Some(part) = self.noted(0, which) {
+                    self.read_with_limits(part, Quantity::Resistance, 1);
+                    let parts = self.view.as_ref().map_or(0, |view| view.components.len());
+                    let part_at = u8::try_from(parts.saturating_sub(1)).unwrap_or(0);
+                    self.act(&Action::Replace {
+                        part: Some(part_at),
+                        text: which,
+                    });
+                    self.reading(part, Quantity::Resistance, 0);
+                }
+            }
             Action::Replace { part, text } => {
                 let component = part
                     .and_then(|at| pick(&view.components, at))
@@ -602,6 +622,17 @@ impl Shop {
             codes: some(&CODES, codes).map(|code| (*code).to_owned()).collect(),
         };
         self.write_with(Fact::ComponentNoted { component }, Some(token));
+    }
+
+    /// A part that is noted now.
+    fn noted(&mut self, kind: u8, codes: u8) -> Option<EntryId> {
+        self.component(kind, codes);
+        self.view.as_ref()?.components.last().map(|part| part.entry)
+    }
+
+    fn read_with_limits(&mut self, component: EntryId, of: Quantity, how: u8) {
+        self.limits(component, of);
+        self.reading(component, of, how);
     }
 
     /// The maker's limits: 11 to 15 ohm, 1 Mohm to ground, 11 to 15 V, 100 to 200 Hz.
