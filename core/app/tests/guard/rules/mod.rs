@@ -10,10 +10,7 @@ mod numbers;
 mod standing;
 mod ticks;
 
-use std::collections::BTreeSet;
-
-use swarfbook_app::view::JobView;
-use swarfbook_job::fact::Fact;
+pub use standing::step;
 
 use super::Found;
 use super::shop::Shop;
@@ -53,14 +50,4 @@ pub fn all(shop: &Shop, told: &Told) -> Vec<Found> {
     found.extend(decision::check(told));
     found.extend(classes::check(told));
     found
-}
-
-/// What is wrong between the view before a line and the one after it.
-pub fn step(
-    fact: &Fact,
-    before: &JobView,
-    after: &JobView,
-    explained: &mut BTreeSet<String>,
-) -> Vec<Found> {
-    standing::step(fact, before, after, explained)
 }

@@ -112,8 +112,9 @@ fn in_screens(screens: &Screens) -> Vec<Found> {
     found
 }
 
-/// What a part explained before it was replaced is explained from then on: by the codes that
-/// name it, until a line is taken back or the codes or the limits are others.
+/// What is wrong between the view before a line and the one after it. What a part explained before
+/// it was replaced is explained from then on: by the codes that name it, until a line is taken back
+/// or the codes or the limits are others.
 pub fn step(
     fact: &Fact,
     before: &JobView,
