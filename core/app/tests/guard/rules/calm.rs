@@ -198,7 +198,8 @@ fn unsaid(told: &Told, job: &JobView, copy: &Copy) -> Option<Found> {
         .as_deref()
         .map(str::trim)
         .unwrap_or_default();
-    if reason.is_empty() {
+    // A reason that names the customer is left out of a copy without names, which says so.
+    if reason.is_empty() || !copy.leave_out.nothing() {
         return None;
     }
     let first = copy.page.iter().find(|section| section.name == "short")?;
