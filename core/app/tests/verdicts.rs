@@ -4,9 +4,8 @@
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used)] // a test stops by panicking
 
 mod bay;
+mod carried;
 
-use base64::Engine;
-use base64::engine::general_purpose::STANDARD;
 use bay::Bay;
 use serde_json::Value;
 use swarfbook_app::App;
@@ -108,11 +107,7 @@ impl Bay {
         let Ok(Reply::Report { html, .. }) = made else {
             panic!("{made:?}")
         };
-        let [_, seal, _] = swarfbook_seal::page::open(&html).expect("a seal");
-        let seal: Value = serde_json::from_slice(&STANDARD.decode(seal.trim()).unwrap()).unwrap();
-        let carried = STANDARD.decode(seal["content"].as_str().unwrap()).unwrap();
-        let text = miniz_oxide::inflate::decompress_to_vec_zlib(&carried).unwrap();
-        serde_json::from_slice(&text).unwrap()
+        carried::content(&html)
     }
 
     fn plan(&self, change: impl Fn(&mut TighteningAsked)) -> Result<TighteningView, Problem> {
