@@ -2,6 +2,8 @@
 
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used)] // a test stops by panicking
 
+mod plan;
+
 use std::sync::atomic::{AtomicI64, Ordering};
 
 use chrono::{DateTime, FixedOffset};
@@ -364,22 +366,7 @@ fn try_tightening(
     job: JobId,
     change: impl Fn(&mut TighteningAsked),
 ) -> Result<TighteningView, Problem> {
-    let mut asked = TighteningAsked {
-        what: "pan bolts".into(),
-        torque: "10".into(),
-        rounds: 3,
-        sealant: false,
-        bolts: Some(8),
-        adapter: None,
-        tool: None,
-        angle: String::new(),
-        sure: false,
-    };
-    change(&mut asked);
-    match bay.app.call(Command::PlanTightening { job, asked })? {
-        Reply::Tightening { plan } => Ok(*plan),
-        other => panic!("{other:?}"),
-    }
+    plan::tightening(&bay.app, job, change)
 }
 
 #[test]

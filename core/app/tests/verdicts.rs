@@ -5,6 +5,7 @@
 
 mod bay;
 mod carried;
+mod plan;
 
 use bay::Bay;
 use serde_json::Value;
@@ -111,25 +112,7 @@ impl Bay {
     }
 
     fn plan(&self, change: impl Fn(&mut TighteningAsked)) -> Result<TighteningView, Problem> {
-        let mut asked = TighteningAsked {
-            what: "pan bolts".into(),
-            torque: "10".into(),
-            rounds: 3,
-            sealant: false,
-            bolts: Some(8),
-            adapter: None,
-            tool: None,
-            angle: String::new(),
-            sure: false,
-        };
-        change(&mut asked);
-        match self.app.call(Command::PlanTightening {
-            job: self.job,
-            asked,
-        })? {
-            Reply::Tightening { plan } => Ok(*plan),
-            other => panic!("{other:?}"),
-        }
+        plan::tightening(&self.app, self.job, change)
     }
 
     fn off(&self, step: &str, item: &str, place: &str, size: &str) {
