@@ -102,8 +102,12 @@ test('two people at one hub, each under their own name', async (t) => {
     await phone.press('Begin');
   }
   await one.press('New job');
-  const { jobs } = await hub.call({ do: 'jobs', search: '', skip: 0, limit: 1 });
-  const [{ id }] = jobs;
+  // The press is answered before the job is written.
+  const newest = async () => (await hub.call({ do: 'jobs', search: '', skip: 0, limit: 1 })).jobs[0];
+  await one.until(newest, 'a job at the hub');
+  const { id } = await newest();
+  const notes = async () =>
+    (await hub.call({ do: 'log', job: id })).lines.filter(({ words }) => words.startsWith('Note: '));
   for (const [phone, text] of [
     [one, 'seen by Ada'],
     [other, 'seen by Bo'],
@@ -111,11 +115,10 @@ test('two people at one hub, each under their own name', async (t) => {
     await phone.at(`/job/${id}/note/complaint`);
     await phone.type('In your words', text);
     await phone.press('Write the note');
+    await phone.until(async () => (await notes()).some(({ words }) => words.includes(text)), text);
   }
-  const { lines } = await hub.call({ do: 'log', job: id });
-  const notes = lines.filter((line) => line.words.startsWith('Note: '));
   assert.deepEqual(
-    notes.map((line) => [line.words, line.by]),
+    (await notes()).map((line) => [line.words, line.by]),
     [
       ['Note: seen by Ada', 'Ada Invented'],
       ['Note: seen by Bo', 'Bo Invented'],
