@@ -92,7 +92,7 @@ android:
 # ---------------------------------------------------------------- measuring it
 bench: ui
 	.ci/packages test
-	cargo bench -p swarfbook-hub --locked --bench door --bench census --bench report
+	cargo bench -p swarfbook-hub --locked --bench door --bench census --bench report --bench shop
 	cargo build --release -p swarfbook-hub
 	test -d tests/e2e/node_modules || npm --prefix tests/e2e ci --no-audit --no-fund --silent
 	SWARFBOOK_BIN=$(CURDIR)/target/release/swarfbook node tests/e2e/bench.mjs
