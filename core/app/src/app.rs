@@ -12,10 +12,12 @@ use crate::clock::{Clock, SystemClock};
 use crate::command::{Command, CopyAsked, Sheet};
 use crate::problem::Problem;
 use crate::reply::Reply;
+use crate::state::Jobs;
 
 /// One store with its door. Shared between threads by reference.
 pub struct App {
     store: Mutex<Store>,
+    jobs: Jobs,
     clock: Box<dyn Clock>,
     is_hub: bool,
 }
@@ -38,6 +40,7 @@ impl App {
         crate::report::copies::follow(&mut store);
         Ok(App {
             store: Mutex::new(store),
+            jobs: Jobs::default(),
             clock,
             is_hub: false,
         })
@@ -139,6 +142,10 @@ impl App {
     /// panicked while holding it left a whole store: SQLite rolls back.
     pub fn store(&self) -> MutexGuard<'_, Store> {
         self.store.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    pub(crate) fn jobs(&self) -> &Jobs {
+        &self.jobs
     }
 
     pub(crate) fn is_hub(&self) -> bool {

@@ -3,6 +3,7 @@
 //! - [`command`], [`reply`], [`problem`], [`view`]: the wire types, nowhere else.
 //! - `serve`: what each command does, a file a verb.
 //! - `check`: whether a line can be true, asked before it is written.
+//! - `state`: a job read from the log, folded and judged once, and kept.
 //! - `assess`: the pure crates asked about the state of a job.
 //! - `present`: from the state to what screens show.
 
@@ -22,6 +23,7 @@ pub mod reply;
 mod report;
 mod serve;
 pub mod settings;
+mod state;
 pub mod view;
 
 pub use app::App;

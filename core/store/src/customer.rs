@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use swarfbook_job::clock::Hlc;
 use swarfbook_job::id::{CustomerId, DeviceId};
 
-use crate::{Store, StoreError};
+use crate::{Store, StoreError, list};
 
 /// A customer as last changed.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -92,11 +92,7 @@ impl Store {
             if wins {
                 put(&tx, theirs)?;
                 // Whoever is named shows in the list of jobs.
-                tx.prepare_cached(
-                    "UPDATE job_line SET stale = 1 WHERE job IN
-                     (SELECT job FROM customer_named WHERE customer = ?1)",
-                )?
-                .execute(params![theirs.id.to_string()])?;
+                list::forget_customer(&tx, theirs.id)?;
             }
         }
         tx.commit()?;

@@ -8,6 +8,7 @@
 mod customer;
 mod error;
 mod export;
+mod head;
 mod list;
 mod log;
 mod open;
@@ -21,6 +22,7 @@ mod shelves;
 pub use customer::Customer;
 pub use error::StoreError;
 pub use export::{Exported, FORM_VERSION};
+pub use head::JobHead;
 pub use list::{JobRow, JobsPage};
 pub use log::{Imported, NewEntry};
 pub use open::Store;

@@ -1,12 +1,17 @@
-//! The list of jobs: derived lines, made anew when the log has moved on.
+//! The list of jobs: derived rows, made anew when the log has moved on.
 
 use chrono::{DateTime, Utc};
-use rusqlite::params;
-use swarfbook_job::id::JobId;
+use rusqlite::types::ToSql;
+use rusqlite::{Connection, params, params_from_iter};
+use swarfbook_job::fact::Car;
+use swarfbook_job::id::{CustomerId, JobId};
 
 use crate::{Store, StoreError};
 
-/// A line of the list as kept.
+/// The shortest word that the index finds; a shorter one is looked for row by row.
+const INDEXED_CHARS: usize = 3;
+
+/// A row of the list as kept.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct JobRow {
     /// The job.
@@ -14,10 +19,10 @@ pub struct JobRow {
     /// When its last line was written.
     pub touched: DateTime<Utc>,
     /// What `refresh` was given; the store does not look into it.
-    pub line: String,
+    pub row: String,
 }
 
-/// Some lines of the list.
+/// Some rows of the list.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct JobsPage {
     /// Newest first.
@@ -27,14 +32,14 @@ pub struct JobsPage {
 }
 
 impl Store {
-    /// Jobs whose line is older than their log.
+    /// Jobs whose row is older than their log.
     ///
     /// # Errors
     /// As SQLite's.
     pub fn stale_jobs(&self) -> Result<Vec<JobId>, StoreError> {
         let mut query = self
             .db
-            .prepare_cached("SELECT job FROM job_line WHERE stale = 1")?;
+            .prepare_cached("SELECT job FROM job_row WHERE stale = 1")?;
         let rows = query.query_map([], |row| row.get::<_, String>(0))?;
         let mut jobs = Vec::new();
         for row in rows {
@@ -43,17 +48,21 @@ impl Store {
         Ok(jobs)
     }
 
-    /// Keeps the lines of jobs, with the words that a search finds them by.
+    /// Keeps the rows of jobs, with the words that a search finds them by.
     ///
     /// # Errors
     /// As SQLite's.
-    pub fn refresh(&mut self, lines: &[(JobId, String, String)]) -> Result<(), StoreError> {
+    pub fn refresh(&mut self, rows: &[(JobId, String, String)]) -> Result<(), StoreError> {
         let tx = self.db.transaction()?;
-        for (job, line, search) in lines {
+        for (job, row, search) in rows {
+            let job = job.to_string();
+            tx.prepare_cached("UPDATE job_row SET row = ?2, stale = 0 WHERE job = ?1")?
+                .execute(params![job, row])?;
             tx.prepare_cached(
-                "UPDATE job_line SET line = ?2, search = ?3, stale = 0 WHERE job = ?1",
+                "INSERT OR REPLACE INTO job_search (rowid, words)
+                 SELECT number, ?2 FROM job_row WHERE job = ?1",
             )?
-            .execute(params![job.to_string(), line, search.to_lowercase()])?;
+            .execute(params![job, search.to_lowercase()])?;
         }
         tx.commit()?;
         Ok(())
@@ -64,43 +73,115 @@ impl Store {
     /// # Errors
     /// As SQLite's.
     pub fn jobs(&self, search: &str, skip: u32, limit: u32) -> Result<JobsPage, StoreError> {
-        let words: Vec<String> = search
-            .to_lowercase()
+        let search = search.to_lowercase();
+        let (indexed, short): (Vec<&str>, Vec<&str>) = search
             .split_whitespace()
-            .map(str::to_owned)
-            .collect();
-        let filter = "INSTR(search, ?) > 0";
-        let condition = if words.is_empty() {
-            "1".to_owned()
+            // A NUL would end what the index is asked.
+            .partition(|word| word.chars().count() >= INDEXED_CHARS && !word.contains('\0'));
+        let mut conditions = Vec::new();
+        let mut values: Vec<String> = Vec::new();
+        if !indexed.is_empty() {
+            conditions.push("job_search MATCH ?");
+            values.push(indexed.iter().map(|word| quoted(word)).collect());
+        }
+        for word in short {
+            conditions.push("INSTR(job_search.words, ?) > 0");
+            values.push(word.to_owned());
+        }
+        let from = if conditions.is_empty() {
+            "job_row".to_owned()
         } else {
-            vec![filter; words.len()].join(" AND ")
+            format!(
+                "job_search JOIN job_row ON job_row.number = job_search.rowid WHERE {}",
+                conditions.join(" AND ")
+            )
         };
-        let total: u32 = self.db.query_row(
-            &format!("SELECT COUNT(*) FROM job_line WHERE {condition}"),
-            rusqlite::params_from_iter(&words),
-            |row| row.get(0),
-        )?;
-        let mut query = self.db.prepare(&format!(
-            "SELECT job, touched, line FROM job_line WHERE {condition}
-             ORDER BY touched DESC, job LIMIT {limit} OFFSET {skip}"
+        let total = self
+            .db
+            .prepare_cached(&format!("SELECT COUNT(*) FROM {from}"))?
+            .query_row(params_from_iter(&values), |row| row.get(0))?;
+        let mut page = JobsPage {
+            rows: Vec::new(),
+            total,
+        };
+        let mut query = self.db.prepare_cached(&format!(
+            "SELECT job, touched, row FROM {from} ORDER BY touched DESC, job LIMIT ? OFFSET ?"
         ))?;
-        let rows = query.query_map(rusqlite::params_from_iter(&words), |row| {
+        let range: [&dyn ToSql; 2] = [&limit, &skip];
+        let words = values.iter().map(|value| value as &dyn ToSql);
+        let rows = query.query_map(params_from_iter(words.chain(range)), |row| {
             Ok((
                 row.get::<_, String>(0)?,
                 row.get::<_, DateTime<Utc>>(1)?,
                 row.get::<_, String>(2)?,
             ))
         })?;
-        let mut page = JobsPage {
-            rows: Vec::new(),
-            total,
-        };
         for row in rows {
-            let (job, touched, line) = row?;
+            let (job, touched, row) = row?;
             if let Ok(job) = job.parse() {
-                page.rows.push(JobRow { job, touched, line });
+                page.rows.push(JobRow { job, touched, row });
             }
         }
         Ok(page)
     }
+
+    /// Jobs of which a line once named this plate or this VIN, at most `limit` of each, the
+    /// newest first. What such a job says of its car by now, its fold tells.
+    ///
+    /// # Errors
+    /// As SQLite's.
+    pub fn jobs_of_car(&self, car: &Car, limit: u32) -> Result<Vec<JobId>, StoreError> {
+        let mut query = self.db.prepare_cached(
+            "SELECT car_named.job FROM car_named JOIN job_row USING (job)
+             WHERE car = ?1 ORDER BY touched DESC, job LIMIT ?2",
+        )?;
+        let mut jobs: Vec<JobId> = Vec::new();
+        for name in names(car) {
+            let rows = query.query_map(params![name, limit], |row| row.get::<_, String>(0))?;
+            for row in rows {
+                let job = row?.parse().ok();
+                jobs.extend(job.filter(|job| !jobs.contains(job)));
+            }
+        }
+        Ok(jobs)
+    }
+}
+
+/// Makes the rows of a customer's jobs stale, and no longer found by what they say.
+pub(crate) fn forget_customer(db: &Connection, customer: CustomerId) -> Result<(), StoreError> {
+    let customer = customer.to_string();
+    db.prepare_cached(
+        "DELETE FROM job_search WHERE rowid IN
+         (SELECT number FROM job_row JOIN customer_named USING (job) WHERE customer = ?1)",
+    )?
+    .execute(params![customer])?;
+    db.prepare_cached(
+        "UPDATE job_row SET stale = 1 WHERE job IN
+         (SELECT job FROM customer_named WHERE customer = ?1)",
+    )?
+    .execute(params![customer])?;
+    Ok(())
+}
+
+/// Notes that a line of a job names a car.
+pub(crate) fn name_car(db: &Connection, car: &Car, job: JobId) -> Result<(), StoreError> {
+    for name in names(car) {
+        db.prepare_cached("INSERT OR IGNORE INTO car_named (car, job) VALUES (?1, ?2)")?
+            .execute(params![name, job.to_string()])?;
+    }
+    Ok(())
+}
+
+/// What a car is found by: its plate and its VIN, in lower case.
+fn names(car: &Car) -> impl Iterator<Item = String> {
+    let named = [Some(car.plate.as_str()), car.vin.as_deref()];
+    let named = named.into_iter().flatten().map(str::trim);
+    named
+        .filter(|name| !name.is_empty())
+        .map(str::to_ascii_lowercase)
+}
+
+/// A word as the index takes it, whatever signs are in it.
+fn quoted(word: &str) -> String {
+    format!("\"{}\" ", word.replace('"', "\"\""))
 }

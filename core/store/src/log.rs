@@ -11,7 +11,7 @@ use swarfbook_job::id::{DeviceId, EntryId, JobId, Sha256Hex};
 use swarfbook_words::say;
 use uuid::{NoContext, Timestamp, Uuid};
 
-use crate::{Store, StoreError};
+use crate::{Store, StoreError, list};
 
 /// A line to append: what, where, when.
 #[derive(Debug, Clone)]
@@ -138,20 +138,18 @@ impl Store {
         Ok(())
     }
 
-    /// All lines of a job, in no order that matters.
+    /// All lines of a job, in the order in which they came in.
     ///
     /// # Errors
     /// [`StoreError::Damaged`] and the like; a line that can't be read is an error, not left out.
     pub fn entries(&self, job: JobId) -> Result<Vec<Entry>, StoreError> {
         let mut query = self
             .db
-            .prepare_cached("SELECT bytes FROM entry WHERE job = ?1")?;
+            .prepare_cached("SELECT bytes FROM entry WHERE job = ?1 ORDER BY rowid")?;
         let rows = query.query_map(params![job.to_string()], |row| row.get::<_, String>(0))?;
         let mut entries = Vec::new();
         for bytes in rows {
-            entries.push(
-                serde_json::from_str(&bytes?).map_err(swarfbook_job::entry::EntryError::from)?,
-            );
+            entries.push(read(&bytes?)?);
         }
         Ok(entries)
     }
@@ -225,6 +223,10 @@ impl Store {
     pub fn head(&self, device: DeviceId) -> Result<(u64, Sha256Hex), StoreError> {
         head(&self.db, device)
     }
+}
+
+pub(crate) fn read(bytes: &str) -> Result<Entry, StoreError> {
+    Ok(serde_json::from_str(bytes).map_err(swarfbook_job::entry::EntryError::from)?)
 }
 
 /// The file that a line names: a photo, or a report that is kept as photos are.
@@ -316,10 +318,11 @@ fn insert(db: &Connection, line: &Sealed) -> Result<(), StoreError> {
             )?
             .execute(params![customer.to_string(), entry.job.to_string()])?;
         }
+        Some(Fact::CarNoted { car }) => list::name_car(db, car, entry.job)?,
         _ => {}
     }
     db.prepare_cached(
-        "INSERT INTO job_line (job, touched) VALUES (?1, ?2)
+        "INSERT INTO job_row (job, touched) VALUES (?1, ?2)
          ON CONFLICT (job) DO UPDATE SET stale = 1, touched = MAX(touched, excluded.touched)",
     )?
     .execute(params![

@@ -13,9 +13,10 @@ use uuid::Uuid;
 use crate::{Shelves, StoreError};
 
 /// Each form of the database after the one before. Never changed once landed.
-const MIGRATIONS: [&str; 2] = [
+const MIGRATIONS: [&str; 3] = [
     include_str!("migrations/0001.sql"),
     include_str!("migrations/0002.sql"),
+    include_str!("migrations/0003.sql"),
 ];
 
 /// How long to wait for another program on the same store.

@@ -13,6 +13,8 @@ pub(crate) mod tighten;
 pub(crate) mod trend;
 pub(crate) mod wear;
 
+use std::sync::Arc;
+
 use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_measure::code::{Explanation, Table};
 use swarfbook_wear::Assessment;
@@ -23,11 +25,12 @@ use corrected::Piece;
 use grave::Grave;
 
 /// What is known beside the log of a job, and weighs in its judgement.
+#[derive(Clone)]
 pub(crate) struct Beside {
     /// Earlier visits of the car.
     pub earlier: Vec<history::Visit>,
     /// What codes point at: the table that ships, with the shop's rows before it.
-    pub codes: Table,
+    pub codes: Arc<Table>,
 }
 
 /// What is judged about a job, worked out once for all who tell it.

@@ -1,6 +1,7 @@
 //! The wear score and the advice for a job as it stands.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::LazyLock;
 
 use swarfbook_job::census::Census;
 use swarfbook_job::fact::{AdviceChoice, Car, Fact, FirstService, GearboxUnit, PanWiped};
@@ -11,7 +12,7 @@ use swarfbook_measure::conformity::Verdict;
 use swarfbook_measure::unit::Units;
 use swarfbook_wear::{
     Advice, Assessment, CodeSeen, Evidence, Explained, HazardTable, Observation, Observed,
-    Overrule, PhotoSeen, PieceAt, ReadingSeen, ReadingVerdict, Symptom, SymptomSeen,
+    Overrule, PhotoSeen, PieceAt, ReadingSeen, ReadingVerdict, Symptom, SymptomSeen, WearProblem,
     assess as judge,
 };
 use swarfbook_words::{say, term, within};
@@ -22,7 +23,7 @@ use super::history::Visit;
 use super::{patch, reading};
 use crate::present::count_words;
 use crate::problem::Problem;
-use crate::serve::Loaded;
+use crate::state::Loaded;
 use crate::view::{self, ComponentView, ReasonPieces, ReasonView, TrendView, WearView};
 
 /// The judgement; `None` while nothing was read from the pan.
@@ -36,13 +37,14 @@ pub(super) fn assessment(
     if evidence.photos.is_empty() && evidence.observations.is_empty() {
         return Ok(None);
     }
-    let judged = judge(&evidence, &table()?).map_err(unscored)?;
+    let judged = judge(&evidence, table()?).map_err(unscored)?;
     Ok(Some(judged))
 }
 
 /// The weights in force.
-pub(crate) fn table() -> Result<HazardTable, Problem> {
-    HazardTable::built_in().map_err(unscored)
+pub(crate) fn table() -> Result<&'static HazardTable, Problem> {
+    static READ: LazyLock<Result<HazardTable, WearProblem>> = LazyLock::new(HazardTable::built_in);
+    READ.as_ref().map_err(|why| unscored(why.clone()))
 }
 
 /// The pieces that the score counts, each with the photo that shows it.
@@ -56,7 +58,7 @@ pub(super) fn counted_pieces<'a>(
     if evidence.photos.is_empty() {
         return Ok(Vec::new());
     }
-    let counted = swarfbook_wear::counted(&evidence, &table()?).map_err(unscored)?;
+    let counted = swarfbook_wear::counted(&evidence, table()?).map_err(unscored)?;
     let mut by_photo: BTreeMap<EntryId, BTreeSet<u32>> = BTreeMap::new();
     for at in counted {
         if let Ok(photo) = at.photo.parse() {
@@ -77,7 +79,7 @@ pub(super) fn counted_pieces<'a>(
         .collect())
 }
 
-fn unscored(why: swarfbook_wear::WearProblem) -> Problem {
+fn unscored(why: WearProblem) -> Problem {
     Problem::bad_input(
         say!("The wear score can't be worked out: {}", why),
         say!("Correct the line that it names."),
@@ -366,12 +368,7 @@ pub(crate) fn decision_words(decided: &Decision) -> String {
 
 /// Score and advice as screens show them.
 pub(crate) fn view(loaded: &Loaded, assessment: &Assessment, grave: &Grave) -> WearView {
-    let Loaded {
-        state,
-        beside,
-        units,
-        ..
-    } = loaded;
+    let Loaded { state, units, .. } = loaded;
     let mut missing = assessment.limits.clone();
     for patch in patch::patches(state) {
         let apart = patch.apart.iter();
@@ -416,7 +413,7 @@ pub(crate) fn view(loaded: &Loaded, assessment: &Assessment, grave: &Grave) -> W
             .map(|f| f.words.clone())
             .collect(),
         missing,
-        trend: trend_view(state, &beside.earlier, assessment, *units),
+        trend: trend_view(state, &loaded.beside().earlier, assessment, *units),
         table: assessment.table.clone(),
     }
 }

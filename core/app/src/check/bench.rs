@@ -13,7 +13,7 @@ use swarfbook_words::{say, term};
 use super::{SHORT, number, quantity, text, wanted_text};
 use crate::assess::reading;
 use crate::problem::{Problem, ProblemKind};
-use crate::serve::Loaded;
+use crate::state::Loaded;
 
 /// Colder or hotter than a part that is measured, °C.
 const PART_C: [f64; 2] = [-60.0, 200.0];

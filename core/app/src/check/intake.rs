@@ -8,16 +8,22 @@ use swarfbook_store::Store;
 use swarfbook_words::{say, term};
 
 use super::{LONG, SHORT, quantity, text, wanted_text};
-use crate::assess::history;
+use crate::app::App;
 use crate::present::distance_words;
 use crate::problem::{Problem, ProblemKind};
-use crate::serve::Loaded;
 use crate::serve::settings::market;
+use crate::state::{Loaded, last_odometer};
 
 /// More than any car has driven.
 const MAX_KM: f64 = 5_000_000.0;
 
-pub(super) fn car(store: &Store, loaded: &Loaded, car: &Car, sure: bool) -> Result<(), Problem> {
+pub(super) fn car(
+    app: &App,
+    store: &Store,
+    loaded: &Loaded,
+    car: &Car,
+    sure: bool,
+) -> Result<(), Problem> {
     text(term!("The plate"), &car.plate, SHORT)?;
     text(term!("The description"), &car.description, SHORT)?;
     if car.plate.trim().is_empty() && car.vin.is_none() {
@@ -74,7 +80,10 @@ pub(super) fn car(store: &Store, loaded: &Loaded, car: &Car, sure: bool) -> Resu
         }
     }
     if !sure
-        && let (Some(now), Some(before)) = (car.odometer_km, last_odometer(store, loaded, car)?)
+        && let (Some(now), Some(before)) = (
+            car.odometer_km,
+            last_odometer(app.jobs(), store, loaded.state.id, car)?,
+        )
         && now < before
     {
         return Err(Problem::new(
@@ -88,14 +97,6 @@ pub(super) fn car(store: &Store, loaded: &Loaded, car: &Car, sure: bool) -> Resu
         ));
     }
     Ok(())
-}
-
-/// The greatest odometer of this car in other jobs on this device.
-fn last_odometer(store: &Store, loaded: &Loaded, car: &Car) -> Result<Option<f64>, Problem> {
-    Ok(history::other_jobs(store, loaded.state.id, car)?
-        .iter()
-        .filter_map(|other| other.car.as_ref()?.odometer_km)
-        .reduce(f64::max))
 }
 
 pub(super) fn complaint(loaded: &Loaded, complaint: &Complaint) -> Result<(), Problem> {

@@ -12,8 +12,9 @@ use swarfbook_measure::unit::{Quantity, Units};
 use swarfbook_store::Store;
 use swarfbook_words::{say, term};
 
+use crate::app::App;
 use crate::problem::{Problem, ProblemKind};
-use crate::serve::Loaded;
+use crate::state::Loaded;
 
 /// The most characters of a name.
 pub(crate) const SHORT: usize = 200;
@@ -21,7 +22,13 @@ pub(crate) const SHORT: usize = 200;
 pub(crate) const LONG: usize = 20_000;
 
 /// Checks a line that a screen wants to write against the job as it stands.
-pub(crate) fn fact(store: &Store, loaded: &Loaded, fact: &Fact, sure: bool) -> Result<(), Problem> {
+pub(crate) fn fact(
+    app: &App,
+    store: &Store,
+    loaded: &Loaded,
+    fact: &Fact,
+    sure: bool,
+) -> Result<(), Problem> {
     match fact {
         Fact::Opened { .. }
         | Fact::WrittenBy { .. }
@@ -38,7 +45,7 @@ pub(crate) fn fact(store: &Store, loaded: &Loaded, fact: &Fact, sure: bool) -> R
             say!("Use the command that is made for it."),
         )),
         Fact::ReportWithdrawn { report, reason } => report::withdrawn(loaded, *report, reason),
-        Fact::CarNoted { car } => intake::car(store, loaded, car, sure),
+        Fact::CarNoted { car } => intake::car(app, store, loaded, car, sure),
         Fact::ComplaintNoted { complaint } => intake::complaint(loaded, complaint),
         Fact::CodesRead { codes, .. } => intake::codes(codes),
         Fact::GoAheadGiven { go_ahead } => intake::go_ahead(go_ahead),

@@ -11,7 +11,7 @@ use swarfbook_words::{say, term};
 use super::{LONG, SHORT, number, quantity, text, wanted_text};
 use crate::assess::tighten;
 use crate::problem::{Problem, ProblemKind};
-use crate::serve::Loaded;
+use crate::state::Loaded;
 
 pub(super) fn off(loaded: &Loaded, part: &PartOff) -> Result<(), Problem> {
     super::step::known(loaded, &part.step)?;

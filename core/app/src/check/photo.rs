@@ -10,7 +10,7 @@ use swarfbook_words::{retold, say, term};
 use super::{number, quantity};
 use crate::assess::corrected::takes;
 use crate::problem::{Problem, ProblemKind};
-use crate::serve::Loaded;
+use crate::state::Loaded;
 
 /// The longest known length that two taps can mark, mm.
 const MAX_TAP_MM: f64 = 1_000.0;

@@ -5,7 +5,7 @@ use swarfbook_words::{say, term};
 
 use super::{LONG, wanted_text};
 use crate::problem::{Problem, ProblemKind};
-use crate::serve::Loaded;
+use crate::state::Loaded;
 
 pub(super) fn withdrawn(loaded: &Loaded, report: EntryId, reason: &str) -> Result<(), Problem> {
     let mut made = loaded.state.reports.iter();

@@ -5,10 +5,10 @@ use swarfbook_job::procedure::{Choice, Evidence};
 use swarfbook_words::{say, term};
 
 use super::{LONG, number, quantity, text, wanted_text};
-use crate::assess::{Assessed, fluid};
+use crate::assess::fluid;
 use crate::present::quantity_of;
 use crate::problem::{Problem, ProblemKind};
-use crate::serve::Loaded;
+use crate::state::Loaded;
 
 pub(super) fn known(loaded: &Loaded, step: &str) -> Result<(), Problem> {
     if loaded.procedure.step(step).is_some() {
@@ -178,8 +178,10 @@ pub(super) fn decided(
     chosen: AdviceChoice,
     reason: Option<&str>,
 ) -> Result<(), Problem> {
-    let Some(now) = Assessed::of(&loaded.state, &loaded.beside)
-        .wear?
+    let Some(now) = loaded
+        .assessed()
+        .wear
+        .clone()?
         .map(|a| a.advice.advised.choice())
     else {
         return Err(Problem::new(

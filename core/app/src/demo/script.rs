@@ -41,8 +41,8 @@ impl<'a> Script<'a> {
     pub fn write(&mut self, fact: Fact) -> Result<EntryId, Problem> {
         {
             let store = self.app.store();
-            let loaded = serve::load(&store, self.job)?;
-            crate::check::fact(&store, &loaded, &fact, true)?;
+            let loaded = crate::state::load(self.app, &store, self.job)?;
+            crate::check::fact(self.app, &store, &loaded, &fact, true)?;
         }
         self.append(fact)
     }
@@ -155,7 +155,7 @@ impl<'a> Script<'a> {
 
     /// The technician looks and says of every piece in a photo: not debris.
     pub fn nothing_in(&mut self, photo: EntryId) -> Result<(), Problem> {
-        let at: Vec<_> = serve::load(&self.app.store(), self.job)?
+        let at: Vec<_> = crate::state::load(self.app, &self.app.store(), self.job)?
             .state
             .photo(photo)
             .and_then(|p| p.census.as_ref())
@@ -173,7 +173,7 @@ impl<'a> Script<'a> {
 
     /// Stands by every census that can be stood by.
     pub fn confirm_all(&mut self) -> Result<(), Problem> {
-        let photos: Vec<EntryId> = serve::load(&self.app.store(), self.job)?
+        let photos: Vec<EntryId> = crate::state::load(self.app, &self.app.store(), self.job)?
             .state
             .photos
             .iter()
@@ -190,10 +190,9 @@ impl<'a> Script<'a> {
     pub fn follow_advice(&mut self) -> Result<(), Problem> {
         let advice = {
             let store = self.app.store();
-            let loaded = serve::load(&store, self.job)?;
-            crate::assess::Assessed::of(&loaded.state, &loaded.beside)
-                .wear?
-                .map(|a| a.advice.advised.choice())
+            let loaded = crate::state::load(self.app, &store, self.job)?;
+            let wear = loaded.assessed().wear.clone()?;
+            wear.map(|a| a.advice.advised.choice())
         };
         if let Some(advised) = advice {
             self.write(Fact::Decided {

@@ -6,9 +6,9 @@ use swarfbook_store::Store;
 use swarfbook_words::say;
 
 use super::{answers, line, parts, photo, report, steps, time};
-use crate::assess::{self, Assessed};
+use crate::assess;
 use crate::problem::Problem;
-use crate::serve::Loaded;
+use crate::state::Loaded;
 use crate::view::{
     CodeView, ComponentView, CustomerView, DecisionView, JobView, LineView, Standing,
 };
@@ -19,8 +19,8 @@ const RECENT: usize = 40;
 pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
     let state = &loaded.state;
     let (title, subtitle) = titles(state);
-    let assessed = Assessed::of(state, &loaded.beside);
-    let stages = steps::stages(loaded, &assessed);
+    let assessed = loaded.assessed();
+    let stages = steps::stages(loaded);
     // A job must open even when its score can't be worked out.
     let (wear, wear_problem) = match &assessed.wear {
         Ok(assessment) => (
@@ -74,7 +74,7 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
             .collect(),
         parts: state.parts.iter().map(parts::part).collect(),
         still_off: state.still_off(),
-        components: assessed.components,
+        components: assessed.components.clone(),
         explains: assess::explain::explains(&assessed.explanations),
         wear,
         wear_problem,
@@ -103,14 +103,16 @@ fn with_verdict(mut line: LineView, components: &[ComponentView]) -> LineView {
 /// Plate and description, or what there is instead.
 pub(super) fn titles(state: &JobState) -> (String, String) {
     let car = state.car.clone().unwrap_or_default();
-    let title = if !car.plate.trim().is_empty() {
-        car.plate.trim().to_owned()
-    } else if let Some(vin) = car.vin {
-        vin
-    } else {
-        say!("New job")
+    titles_of(&car.plate, car.vin, &car.description)
+}
+
+pub(super) fn titles_of(plate: &str, vin: Option<String>, description: &str) -> (String, String) {
+    let title = match (plate.trim(), vin) {
+        ("", Some(vin)) => vin,
+        ("", None) => say!("New job"),
+        (plate, _) => plate.to_owned(),
     };
-    (title, car.description.trim().to_owned())
+    (title, description.trim().to_owned())
 }
 
 fn customer(store: &Store, state: &JobState) -> Result<Option<CustomerView>, Problem> {

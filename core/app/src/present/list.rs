@@ -1,47 +1,48 @@
-//! A job's line in the list.
+//! A job's row in the list: kept by facts, put into words when it is shown.
 
-use swarfbook_store::Store;
+use serde::{Deserialize, Serialize};
+use swarfbook_job::fact::Complaint;
+use swarfbook_job::fold::JobState;
+use swarfbook_job::id::JobId;
+use swarfbook_job::procedure::Procedure;
 use swarfbook_words::say;
 
 use super::{job, time};
-use crate::assess::Assessed;
-use crate::problem::Problem;
-use crate::serve::Loaded;
+use crate::assess::course;
+use crate::state::Loaded;
 use crate::view::{JobLine, Standing};
 
-/// The line, and the words that a search finds it by.
-pub(crate) fn job_line(store: &Store, loaded: &Loaded) -> Result<(JobLine, String), Problem> {
+/// What the list says of a job, in no language.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct JobFacts {
+    plate: String,
+    vin: Option<String>,
+    description: String,
+    complaint: String,
+    /// The procedure and its version.
+    pub procedure: Option<(String, u32)>,
+    /// The stage in hand; `None` when all is done.
+    stage: Option<String>,
+    stages_done: u32,
+    stages: u32,
+    touched: String,
+}
+
+/// The facts of a job's row.
+pub(crate) fn job_facts(loaded: &Loaded) -> JobFacts {
     let state = &loaded.state;
-    let stages = super::steps::stages(loaded, &Assessed::of(state, &loaded.beside));
-    let (title, subtitle) = job::titles(state);
+    let stages = course::stages(state, &loaded.procedure, loaded.assessed());
     let past = |s: &Standing| matches!(s, Standing::Done | Standing::Skipped | Standing::Passed);
     let done = stages.iter().filter(|s| past(&s.standing)).count();
-    let stage = stages
-        .iter()
-        .find(|s| s.standing == Standing::InHand)
-        .map_or_else(|| say!("Done"), |s| s.title.clone());
-    let customer = match state.customer {
-        Some(id) => store.customer(id)?.map(|c| c.name).unwrap_or_default(),
-        None => String::new(),
-    };
-    let complaint = state.complaint.as_ref().map_or("", |c| c.words.as_str());
-    let vin = state
-        .car
-        .as_ref()
-        .and_then(|c| c.vin.clone())
-        .unwrap_or_default();
-    let search = format!("{title} {subtitle} {vin} {customer} {complaint}");
-    let line = JobLine {
-        id: state.id,
-        title,
-        subtitle: if complaint.is_empty() {
-            subtitle
-        } else {
-            format!("{subtitle}: {}", shorten(complaint, 80))
-                .trim_start_matches(": ")
-                .to_owned()
-        },
-        stage,
+    let in_hand = stages.iter().find(|s| s.standing == Standing::InHand);
+    let car = state.car.clone().unwrap_or_default();
+    JobFacts {
+        plate: car.plate,
+        vin: car.vin,
+        description: car.description,
+        complaint: words_of(state.complaint.as_ref()),
+        procedure: state.procedure.clone(),
+        stage: in_hand.map(|s| s.stage.id.clone()),
         stages_done: u32::try_from(done).unwrap_or(0),
         stages: u32::try_from(stages.len()).unwrap_or(0),
         touched: state
@@ -51,9 +52,45 @@ pub(crate) fn job_line(store: &Store, loaded: &Loaded) -> Result<(JobLine, Strin
             .max()
             .map(time)
             .unwrap_or_default(),
-        demo: crate::serve::start::is_demo(store)?,
+    }
+}
+
+fn words_of(complaint: Option<&Complaint>) -> String {
+    complaint.map_or_else(String::new, |c| c.words.clone())
+}
+
+/// The words that a search finds a job by, with its customer's name.
+pub(crate) fn found_by(state: &JobState, customer: &str) -> String {
+    let (title, subtitle) = job::titles(state);
+    let car = state.car.as_ref();
+    let vin = car.and_then(|c| c.vin.as_deref()).unwrap_or_default();
+    let complaint = words_of(state.complaint.as_ref());
+    format!("{title} {subtitle} {vin} {customer} {complaint}")
+}
+
+/// A row of the list as it is shown.
+pub(crate) fn job_line(id: JobId, facts: JobFacts, procedure: &Procedure, demo: bool) -> JobLine {
+    let (title, subtitle) = job::titles_of(&facts.plate, facts.vin, &facts.description);
+    let title_of = |id: &String| {
+        let stage = procedure.stages.iter().find(|stage| stage.id == *id);
+        stage.map_or_else(|| id.clone(), |stage| stage.title.clone())
     };
-    Ok((line, search))
+    JobLine {
+        id,
+        title,
+        subtitle: if facts.complaint.is_empty() {
+            subtitle
+        } else {
+            format!("{subtitle}: {}", shorten(&facts.complaint, 80))
+                .trim_start_matches(": ")
+                .to_owned()
+        },
+        stage: facts.stage.as_ref().map_or_else(|| say!("Done"), title_of),
+        stages_done: facts.stages_done,
+        stages: facts.stages,
+        touched: facts.touched,
+        demo,
+    }
 }
 
 fn shorten(text: &str, max: usize) -> String {

@@ -18,7 +18,7 @@ use swarfbook_words::term;
 pub(crate) use answers::words as answer_words;
 pub(crate) use job::job;
 pub(crate) use line::{by as line_by, lines, step_of, words as line_words};
-pub(crate) use list::job_line;
+pub(crate) use list::{JobFacts, found_by, job_facts, job_line};
 pub(crate) use parts::{part_words, tightened_words};
 pub(crate) use photo::{
     below_seen, counts, fluid_words, histogram, length_mm, photo_census, subject_words, summary,

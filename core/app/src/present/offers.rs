@@ -7,12 +7,12 @@ use swarfbook_words::say;
 
 use super::units::{measured_typed, measured_words, trim};
 use crate::assess::Assessed;
-use crate::serve::Loaded;
+use crate::state::Loaded;
 use crate::view::{OfferView, ReadingVerdict};
 
 /// The offers for one wish. They are what this job or the procedure's file
 /// holds already; a figure of the maker's is never made up.
-pub(super) fn of(loaded: &Loaded, assessed: &Assessed, evidence: &Evidence) -> Vec<OfferView> {
+pub(super) fn of(loaded: &Loaded, evidence: &Evidence) -> Vec<OfferView> {
     let Loaded { state, units, .. } = loaded;
     match evidence {
         Evidence::Measure {
@@ -35,7 +35,7 @@ pub(super) fn of(loaded: &Loaded, assessed: &Assessed, evidence: &Evidence) -> V
         Evidence::Tighten { .. } => torques(state, *units),
         Evidence::Replace {
             electrical: true, ..
-        } => out_of_spec(assessed),
+        } => out_of_spec(loaded.assessed()),
         _ => Vec::new(),
     }
 }

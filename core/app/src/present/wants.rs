@@ -7,8 +7,9 @@ use swarfbook_measure::unit::Units;
 use swarfbook_words::{decimals, say, term, within};
 
 use super::{count_words, offers, parts, subject_words};
-use crate::assess::{self, Assessed};
-use crate::serve::{Loaded, hand};
+use crate::assess;
+use crate::serve::hand;
+use crate::state::Loaded;
 use crate::view::{ComponentView, ReadingVerdict, WantView};
 
 /// What the log holds: in words, and the value for the keys to show.
@@ -32,11 +33,11 @@ impl Held {
 }
 
 /// The wishes of a step, and what the log holds of each.
-pub(super) fn wants(loaded: &Loaded, assessed: &Assessed, step: &Step) -> Vec<WantView> {
+pub(super) fn wants(loaded: &Loaded, step: &Step) -> Vec<WantView> {
     step.evidence
         .iter()
         .map(|want| {
-            let held = held(loaded, assessed, step, &want.evidence);
+            let held = held(loaded, step, &want.evidence);
             WantView {
                 want: Want {
                     evidence: super::asked_in(&want.evidence, loaded.units),
@@ -51,7 +52,7 @@ pub(super) fn wants(loaded: &Loaded, assessed: &Assessed, step: &Step) -> Vec<Wa
                 value: held.value,
                 values: held.values,
                 said: said(loaded, &want.evidence),
-                offers: offers::of(loaded, assessed, &want.evidence),
+                offers: offers::of(loaded, &want.evidence),
             }
         })
         .collect()
@@ -101,8 +102,9 @@ pub(super) fn label(evidence: &Evidence) -> String {
     }
 }
 
-fn held(loaded: &Loaded, assessed: &Assessed, step: &Step, evidence: &Evidence) -> Held {
+fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Held {
     let Loaded { state, units, .. } = loaded;
+    let assessed = loaded.assessed();
     match evidence {
         Evidence::Car => car(state, *units),
         Evidence::Complaint { when, symptoms } => complaint(state, symptoms, when),

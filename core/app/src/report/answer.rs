@@ -374,7 +374,7 @@ fn trend(
 ) -> Result<(Vec<Said>, Vec<VisitSaid>), Problem> {
     let Some(view) = wear::trend_view(
         figures.state,
-        &figures.loaded.beside.earlier,
+        &figures.loaded.beside().earlier,
         assessment,
         figures.loaded.units,
     ) else {

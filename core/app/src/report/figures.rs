@@ -14,30 +14,27 @@ use swarfbook_wear::PieceAt;
 use super::unmade;
 use crate::assess::{Assessed, corrected};
 use crate::problem::Problem;
-use crate::serve::Loaded;
+use crate::state::Loaded;
 
 /// A job being told.
 pub(super) struct Figures<'a> {
     pub loaded: &'a Loaded,
     pub state: &'a JobState,
     pub procedure: &'a Procedure,
-    pub assessed: Assessed,
+    pub assessed: &'a Assessed,
     named: RefCell<BTreeSet<EntryId>>,
 }
 
 impl<'a> Figures<'a> {
     pub fn new(loaded: &'a Loaded) -> Figures<'a> {
         let Loaded {
-            state,
-            procedure,
-            beside,
-            ..
+            state, procedure, ..
         } = loaded;
         Figures {
             loaded,
             state,
             procedure,
-            assessed: Assessed::of(state, beside),
+            assessed: loaded.assessed(),
             named: RefCell::default(),
         }
     }

@@ -22,7 +22,7 @@ use swarfbook_words::{say, speaking, term};
 use super::unmade;
 use crate::present;
 use crate::problem::Problem;
-use crate::serve::Loaded;
+use crate::state::Loaded;
 use crate::view::NamedText;
 
 /// How much of a VIN stays.
@@ -171,19 +171,18 @@ impl Hidden {
     }
 
     /// Folds the job anew from lines that do not say it.
-    pub fn keep_out_of(&self, store: &Store, loaded: &mut Loaded) -> Result<(), Problem> {
+    pub fn keep_out_of(&self, loaded: Loaded) -> Loaded {
         if self.leave_out.nothing() {
-            return Ok(());
+            return loaded;
         }
-        let job = loaded.state.id;
-        let mut entries = store.entries(job)?;
+        let mut entries: Vec<_> = loaded.folded().entries().cloned().collect();
         for entry in &mut entries {
             if let Body::Known(fact) = &mut entry.body {
                 self.take_from(fact);
             }
         }
-        loaded.state = fold(job, &entries);
-        Ok(())
+        let state = fold(loaded.state.id, &entries);
+        loaded.as_if(state)
     }
 
     fn take_from(&self, fact: &mut Fact) {

@@ -31,7 +31,7 @@ use swarfbook_words::{Language, say, term};
 
 use crate::present::{self, distance_words};
 use crate::problem::{Problem, ProblemKind};
-use crate::serve::Loaded;
+use crate::state::Loaded;
 use figures::Figures;
 
 pub(crate) use leave_out::Hidden;

@@ -25,7 +25,7 @@ pub(super) struct Pieces {
 pub(super) fn pieces(figures: &Figures<'_>) -> Result<Pieces, Problem> {
     let counted = figures
         .assessed
-        .counted_pieces(figures.state, &figures.loaded.beside)?;
+        .counted_pieces(figures.state, figures.loaded.beside())?;
     let counted: Vec<(&PhotoState, Piece)> = counted
         .into_iter()
         .filter(|(_, piece)| piece.class != DebrisClass::Lint)

@@ -8,11 +8,12 @@ use swarfbook_words::say;
 use crate::app::App;
 use crate::problem::Problem;
 use crate::reply::Reply;
+use crate::state::{Loaded, load};
 
 pub(super) fn take(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Problem> {
     let (bytes, hints, kind) = {
         let store = app.store();
-        let loaded = super::load(&store, job)?;
+        let loaded = load(app, &store, job)?;
         let state = find(&loaded, photo)?;
         let kind = state.subject.kind().ok_or_else(|| {
             Problem::bad_input(
@@ -39,7 +40,7 @@ pub(super) fn take(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Probl
 
 pub(super) fn show(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Problem> {
     let store = app.store();
-    let loaded = super::load(&store, job)?;
+    let loaded = load(app, &store, job)?;
     let state = find(&loaded, photo)?;
     Ok(Reply::Photo {
         photo: Box::new(crate::present::photo_census(&loaded.state, state)),
@@ -47,10 +48,7 @@ pub(super) fn show(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Probl
     })
 }
 
-fn find(
-    loaded: &super::Loaded,
-    photo: EntryId,
-) -> Result<&swarfbook_job::fold::PhotoState, Problem> {
+fn find(loaded: &Loaded, photo: EntryId) -> Result<&swarfbook_job::fold::PhotoState, Problem> {
     loaded
         .state
         .photo(photo)

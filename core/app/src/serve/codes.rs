@@ -18,20 +18,21 @@ const SETTING: &str = "shop_codes";
 /// The most that a table's file may weigh.
 const MAX_TABLE_BYTES: usize = 512 * 1024;
 
-/// The table in force.
-pub(crate) fn table(store: &Store) -> Result<Table, Problem> {
+/// The table in force with the shop's own rows.
+pub(crate) fn table(shop: Option<&str>) -> Result<Table, Problem> {
     static SHIPPED: OnceLock<Result<Table, TableError>> = OnceLock::new();
     let shipped = SHIPPED
         .get_or_init(Table::shipped)
         .clone()
         .map_err(unusable)?;
-    match text(store)? {
-        Some(text) => Ok(shipped.extended_by(Table::read(&text).map_err(unusable)?)),
+    match shop {
+        Some(text) => Ok(shipped.extended_by(Table::read(text).map_err(unusable)?)),
         None => Ok(shipped),
     }
 }
 
-fn text(store: &Store) -> Result<Option<String>, Problem> {
+/// The shop's own rows, as they were given.
+pub(crate) fn text(store: &Store) -> Result<Option<String>, Problem> {
     let kept: Option<String> = store.setting(SETTING)?;
     Ok(kept.filter(|text| !text.trim().is_empty()))
 }
@@ -39,7 +40,7 @@ fn text(store: &Store) -> Result<Option<String>, Problem> {
 pub(super) fn show(app: &App) -> Result<Reply, Problem> {
     let store = app.store();
     let shop = text(&store)?;
-    let table = table(&store)?;
+    let table = table(shop.as_deref())?;
     let rows = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
     let shop_rows = match &shop {
         Some(text) => Table::read(text).map_err(unusable)?.rows.len(),

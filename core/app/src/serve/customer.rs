@@ -9,6 +9,7 @@ use crate::app::App;
 use crate::check;
 use crate::problem::Problem;
 use crate::reply::Reply;
+use crate::state::load;
 
 pub(super) fn save(app: &App, job: JobId, name: &str, contact: &str) -> Result<Reply, Problem> {
     check::text(term!("The customer's name"), name, check::SHORT)?;
@@ -21,7 +22,7 @@ pub(super) fn save(app: &App, job: JobId, name: &str, contact: &str) -> Result<R
     }
     {
         let mut store = app.store();
-        let loaded = super::load(&store, job)?;
+        let loaded = load(app, &store, job)?;
         let now = app.clock().now();
         let linked = loaded.state.customer;
         // Someone erased is another person from then on: a new record.

@@ -1,14 +1,15 @@
 //! The list of jobs.
 
-use std::collections::BTreeMap;
-
 use swarfbook_job::id::JobId;
 use swarfbook_store::Store;
-use swarfbook_words::{Language, in_language, say, speaking};
+use swarfbook_words::{Language, in_language, say};
 
+use super::start::is_demo;
 use crate::app::App;
+use crate::present::{self, JobFacts};
 use crate::problem::Problem;
 use crate::reply::Reply;
+use crate::state::load_alone;
 use crate::view::JobLine;
 
 /// The most that one page may hold.
@@ -16,49 +17,56 @@ const MAX_PAGE: u32 = 200;
 
 pub(super) fn jobs(app: &App, search: &str, skip: u32, limit: u32) -> Result<Reply, Problem> {
     let mut store = app.store();
-    refresh(&mut store)?;
+    refresh(app, &mut store)?;
     let page = store.jobs(search, skip, limit.min(MAX_PAGE))?;
-    let jobs = page.rows.iter().filter_map(|row| told(&row.line)).collect();
+    let demo = is_demo(&store)?;
+    let jobs = page.rows.iter().map(|row| {
+        told(app, &store, row.job, &row.row, demo).unwrap_or_else(|why| untold(row.job, &why))
+    });
     Ok(Reply::Jobs {
-        jobs,
+        jobs: jobs.collect(),
         total: page.total,
     })
 }
 
-/// Makes the lines of jobs whose log has moved on.
-pub(super) fn refresh(store: &mut Store) -> Result<(), Problem> {
-    let mut lines = Vec::new();
+/// Makes the rows of jobs whose log has moved on.
+fn refresh(app: &App, store: &mut Store) -> Result<(), Problem> {
+    let mut rows = Vec::new();
     for job in store.stale_jobs()? {
-        let mut told = BTreeMap::new();
-        let mut found_by = String::new();
-        // Who looks at the list may speak any of them.
-        for language in Language::ALL {
-            let (line, search) = in_language(language, || {
-                super::load_alone(store, job)
-                    .and_then(|loaded| crate::present::job_line(store, &loaded))
-                    .unwrap_or_else(|why| (untold(job, &why), String::new()))
-            });
-            told.insert(language, line);
-            if found_by.is_empty() {
-                found_by = search;
-            }
-        }
-        let text = serde_json::to_string(&told).unwrap_or_default();
-        lines.push((job, text, found_by));
+        // One job that can't be told must not keep the others out of sight.
+        let (facts, found_by) = match row(app, store, job) {
+            Ok((facts, found_by)) => (Some(facts), found_by),
+            Err(_) => (None, String::new()),
+        };
+        let text = serde_json::to_string(&facts).unwrap_or_default();
+        rows.push((job, text, found_by));
     }
-    Ok(store.refresh(&lines)?)
+    Ok(store.refresh(&rows)?)
 }
 
-/// A line as it was kept, in the language that is spoken. One that an earlier version kept
-/// is in one language.
-fn told(kept: &str) -> Option<JobLine> {
-    serde_json::from_str::<BTreeMap<Language, JobLine>>(kept)
-        .ok()
-        .and_then(|mut lines| lines.remove(&speaking()))
-        .or_else(|| serde_json::from_str(kept).ok())
+fn row(app: &App, store: &Store, job: JobId) -> Result<(JobFacts, String), Problem> {
+    let loaded = load_alone(app, store, job)?;
+    let customer = match loaded.state.customer {
+        Some(id) => store.customer(id)?.map(|c| c.name).unwrap_or_default(),
+        None => String::new(),
+    };
+    // What stands for a car without a name is found in one language, whoever looks.
+    let words = || present::found_by(&loaded.state, &customer);
+    let found_by = in_language(Language::ALL[0], words);
+    Ok((present::job_facts(&loaded), found_by))
 }
 
-/// One job that can't be told must not keep the others out of sight.
+/// A row as it is shown; one of a job that could not be told is tried again.
+fn told(app: &App, store: &Store, job: JobId, kept: &str, demo: bool) -> Result<JobLine, Problem> {
+    let kept: Option<JobFacts> = serde_json::from_str(kept).unwrap_or_default();
+    let facts = match kept {
+        Some(facts) => facts,
+        None => present::job_facts(&load_alone(app, store, job)?),
+    };
+    let procedure = app.jobs().procedure(store, facts.procedure.as_ref())?;
+    Ok(present::job_line(job, facts, &procedure, demo))
+}
+
 fn untold(job: JobId, why: &Problem) -> JobLine {
     JobLine {
         id: job,

@@ -5,9 +5,10 @@ use swarfbook_job::id::JobId;
 use crate::app::App;
 use crate::problem::Problem;
 use crate::reply::Reply;
+use crate::state::load;
 
 pub(super) fn log(app: &App, job: JobId) -> Result<Reply, Problem> {
-    let loaded = super::load(&app.store(), job)?;
+    let loaded = load(app, &app.store(), job)?;
     Ok(Reply::Log {
         lines: crate::present::lines(&loaded),
     })

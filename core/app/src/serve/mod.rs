@@ -1,7 +1,7 @@
 //! One file a verb: what each command does.
 
 mod census;
-mod codes;
+pub(crate) mod codes;
 mod customer;
 pub(crate) mod export;
 pub(crate) mod hand;
@@ -10,7 +10,7 @@ mod log;
 mod numbers;
 mod open_job;
 pub(crate) mod photo;
-mod procedures;
+pub(crate) mod procedures;
 pub(crate) mod report;
 pub(crate) mod settings;
 mod settle;
@@ -21,22 +21,22 @@ pub(crate) mod undo;
 mod vin;
 mod write;
 
+use std::sync::Arc;
+
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
-use swarfbook_job::entry::Entry;
 use swarfbook_job::fact::Fact;
 use swarfbook_job::fold::{JobState, fold};
 use swarfbook_job::id::{EntryId, JobId};
 use swarfbook_job::procedure::Procedure;
-use swarfbook_measure::unit::Units;
 use swarfbook_store::{NewEntry, Store};
-use swarfbook_words::{decided, in_language, say, speaking};
+use swarfbook_words::{decided, in_language, speaking};
 
 use crate::app::App;
-use crate::assess::{Beside, history};
 use crate::command::{Command, CopyAsked};
 use crate::problem::Problem;
 use crate::reply::Reply;
+use crate::state::load;
 use crate::view::JobView;
 use share::LinkUsed;
 
@@ -163,11 +163,13 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
         Command::Procedures {} => procedures::list(app),
         Command::AddProcedure { text } => procedures::add(app, &text),
         Command::PlanTightening { job, asked } => {
-            let state = fold_of(&app.store(), job)?;
+            let store = app.store();
+            let folded = app.jobs().folded(&store, job)?;
+            let units = settings::units(&store)?;
             let plan = Box::new(crate::assess::tighten::planned(
-                &state,
+                &folded.state,
                 &asked,
-                settings::units(&app.store())?,
+                units,
             )?);
             Ok(Reply::Tightening { plan })
         }
@@ -182,47 +184,6 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
     }
 }
 
-/// A job as the log tells it, with the procedure that it follows.
-pub(crate) struct Loaded {
-    pub state: JobState,
-    pub procedure: Procedure,
-    pub beside: Beside,
-    /// The units that this device is told numbers in.
-    pub units: Units,
-}
-
-/// Folds the log of a job.
-pub(crate) fn load(store: &Store, job: JobId) -> Result<Loaded, Problem> {
-    let mut loaded = load_alone(store, job)?;
-    loaded.beside.earlier = history::earlier(store, &loaded.state)?;
-    Ok(loaded)
-}
-
-/// The same without the car's earlier visits: for its line in the list.
-pub(crate) fn load_alone(store: &Store, job: JobId) -> Result<Loaded, Problem> {
-    let state = fold_of(store, job)?;
-    Ok(Loaded {
-        procedure: procedures::of_job(store, &state)?.told(),
-        beside: Beside {
-            earlier: Vec::new(),
-            codes: codes::table(store)?,
-        },
-        units: settings::units(store)?,
-        state,
-    })
-}
-
-/// What the log of a job tells, and no more.
-pub(crate) fn fold_of(store: &Store, job: JobId) -> Result<JobState, Problem> {
-    let entries: Vec<Entry> = store.entries(job)?;
-    if entries.is_empty() {
-        return Err(Problem::not_found(say!(
-            "There is no such job on this device."
-        )));
-    }
-    Ok(fold(job, &entries))
-}
-
 /// The procedure that a new job follows.
 #[cfg(feature = "demo")]
 pub(crate) fn newest_procedure(store: &Store) -> Result<Procedure, Problem> {
@@ -231,7 +192,7 @@ pub(crate) fn newest_procedure(store: &Store) -> Result<Procedure, Problem> {
 
 pub(crate) fn job_view(app: &App, job: JobId) -> Result<Box<JobView>, Problem> {
     let store = app.store();
-    let loaded = load(&store, job)?;
+    let loaded = load(app, &store, job)?;
     crate::present::job(&store, &loaded).map(Box::new)
 }
 
@@ -249,7 +210,11 @@ pub(crate) fn append(
     job: JobId,
     facts: Vec<Fact>,
 ) -> Result<Option<EntryId>, Problem> {
-    let state = fold(job, &store.entries(job)?);
+    // A job that begins has no lines yet.
+    let state = match store.job_head(job)? {
+        Some(_) => app.jobs().folded(store, job)?.state.clone(),
+        None => Arc::new(fold(job, [])),
+    };
     append_to(app, store, &state, facts)
 }
 

@@ -2,7 +2,6 @@
 
 use std::sync::LazyLock;
 
-use swarfbook_job::fold::JobState;
 use swarfbook_job::procedure::{BUILT_IN, BUILT_IN_EARLIER, Procedure, ProcedureError, load};
 use swarfbook_store::{ProcedureText, Store};
 use swarfbook_words::say;
@@ -74,9 +73,13 @@ pub(super) fn newest(store: &Store, id: Option<&str>) -> Result<Procedure, Probl
     }
 }
 
-/// The procedure that a job began with, in the version that it began with.
-pub(super) fn of_job(store: &Store, state: &JobState) -> Result<Procedure, Problem> {
-    let Some((id, version)) = &state.procedure else {
+/// The procedure that a job began with, in the version that it began with; the one that ships
+/// where the log does not say.
+pub(crate) fn of_job(
+    store: &Store,
+    followed: Option<&(String, u32)>,
+) -> Result<Procedure, Problem> {
+    let Some((id, version)) = followed else {
         return built_in();
     };
     let is = |p: &&Procedure| p.id == *id && p.version == *version;

@@ -16,6 +16,7 @@ use crate::command::{CopyAsked, Sheet};
 use crate::problem::Problem;
 use crate::reply::Reply;
 use crate::report::{Hidden, Making, content, unmade};
+use crate::state::load;
 
 pub(super) fn preview(app: &App, job: JobId, copy: CopyAsked) -> Result<Reply, Problem> {
     let (content, photos) = gather(app, job, copy)?;
@@ -69,7 +70,7 @@ pub(crate) fn pdf(
 /// Texts that hold what a copy is to leave out, told before it is made.
 pub(super) fn named_texts(app: &App, job: JobId, leave_out: LeaveOut) -> Result<Reply, Problem> {
     let store = app.store();
-    let loaded = super::load(&store, job)?;
+    let loaded = load(app, &store, job)?;
     let hidden = Hidden::of(&store, &loaded.state, leave_out)?;
     Ok(Reply::NamedTexts {
         texts: hidden.named(&loaded),
@@ -81,9 +82,9 @@ fn gather(app: &App, job: JobId, copy: CopyAsked) -> Result<(Content, Photos), P
     // Told in the customer's language from the log on: nothing is translated after.
     let language = copy.language.unwrap_or_else(speaking);
     in_language(language, || {
-        let mut loaded = super::load(&store, job)?;
+        let loaded = load(app, &store, job)?;
         let hidden = Hidden::of(&store, &loaded.state, copy.leave_out)?;
-        hidden.keep_out_of(&store, &mut loaded)?;
+        let loaded = hidden.keep_out_of(loaded);
         content(&Making {
             store: &store,
             loaded: &loaded,

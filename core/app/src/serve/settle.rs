@@ -8,11 +8,11 @@ use swarfbook_job::id::{EntryId, JobId};
 use swarfbook_job::procedure::{Evidence, Step};
 use swarfbook_store::Store;
 
-use super::Loaded;
 use crate::app::App;
-use crate::assess::{Assessed, fluid};
+use crate::assess::fluid;
 use crate::present;
 use crate::problem::Problem;
+use crate::state::{Loaded, load};
 
 /// Writes a line with the ticks that it brings, or nothing at all, and gives it;
 /// `before` is the job without it.
@@ -42,7 +42,7 @@ fn settle(
     job: JobId,
     (by, fact): (EntryId, &Fact),
 ) -> Result<(), Problem> {
-    let after = super::load(store, job)?;
+    let after = load(app, store, job)?;
     let ready = ready(&after);
     if ready.is_empty() {
         return Ok(());
@@ -79,9 +79,8 @@ fn ready(loaded: &Loaded) -> BTreeSet<String> {
     if open().next().is_none() {
         return BTreeSet::new();
     }
-    let assessed = Assessed::of(&loaded.state, &loaded.beside);
     open()
-        .filter(|step| present::blocks(loaded, &assessed, step).is_empty())
+        .filter(|step| present::blocks(loaded, step).is_empty())
         .map(|step| step.id.clone())
         .collect()
 }

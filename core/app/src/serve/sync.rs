@@ -79,11 +79,7 @@ pub(super) fn now(app: &App) -> Result<Reply, Problem> {
             paired.words = in_words(&outcome);
             paired.last = Some(now.to_rfc3339());
             paired.level = outcome.hub_heads;
-            let mut store = app.store();
-            store.set(PAIRED, &paired)?;
-            // The earlier visits of a car are found by the words of the list.
-            super::jobs::refresh(&mut store)?;
-            drop(store);
+            app.store().set(PAIRED, &paired)?;
             state(app)
         }
         Err(error) => {

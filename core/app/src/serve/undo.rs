@@ -11,11 +11,12 @@ use crate::app::App;
 use crate::caller::caller;
 use crate::problem::{Problem, ProblemKind};
 use crate::reply::Reply;
+use crate::state::load;
 
 pub(super) fn undo(app: &App, job: JobId) -> Result<Reply, Problem> {
     {
         let mut store = app.store();
-        let loaded = super::load(&store, job)?;
+        let loaded = load(app, &store, job)?;
         let line = last_undoable(&store, &loaded.state)?.ok_or_else(|| {
             Problem::new(
                 ProblemKind::NotYet,
@@ -40,7 +41,7 @@ pub(super) fn retract(
 ) -> Result<Reply, Problem> {
     {
         let mut store = app.store();
-        let loaded = super::load(&store, job)?;
+        let loaded = load(app, &store, job)?;
         let line = loaded
             .state
             .lines

@@ -6,16 +6,13 @@ use swarfbook_job::id::JobId;
 use crate::app::App;
 use crate::problem::Problem;
 use crate::reply::Reply;
+use crate::state::load;
 
 pub(super) fn write(app: &App, job: JobId, fact: Fact, sure: bool) -> Result<Reply, Problem> {
     let entry = {
         let mut store = app.store();
-        let loaded = super::load(&store, job)?;
-        if matches!(fact, Fact::CarNoted { .. }) {
-            // The check looks for earlier visits by the list's search words.
-            super::jobs::refresh(&mut store)?;
-        }
-        crate::check::fact(&store, &loaded, &fact, sure)?;
+        let loaded = load(app, &store, job)?;
+        crate::check::fact(app, &store, &loaded, &fact, sure)?;
         super::settle::append(app, &mut store, &loaded, job, fact)?
     };
     Ok(Reply::Written {

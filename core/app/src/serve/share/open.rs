@@ -1,5 +1,7 @@
 //! Opening a link: which report, and whether it is still open.
 
+use std::sync::Arc;
+
 use chrono::{DateTime, FixedOffset};
 use swarfbook_job::fold::{JobState, ShareState};
 use swarfbook_job::id::{JobId, Sha256Hex};
@@ -13,7 +15,6 @@ use crate::present::standing;
 use crate::problem::{Problem, ProblemKind};
 use crate::reply::Reply;
 use crate::report::unmade;
-use crate::serve::fold_of;
 use crate::view::ReportStanding;
 
 /// Wrong codes that a link takes before it closes on this hub.
@@ -43,7 +44,7 @@ impl<'a> LinkUsed<'a> {
 /// A link that is open, and the job behind it.
 pub(super) struct Opened {
     pub job: JobId,
-    pub state: JobState,
+    pub state: Arc<JobState>,
     pub share: ShareState,
     /// How its report stands.
     pub standing: ReportStanding,
@@ -85,10 +86,10 @@ pub(crate) fn language(app: &App, secret: &str) -> Language {
     let Some(job) = store.job_of_link(link).ok().flatten() else {
         return speaking();
     };
-    let shares = fold_of(&store, job).map(|state| state.shares);
-    shares
+    let folded = app.jobs().folded(&store, job).ok();
+    folded
         .iter()
-        .flatten()
+        .flat_map(|folded| &folded.state.shares)
         .find(|share| share.share.link == link)
         .and_then(|share| Language::of_tag(&share.share.asked.lang))
         .unwrap_or_else(speaking)
@@ -107,7 +108,7 @@ pub(super) fn open(app: &App, used: &LinkUsed<'_>) -> Result<Opened, Problem> {
         )
     };
     let job = store.job_of_link(link)?.ok_or_else(closed)?;
-    let state = fold_of(&store, job)?;
+    let state = app.jobs().folded(&store, job)?.state.clone();
     let share = state
         .shares
         .iter()

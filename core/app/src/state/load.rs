@@ -1,0 +1,150 @@
+//! A job with all that tells of it.
+
+use std::sync::{Arc, OnceLock};
+
+use swarfbook_job::fold::JobState;
+use swarfbook_job::id::JobId;
+use swarfbook_job::procedure::Procedure;
+use swarfbook_measure::code::Table;
+use swarfbook_measure::unit::Units;
+use swarfbook_store::Store;
+use swarfbook_words::{Language, in_language, speaking};
+
+use super::fold::{Folded, lock};
+use super::past::others;
+use crate::app::App;
+use crate::assess::history::{self, Other};
+use crate::assess::{Assessed, Beside};
+use crate::problem::Problem;
+use crate::serve::settings;
+
+/// A job as the log tells it, with the procedure that it follows and what follows from it.
+pub(crate) struct Loaded {
+    pub state: Arc<JobState>,
+    pub procedure: Arc<Procedure>,
+    /// The units that this device is told numbers in.
+    pub units: Units,
+    folded: Arc<Folded>,
+    judged: Arc<Judged>,
+}
+
+/// A judgement with all that it rests on beside the job's own lines.
+pub(super) struct Judged {
+    /// Its sentences are in this one.
+    language: Language,
+    others: Arc<Vec<Other>>,
+    codes: Arc<Table>,
+    beside: Beside,
+    assessed: OnceLock<Assessed>,
+}
+
+/// As many judgements as languages are kept of a job.
+const JUDGED: usize = 2;
+
+impl Loaded {
+    /// What is judged about the job, worked out when it is first asked for.
+    pub fn assessed(&self) -> &Assessed {
+        let Judged {
+            language,
+            beside,
+            assessed,
+            ..
+        } = &*self.judged;
+        assessed.get_or_init(|| in_language(*language, || Assessed::of(&self.state, beside)))
+    }
+
+    /// What is known beside the job.
+    pub fn beside(&self) -> &Beside {
+        &self.judged.beside
+    }
+
+    /// The lines that it was made from.
+    pub fn folded(&self) -> &Folded {
+        &self.folded
+    }
+
+    /// The same job as other lines would tell it; nothing of that is kept.
+    pub fn as_if(self, state: JobState) -> Loaded {
+        let Judged {
+            language,
+            others,
+            codes,
+            beside,
+            ..
+        } = &*self.judged;
+        Loaded {
+            state: Arc::new(state),
+            judged: Arc::new(Judged {
+                language: *language,
+                others: others.clone(),
+                codes: codes.clone(),
+                beside: beside.clone(),
+                assessed: OnceLock::new(),
+            }),
+            ..self
+        }
+    }
+}
+
+/// A job of this device.
+///
+/// # Errors
+/// As the store's; when there is no such job, or its procedure is not here.
+pub(crate) fn load(app: &App, store: &Store, job: JobId) -> Result<Loaded, Problem> {
+    let folded = app.jobs().folded(store, job)?;
+    let others = others(app.jobs(), store, &folded)?;
+    with(app, store, folded, others)
+}
+
+/// The same without the car's earlier visits, and not kept: for its row in the list.
+///
+/// # Errors
+/// As [`load`].
+pub(crate) fn load_alone(app: &App, store: &Store, job: JobId) -> Result<Loaded, Problem> {
+    let folded = app.jobs().glanced(store, job)?;
+    with(app, store, folded, Arc::default())
+}
+
+fn with(
+    app: &App,
+    store: &Store,
+    folded: Arc<Folded>,
+    others: Arc<Vec<Other>>,
+) -> Result<Loaded, Problem> {
+    let codes = app.jobs().texts.codes(store)?;
+    Ok(Loaded {
+        procedure: app
+            .jobs()
+            .procedure(store, folded.state.procedure.as_ref())?,
+        units: settings::units(store)?,
+        state: folded.state.clone(),
+        judged: judged(&folded, others, codes),
+        folded,
+    })
+}
+
+fn judged(folded: &Folded, others: Arc<Vec<Other>>, codes: Arc<Table>) -> Arc<Judged> {
+    let language = speaking();
+    let same = |known: &&Arc<Judged>| {
+        known.language == language
+            && Arc::ptr_eq(&known.codes, &codes)
+            && (Arc::ptr_eq(&known.others, &others) || known.others.is_empty() && others.is_empty())
+    };
+    let mut kept = lock(&folded.judged);
+    if let Some(known) = kept.iter().find(same) {
+        return known.clone();
+    }
+    let judged = Arc::new(Judged {
+        language,
+        beside: Beside {
+            earlier: history::earlier(&others, &folded.state),
+            codes: codes.clone(),
+        },
+        others,
+        codes,
+        assessed: OnceLock::new(),
+    });
+    kept.insert(0, judged.clone());
+    kept.truncate(JUDGED);
+    judged
+}
