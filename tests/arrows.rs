@@ -2,38 +2,63 @@
 //! stay pure. When this fails, change the code, or the picture in DEVELOPERS.md
 //! and the table here together, with the reason.
 
-#![allow(clippy::expect_used)] // in helpers of tests, too
+#![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-/// Who may know whom, from the bottom up. What is not named is not known.
-const ARROWS: [(&str, &[&str]); 14] = [
-    ("words", &[]),
-    ("job", &["words"]),
-    ("debris", &["job"]),
-    ("guide", &["debris"]),
-    ("measure", &["words", "job"]),
-    ("wear", &["words", "job"]),
-    ("store", &["words", "job"]),
-    ("seal", &["job"]),
-    ("verifier", &["seal"]),
-    (
-        "report",
-        &["words", "job", "wear", "debris", "measure", "seal"],
-    ),
-    ("sync", &["words", "job", "store"]),
-    (
-        "app",
-        &[
-            "words", "job", "debris", "measure", "wear", "store", "report", "seal", "sync",
-        ],
-    ),
-    ("hub", &["words", "app", "debris", "job", "store", "sync"]),
-    ("shell", &["words", "app", "job"]),
-];
+/// The heading in DEVELOPERS.md over what is drawn of crates.
+const OF_CRATES: &str = "### Arrows between crates";
+/// The same inside `core/app`.
+const INSIDE_APP: &str = "### Arrows inside core/app";
+
+/// Who knows whom by a picture in DEVELOPERS.md, from the bottom up: a line each,
+/// "who knows a, b" or "who knows nobody".
+fn drawn(heading: &str) -> Vec<(String, BTreeSet<String>)> {
+    let text = fs::read_to_string(root().join("DEVELOPERS.md")).expect("text");
+    let (_, behind) = text.split_once(heading).expect("the heading");
+    let block = behind.split("```").nth(1).expect("a picture");
+    let lines = block.lines().filter(|line| !line.trim().is_empty());
+    let arrows: Vec<(String, BTreeSet<String>)> = lines
+        .map(|line| {
+            let (who, known) = line.split_once(" knows ").expect("who knows whom");
+            let known = known.split(',').map(str::trim);
+            let known = known.filter(|name| *name != "nobody").map(str::to_owned);
+            (who.trim().to_owned(), known.collect())
+        })
+        .collect();
+    let mut above = BTreeSet::new();
+    for (who, known) in &arrows {
+        for other in known {
+            assert!(
+                above.contains(other),
+                "{heading}: a circle at {who} and {other}"
+            );
+        }
+        assert!(
+            above.insert(who.clone()),
+            "{heading}: {who} stands there twice"
+        );
+    }
+    arrows
+}
+
+/// Fails for an arrow that is drawn and not taken, and for one that is taken and not drawn.
+fn as_drawn(heading: &str, taken: &BTreeMap<String, BTreeSet<String>>) {
+    let drawn = drawn(heading);
+    for (who, known) in &drawn {
+        let takes = taken.get(who).unwrap_or_else(|| panic!("{who} is gone"));
+        let more: Vec<_> = takes.difference(known).collect();
+        assert!(more.is_empty(), "{who} must not know {more:?}");
+        let less: Vec<_> = known.difference(takes).collect();
+        assert!(less.is_empty(), "{who} does not know {less:?} any more");
+    }
+    let named: BTreeSet<_> = drawn.iter().map(|(who, _)| who).collect();
+    let left: Vec<_> = taken.keys().filter(|who| !named.contains(who)).collect();
+    assert!(left.is_empty(), "not in the picture: {left:?}");
+}
 
 /// Crates that read no clock, no file, no network and no randomness, with all
 /// that they may stand on. A new name here needs a reason in DEVELOPERS.md.
@@ -105,6 +130,12 @@ fn root() -> PathBuf {
 
 /// Ordinary dependencies by package, of the workspace's members.
 fn dependencies() -> BTreeMap<String, BTreeSet<String>> {
+    let packages = packages().into_iter();
+    packages.map(|(name, (_, known))| (name, known)).collect()
+}
+
+/// The same, with each member's folder.
+fn packages() -> BTreeMap<String, (PathBuf, BTreeSet<String>)> {
     let out = Command::new(env!("CARGO"))
         .args(["metadata", "--no-deps", "--format-version=1", "--offline"])
         .current_dir(root())
@@ -125,41 +156,69 @@ fn dependencies() -> BTreeMap<String, BTreeSet<String>> {
             .filter(|d| d["kind"].is_null())
             .map(|d| d["name"].as_str().expect("a name").to_owned())
             .collect();
-        all.insert(package["name"].as_str().expect("a name").to_owned(), names);
+        let manifest = Path::new(package["manifest_path"].as_str().expect("a path"));
+        all.insert(
+            package["name"].as_str().expect("a name").to_owned(),
+            (manifest.parent().expect("a folder").to_owned(), names),
+        );
     }
     all
 }
 
 #[test]
-fn arrows_point_one_way() {
-    let all = dependencies();
-    let mut seen = BTreeSet::new();
-    for (name, may) in ARROWS {
-        let package = format!("swarfbook-{name}");
-        let known = all
-            .get(&package)
-            .unwrap_or_else(|| panic!("{package} is gone"));
-        for other in known.iter().filter_map(|d| d.strip_prefix("swarfbook-")) {
-            assert!(may.contains(&other), "{name} must not know {other}");
-        }
-        // No crate may know one that stands after it in the table.
-        for other in may {
-            assert!(
-                seen.contains(other),
-                "the table itself has a circle at {name}"
-            );
-        }
-        seen.insert(name);
+fn arrows_between_crates_are_those_that_are_drawn() {
+    let mut taken = BTreeMap::new();
+    for (package, (dir, known)) in packages() {
+        let Some(name) = package.strip_prefix("swarfbook-").filter(|n| *n != "tests") else {
+            continue;
+        };
+        let code: Vec<String> = rust_files(&dir.join("src"))
+            .iter()
+            .flat_map(|f| code(f))
+            .collect();
+        let known = known.iter().filter_map(|other| {
+            let other = other.strip_prefix("swarfbook-")?;
+            let path = format!("swarfbook_{other}");
+            let takes = code.iter().any(|line| line.contains(&path));
+            assert!(takes, "{name} depends on {other} and does not use it");
+            Some(other.to_owned())
+        });
+        taken.insert(name.to_owned(), known.collect());
     }
-    let named: BTreeSet<String> = ARROWS
-        .iter()
-        .map(|(n, _)| format!("swarfbook-{n}"))
-        .collect();
-    let left: Vec<_> = all
-        .keys()
-        .filter(|p| !named.contains(*p) && *p != "swarfbook-tests")
-        .collect();
-    assert!(left.is_empty(), "not in the picture: {left:?}");
+    as_drawn(OF_CRATES, &taken);
+}
+
+#[test]
+fn arrows_inside_the_app_are_those_that_are_drawn() {
+    let src = root().join("core/app/src");
+    let mut taken: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    for file in rust_files(&src) {
+        let inside = file.strip_prefix(&src).expect("inside");
+        let first = inside.components().next().expect("a name");
+        let module = first.as_os_str().to_str().expect("a name");
+        let module = module.trim_end_matches(".rs");
+        // The crate's own root names its modules and nothing else.
+        if module == "lib" {
+            continue;
+        }
+        let knows = taken.entry(module.to_owned()).or_default();
+        for line in code(&file) {
+            assert!(
+                !line.contains("crate::{"),
+                "{}: one path a line",
+                file.display()
+            );
+            for (at, path) in line.match_indices("crate::") {
+                let name: String = line
+                    .chars()
+                    .skip(line.get(..at).expect("before").chars().count() + path.len())
+                    .take_while(|c| c.is_ascii_lowercase() || *c == '_')
+                    .collect();
+                knows.extend(Some(name).filter(|name| name != module));
+            }
+        }
+    }
+    as_drawn(INSIDE_APP, &taken);
 }
 
 #[test]
@@ -179,22 +238,12 @@ fn pure_crates_stand_on_pure_things_only() {
 fn pure_crates_read_no_clock_no_file_and_no_chance() {
     for (name, _) in PURE {
         for file in rust_files(&root().join("core").join(name).join("src")) {
-            let text = fs::read_to_string(&file).expect("text");
-            for (number, line) in text.lines().enumerate() {
-                let code = line.trim();
-                // Tests stand at the end of a file, or in files of their own.
-                if code == "#[cfg(test)]" {
-                    break;
-                }
-                if code.starts_with("//") {
-                    continue;
-                }
+            for line in code(&file) {
                 for word in IMPURE {
                     assert!(
-                        !code.contains(word),
-                        "{}:{}: {word} in a pure crate",
+                        !line.contains(word),
+                        "{}: {word} in a pure crate: {line}",
                         file.display(),
-                        number + 1
                     );
                 }
             }
@@ -218,6 +267,18 @@ fn only_the_shell_knows_tauri_and_only_the_hub_knows_its_server() {
             "{package} knows a server"
         );
     }
+}
+
+/// The lines of a file that are compiled: no comments and no tests, which stand at the end of a
+/// file or in files of their own.
+fn code(file: &Path) -> Vec<String> {
+    let text = fs::read_to_string(file).expect("text");
+    let lines = text.lines().map(str::trim);
+    lines
+        .take_while(|line| *line != "#[cfg(test)]")
+        .filter(|line| !line.starts_with("//"))
+        .map(str::to_owned)
+        .collect()
 }
 
 fn rust_files(dir: &Path) -> Vec<PathBuf> {

@@ -7,7 +7,6 @@
 //! - `assess`: the pure crates asked about the state of a job.
 //! - `present`: from the state to what screens show.
 
-mod app;
 mod assess;
 mod caller;
 mod check;
@@ -15,6 +14,7 @@ pub mod clock;
 pub mod command;
 #[cfg(feature = "demo")]
 pub mod demo;
+mod door;
 mod present;
 pub mod problem;
 pub mod proof;
@@ -25,16 +25,10 @@ mod serve;
 pub mod settings;
 mod state;
 pub mod view;
+mod wording;
 
-pub use app::App;
 pub use caller::Profile;
+pub use report::card;
+pub use state::App;
 pub use swarfbook_sync::PairLink;
 pub use swarfbook_words::Language;
-
-/// The gauge card's sheet as a PDF, in the words of a language.
-///
-/// # Errors
-/// A [`problem::Problem`] when it can't be made.
-pub fn card(language: Language) -> Result<Vec<u8>, problem::Problem> {
-    swarfbook_report::card::sheet(language.tag()).map_err(report::unmade)
-}

@@ -64,7 +64,7 @@ impl Problem {
 impl From<swarfbook_store::StoreError> for Problem {
     fn from(error: swarfbook_store::StoreError) -> Problem {
         use swarfbook_store::StoreError as E;
-        let what = format!("{}.", crate::present::capital(&error.to_string()));
+        let what = format!("{}.", crate::wording::capital(&error.to_string()));
         let storage = |next: &str| Problem::new(ProblemKind::Storage, what.clone(), next);
         match &error {
             E::Full => storage(term!(

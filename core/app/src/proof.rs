@@ -7,9 +7,9 @@ pub use swarfbook_seal::{Fault, Statement, fingerprint};
 
 use swarfbook_store::Store;
 
-use crate::app::App;
 use crate::present;
 use crate::problem::Problem;
+use crate::state::App;
 pub use crate::view::ReportStanding;
 
 /// Checks a report's file, HTML or PDF. Needs no store.

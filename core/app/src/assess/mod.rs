@@ -10,7 +10,7 @@ pub(crate) mod patch;
 pub(crate) mod reading;
 pub(crate) mod standing;
 pub(crate) mod tighten;
-pub(crate) mod trend;
+pub(crate) mod undoable;
 pub(crate) mod wear;
 
 use std::sync::Arc;

@@ -8,7 +8,7 @@ use swarfbook_words::rounding::{down, up};
 use swarfbook_words::{fixed, say};
 
 use super::corrected::{self, Piece};
-use crate::present::clock_words;
+use crate::wording::clock_words;
 
 /// The pieces of a photo: corrections applied, and what a magnet says of them where one was passed.
 pub(crate) fn pieces(state: &JobState, photo: &PhotoState) -> Vec<Piece> {

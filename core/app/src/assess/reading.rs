@@ -21,8 +21,8 @@ use swarfbook_measure::unit::{Quantity as Unit, show, show_number, show_range};
 use swarfbook_words::{fixed, say, term};
 
 use super::standing::{self, Generations};
-use crate::present::time;
 use crate::view::{ComponentView, ReadingVerdict, ReadingView};
+use crate::wording::time;
 
 /// The generic grades of meters, for a shop that does not know its own's leaflet.
 pub(crate) fn meter_grades() -> Vec<MeterUsed> {

@@ -8,10 +8,10 @@ use swarfbook_store::Store;
 use swarfbook_words::{say, term};
 
 use super::{LONG, SHORT, quantity, text, wanted_text};
-use crate::app::App;
 use crate::present::distance_words;
 use crate::problem::{Problem, ProblemKind};
-use crate::serve::settings::market;
+use crate::state::App;
+use crate::state::settings::market;
 use crate::state::{Loaded, last_odometer};
 
 /// More than any car has driven.

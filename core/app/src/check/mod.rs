@@ -12,8 +12,8 @@ use swarfbook_measure::unit::{Quantity, Units};
 use swarfbook_store::Store;
 use swarfbook_words::{say, term};
 
-use crate::app::App;
 use crate::problem::{Problem, ProblemKind};
+use crate::state::App;
 use crate::state::Loaded;
 
 /// The most characters of a name.

@@ -5,8 +5,8 @@ use swarfbook_job::census::PhotoHints;
 use swarfbook_job::fact::*;
 
 use super::script::Script;
-use crate::app::App;
 use crate::problem::Problem;
+use crate::state::App;
 
 const PATCH_LITTLE: &[u8] = include_bytes!("../../demo/patch-10.jpg");
 const PATCH_BEFORE: &[u8] = include_bytes!("../../demo/pair-1a.jpg");

@@ -9,9 +9,9 @@ use std::fs;
 use std::io;
 use std::path::Path;
 
-use crate::app::App;
 use crate::problem::{Problem, ProblemKind};
 use crate::settings::Settings;
+use crate::state::App;
 
 /// Opens the store in `dir`; one that holds no job is filled with the demo. A
 /// new folder appears with all of it or not at all, whenever this is cut off.
@@ -54,9 +54,9 @@ pub fn load(app: &App) -> Result<(), Problem> {
     if app.store().jobs("", 0, 0)?.total > 0 {
         return Ok(());
     }
-    app.store().set(crate::serve::start::DEMO, &true)?;
+    app.store().set(crate::state::settings::DEMO, &true)?;
     app.store().set(
-        crate::serve::settings::DEVICE_SETTINGS,
+        crate::state::settings::DEVICE_SETTINGS,
         &Settings {
             technician: "Robin Invented".into(),
             shop: "Invented Driveline Shop (demo)".into(),

@@ -8,9 +8,8 @@ use swarfbook_job::id::{CustomerId, EntryId, JobId};
 use swarfbook_store::NewEntry;
 use uuid::Uuid;
 
-use crate::app::App;
 use crate::problem::{Problem, ProblemKind};
-use crate::serve;
+use crate::state::App;
 
 /// A demo job being written; each line is two minutes after the one before.
 pub(super) struct Script<'a> {
@@ -26,7 +25,7 @@ impl<'a> Script<'a> {
             job: JobId(Uuid::new_v4()),
             now,
         };
-        let procedure = serve::newest_procedure(&app.store())?;
+        let procedure = crate::state::procedures::newest(&app.store(), None)?;
         script.append(Fact::Opened {
             procedure: procedure.id,
             procedure_version: procedure.version,

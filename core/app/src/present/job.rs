@@ -5,7 +5,7 @@ use swarfbook_job::fold::JobState;
 use swarfbook_store::Store;
 use swarfbook_words::say;
 
-use super::{answers, line, parts, photo, report, steps, time};
+use super::{answers, line, parts, photo, report, steps, time, wear};
 use crate::assess;
 use crate::problem::Problem;
 use crate::state::Loaded;
@@ -26,7 +26,7 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         Ok(assessment) => (
             assessment
                 .as_ref()
-                .map(|a| assess::wear::view(loaded, a, &assessed.grave)),
+                .map(|a| wear::view(loaded, a, &assessed.grave)),
             None,
         ),
         Err(problem) => (None, Some(problem.to_string())),
@@ -49,7 +49,7 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         id: state.id,
         title,
         subtitle,
-        demo: crate::serve::start::is_demo(store)?,
+        demo: crate::state::settings::is_demo(store)?,
         opened: state
             .opened
             .as_ref()
@@ -82,9 +82,8 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         fluid_words: assess::fluid::words(state, loaded.units),
         lines: u32::try_from(lines.len()).unwrap_or(u32::MAX),
         recent,
-        undo_words: crate::serve::undo::last_undoable(store, state)?
-            .map(|l| line::words(loaded, l)),
-        drafts: crate::serve::settings::drafts(store, state.id)?,
+        undo_words: crate::state::undoable(store, loaded)?.map(|l| line::words(loaded, l)),
+        drafts: crate::state::settings::drafts(store, state.id)?,
         answers: answers::answers(store, state)?,
         links: answers::links(state),
         reports: report::reports(state),
@@ -155,7 +154,7 @@ fn car_words(store: &Store, loaded: &Loaded) -> Result<Vec<String>, Problem> {
     }
     let year = state.opened.as_ref().map_or(0, |s| s.wall.year());
     if let (Some(vin), Ok(year)) = (&car.vin, u32::try_from(year)) {
-        let market = crate::serve::settings::market(store)?;
+        let market = crate::state::settings::market(store)?;
         words.extend(assess::explain::vin_words(vin, year, market));
     }
     Ok(words)

@@ -13,8 +13,8 @@ use swarfbook_measure::unit::{Quantity, Units};
 use super::photo::subject_words;
 use super::{parts, time};
 use crate::assess::wear::choice_words;
-use crate::serve::hand;
 use crate::state::Loaded;
+use crate::state::hand;
 use crate::view::LineView;
 
 /// What a device can be set to another unit for.

@@ -7,7 +7,7 @@ use swarfbook_words::{say, term, translated};
 
 use super::count_words;
 use crate::assess::tighten;
-use crate::serve::hand;
+use crate::state::hand;
 use crate::view::PartView;
 
 pub(super) fn part(state: &PartState) -> PartView {

@@ -6,8 +6,8 @@ use swarfbook_words::{say, term};
 
 use super::{count_words, line, wants};
 use crate::assess::course;
-use crate::serve::hand;
 use crate::state::Loaded;
+use crate::state::hand;
 use crate::view::{LineView, StageView, Standing, StepView};
 
 pub(super) fn stages(loaded: &Loaded) -> Vec<StageView> {

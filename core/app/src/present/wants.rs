@@ -8,8 +8,8 @@ use swarfbook_words::{decimals, say, term, within};
 
 use super::{count_words, offers, parts, subject_words};
 use crate::assess;
-use crate::serve::hand;
 use crate::state::Loaded;
+use crate::state::hand;
 use crate::view::{ComponentView, ReadingVerdict, WantView};
 
 /// What the log holds: in words, and the value for the keys to show.

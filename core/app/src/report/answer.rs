@@ -15,10 +15,10 @@ use super::figures::{Figures, fixed};
 use super::plain::sentence;
 use super::unmade;
 use crate::assess::grave::FAR_KM;
-use crate::assess::trend::{down, round, up};
 use crate::assess::{fluid, wear};
+use crate::present::{down, round, up};
 use crate::problem::Problem;
-use crate::serve::hand;
+use crate::state::hand;
 
 /// What was judged, told.
 pub(super) struct Verdict {
@@ -372,7 +372,7 @@ fn trend(
     figures: &Figures<'_>,
     assessment: &Assessment,
 ) -> Result<(Vec<Said>, Vec<VisitSaid>), Problem> {
-    let Some(view) = wear::trend_view(
+    let Some(view) = crate::present::trend_view(
         figures.state,
         &figures.loaded.beside().earlier,
         assessment,

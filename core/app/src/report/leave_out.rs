@@ -182,7 +182,7 @@ impl Hidden {
             }
         }
         let state = fold(loaded.state.id, &entries);
-        loaded.as_if(state)
+        loaded.with_state(state)
     }
 
     fn take_from(&self, fact: &mut Fact) {

@@ -2,7 +2,6 @@
 
 mod answer;
 mod bench;
-pub(crate) mod copies;
 mod figures;
 mod findings;
 mod leave_out;
@@ -56,7 +55,7 @@ pub(crate) struct Making<'a> {
 pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem> {
     let state = &making.loaded.state;
     let words = Words::of(making.language.tag()).map_err(unmade)?;
-    let demo = crate::serve::start::is_demo(making.store)?;
+    let demo = crate::state::settings::is_demo(making.store)?;
     let figures = Figures::new(making.loaded);
     let verdict = answer::verdict(&figures, &words)?;
     let shown = photos::photos(&figures, making.store, demo, verdict.heaviest_photo)?;
@@ -249,4 +248,12 @@ pub(crate) fn unmade(why: impl std::fmt::Display) -> Problem {
         say!("The report can't be made: {}", why),
         say!("Nothing of the job is lost. Correct what it names, and make it again."),
     )
+}
+
+/// The gauge card's sheet as a PDF, in the words of a language.
+///
+/// # Errors
+/// A [`Problem`] when it can't be made.
+pub fn card(language: Language) -> Result<Vec<u8>, Problem> {
+    swarfbook_report::card::sheet(language.tag()).map_err(unmade)
 }

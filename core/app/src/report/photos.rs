@@ -11,13 +11,13 @@ use swarfbook_report::content::{
 use swarfbook_store::Store;
 use swarfbook_words::{say, term};
 
-use super::copies::{self, Missing};
 use super::figures::{Figures, fixed};
 use super::plain;
 use crate::assess::corrected::Piece;
 use crate::assess::patch;
 use crate::present;
 use crate::problem::Problem;
+use crate::state::copies::{self, Missing};
 
 /// More would make the file too large to send; the rest stays in the log.
 const MAX_PHOTOS: usize = 24;

@@ -10,7 +10,7 @@ use swarfbook_words::{say, translated};
 use super::figures::Figures;
 use super::noted::replaced;
 use crate::present;
-use crate::serve::hand;
+use crate::state::hand;
 
 pub(super) fn done(figures: &Figures<'_>) -> Vec<Done> {
     figures

@@ -5,9 +5,9 @@ use swarfbook_job::fact::Fact;
 use swarfbook_job::id::{EntryId, JobId};
 use swarfbook_words::say;
 
-use crate::app::App;
 use crate::problem::Problem;
 use crate::reply::Reply;
+use crate::state::App;
 use crate::state::{Loaded, load};
 
 pub(super) fn take(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Problem> {

@@ -1,41 +1,19 @@
 //! What codes point at: the table that ships and the shop's own rows; and a
 //! code as a reader shows it, taken apart.
 
-use std::sync::OnceLock;
+use swarfbook_job::fact::CodeState;
+use swarfbook_measure::code::{Code, Table};
 use swarfbook_words::say;
 
-use swarfbook_job::fact::CodeState;
-use swarfbook_measure::code::{Code, Table, TableError};
-use swarfbook_store::Store;
-
-use crate::app::App;
 use crate::assess::explain;
 use crate::problem::Problem;
 use crate::reply::Reply;
+use crate::state::App;
+use crate::state::codes::{SETTING, table, text, unusable};
 use crate::view::CodeTableView;
 
-const SETTING: &str = "shop_codes";
 /// The most that a table's file may weigh.
 const MAX_TABLE_BYTES: usize = 512 * 1024;
-
-/// The table in force with the shop's own rows.
-pub(crate) fn table(shop: Option<&str>) -> Result<Table, Problem> {
-    static SHIPPED: OnceLock<Result<Table, TableError>> = OnceLock::new();
-    let shipped = SHIPPED
-        .get_or_init(Table::shipped)
-        .clone()
-        .map_err(unusable)?;
-    match shop {
-        Some(text) => Ok(shipped.extended_by(Table::read(text).map_err(unusable)?)),
-        None => Ok(shipped),
-    }
-}
-
-/// The shop's own rows, as they were given.
-pub(crate) fn text(store: &Store) -> Result<Option<String>, Problem> {
-    let kept: Option<String> = store.setting(SETTING)?;
-    Ok(kept.filter(|text| !text.trim().is_empty()))
-}
 
 pub(super) fn show(app: &App) -> Result<Reply, Problem> {
     let store = app.store();
@@ -82,11 +60,4 @@ pub(super) fn read(typed: &str, bytes: bool) -> Result<Reply, Problem> {
     Ok(Reply::Code {
         code: explain::code_view(code, CodeState::Stored, None),
     })
-}
-
-fn unusable(why: TableError) -> Problem {
-    Problem::bad_input(
-        why.to_string(),
-        say!("Mend the file and add it again; nothing was changed."),
-    )
 }

@@ -5,10 +5,10 @@ use swarfbook_job::id::{CustomerId, JobId};
 use swarfbook_words::{say, term};
 use uuid::Uuid;
 
-use crate::app::App;
 use crate::check;
 use crate::problem::Problem;
 use crate::reply::Reply;
+use crate::state::App;
 use crate::state::load;
 
 pub(super) fn save(app: &App, job: JobId, name: &str, contact: &str) -> Result<Reply, Problem> {

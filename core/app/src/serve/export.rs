@@ -7,10 +7,10 @@ use swarfbook_words::say;
 
 use swarfbook_store::{Exported, StoreError};
 
-use super::settings::DEVICE_SETTINGS;
-use super::start::DEMO;
-use crate::app::App;
 use crate::problem::Problem;
+use crate::state::App;
+use crate::state::settings::DEMO;
+use crate::state::settings::DEVICE_SETTINGS;
 
 pub(crate) fn write(app: &App, to: &Path) -> Result<Exported, Problem> {
     let half = half_written(to);

@@ -4,12 +4,12 @@ use swarfbook_job::id::JobId;
 use swarfbook_store::Store;
 use swarfbook_words::{Language, in_language, say};
 
-use super::start::is_demo;
-use crate::app::App;
 use crate::present::{self, JobFacts};
 use crate::problem::Problem;
 use crate::reply::Reply;
+use crate::state::App;
 use crate::state::load_alone;
+use crate::state::settings::is_demo;
 use crate::view::JobLine;
 
 /// The most that one page may hold.

@@ -2,9 +2,9 @@
 
 use swarfbook_job::id::JobId;
 
-use crate::app::App;
 use crate::problem::Problem;
 use crate::reply::Reply;
+use crate::state::App;
 use crate::state::load;
 
 pub(super) fn log(app: &App, job: JobId) -> Result<Reply, Problem> {

@@ -1,23 +1,22 @@
 //! One file a verb: what each command does.
 
 mod census;
-pub(crate) mod codes;
+mod codes;
 mod customer;
 pub(crate) mod export;
-pub(crate) mod hand;
 mod jobs;
 mod log;
 mod numbers;
 mod open_job;
 pub(crate) mod photo;
-pub(crate) mod procedures;
+mod procedures;
 pub(crate) mod report;
-pub(crate) mod settings;
+mod settings;
 mod settle;
 pub(crate) mod share;
-pub(crate) mod start;
+mod start;
 pub(crate) mod sync;
-pub(crate) mod undo;
+mod undo;
 mod vin;
 mod write;
 
@@ -28,15 +27,15 @@ use base64::engine::general_purpose::STANDARD;
 use swarfbook_job::fact::Fact;
 use swarfbook_job::fold::{JobState, fold};
 use swarfbook_job::id::{EntryId, JobId};
-use swarfbook_job::procedure::Procedure;
 use swarfbook_store::{NewEntry, Store};
 use swarfbook_words::{decided, in_language, speaking};
 
-use crate::app::App;
 use crate::command::{Command, CopyAsked};
 use crate::problem::Problem;
 use crate::reply::Reply;
-use crate::state::load;
+use crate::state::App;
+use crate::state::settings::{device_settings, units};
+use crate::state::{hand, load};
 use crate::view::JobView;
 use share::LinkUsed;
 
@@ -47,7 +46,7 @@ pub(crate) fn speak<T>(app: &App, what: impl FnOnce() -> T) -> T {
         return what();
     }
     // Settings that can't be read are told by what reads them.
-    let settings = settings::device_settings(&app.store()).ok().flatten();
+    let settings = device_settings(&app.store()).ok().flatten();
     let language = settings.and_then(|settings| settings.language);
     in_language(language.unwrap_or_default(), what)
 }
@@ -155,7 +154,7 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
         Command::KeepDraft { job, field, text } => settings::keep_draft(app, job, &field, &text),
         Command::StandAt { job, place } => settings::stand_at(app, job, place),
         Command::GaugeCard { language } => {
-            let base64 = STANDARD.encode(crate::card(language.unwrap_or_else(speaking))?);
+            let base64 = STANDARD.encode(crate::report::card(language.unwrap_or_else(speaking))?);
             Ok(Reply::GaugeCard { base64 })
         }
         Command::Settings {} => settings::get(app),
@@ -165,7 +164,7 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
         Command::PlanTightening { job, asked } => {
             let store = app.store();
             let folded = app.jobs().folded(&store, job)?;
-            let units = settings::units(&store)?;
+            let units = units(&store)?;
             let plan = Box::new(crate::assess::tighten::planned(
                 &folded.state,
                 &asked,
@@ -182,12 +181,6 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
         Command::SyncNow {} => sync::now(app),
         Command::SyncState {} => sync::state(app),
     }
-}
-
-/// The procedure that a new job follows.
-#[cfg(feature = "demo")]
-pub(crate) fn newest_procedure(store: &Store) -> Result<Procedure, Problem> {
-    procedures::newest(store, None)
 }
 
 pub(crate) fn job_view(app: &App, job: JobId) -> Result<Box<JobView>, Problem> {

@@ -4,11 +4,11 @@
 use swarfbook_measure::input;
 use swarfbook_words::say;
 
-use super::settings::units;
-use crate::app::App;
 use crate::command::NumberTyped;
 use crate::problem::Problem;
 use crate::reply::Reply;
+use crate::state::App;
+use crate::state::settings::units;
 
 /// More numbers than any screen has.
 const MOST: usize = 200;

@@ -4,15 +4,15 @@ use swarfbook_job::fact::Fact;
 use swarfbook_job::id::JobId;
 use uuid::Uuid;
 
-use crate::app::App;
 use crate::problem::Problem;
 use crate::reply::Reply;
+use crate::state::{App, procedures};
 
 pub(super) fn open(app: &App, procedure: Option<String>) -> Result<Reply, Problem> {
     let job = JobId(Uuid::new_v4());
     {
         let mut store = app.store();
-        let procedure = super::procedures::newest(&store, procedure.as_deref())?;
+        let procedure = procedures::newest(&store, procedure.as_deref())?;
         let opened = Fact::Opened {
             procedure: procedure.id,
             procedure_version: procedure.version,

@@ -3,9 +3,9 @@
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_words::say;
 
-use crate::app::App;
 use crate::problem::Problem;
-use crate::report::copies;
+use crate::state::App;
+use crate::state::copies;
 
 /// The longest side of a copy that is not asked for smaller: enough to zoom
 /// into debris, little enough for a phone's memory.

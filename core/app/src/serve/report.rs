@@ -10,13 +10,13 @@ use swarfbook_report::{Paper, ReportError};
 
 use swarfbook_words::{in_language, speaking};
 
-use super::settings::device_settings;
-use crate::app::App;
 use crate::command::{CopyAsked, Sheet};
 use crate::problem::Problem;
 use crate::reply::Reply;
 use crate::report::{Hidden, Making, content, unmade};
+use crate::state::App;
 use crate::state::load;
+use crate::state::settings::device_settings;
 
 pub(super) fn preview(app: &App, job: JobId, copy: CopyAsked) -> Result<Reply, Problem> {
     let (content, photos) = gather(app, job, copy)?;

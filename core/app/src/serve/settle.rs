@@ -8,10 +8,10 @@ use swarfbook_job::id::{EntryId, JobId};
 use swarfbook_job::procedure::{Evidence, Step};
 use swarfbook_store::Store;
 
-use crate::app::App;
 use crate::assess::fluid;
 use crate::present;
 use crate::problem::Problem;
+use crate::state::App;
 use crate::state::{Loaded, load};
 
 /// Writes a line with the ticks that it brings, or nothing at all, and gives it;

@@ -1,13 +1,12 @@
 //! The first screen.
 
 use swarfbook_measure::unit::{Unit, Units};
-use swarfbook_store::Store;
 use swarfbook_words::say;
 
-use super::settings::{device_settings, kept_settings, place};
-use crate::app::App;
 use crate::problem::Problem;
 use crate::reply::Reply;
+use crate::state::App;
+use crate::state::settings::{device_settings, is_demo, kept_settings, place};
 use crate::view::{StartView, UnitOffered, UnitSet};
 
 /// Below this a phone may run full in the middle of a job: some 60 photos.
@@ -71,14 +70,6 @@ fn unit_sets() -> Vec<UnitSet> {
         set(&["GB"], Units::BRITISH),
         set(&["US"], Units::AMERICAN),
     ]
-}
-
-/// The name of the setting that says so.
-pub(crate) const DEMO: &str = "demo";
-
-/// Whether the store was filled with the invented demo shop.
-pub(crate) fn is_demo(store: &Store) -> Result<bool, Problem> {
-    Ok(store.setting(DEMO)?.unwrap_or(false))
 }
 
 fn storage_warning(free: u64) -> Option<String> {

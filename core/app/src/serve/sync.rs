@@ -10,10 +10,10 @@ use swarfbook_store::Store;
 use swarfbook_sync::auth::{DeviceKey, KeyError};
 use swarfbook_sync::{HttpHub, Outcome, PeerError, SyncError};
 
-use crate::app::App;
 use crate::present::count_words;
 use crate::problem::{Problem, ProblemKind};
 use crate::reply::Reply;
+use crate::state::App;
 use crate::view::SyncView;
 
 /// The hub that this device is paired with, and how the last exchange went.
@@ -140,7 +140,7 @@ pub(crate) fn own_key(store: &mut Store) -> Result<DeviceKey, Problem> {
 }
 
 fn own_name(store: &Store) -> Result<String, Problem> {
-    let settings = super::settings::device_settings(store)?.unwrap_or_default();
+    let settings = crate::state::settings::device_settings(store)?.unwrap_or_default();
     Ok(match settings.technician.trim() {
         "" => say!("A device without a name"),
         name => name.to_owned(),

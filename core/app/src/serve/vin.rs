@@ -9,10 +9,10 @@ use swarfbook_debris::Upright;
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_measure::vin::Vin;
 
-use crate::app::App;
 use crate::assess::explain;
 use crate::problem::Problem;
 use crate::reply::Reply;
+use crate::state::App;
 use crate::view::VinView;
 
 /// Longest sides that are tried, px: most codes are read in the small picture,
@@ -29,7 +29,7 @@ pub(super) fn read(app: &App, photo: Sha256Hex) -> Result<Reply, Problem> {
         ));
     };
     let vin = vin.to_string();
-    let market = super::settings::market(&app.store())?;
+    let market = crate::state::settings::market(&app.store())?;
     let this_year = u32::try_from(app.clock().now().year()).unwrap_or(0);
     Ok(Reply::Vin {
         vin: VinView {

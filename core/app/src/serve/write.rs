@@ -3,9 +3,9 @@
 use swarfbook_job::fact::Fact;
 use swarfbook_job::id::JobId;
 
-use crate::app::App;
 use crate::problem::Problem;
 use crate::reply::Reply;
+use crate::state::App;
 use crate::state::load;
 
 pub(super) fn write(app: &App, job: JobId, fact: Fact, sure: bool) -> Result<Reply, Problem> {

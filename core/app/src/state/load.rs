@@ -12,11 +12,10 @@ use swarfbook_words::{Language, in_language, speaking};
 
 use super::fold::{Folded, lock};
 use super::past::others;
-use crate::app::App;
+use super::{App, settings};
 use crate::assess::history::{self, Other};
 use crate::assess::{Assessed, Beside};
 use crate::problem::Problem;
-use crate::serve::settings;
 
 /// A job as the log tells it, with the procedure that it follows and what follows from it.
 pub(crate) struct Loaded {
@@ -64,7 +63,7 @@ impl Loaded {
     }
 
     /// The same job as other lines would tell it; nothing of that is kept.
-    pub fn as_if(self, state: JobState) -> Loaded {
+    pub fn with_state(self, state: JobState) -> Loaded {
         let Judged {
             language,
             others,

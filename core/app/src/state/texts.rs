@@ -9,8 +9,8 @@ use swarfbook_store::Store;
 use swarfbook_words::{Language, speaking};
 
 use super::fold::lock;
+use super::{codes, procedures};
 use crate::problem::Problem;
-use crate::serve::{codes, procedures};
 
 /// What is read from text, as it was read last.
 #[derive(Default)]

@@ -9,13 +9,13 @@ use swarfbook_words::{say, term};
 use uuid::Uuid;
 
 use super::open::{LinkUsed, Opened, open, show, withdrawn};
-use crate::app::App;
 use crate::check::{LONG, SHORT, text};
 use crate::command::ItemAnswer;
 use crate::problem::Problem;
 use crate::reply::Reply;
 use crate::report::unmade;
 use crate::serve::append;
+use crate::state::App;
 
 pub(in crate::serve) fn answer(
     app: &App,

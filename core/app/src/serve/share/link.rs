@@ -6,11 +6,11 @@ use swarfbook_job::id::{JobId, Sha256Hex};
 
 use swarfbook_words::say;
 
-use crate::app::App;
 use crate::command::CopyAsked;
 use crate::problem::{Problem, ProblemKind};
 use crate::reply::Reply;
 use crate::serve::{append, job_view, report, sync};
+use crate::state::App;
 
 /// 160 bits: more than anybody can guess (128 are asked for).
 const SECRET_BYTES: usize = 20;

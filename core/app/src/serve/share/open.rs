@@ -10,11 +10,11 @@ use swarfbook_store::Store;
 use swarfbook_words::{Language, say, speaking};
 
 use super::link::code_hash;
-use crate::app::App;
 use crate::present::standing;
 use crate::problem::{Problem, ProblemKind};
 use crate::reply::Reply;
 use crate::report::unmade;
+use crate::state::App;
 use crate::view::ReportStanding;
 
 /// Wrong codes that a link takes before it closes on this hub.

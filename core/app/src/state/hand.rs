@@ -12,7 +12,7 @@ use super::settings::device_settings;
 use crate::problem::Problem;
 
 /// The lines that must stand before the next one of this device in a job, as it stands.
-pub(super) fn signature(store: &Store, state: &JobState) -> Result<Vec<Fact>, Problem> {
+pub(crate) fn signature(store: &Store, state: &JobState) -> Result<Vec<Fact>, Problem> {
     // The line that opens the job is told by who stands right behind it.
     if state.lines.is_empty() {
         return Ok(Vec::new());

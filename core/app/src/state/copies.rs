@@ -52,7 +52,7 @@ fn catch_up(shelves: &Shelves, photo: Sha256Hex) {
 
 /// Why there is no copy of a photo.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Missing {
+pub(crate) enum Missing {
     /// Its file is still on another device.
     Away,
     /// Its file can't be read as a picture.
@@ -60,7 +60,7 @@ pub(super) enum Missing {
 }
 
 /// The copy of a photo with its size.
-pub(super) fn of(store: &Store, photo: Sha256Hex) -> Result<(Vec<u8>, [u32; 2]), Missing> {
+pub(crate) fn of(store: &Store, photo: Sha256Hex) -> Result<(Vec<u8>, [u32; 2]), Missing> {
     if !store.has_photo(photo) {
         return Err(Missing::Away);
     }

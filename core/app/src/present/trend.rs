@@ -6,7 +6,7 @@ use swarfbook_measure::unit::{Units, show_number};
 use swarfbook_wear::{Change, ChangeVerdict, Trend, VisitRates};
 use swarfbook_words::{rounding, say, term};
 
-use super::history::Visit;
+use crate::assess::history::Visit;
 use crate::present::{count_words, distance_words};
 use crate::view::{TrendPoint, TrendView};
 

@@ -1,0 +1,96 @@
+//! Score and advice as screens show them.
+
+use std::collections::BTreeMap;
+
+use swarfbook_job::fold::JobState;
+use swarfbook_job::id::EntryId;
+use swarfbook_measure::unit::Units;
+use swarfbook_wear::Assessment;
+
+use super::trend;
+use crate::assess::grave::Grave;
+use crate::assess::history::Visit;
+use crate::assess::patch;
+use crate::assess::wear::{Told, advice_words, told, without_words};
+use crate::state::Loaded;
+use crate::view::{ReasonPieces, ReasonView, TrendView, WearView};
+
+/// The judgement in views.
+pub(super) fn view(loaded: &Loaded, assessment: &Assessment, grave: &Grave) -> WearView {
+    let Loaded { state, units, .. } = loaded;
+    let mut missing = assessment.limits.clone();
+    for patch in patch::patches(state) {
+        let apart = patch.apart.iter();
+        missing.extend(apart.map(|(photo, why)| patch::apart_words(photo, *why)));
+    }
+    let advice = &assessment.advice;
+    let shown = assessment.shown();
+    WearView {
+        score: f64::from(shown.score),
+        lo: f64::from(shown.lo),
+        hi: f64::from(shown.hi),
+        hazard: assessment.hazard,
+        not_confirmed: assessment.not_confirmed(),
+        without_doubtful: without_words(assessment),
+        band: assessment.band,
+        numeral: assessment.band.numeral(),
+        band_name: assessment.band.words().to_owned(),
+        bands_also: assessment.bands_also(),
+        band_words: assessment.band_words(),
+        reasons: told(assessment)
+            .into_iter()
+            .map(|reason| {
+                let pieces = shown_pieces(state, &reason);
+                ReasonView {
+                    photo: pieces.first().map(|p| p.photo).or_else(|| {
+                        let ids = reason.sources.iter().filter_map(|id| id.parse().ok());
+                        ids.into_iter().find(|id| state.photo(*id).is_some())
+                    }),
+                    pieces,
+                    words: reason.words,
+                    share: reason.share,
+                }
+            })
+            .collect(),
+        advice: advice.advised.choice(),
+        advice_words: advice_words(assessment, grave),
+        advice_reasons: advice.rules.iter().map(|r| r.words.clone()).collect(),
+        next_tests: advice.tests.iter().map(|t| t.words().to_owned()).collect(),
+        findings: assessment
+            .findings
+            .iter()
+            .map(|f| f.words.clone())
+            .collect(),
+        missing,
+        trend: trend_view(state, &loaded.beside().earlier, assessment, *units),
+        table: assessment.table.clone(),
+    }
+}
+
+/// The visits of this car beside each other; `None` without an earlier one.
+pub(crate) fn trend_view(
+    state: &JobState,
+    earlier: &[Visit],
+    assessment: &Assessment,
+    units: Units,
+) -> Option<TrendView> {
+    let opened = state.opened.as_ref()?.wall;
+    let trend = assessment.trend.as_ref()?;
+    Some(trend::view(trend, earlier, opened, units))
+}
+
+/// The pieces of a reason, by photo.
+fn shown_pieces(state: &JobState, reason: &Told) -> Vec<ReasonPieces> {
+    let mut by_photo: BTreeMap<EntryId, Vec<u32>> = BTreeMap::new();
+    for at in &reason.pieces {
+        if let Ok(photo) = at.photo.parse()
+            && state.photo(photo).is_some()
+        {
+            by_photo.entry(photo).or_default().push(at.piece);
+        }
+    }
+    by_photo
+        .into_iter()
+        .map(|(photo, pieces)| ReasonPieces { photo, pieces })
+        .collect()
+}

@@ -1,0 +1,71 @@
+//! What the door stands on: a store, a clock, the jobs that are kept.
+
+use std::path::Path;
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
+use swarfbook_store::Store;
+
+use super::Jobs;
+use super::copies;
+use crate::clock::{Clock, SystemClock};
+use crate::problem::Problem;
+
+/// One store with its door. Shared between threads by reference.
+pub struct App {
+    store: Mutex<Store>,
+    jobs: Jobs,
+    clock: Box<dyn Clock>,
+    is_hub: bool,
+}
+
+impl App {
+    /// Opens the store in `dir`, making it when it is not there.
+    ///
+    /// # Errors
+    /// A [`Problem`] of kind `storage` when the folder or database can't be used.
+    pub fn open(dir: &Path) -> Result<App, Problem> {
+        App::open_with(dir, Box::new(SystemClock))
+    }
+
+    /// The same with a clock of the caller's.
+    ///
+    /// # Errors
+    /// As [`App::open`].
+    pub fn open_with(dir: &Path, clock: Box<dyn Clock>) -> Result<App, Problem> {
+        let mut store = Store::open(dir)?;
+        copies::follow(&mut store);
+        Ok(App {
+            store: Mutex::new(store),
+            jobs: Jobs::default(),
+            clock,
+            is_hub: false,
+        })
+    }
+
+    /// The same as the shop's hub: phones pair with it, it pairs with nobody.
+    #[must_use]
+    pub fn as_hub(self) -> App {
+        App {
+            is_hub: true,
+            ..self
+        }
+    }
+
+    /// The store, for what carries entries between stores. A thread that
+    /// panicked while holding it left a whole store: SQLite rolls back.
+    pub fn store(&self) -> MutexGuard<'_, Store> {
+        self.store.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    pub(crate) fn jobs(&self) -> &Jobs {
+        &self.jobs
+    }
+
+    pub(crate) fn is_hub(&self) -> bool {
+        self.is_hub
+    }
+
+    pub(crate) fn clock(&self) -> &dyn Clock {
+        self.clock.as_ref()
+    }
+}
