@@ -74,42 +74,51 @@ impl Store {
     /// As SQLite's.
     pub fn jobs(&self, search: &str, skip: u32, limit: u32) -> Result<JobsPage, StoreError> {
         let search = search.to_lowercase();
-        let (indexed, short): (Vec<&str>, Vec<&str>) = search
-            .split_whitespace()
-            // A NUL would end what the index is asked.
-            .partition(|word| word.chars().count() >= INDEXED_CHARS && !word.contains('\0'));
-        let mut conditions = Vec::new();
-        let mut values: Vec<String> = Vec::new();
-        if !indexed.is_empty() {
+        let words: Vec<&str> = search.split_whitespace().collect();
+        // A NUL would end what the index is asked.
+        let indexed = |word: &&str| word.chars().count() >= INDEXED_CHARS && !word.contains('\0');
+        let (long, short): (Vec<&str>, Vec<&str>) = words.iter().copied().partition(indexed);
+        let phrases: String = long.iter().map(|word| quoted(word)).collect();
+        let holds = |words: &[&str]| vec!["INSTR(job_search.words, ?) > 0"; words.len()];
+        let mut conditions = holds(&short);
+        let mut values = short;
+        if !phrases.is_empty() {
             conditions.push("job_search MATCH ?");
-            values.push(indexed.iter().map(|word| quoted(word)).collect());
+            values.push(&phrases);
         }
-        for word in short {
-            conditions.push("INSTR(job_search.words, ?) > 0");
-            values.push(word.to_owned());
-        }
-        let from = if conditions.is_empty() {
+        let counted = match conditions.join(" AND ") {
+            none if none.is_empty() => "job_row".to_owned(),
+            some => format!("job_search WHERE {some}"),
+        };
+        let total: u32 = self
+            .db
+            .prepare_cached(&format!("SELECT COUNT(*) FROM {counted}"))?
+            .query_row(params_from_iter(&values), |row| row.get(0))?;
+        let mut page = JobsPage {
+            rows: Vec::new(),
+            total,
+        };
+        let wanted = if words.is_empty() {
             "job_row".to_owned()
+        } else if self.are_common(total, skip.saturating_add(limit))? {
+            // The newest are soon found row by row; to sort all that fit is not soon done.
+            let each = holds(&words).join(" AND ");
+            values = words;
+            format!(
+                "job_row CROSS JOIN job_search ON job_search.rowid = job_row.number WHERE {each}"
+            )
         } else {
             format!(
                 "job_search JOIN job_row ON job_row.number = job_search.rowid WHERE {}",
                 conditions.join(" AND ")
             )
         };
-        let total = self
-            .db
-            .prepare_cached(&format!("SELECT COUNT(*) FROM {from}"))?
-            .query_row(params_from_iter(&values), |row| row.get(0))?;
-        let mut page = JobsPage {
-            rows: Vec::new(),
-            total,
-        };
         let mut query = self.db.prepare_cached(&format!(
-            "SELECT job, touched, row FROM {from} ORDER BY touched DESC, job LIMIT ? OFFSET ?"
+            "SELECT job, touched, row FROM {wanted} ORDER BY touched DESC, job LIMIT ? OFFSET ?"
         ))?;
         let range: [&dyn ToSql; 2] = [&limit, &skip];
-        let words = values.iter().map(|value| value as &dyn ToSql);
-        let rows = query.query_map(params_from_iter(words.chain(range)), |row| {
+        let values = values.iter().map(|value| value as &dyn ToSql);
+        let rows = query.query_map(params_from_iter(values.chain(range)), |row| {
             Ok((
                 row.get::<_, String>(0)?,
                 row.get::<_, DateTime<Utc>>(1)?,
@@ -123,6 +132,17 @@ impl Store {
             }
         }
         Ok(page)
+    }
+
+    /// Whether so many rows fit that the first `wanted` of them come sooner by going through all
+    /// rows from the newest on.
+    fn are_common(&self, fit: u32, wanted: u32) -> Result<bool, StoreError> {
+        let all: Option<u32> = self
+            .db
+            .prepare_cached("SELECT MAX(number) FROM job_row")?
+            .query_row([], |row| row.get(0))?;
+        let all = u64::from(all.unwrap_or(0));
+        Ok(u64::from(wanted) * all < u64::from(fit).pow(2))
     }
 
     /// Jobs of which a line once named this plate or this VIN, at most `limit` of each, the
