@@ -62,7 +62,7 @@ fn as_drawn(heading: &str, taken: &BTreeMap<String, BTreeSet<String>>) {
 
 /// Crates that read no clock, no file, no network and no randomness, with all
 /// that they may stand on. A new name here needs a reason in DEVELOPERS.md.
-const PURE: [(&str, &[&str]); 8] = [
+const PURE: [(&str, &[&str]); 9] = [
     ("words", &["serde", "serde_json", "ts-rs"]),
     (
         "job",
@@ -106,6 +106,7 @@ const PURE: [(&str, &[&str]); 8] = [
     ("verifier", &["serde", "serde_json"]),
     ("measure", &["libm", "serde", "thiserror", "toml", "ts-rs"]),
     ("wear", &["serde", "statrs", "thiserror", "toml", "ts-rs"]),
+    ("judge", &["chrono", "serde", "thiserror", "ts-rs"]),
 ];
 
 /// What a pure crate's source must not name outside its tests.

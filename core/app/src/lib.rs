@@ -4,10 +4,8 @@
 //! - `serve`: what each command does, a file a verb.
 //! - `check`: whether a line can be true, asked before it is written.
 //! - `state`: a job read from the log, folded and judged once, and kept.
-//! - `assess`: the pure crates asked about the state of a job.
 //! - `present`: from the state to what screens show.
 
-mod assess;
 mod caller;
 mod check;
 pub mod clock;

@@ -1,6 +1,7 @@
 //! What went wrong, in the user's words.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_wear::WearProblem;
 use swarfbook_words::{say, term};
 use ts_rs::TS;
 
@@ -99,5 +100,14 @@ impl From<swarfbook_store::StoreError> for Problem {
                 "Do it again; if it stays so, make an export and a copy of the folder."
             )),
         }
+    }
+}
+
+impl From<WearProblem> for Problem {
+    fn from(why: WearProblem) -> Problem {
+        Problem::bad_input(
+            say!("The wear score can't be worked out: {}", why),
+            say!("Correct the line that it names."),
+        )
     }
 }

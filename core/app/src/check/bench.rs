@@ -3,6 +3,7 @@
 use swarfbook_job::fact::{Component, Quantity, Reading, Replacement, SpecEntered};
 use swarfbook_job::fold::ComponentState;
 use swarfbook_job::id::EntryId;
+use swarfbook_judge::reading;
 use swarfbook_measure::code::Code;
 use swarfbook_measure::contact::Sample;
 use swarfbook_measure::input;
@@ -11,7 +12,6 @@ use swarfbook_measure::unit::Quantity as Unit;
 use swarfbook_words::{say, term};
 
 use super::{SHORT, number, quantity, text, wanted_text};
-use crate::assess::reading;
 use crate::problem::{Problem, ProblemKind};
 use crate::state::Loaded;
 

@@ -56,7 +56,7 @@ pub(crate) fn fact(
         } => step::note(loaded, step, topic.as_deref(), text),
         Fact::Observed { observed } => step::observed(loaded, observed),
         Fact::Measured { measured } => step::measured(loaded, measured, sure),
-        Fact::PhotoTaken { step, .. } => step::known(loaded, step),
+        Fact::PhotoTaken { step, .. } => step::known(loaded, step).map(|_| ()),
         Fact::PhotoHinted { photo, hints } => photo::hinted(loaded, *photo, hints),
         Fact::ParticleCorrected { photo, at_px, to } => {
             photo::corrected(loaded, *photo, *at_px, to)

@@ -9,7 +9,7 @@ use swarfbook_measure::unit::{NewtonMetres, Quantity, Unit};
 use swarfbook_words::{say, term};
 
 use super::{LONG, SHORT, number, quantity, text, wanted_text};
-use crate::assess::tighten;
+use crate::present::tighten;
 use crate::problem::{Problem, ProblemKind};
 use crate::state::Loaded;
 

@@ -4,11 +4,11 @@ use swarfbook_job::census::{PhotoHints, PhotoKind, PointPx};
 use swarfbook_job::fact::{Correction, PhotoLink};
 use swarfbook_job::fold::PhotoState;
 use swarfbook_job::id::EntryId;
+use swarfbook_judge::corrected::takes;
 use swarfbook_measure::unit::Quantity;
 use swarfbook_words::{retold, say, term};
 
 use super::{number, quantity};
-use crate::assess::corrected::takes;
 use crate::problem::{Problem, ProblemKind};
 use crate::state::Loaded;
 

@@ -1,27 +1,27 @@
 //! Steps: ticking, leaving out, observing, measuring, deciding.
 
 use swarfbook_job::fact::{AdviceChoice, Measured, Observed};
-use swarfbook_job::procedure::{Choice, Evidence};
+use swarfbook_job::procedure::{Choice, Evidence, Step};
 use swarfbook_words::{say, term};
 
 use super::{LONG, number, quantity, text, wanted_text};
-use crate::assess::fluid;
+use crate::present::fluid;
 use crate::present::quantity_of;
 use crate::problem::{Problem, ProblemKind};
 use crate::state::Loaded;
 
-pub(super) fn known(loaded: &Loaded, step: &str) -> Result<(), Problem> {
-    if loaded.procedure.step(step).is_some() {
-        return Ok(());
-    }
-    Err(Problem::bad_input(
-        say!("The procedure of this job has no step \"{}\".", step),
-        say!("Go back to the job and choose a step."),
-    ))
+pub(super) fn known<'a>(loaded: &'a Loaded, step: &str) -> Result<&'a Step, Problem> {
+    let found = loaded.procedure.step(step);
+    found.map(|(_, step)| step).ok_or_else(|| {
+        Problem::bad_input(
+            say!("The procedure of this job has no step \"{}\".", step),
+            say!("Go back to the job and choose a step."),
+        )
+    })
 }
 
 pub(super) fn tick(loaded: &Loaded, step: &str) -> Result<(), Problem> {
-    known(loaded, step)?;
+    let step = known(loaded, step)?;
     let in_the_way = crate::present::in_the_way(loaded, step);
     if in_the_way.is_empty() {
         return Ok(());
@@ -179,7 +179,7 @@ pub(super) fn decided(
     reason: Option<&str>,
 ) -> Result<(), Problem> {
     let Some(now) = loaded
-        .assessed()
+        .judged()
         .wear
         .clone()?
         .map(|a| a.advice.advised.choice())

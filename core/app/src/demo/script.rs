@@ -190,7 +190,7 @@ impl<'a> Script<'a> {
         let advice = {
             let store = self.app.store();
             let loaded = crate::state::load(self.app, &store, self.job)?;
-            let wear = loaded.assessed().wear.clone()?;
+            let wear = loaded.judged().wear.clone()?;
             wear.map(|a| a.advice.advised.choice())
         };
         if let Some(advised) = advice {

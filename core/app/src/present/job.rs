@@ -5,8 +5,9 @@ use swarfbook_job::fold::JobState;
 use swarfbook_store::Store;
 use swarfbook_words::say;
 
-use super::{answers, line, parts, photo, report, steps, time, wear};
-use crate::assess;
+use super::{
+    advice, answers, codes, fluid, line, parts, photo, reading, report, steps, time, wear,
+};
 use crate::problem::Problem;
 use crate::state::Loaded;
 use crate::view::{
@@ -19,20 +20,20 @@ const RECENT: usize = 40;
 pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
     let state = &loaded.state;
     let (title, subtitle) = titles(state);
-    let assessed = loaded.assessed();
+    let judged = loaded.judged();
     let stages = steps::stages(loaded);
     // A job must open even when its score can't be worked out.
-    let (wear, wear_problem) = match &assessed.wear {
+    let (wear, wear_problem) = match &judged.wear {
         Ok(assessment) => (
             assessment
                 .as_ref()
-                .map(|a| wear::view(loaded, a, &assessed.grave)),
+                .map(|a| wear::view(loaded, a, &judged.grave)),
             None,
         ),
-        Err(problem) => (None, Some(problem.to_string())),
+        Err(why) => (None, Some(Problem::from(why.clone()).to_string())),
     };
-    let judged = assessed.wear.as_ref().ok().and_then(Option::as_ref);
-    let outdated = assess::wear::outdated(state, judged);
+    let components = reading::components(state, &judged.parts);
+    let outdated = advice::outdated(state, judged.advised());
     let in_hand = stages
         .iter()
         .flat_map(|stage| &stage.steps)
@@ -43,7 +44,7 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         .iter()
         .skip(lines.len().saturating_sub(RECENT))
         .cloned()
-        .map(|line| with_verdict(line, &assessed.components))
+        .map(|line| with_verdict(line, &components))
         .collect();
     Ok(JobView {
         id: state.id,
@@ -60,9 +61,9 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         car_words: car_words(store, loaded)?,
         customer: customer(store, state)?,
         complaint: state.complaint.clone(),
-        codes_before: codes(state, swarfbook_job::fact::Moment::Before),
-        codes_after: codes(state, swarfbook_job::fact::Moment::After),
-        codes_changed: assess::explain::changes(state),
+        codes_before: codes_read(state, swarfbook_job::fact::Moment::Before),
+        codes_after: codes_read(state, swarfbook_job::fact::Moment::After),
+        codes_changed: codes::changes(state),
         go_ahead: state.go_ahead.clone(),
         step_in_hand: in_hand.or(last).map(|s| s.id.clone()).unwrap_or_default(),
         finished: in_hand.is_none(),
@@ -74,12 +75,12 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
             .collect(),
         parts: state.parts.iter().map(parts::part).collect(),
         still_off: state.still_off(),
-        components: assessed.components.clone(),
-        explains: assess::explain::explains(&assessed.explanations),
+        components,
+        explains: codes::explains(&judged.explanations),
         wear,
         wear_problem,
         decision: decision(state, outdated),
-        fluid_words: assess::fluid::words(state, loaded.units),
+        fluid_words: fluid::words(state, loaded.units),
         lines: u32::try_from(lines.len()).unwrap_or(u32::MAX),
         recent,
         undo_words: crate::state::undoable(store, loaded)?.map(|l| line::words(loaded, l)),
@@ -128,13 +129,13 @@ fn customer(store: &Store, state: &JobState) -> Result<Option<CustomerView>, Pro
     }))
 }
 
-fn codes(state: &JobState, moment: swarfbook_job::fact::Moment) -> Option<Vec<CodeView>> {
+fn codes_read(state: &JobState, moment: swarfbook_job::fact::Moment) -> Option<Vec<CodeView>> {
     state.codes.get(&moment).map(|read| {
         read.codes
             .iter()
             .filter_map(|seen| {
                 let code = seen.code.parse().ok()?;
-                Some(assess::explain::code_view(code, seen.state, seen.status))
+                Some(codes::code_view(code, seen.state, seen.status))
             })
             .collect()
     })
@@ -155,7 +156,7 @@ fn car_words(store: &Store, loaded: &Loaded) -> Result<Vec<String>, Problem> {
     let year = state.opened.as_ref().map_or(0, |s| s.wall.year());
     if let (Some(vin), Ok(year)) = (&car.vin, u32::try_from(year)) {
         let market = crate::state::settings::market(store)?;
-        words.extend(assess::explain::vin_words(vin, year, market));
+        words.extend(codes::vin_words(vin, year, market));
     }
     Ok(words)
 }
@@ -165,7 +166,7 @@ fn decision(state: &JobState, outdated: Option<String>) -> Option<DecisionView> 
         outdated,
         advised: d.advised,
         chosen: d.chosen,
-        words: assess::wear::decision_words(d),
+        words: advice::decision_words(d),
         reason: d.reason.clone(),
     })
 }

@@ -10,9 +10,9 @@ use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::{Evidence, Procedure};
 use swarfbook_measure::unit::{Quantity, Units};
 
+use super::advice::choice_words;
 use super::photo::subject_words;
 use super::{parts, time};
-use crate::assess::wear::choice_words;
 use crate::state::Loaded;
 use crate::state::hand;
 use crate::view::LineView;

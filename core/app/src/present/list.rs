@@ -5,10 +5,10 @@ use swarfbook_job::fact::Complaint;
 use swarfbook_job::fold::JobState;
 use swarfbook_job::id::JobId;
 use swarfbook_job::procedure::Procedure;
+use swarfbook_judge::course;
 use swarfbook_words::say;
 
 use super::{job, time};
-use crate::assess::course;
 use crate::state::Loaded;
 use crate::view::{JobLine, Standing};
 
@@ -31,7 +31,7 @@ pub(crate) struct JobFacts {
 /// The facts of a job's row.
 pub(crate) fn job_facts(loaded: &Loaded) -> JobFacts {
     let state = &loaded.state;
-    let stages = course::stages(state, &loaded.procedure, loaded.assessed());
+    let stages = course::stages(state, &loaded.procedure, loaded.judged().advised());
     let past = |s: &Standing| matches!(s, Standing::Done | Standing::Skipped | Standing::Passed);
     let done = stages.iter().filter(|s| past(&s.standing)).count();
     let in_hand = stages.iter().find(|s| s.standing == Standing::InHand);

@@ -1,14 +1,20 @@
 //! From the state of a job to what the screens show.
 
+pub(crate) mod advice;
 mod answers;
+pub(crate) mod codes;
+pub(crate) mod fluid;
 mod job;
 mod line;
 mod list;
 mod offers;
 mod parts;
+pub(crate) mod patch;
 mod photo;
+pub(crate) mod reading;
 mod report;
 mod steps;
+pub(crate) mod tighten;
 mod trend;
 mod units;
 mod wants;
@@ -25,7 +31,7 @@ pub(crate) use photo::{
     unseen_words,
 };
 pub(crate) use report::standing;
-pub(crate) use steps::{blocks, in_the_way};
+pub(crate) use steps::in_the_way;
 pub(crate) use trend::{down, round, up};
 pub(crate) use units::{
     asked as asked_in, distance_words, measured_words, quantity_of, round_distance_words,

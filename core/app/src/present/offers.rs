@@ -2,13 +2,13 @@
 
 use swarfbook_job::fold::JobState;
 use swarfbook_job::procedure::Evidence;
+use swarfbook_judge::part::{Part, ReadingVerdict};
 use swarfbook_measure::unit::Units;
 use swarfbook_words::say;
 
 use super::units::{measured_typed, measured_words, trim};
-use crate::assess::Assessed;
 use crate::state::Loaded;
-use crate::view::{OfferView, ReadingVerdict};
+use crate::view::OfferView;
 
 /// The offers for one wish. They are what this job or the procedure's file
 /// holds already; a figure of the maker's is never made up.
@@ -35,7 +35,7 @@ pub(super) fn of(loaded: &Loaded, evidence: &Evidence) -> Vec<OfferView> {
         Evidence::Tighten { .. } => torques(state, *units),
         Evidence::Replace {
             electrical: true, ..
-        } => out_of_spec(loaded.assessed()),
+        } => out_of_spec(&loaded.judged().parts),
         _ => Vec::new(),
     }
 }
@@ -75,9 +75,8 @@ fn torques(state: &JobState, units: Units) -> Vec<OfferView> {
 }
 
 /// Parts in the car that are out of spec.
-fn out_of_spec(assessed: &Assessed) -> Vec<OfferView> {
-    assessed
-        .components
+fn out_of_spec(parts: &[Part]) -> Vec<OfferView> {
+    parts
         .iter()
         .filter(|part| part.standing == Some(ReadingVerdict::OutOfSpec))
         .map(|part| OfferView {

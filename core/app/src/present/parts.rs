@@ -6,7 +6,7 @@ use swarfbook_measure::unit::{NewtonMetres, Quantity, Units, show_number};
 use swarfbook_words::{say, term, translated};
 
 use super::count_words;
-use crate::assess::tighten;
+use super::tighten;
 use crate::state::hand;
 use crate::view::PartView;
 

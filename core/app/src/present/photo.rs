@@ -12,10 +12,11 @@ use swarfbook_job::class_table::ClassRow;
 use swarfbook_job::fact::{PhotoLink, PhotoSubject};
 use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_job::garwood::whole_interval;
+use swarfbook_judge::corrected::Piece;
+use swarfbook_judge::patch;
 
+use super::patch::words as patch_words;
 use super::{count_words, time};
-use crate::assess::corrected::Piece;
-use crate::assess::patch;
 use crate::view::{
     CensusSummary, ClassCount, HistogramBar, LinkOffer, ParticleView, PhotoCensusView, PhotoView,
 };
@@ -191,7 +192,7 @@ pub(crate) fn photo_census(job: &JobState, state: &PhotoState) -> PhotoCensusVie
             .as_ref()
             .is_some_and(|c| !sized && c.size_px.is_some()),
         hints: state.hints.clone(),
-        patch_words: patch::words(job, state),
+        patch_words: patch_words(job, state),
         links: links(job, state),
     }
 }

@@ -1,18 +1,19 @@
 //! Stages and steps as they stand.
 
 use swarfbook_job::fold::Mark;
-use swarfbook_job::procedure::{Gate, Step};
+use swarfbook_job::procedure::Step;
+use swarfbook_judge::course;
+use swarfbook_judge::tick::{Block, blocks};
 use swarfbook_words::{say, term};
 
 use super::{count_words, line, wants};
-use crate::assess::course;
 use crate::state::Loaded;
 use crate::state::hand;
 use crate::view::{LineView, StageView, Standing, StepView};
 
 pub(super) fn stages(loaded: &Loaded) -> Vec<StageView> {
     let lines = line::lines_by_step(loaded);
-    course::stages(&loaded.state, &loaded.procedure, loaded.assessed())
+    course::stages(&loaded.state, &loaded.procedure, loaded.judged().advised())
         .into_iter()
         .enumerate()
         .map(|(index, stands)| StageView {
@@ -50,44 +51,31 @@ fn step_view(loaded: &Loaded, step: &Step, standing: Standing, lines: Vec<LineVi
         caution: step.caution.clone(),
         standing,
         skip_reason,
-        in_the_way: blocks_of(loaded, step, &wants),
+        in_the_way: in_the_way(loaded, step),
         wants,
         lines,
     }
 }
 
 /// What stands in the way of ticking a step, in words; empty when nothing.
-pub(crate) fn in_the_way(loaded: &Loaded, step: &str) -> Vec<String> {
-    match loaded.procedure.step(step) {
-        Some((_, step)) => blocks(loaded, step),
-        None => Vec::new(),
-    }
-}
-
-/// The same of a step at hand.
-pub(crate) fn blocks(loaded: &Loaded, step: &Step) -> Vec<String> {
-    blocks_of(loaded, step, &wants::wants(loaded, step))
-}
-
-fn blocks_of(loaded: &Loaded, step: &Step, wants: &[crate::view::WantView]) -> Vec<String> {
+pub(crate) fn in_the_way(loaded: &Loaded, step: &Step) -> Vec<String> {
     let state = &loaded.state;
-    let mut blocks: Vec<String> = wants
-        .iter()
-        .filter(|want| !want.have && !want.want.optional)
-        .map(|want| say!("Still to do: {}.", wants::label(&want.want.evidence)))
-        .collect();
-    if step.gate == Some(Gate::PartsBack) && state.still_off() > 0 {
-        let off: Vec<String> = state
-            .parts
-            .iter()
-            .filter(|p| p.off() > 0)
-            .map(|p| super::part_words(&p.part, p.off(), hand::units(&p.stamp)))
-            .collect();
-        blocks.push(say!(
-            "{} still off the car: {}.",
-            count_words(state.still_off(), term!("thing is"), term!("things are")),
-            off.join("; ")
-        ));
-    }
-    blocks
+    let words = |block: Block<'_>| match block {
+        Block::Missing(evidence) => say!("Still to do: {}.", wants::label(evidence)),
+        Block::PartsOff => {
+            let off: Vec<String> = state
+                .parts
+                .iter()
+                .filter(|p| p.off() > 0)
+                .map(|p| super::part_words(&p.part, p.off(), hand::units(&p.stamp)))
+                .collect();
+            say!(
+                "{} still off the car: {}.",
+                count_words(state.still_off(), term!("thing is"), term!("things are")),
+                off.join("; ")
+            )
+        }
+    };
+    let blocks = blocks(state, loaded.judged(), step);
+    blocks.into_iter().map(words).collect()
 }

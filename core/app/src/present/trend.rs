@@ -2,11 +2,11 @@
 
 use chrono::{DateTime, FixedOffset};
 use swarfbook_job::words::thousands;
+use swarfbook_judge::history::Visit;
 use swarfbook_measure::unit::{Units, show_number};
 use swarfbook_wear::{Change, ChangeVerdict, Trend, VisitRates};
 use swarfbook_words::{rounding, say, term};
 
-use crate::assess::history::Visit;
 use crate::present::{count_words, distance_words};
 use crate::view::{TrendPoint, TrendView};
 

@@ -3,31 +3,29 @@
 use swarfbook_job::fact::{GoAhead, GoAheadHow, Moment, PhotoSubject};
 use swarfbook_job::fold::JobState;
 use swarfbook_job::procedure::{Choice, Evidence, Step, Want};
+use swarfbook_judge::has::{self, closes_nothing, has};
+use swarfbook_judge::part::Part;
 use swarfbook_measure::unit::Units;
 use swarfbook_words::{decimals, say, term, within};
 
-use super::{count_words, offers, parts, subject_words};
-use crate::assess;
+use super::{advice, codes, count_words, fluid, offers, parts, subject_words};
 use crate::state::Loaded;
 use crate::state::hand;
-use crate::view::{ComponentView, ReadingVerdict, WantView};
+use crate::view::WantView;
 
 /// What the log holds: in words, and the value for the keys to show.
 #[derive(Default)]
 struct Held {
-    have: bool,
     words: String,
     value: Option<String>,
     values: Vec<String>,
 }
 
 impl Held {
-    fn when(have: bool, words: impl Into<String>) -> Held {
+    fn said(words: impl Into<String>) -> Held {
         Held {
-            have,
             words: words.into(),
-            value: None,
-            values: Vec::new(),
+            ..Held::default()
         }
     }
 }
@@ -47,7 +45,7 @@ pub(super) fn wants(loaded: &Loaded, step: &Step) -> Vec<WantView> {
                     Evidence::Measure { unit, .. } => super::quantity_of(unit),
                     _ => None,
                 },
-                have: held.have,
+                have: has(&loaded.state, loaded.judged(), step, &want.evidence),
                 words: held.words,
                 value: held.value,
                 values: held.values,
@@ -64,14 +62,12 @@ fn said(loaded: &Loaded, evidence: &Evidence) -> Vec<String> {
     match evidence {
         Evidence::Codes {
             moment: Moment::After,
-        } => assess::explain::changes(state),
+        } => codes::changes(state),
         Evidence::Measure { topic, .. } if topic == "fluid_in_l" => {
-            assess::fluid::balance_words(state, *units)
+            fluid::balance_words(state, *units)
         }
         Evidence::Observe { topic, .. } if topic == "level_seen" => {
-            assess::fluid::level_words(state, *units)
-                .into_iter()
-                .collect()
+            fluid::level_words(state, *units).into_iter().collect()
         }
         _ => Vec::new(),
     }
@@ -104,15 +100,15 @@ pub(super) fn label(evidence: &Evidence) -> String {
 
 fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Held {
     let Loaded { state, units, .. } = loaded;
-    let assessed = loaded.assessed();
+    let judged = loaded.judged();
     match evidence {
         Evidence::Car => car(state, *units),
         Evidence::Complaint { when, symptoms } => complaint(state, symptoms, when),
         Evidence::Codes { moment } => match state.codes.get(moment) {
-            Some(read) if read.codes.is_empty() => Held::when(true, say!("none set")),
+            Some(read) if read.codes.is_empty() => Held::said(say!("none set")),
             Some(read) => {
                 let codes: Vec<_> = read.codes.iter().map(|c| c.code.as_str()).collect();
-                Held::when(true, codes.join(", "))
+                Held::said(codes.join(", "))
             }
             None => Held::default(),
         },
@@ -128,7 +124,6 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Held {
             .rev()
             .find(|n| n.step == step.id && n.topic.as_deref() == Some(topic))
             .map_or_else(Held::default, |n| Held {
-                have: true,
                 words: n.text.clone(),
                 value: Some(n.text.clone()),
                 values: Vec::new(),
@@ -140,7 +135,7 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Held {
                 .filter(|p| p.part.step == step.id)
                 .map(|p| parts::part_words(&p.part, p.part.count, hand::units(&p.stamp)))
                 .collect();
-            Held::when(!off.is_empty(), off.join("; "))
+            Held::said(off.join("; "))
         }
         Evidence::PartsBack => {
             let off = state.still_off();
@@ -153,51 +148,33 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Held {
                     term!("things are still off"),
                 )
             };
-            Held::when(off == 0, words)
+            Held::said(words)
         }
         Evidence::Census => census(state),
         Evidence::Components => {
             let n = u32::try_from(state.components.len()).unwrap_or(u32::MAX);
-            Held::when(
-                n > 0,
-                if n > 0 {
-                    count_words(n, term!("part"), term!("parts"))
-                } else {
-                    String::new()
-                },
-            )
+            if n > 0 {
+                Held::said(count_words(n, term!("part"), term!("parts")))
+            } else {
+                Held::default()
+            }
         }
-        Evidence::Readings { quantity } => readings(&assessed.components, *quantity),
+        Evidence::Readings { quantity } => readings(&judged.parts, *quantity),
         Evidence::Explains => {
-            let words: Vec<_> = assessed
+            let words: Vec<_> = judged
                 .explanations
                 .iter()
                 .map(|e| format!("{}: {}", e.code, e.answer.words()))
                 .collect();
-            let read = state
-                .codes
-                .contains_key(&swarfbook_job::fact::Moment::Before);
-            Held::when(read, words.join("; "))
+            Held::said(words.join("; "))
         }
-        Evidence::Decision => match &state.decision {
-            Some(_) if assess::course::decides_again(state, assessed) => {
-                let judged = assessed.wear.as_ref().ok().and_then(Option::as_ref);
-                Held::when(
-                    false,
-                    assess::wear::outdated(state, judged).unwrap_or_default(),
-                )
-            }
-            Some(d) => Held::when(true, assess::wear::decision_words(d)),
-            None => {
-                let advice = assessed.wear.as_ref().ok().and_then(Option::as_ref);
-                Held::when(
-                    false,
-                    advice.map_or_else(String::new, |a| {
-                        say!("advice: {}", assess::wear::advice_words(a, &assessed.grave))
-                    }),
-                )
-            }
-        },
+        Evidence::Decision => Held::said(match &state.decision {
+            Some(d) => advice::outdated(state, judged.advised())
+                .unwrap_or_else(|| advice::decision_words(d)),
+            None => judged.assessment().map_or_else(String::new, |a| {
+                say!("advice: {}", advice::advice_words(a, &judged.grave))
+            }),
+        }),
         Evidence::Replace { .. } => {
             let done: Vec<_> = state
                 .replaced
@@ -205,7 +182,7 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Held {
                 .filter(|r| r.step == step.id)
                 .map(|r| r.replacement.what.as_str())
                 .collect();
-            Held::when(!done.is_empty(), done.join("; "))
+            Held::said(done.join("; "))
         }
         Evidence::Tighten { what, .. } => {
             let done: Vec<_> = state
@@ -214,23 +191,19 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Held {
                 .filter(|t| t.step == step.id)
                 .map(|t| parts::tightened_words(&t.tightened, hand::units(&t.stamp)))
                 .collect();
-            let none = what == assess::fluid::PLUGS && assess::fluid::has_dipstick(state);
-            if none && done.is_empty() {
-                return Held::when(true, say!("level read on the dipstick: no plug to close"));
+            if closes_nothing(state, what) && done.is_empty() {
+                return Held::said(say!("level read on the dipstick: no plug to close"));
             }
-            Held::when(!done.is_empty(), done.join("; "))
+            Held::said(done.join("; "))
         }
         Evidence::Report => {
             let stand = state.reports.iter().filter(|r| r.withdrawn.is_none());
             let n = u32::try_from(stand.count()).unwrap_or(u32::MAX);
-            Held::when(
-                n > 0,
-                if n > 0 {
-                    count_words(n, term!("report made"), term!("reports made"))
-                } else {
-                    String::new()
-                },
-            )
+            if n > 0 {
+                Held::said(count_words(n, term!("report made"), term!("reports made")))
+            } else {
+                Held::default()
+            }
         }
         Evidence::Answer => {
             let n = u32::try_from(state.answers.len()).unwrap_or(u32::MAX);
@@ -239,7 +212,7 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Held {
                 (0, false) => say!("no answer yet"),
                 _ => count_words(n, term!("answer"), term!("answers")),
             };
-            Held::when(n > 0, words)
+            Held::said(words)
         }
     }
 }
@@ -248,12 +221,11 @@ fn car(state: &JobState, units: Units) -> Held {
     let Some(car) = &state.car else {
         return Held::default();
     };
-    let named = !car.plate.trim().is_empty() || car.vin.is_some();
     let mut words = vec![car.plate.trim().to_owned()];
     words.extend(car.vin.clone());
     words.extend(car.odometer_km.map(|km| super::distance_words(km, units)));
     words.retain(|w| !w.is_empty());
-    Held::when(named && car.odometer_km.is_some(), words.join(", "))
+    Held::said(words.join(", "))
 }
 
 fn complaint(state: &JobState, symptoms: &[Choice], when_choices: &[Choice]) -> Held {
@@ -271,12 +243,12 @@ fn complaint(state: &JobState, symptoms: &[Choice], when_choices: &[Choice]) -> 
     } else {
         format!("{} ({})", complaint.words, when.join(", "))
     };
-    Held::when(true, words)
+    Held::said(words)
 }
 
 fn go_ahead(state: &JobState) -> Held {
     match &state.go_ahead {
-        Some(go_ahead) => Held::when(true, go_ahead_words(go_ahead)),
+        Some(go_ahead) => Held::said(go_ahead_words(go_ahead)),
         None => Held::default(),
     }
 }
@@ -311,7 +283,7 @@ fn photos(state: &JobState, step: &Step, subject: PhotoSubject) -> Held {
             subject_words(subject)
         )
     };
-    Held::when(n > 0, words)
+    Held::said(words)
 }
 
 fn observed(state: &JobState, step: &Step, topic: &str, choices: &[Choice]) -> Held {
@@ -326,7 +298,6 @@ fn observed(state: &JobState, step: &Step, topic: &str, choices: &[Choice]) -> H
         format!("{labels}: {}", seen.text)
     };
     Held {
-        have: true,
         words,
         value: Some(seen.choice.clone()),
         values: seen.choices().map(str::to_owned).collect(),
@@ -357,7 +328,6 @@ fn measured(loaded: &Loaded, step: &Step, topic: &str, unit: &str, adds: bool) -
     };
     let value = if adds { values.iter().sum() } else { *last };
     Held {
-        have: true,
         words: super::measured_words(value, unit, loaded.units),
         value: Some(super::units::measured_typed(value, unit, loaded.units)),
         values: Vec::new(),
@@ -365,42 +335,18 @@ fn measured(loaded: &Loaded, step: &Step, topic: &str, unit: &str, adds: bool) -
 }
 
 fn census(state: &JobState) -> Held {
-    let countable: Vec<_> = state
-        .photos
-        .iter()
-        .filter(|p| p.subject.kind().is_some())
-        .collect();
-    let readable = |p: &&&swarfbook_job::fold::PhotoState| {
-        p.census.as_ref().is_some_and(|c| c.problem.is_none())
-    };
-    let good = countable.iter().filter(readable).count();
-    let confirmed = countable.iter().filter(|p| p.confirmed.is_some()).count();
-    Held::when(
-        good > 0 && confirmed == good,
-        say!("{} of {} photos confirmed", confirmed, good),
-    )
+    let counted = has::counted(state);
+    Held::said(say!(
+        "{} of {} photos confirmed",
+        counted.confirmed,
+        counted.readable
+    ))
 }
 
-fn readings(components: &[ComponentView], quantity: swarfbook_job::fact::Quantity) -> Held {
-    let wanted: Vec<&ComponentView> = components
-        .iter()
-        .filter(|c| !c.unread.contains(&quantity))
-        .collect();
-    if wanted.is_empty() && !components.is_empty() {
-        return Held::when(true, say!("no part that this says anything of"));
+fn readings(parts: &[Part], quantity: swarfbook_job::fact::Quantity) -> Held {
+    let read = has::read(parts, quantity);
+    if read.wanted == 0 && !parts.is_empty() {
+        return Held::said(say!("no part that this says anything of"));
     }
-    let good = wanted
-        .iter()
-        .filter(|c| {
-            c.readings
-                .iter()
-                .rev()
-                .find(|r| r.quantity == quantity)
-                .is_some_and(|r| r.verdict != ReadingVerdict::TakeAgain)
-        })
-        .count();
-    Held::when(
-        !wanted.is_empty() && good == wanted.len(),
-        say!("{} of {} read", good, wanted.len()),
-    )
+    Held::said(say!("{} of {} read", read.good, read.wanted))
 }

@@ -4,14 +4,15 @@ use std::collections::BTreeMap;
 
 use swarfbook_job::fold::JobState;
 use swarfbook_job::id::EntryId;
+use swarfbook_judge::grave::Grave;
+use swarfbook_judge::history::Visit;
+use swarfbook_judge::patch;
 use swarfbook_measure::unit::Units;
 use swarfbook_wear::Assessment;
 
+use super::advice::{Told, advice_words, told, without_words};
+use super::patch::apart_words;
 use super::trend;
-use crate::assess::grave::Grave;
-use crate::assess::history::Visit;
-use crate::assess::patch;
-use crate::assess::wear::{Told, advice_words, told, without_words};
 use crate::state::Loaded;
 use crate::view::{ReasonPieces, ReasonView, TrendView, WearView};
 
@@ -21,7 +22,7 @@ pub(super) fn view(loaded: &Loaded, assessment: &Assessment, grave: &Grave) -> W
     let mut missing = assessment.limits.clone();
     for patch in patch::patches(state) {
         let apart = patch.apart.iter();
-        missing.extend(apart.map(|(photo, why)| patch::apart_words(photo, *why)));
+        missing.extend(apart.map(|(photo, why)| apart_words(photo, *why)));
     }
     let advice = &assessment.advice;
     let shown = assessment.shown();

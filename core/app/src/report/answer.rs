@@ -2,6 +2,8 @@
 
 use swarfbook_job::fact::AdviceChoice;
 use swarfbook_job::id::EntryId;
+use swarfbook_judge::grave::FAR_KM;
+use swarfbook_judge::wear;
 use swarfbook_report::answer::{ComplaintNow, Situation, Why, advise, answer};
 use swarfbook_report::content::{
     AdviceItem, Answer, DecisionSaid, Fixed, ReasonSaid, Said, VisitRate, VisitSaid, WearSaid,
@@ -14,8 +16,7 @@ use swarfbook_words::{say, term, within};
 use super::figures::{Figures, fixed};
 use super::plain::sentence;
 use super::unmade;
-use crate::assess::grave::FAR_KM;
-use crate::assess::{fluid, wear};
+use crate::present::{advice, fluid};
 use crate::present::{down, round, up};
 use crate::problem::Problem;
 use crate::state::hand;
@@ -31,7 +32,7 @@ pub(super) struct Verdict {
 }
 
 pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, Problem> {
-    let assessment = figures.assessed.wear.as_ref().map_err(Clone::clone)?;
+    let assessment = figures.judged.wear.as_ref().map_err(Clone::clone)?;
     let assessment = assessment.as_ref();
     let situation = situation(figures, assessment);
     let sentences = answer(&situation, words);
@@ -69,7 +70,7 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
             .flat_map(|a| &a.findings)
             .map(|f| figures.said(f.words.clone(), figures.behind(&f.sources, &[])))
             .collect(),
-        decision: decision(figures, assessment),
+        decision: decision(figures),
         advice: advise(&situation, &why, words),
         heaviest_photo: assessment.and_then(|a| {
             let photo_of = |id: &String| figures.state.photo(id.parse().ok()?);
@@ -89,15 +90,15 @@ fn situation(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Situatio
         assessment.is_some_and(|a| a.findings.iter().any(|f| wanted(&f.finding)))
     };
     // A decision that is older than the evidence does not stand against it.
-    let outdated = wear::outdated(state, assessment).is_some();
+    let outdated = advice::outdated(state, figures.judged.advised()).is_some();
     // One to test first is done with once the log does not advise it any more.
-    let done_with = outdated || wear::tested(state, assessment).is_some();
+    let done_with = outdated || advice::tested(state, figures.judged.advised()).is_some();
     let decided = state.decision.as_ref().filter(|_| !done_with);
     let decided = decided.map(|d| d.chosen);
     let km = state
         .last_measure("next_look_km")
         .or_else(|| advised_km(assessment));
-    let grave = &figures.assessed.grave;
+    let grave = &figures.judged.grave;
     let advised = assessment.map(|a| a.advice.advised.choice());
     let mut situation = Situation {
         advised,
@@ -171,7 +172,7 @@ fn owners_words(choice: AdviceChoice) -> &'static str {
 
 fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
     let state = figures.state;
-    let grave = &figures.assessed.grave;
+    let grave = &figures.judged.grave;
     let of = |wanted: fn(&FindingKind) -> bool| -> Vec<Said> {
         assessment
             .iter()
@@ -282,7 +283,7 @@ fn overruled(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<S
     let went_against = decided.chosen != decided.advised || decided.chosen < advised;
     if decided.chosen == advised
         || !went_against
-        || wear::outdated(figures.state, assessment).is_some()
+        || advice::outdated(figures.state, figures.judged.advised()).is_some()
     {
         return None;
     }
@@ -311,7 +312,7 @@ fn overruled(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<S
 }
 
 fn outdated_words(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<Said> {
-    wear::outdated(figures.state, assessment)?;
+    advice::outdated(figures.state, figures.judged.advised())?;
     let (decided, now) = (figures.state.decision.as_ref()?, assessment?);
     Some(figures.said(
         say!(
@@ -342,10 +343,10 @@ fn tests(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Vec<Said> {
         .collect()
 }
 
-fn decision(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<DecisionSaid> {
+fn decision(figures: &Figures<'_>) -> Option<DecisionSaid> {
     let decided = figures.state.decision.as_ref()?;
-    let outdated = wear::outdated(figures.state, assessment)
-        .or_else(|| wear::tested(figures.state, assessment));
+    let outdated = advice::outdated(figures.state, figures.judged.advised())
+        .or_else(|| advice::tested(figures.state, figures.judged.advised()));
     let words = if decided.chosen == decided.advised {
         say!(
             "The technician follows the advice: {}.",
@@ -404,7 +405,7 @@ fn trend(
 
 /// The reasons, heaviest first, those that hardly count as one.
 fn reasons(figures: &Figures<'_>, assessment: &Assessment) -> Vec<ReasonSaid> {
-    let told = wear::told(assessment);
+    let told = advice::told(assessment);
     // The shares that are shown add up.
     let shares: Vec<f64> = told.iter().map(|reason| reason.share).collect();
     told.into_iter()
@@ -462,7 +463,7 @@ fn held_against(figures: &Figures<'_>, assessment: &Assessment) -> Vec<Said> {
         held.push(figures.said(format!("{}.", assessment.band_words()), from));
     }
     let unconfirmed = assessment.not_confirmed().into_iter();
-    for words in unconfirmed.chain(wear::without_words(assessment)) {
+    for words in unconfirmed.chain(advice::without_words(assessment)) {
         let photos = figures.state.photos.iter();
         let open = photos.filter(|p| p.confirmed.is_none());
         held.push(figures.said(

@@ -6,13 +6,12 @@ use swarfbook_report::content::{ComponentSaid, Plot, ReadingSaid, Verdict};
 use swarfbook_words::{say, term};
 
 use super::figures::{Figures, fixed};
-use crate::assess::reading::spec_words;
+use crate::present::reading::spec_words;
 use crate::problem::Problem;
 use crate::view::{ComponentView, ReadingVerdict, ReadingView};
 
 pub(super) fn components(figures: &Figures<'_>) -> Result<Vec<ComponentSaid>, Problem> {
     figures
-        .assessed
         .components
         .iter()
         .map(|component| {
@@ -73,7 +72,7 @@ fn spec_line(
 /// The last resistance of each part of the same number: what is compared.
 fn like_readings(figures: &Figures<'_>, component: &ComponentView) -> Vec<EntryId> {
     let number = component.part_number.trim();
-    let all = figures.assessed.components.iter();
+    let all = figures.components.iter();
     all.filter(|other| other.part_number.trim() == number)
         .filter_map(|other| {
             let mut readings = other.readings.iter().rev();

@@ -8,20 +8,24 @@ use swarfbook_job::fact::Fact;
 use swarfbook_job::fold::{JobState, LineState};
 use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::{Evidence, Procedure, Stage, Step};
+use swarfbook_judge::{Judged, corrected};
 use swarfbook_report::content::{Fixed, Said};
 use swarfbook_wear::PieceAt;
 
 use super::unmade;
-use crate::assess::{Assessed, corrected};
+use crate::present;
 use crate::problem::Problem;
 use crate::state::Loaded;
+use crate::view::ComponentView;
 
 /// A job being told.
 pub(super) struct Figures<'a> {
     pub loaded: &'a Loaded,
     pub state: &'a JobState,
     pub procedure: &'a Procedure,
-    pub assessed: &'a Assessed,
+    pub judged: &'a Judged,
+    /// The electrical parts in words.
+    pub components: Vec<ComponentView>,
     named: RefCell<BTreeSet<EntryId>>,
 }
 
@@ -34,7 +38,8 @@ impl<'a> Figures<'a> {
             loaded,
             state,
             procedure,
-            assessed: loaded.assessed(),
+            judged: loaded.judged(),
+            components: present::reading::components(state, &loaded.judged().parts),
             named: RefCell::default(),
         }
     }
@@ -121,7 +126,7 @@ impl<'a> Figures<'a> {
     /// Leave to open, when it was given.
     pub fn go_ahead(&self) -> Option<Said> {
         let given = self.state.go_ahead.as_ref()?;
-        let words = crate::present::go_ahead_words(given);
+        let words = present::go_ahead_words(given);
         Some(self.said(words, self.lines_of("go_ahead_given")))
     }
 }

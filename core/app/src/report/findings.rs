@@ -4,6 +4,8 @@ use swarfbook_job::census::FluidColour;
 use swarfbook_job::fact::{CodeState, Fact as Line, Moment};
 use swarfbook_job::fold::LineState;
 use swarfbook_job::id::EntryId;
+use swarfbook_judge::level;
+use swarfbook_judge::part::{Generations, Part, worst};
 use swarfbook_measure::code::{Answer as CodeAnswer, Explanation};
 use swarfbook_measure::fluid::{Colour, fits_better};
 use swarfbook_report::content::{CodeSaid, CodesSaid, Fact, FluidSaid, Said, Swatch};
@@ -11,24 +13,25 @@ use swarfbook_words::{fixed, say, term};
 
 use super::figures::Figures;
 use super::noted::answers;
-use crate::assess::standing::{Generations, worst};
-use crate::assess::{explain, fluid as balance};
 use crate::present;
-use crate::view::ComponentView;
 
 pub(super) fn codes(figures: &Figures<'_>) -> CodesSaid {
     CodesSaid {
         before: read(figures, Moment::Before),
         after: read(figures, Moment::After),
         explained: figures
-            .assessed
+            .judged
             .explanations
             .iter()
             .map(|explanation| explained(figures, explanation))
-            .chain(explain::changes(figures.state).into_iter().map(|words| {
-                let read = figures.state.codes.values().map(|c| c.stamp.entry);
-                figures.said(words, read)
-            }))
+            .chain(
+                present::codes::changes(figures.state)
+                    .into_iter()
+                    .map(|words| {
+                        let read = figures.state.codes.values().map(|c| c.stamp.entry);
+                        figures.said(words, read)
+                    }),
+            )
             .collect(),
     }
 }
@@ -37,9 +40,9 @@ pub(super) fn codes(figures: &Figures<'_>) -> CodesSaid {
 /// or measured is the technician's to know.
 fn explained(figures: &Figures<'_>, explanation: &Explanation) -> Said {
     let code = explanation.code;
-    let parts: Vec<&ComponentView> = figures
-        .assessed
-        .components
+    let parts: Vec<&Part> = figures
+        .judged
+        .parts
         .iter()
         .filter(|component| explanation.by.contains(&component.name))
         .collect();
@@ -84,7 +87,7 @@ fn read(figures: &Figures<'_>, moment: Moment) -> Option<Vec<CodeSaid>> {
                 CodeSaid {
                     code: seen.code.clone(),
                     said: figures.said(
-                        match explain::system_words(&seen.code) {
+                        match present::codes::system_words(&seen.code) {
                             Some(system) => format!("{held}; {system}"),
                             None => held.to_owned(),
                         },
@@ -118,7 +121,7 @@ pub(super) fn fluid(figures: &Figures<'_>) -> FluidSaid {
         });
     }
     facts.extend(colours_disagree(figures));
-    let balance = balance::balance_words(figures.state, figures.loaded.units);
+    let balance = present::fluid::balance_words(figures.state, figures.loaded.units);
     let poured = lines_of(figures, &["fluid_out_l", "fluid_in_l", "fluid_out_c"]);
     facts.extend(balance.into_iter().map(|words| Fact {
         label: say!("What that means"),
@@ -145,11 +148,11 @@ fn lines_of(figures: &Figures<'_>, topics: &[&str]) -> Vec<EntryId> {
 /// How the level was left; what is still to be done about it is the technician's, not
 /// the customer's.
 fn level(figures: &Figures<'_>) -> Option<Fact> {
-    let from = lines_of(figures, &["level_c", balance::LEVEL_SEEN]);
+    let from = lines_of(figures, &["level_c", level::LEVEL_SEEN]);
     if from.is_empty() {
         return None;
     }
-    let words = if balance::level_set(figures.state) {
+    let words = if level::is_set(figures.state) {
         say!("The level is right: a thin steady trickle, within the maker's temperatures.")
     } else {
         say!("That does not show that the level is right.")

@@ -5,6 +5,8 @@ use swarfbook_job::census::{DebrisClass, ScaleFrom};
 use swarfbook_job::fact::PhotoSubject;
 use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_job::id::{EntryId, Sha256Hex};
+use swarfbook_judge::corrected::Piece;
+use swarfbook_judge::patch;
 use swarfbook_report::content::{
     Fixed, Outline, Pair, PairRow, PhotoSaid, Photos, PieceCount, Said, SizeMm,
 };
@@ -13,8 +15,6 @@ use swarfbook_words::{say, term};
 
 use super::figures::{Figures, fixed};
 use super::plain;
-use crate::assess::corrected::Piece;
-use crate::assess::patch;
 use crate::present;
 use crate::problem::Problem;
 use crate::state::copies::{self, Missing};
@@ -309,7 +309,7 @@ fn pair_words(
         count(after)
     );
     match pair {
-        Some(Ok(pair)) => format!("{counted} {}", patch::ferrous_words(pair)),
+        Some(Ok(pair)) => format!("{counted} {}", present::patch::ferrous_words(pair)),
         Some(Err(_)) => format!(
             "{counted} {}",
             say!("Piece by piece the two photos can't be held against each other.")

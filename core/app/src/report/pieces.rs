@@ -5,11 +5,11 @@ use std::collections::BTreeMap;
 use swarfbook_job::census::DebrisClass;
 use swarfbook_job::fold::PhotoState;
 use swarfbook_job::garwood::whole_interval;
+use swarfbook_judge::corrected::Piece;
 use swarfbook_report::content::{ClassPieces, KindSaid, SizeBar};
 
 use super::figures::{Figures, fixed};
 use super::photos::{size, sized};
-use crate::assess::corrected::Piece;
 use crate::present;
 use crate::problem::Problem;
 
@@ -24,7 +24,7 @@ pub(super) struct Pieces {
 
 pub(super) fn pieces(figures: &Figures<'_>) -> Result<Pieces, Problem> {
     let counted = figures
-        .assessed
+        .judged
         .counted_pieces(figures.state, figures.loaded.beside())?;
     let counted: Vec<(&PhotoState, Piece)> = counted
         .into_iter()

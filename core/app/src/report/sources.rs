@@ -10,7 +10,6 @@ use swarfbook_job::id::EntryId;
 use swarfbook_report::content::{LogCount, Raw, Source, Untold};
 
 use super::figures::{Figures, private};
-use crate::assess::explain;
 use crate::present;
 
 /// How many lines are told, and what the others are. Made last, when all are named.
@@ -149,8 +148,10 @@ fn raw(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Vec<Raw> {
         Fact::CodesRead { codes, .. } => codes
             .iter()
             .map(|seen| {
-                let status = seen.status.map_or_else(Vec::new, explain::status_words);
-                let words = [explain::code_words(&seen.code)];
+                let status = seen
+                    .status
+                    .map_or_else(Vec::new, present::codes::status_words);
+                let words = [present::codes::code_words(&seen.code)];
                 let told: Vec<String> = words.into_iter().chain(status).collect();
                 value(&seen.code, told.join("; "))
             })

@@ -5,7 +5,7 @@ use swarfbook_job::fact::CodeState;
 use swarfbook_measure::code::{Code, Table};
 use swarfbook_words::say;
 
-use crate::assess::explain;
+use crate::present;
 use crate::problem::Problem;
 use crate::reply::Reply;
 use crate::state::App;
@@ -58,6 +58,6 @@ pub(super) fn read(typed: &str, bytes: bool) -> Result<Reply, Problem> {
     }
     .map_err(|why| Problem::bad_input(why.to_string(), say!("Nothing was written.")))?;
     Ok(Reply::Code {
-        code: explain::code_view(code, CodeState::Stored, None),
+        code: present::codes::code_view(code, CodeState::Stored, None),
     })
 }

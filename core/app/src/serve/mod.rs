@@ -165,7 +165,7 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
             let store = app.store();
             let folded = app.jobs().folded(&store, job)?;
             let units = units(&store)?;
-            let plan = Box::new(crate::assess::tighten::planned(
+            let plan = Box::new(crate::present::tighten::planned(
                 &folded.state,
                 &asked,
                 units,

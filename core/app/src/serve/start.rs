@@ -24,7 +24,7 @@ pub(super) fn start(app: &App) -> Result<Reply, Problem> {
         place: place.place,
         jobs: store.jobs("", 0, 0)?.total,
         demo,
-        meters: crate::assess::reading::meter_grades(),
+        meters: crate::present::reading::meter_grades(),
         units: units_offered(),
         unit_sets: unit_sets(),
         is_hub: app.is_hub(),

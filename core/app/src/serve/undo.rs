@@ -2,9 +2,9 @@
 
 use swarfbook_job::fact::Fact;
 use swarfbook_job::id::{EntryId, JobId};
+use swarfbook_judge::undo::retractable;
 use swarfbook_words::{say, term};
 
-use crate::assess::undoable::retractable;
 use crate::problem::{Problem, ProblemKind};
 use crate::reply::Reply;
 use crate::state::App;

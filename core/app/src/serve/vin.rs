@@ -9,7 +9,7 @@ use swarfbook_debris::Upright;
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_measure::vin::Vin;
 
-use crate::assess::explain;
+use crate::present;
 use crate::problem::Problem;
 use crate::reply::Reply;
 use crate::state::App;
@@ -33,7 +33,7 @@ pub(super) fn read(app: &App, photo: Sha256Hex) -> Result<Reply, Problem> {
     let this_year = u32::try_from(app.clock().now().year()).unwrap_or(0);
     Ok(Reply::Vin {
         vin: VinView {
-            words: explain::vin_words(&vin, this_year, market),
+            words: present::codes::vin_words(&vin, this_year, market),
             vin,
             format: format_words(format).to_owned(),
         },

@@ -10,7 +10,7 @@ use swarfbook_job::procedure::Procedure;
 use swarfbook_store::{JobHead, Store};
 use swarfbook_words::say;
 
-use super::load::Judged;
+use super::load::Judgement;
 use super::past::Past;
 use super::texts::Texts;
 use crate::problem::Problem;
@@ -33,7 +33,7 @@ pub(crate) struct Folded {
     pub state: Arc<JobState>,
     /// Other jobs of its car as they were when they were last asked for.
     pub(super) past: Mutex<Option<Past>>,
-    pub(super) judged: Mutex<Vec<Arc<Judged>>>,
+    pub(super) judgements: Mutex<Vec<Arc<Judgement>>>,
 }
 
 impl Folded {
@@ -44,7 +44,7 @@ impl Folded {
             entries,
             state: Arc::new(state),
             past: Mutex::default(),
-            judged: Mutex::default(),
+            judgements: Mutex::default(),
         }
     }
 

@@ -5,6 +5,8 @@ use std::sync::{Arc, OnceLock};
 use swarfbook_job::fold::JobState;
 use swarfbook_job::id::JobId;
 use swarfbook_job::procedure::Procedure;
+use swarfbook_judge::history::{self, Other};
+use swarfbook_judge::{Beside, Judged};
 use swarfbook_measure::code::Table;
 use swarfbook_measure::unit::Units;
 use swarfbook_store::Store;
@@ -13,8 +15,6 @@ use swarfbook_words::{Language, in_language, speaking};
 use super::fold::{Folded, lock};
 use super::past::others;
 use super::{App, settings};
-use crate::assess::history::{self, Other};
-use crate::assess::{Assessed, Beside};
 use crate::problem::Problem;
 
 /// A job as the log tells it, with the procedure that it follows and what follows from it.
@@ -24,17 +24,17 @@ pub(crate) struct Loaded {
     /// The units that this device is told numbers in.
     pub units: Units,
     folded: Arc<Folded>,
-    judged: Arc<Judged>,
+    judgement: Arc<Judgement>,
 }
 
 /// A judgement with all that it rests on beside the job's own lines.
-pub(super) struct Judged {
+pub(super) struct Judgement {
     /// Its sentences are in this one.
     language: Language,
     others: Arc<Vec<Other>>,
     codes: Arc<Table>,
     beside: Beside,
-    assessed: OnceLock<Assessed>,
+    judged: OnceLock<Judged>,
 }
 
 /// As many judgements as languages are kept of a job.
@@ -42,19 +42,19 @@ const JUDGED: usize = 2;
 
 impl Loaded {
     /// What is judged about the job, worked out when it is first asked for.
-    pub fn assessed(&self) -> &Assessed {
-        let Judged {
+    pub fn judged(&self) -> &Judged {
+        let Judgement {
             language,
             beside,
-            assessed,
+            judged,
             ..
-        } = &*self.judged;
-        assessed.get_or_init(|| in_language(*language, || Assessed::of(&self.state, beside)))
+        } = &*self.judgement;
+        judged.get_or_init(|| in_language(*language, || Judged::of(&self.state, beside)))
     }
 
     /// What is known beside the job.
     pub fn beside(&self) -> &Beside {
-        &self.judged.beside
+        &self.judgement.beside
     }
 
     /// The lines that it was made from.
@@ -64,21 +64,21 @@ impl Loaded {
 
     /// The same job as other lines would tell it; nothing of that is kept.
     pub fn with_state(self, state: JobState) -> Loaded {
-        let Judged {
+        let Judgement {
             language,
             others,
             codes,
             beside,
             ..
-        } = &*self.judged;
+        } = &*self.judgement;
         Loaded {
             state: Arc::new(state),
-            judged: Arc::new(Judged {
+            judgement: Arc::new(Judgement {
                 language: *language,
                 others: others.clone(),
                 codes: codes.clone(),
                 beside: beside.clone(),
-                assessed: OnceLock::new(),
+                judged: OnceLock::new(),
             }),
             ..self
         }
@@ -117,23 +117,23 @@ fn with(
             .procedure(store, folded.state.procedure.as_ref())?,
         units: settings::units(store)?,
         state: folded.state.clone(),
-        judged: judged(&folded, others, codes),
+        judgement: judgement(&folded, others, codes),
         folded,
     })
 }
 
-fn judged(folded: &Folded, others: Arc<Vec<Other>>, codes: Arc<Table>) -> Arc<Judged> {
+fn judgement(folded: &Folded, others: Arc<Vec<Other>>, codes: Arc<Table>) -> Arc<Judgement> {
     let language = speaking();
-    let same = |known: &&Arc<Judged>| {
+    let same = |known: &&Arc<Judgement>| {
         known.language == language
             && Arc::ptr_eq(&known.codes, &codes)
             && (Arc::ptr_eq(&known.others, &others) || known.others.is_empty() && others.is_empty())
     };
-    let mut kept = lock(&folded.judged);
+    let mut kept = lock(&folded.judgements);
     if let Some(known) = kept.iter().find(same) {
         return known.clone();
     }
-    let judged = Arc::new(Judged {
+    let judgement = Arc::new(Judgement {
         language,
         beside: Beside {
             earlier: history::earlier(&others, &folded.state),
@@ -141,9 +141,9 @@ fn judged(folded: &Folded, others: Arc<Vec<Other>>, codes: Arc<Table>) -> Arc<Ju
         },
         others,
         codes,
-        assessed: OnceLock::new(),
+        judged: OnceLock::new(),
     });
-    kept.insert(0, judged.clone());
+    kept.insert(0, judgement.clone());
     kept.truncate(JUDGED);
-    judged
+    judgement
 }

@@ -4,10 +4,10 @@ use std::sync::Arc;
 
 use swarfbook_job::fact::Car;
 use swarfbook_job::id::JobId;
+use swarfbook_judge::history::{Other, other, same_car};
 use swarfbook_store::{JobHead, Store};
 
 use super::fold::{Folded, Jobs, head, lock};
-use crate::assess::history::{Other, other, same_car};
 use crate::problem::Problem;
 
 /// More visits than one car makes.

@@ -1,11 +1,11 @@
 //! What who asks may take back.
 
 use swarfbook_job::fold::LineState;
+use swarfbook_judge::undo::last_undoable;
 use swarfbook_store::Store;
 
 use super::load::Loaded;
 use super::settings::device_settings;
-use crate::assess::undoable::last_undoable;
 use crate::caller::caller;
 use crate::problem::Problem;
 

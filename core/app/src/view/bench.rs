@@ -4,23 +4,8 @@ use serde::{Deserialize, Serialize};
 use swarfbook_job::census::PointPx;
 use swarfbook_job::fact::{ComponentKind, Quantity, SpecEntered};
 use swarfbook_job::id::EntryId;
+use swarfbook_judge::part::ReadingVerdict;
 use ts_rs::TS;
-
-/// What a reading says against its spec.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
-#[serde(rename_all = "snake_case")]
-pub enum ReadingVerdict {
-    /// In spec.
-    InSpec,
-    /// Out of spec.
-    OutOfSpec,
-    /// Too close to call.
-    TooCloseToCall,
-    /// Take it again: no contact, jumping or drifting.
-    TakeAgain,
-    /// No spec was entered.
-    NoSpec,
-}
 
 /// One reading with its verdict.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]

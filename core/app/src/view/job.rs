@@ -4,28 +4,13 @@ use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::{AdviceChoice, Car, CodeState, Complaint, GoAhead};
 use swarfbook_job::id::{CustomerId, EntryId, JobId};
 use swarfbook_job::procedure::Want;
+use swarfbook_judge::course::Standing;
 use swarfbook_measure::unit::Quantity;
 use ts_rs::TS;
 
 use super::{
     AnswerView, ComponentView, ExplainView, LinkView, PartView, PhotoView, ReportView, WearView,
 };
-
-/// How a stage or a step stands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
-#[serde(rename_all = "snake_case")]
-pub enum Standing {
-    /// Not begun.
-    Later,
-    /// In hand: the first that is neither done nor left out.
-    InHand,
-    /// Done.
-    Done,
-    /// Left out, with a reason; or not led through, since the decision is to open up.
-    Skipped,
-    /// What was decided leads past it; it can be done all the same.
-    Passed,
-}
 
 /// A code as read, in its structure.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]

@@ -10,12 +10,11 @@ mod report;
 
 pub use answers::{AnswerView, LinkView};
 pub use bench::{
-    BoltView, ComponentView, ExplainView, PartView, PassView, ReadingVerdict, ReadingView,
-    TighteningView,
+    BoltView, ComponentView, ExplainView, PartView, PassView, ReadingView, TighteningView,
 };
 pub use job::{
-    CodeView, CustomerView, DecisionView, JobView, LineView, OfferView, StageView, Standing,
-    StepView, VinView, WantView,
+    CodeView, CustomerView, DecisionView, JobView, LineView, OfferView, StageView, StepView,
+    VinView, WantView,
 };
 pub use list::{CodeTableView, JobLine, ProcedureView, StartView, SyncView, UnitOffered, UnitSet};
 pub use pan::{
@@ -23,3 +22,5 @@ pub use pan::{
     ReasonPieces, ReasonView, TrendPoint, TrendView, WearView,
 };
 pub use report::{NamedText, ReportStanding, ReportView};
+pub use swarfbook_judge::course::Standing;
+pub use swarfbook_judge::part::ReadingVerdict;

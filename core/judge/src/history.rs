@@ -6,14 +6,14 @@ use swarfbook_job::fold::{JobState, Mark};
 use swarfbook_job::id::JobId;
 use swarfbook_wear::EarlierVisit;
 
-use super::wear;
+use crate::wear;
 
 /// The step after which a pan counts as clean.
 const CLEANED: &str = "pan-clean";
 
 /// An earlier visit, after which the pan was clean.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Visit {
+pub struct Visit {
     /// Its job.
     pub job: JobId,
     /// When that was opened.
@@ -24,7 +24,7 @@ pub(crate) struct Visit {
 
 /// Another job of a car, and what it says of the visit.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Other {
+pub struct Other {
     /// The car as it was then.
     pub car: Car,
     /// The visit, where the pan was left clean and every count was stood by: other visits say
@@ -33,7 +33,7 @@ pub(crate) struct Other {
 }
 
 /// What a job says to others of its car; `None` where it names no car.
-pub(crate) fn other(state: &JobState) -> Option<Other> {
+pub fn other(state: &JobState) -> Option<Other> {
     let car = state.car.clone()?;
     Some(Other {
         visit: visit(state, &car),
@@ -42,7 +42,7 @@ pub(crate) fn other(state: &JobState) -> Option<Other> {
 }
 
 /// The visits before this job that can be held against it.
-pub(crate) fn earlier(others: &[Other], state: &JobState) -> Vec<Visit> {
+pub fn earlier(others: &[Other], state: &JobState) -> Vec<Visit> {
     let (Some(car), Some(opened)) = (&state.car, &state.opened) else {
         return Vec::new();
     };
@@ -83,7 +83,7 @@ fn visit(state: &JobState, car: &Car) -> Option<Visit> {
 }
 
 /// The same car: by VIN where both are known, else by plate.
-pub(crate) fn same_car(a: &Car, b: &Car) -> bool {
+pub fn same_car(a: &Car, b: &Car) -> bool {
     match (&a.vin, &b.vin) {
         (Some(a), Some(b)) => a.eq_ignore_ascii_case(b),
         _ => !a.plate.trim().is_empty() && a.plate.trim().eq_ignore_ascii_case(b.plate.trim()),

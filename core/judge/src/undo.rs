@@ -7,7 +7,7 @@ use swarfbook_job::id::DeviceId;
 /// The line that undo takes back: the last that counts, written on this device by who asks,
 /// that is not itself a taking back, and that a person wrote. A tick that came by itself
 /// goes with the line that brought it. Without a name, whoever wrote on this device.
-pub(crate) fn last_undoable<'a>(
+pub fn last_undoable<'a>(
     state: &'a JobState,
     device: DeviceId,
     name: Option<&str>,
@@ -31,7 +31,7 @@ pub(crate) fn last_undoable<'a>(
 }
 
 /// A line that a person may take back at all.
-pub(crate) fn retractable(line: &LineState) -> bool {
+pub fn retractable(line: &LineState) -> bool {
     !matches!(
         line.fact,
         // What the customer said is theirs to change, by answering again. Who wrote, and in

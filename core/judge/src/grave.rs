@@ -4,15 +4,15 @@
 use swarfbook_job::fold::JobState;
 use swarfbook_job::id::EntryId;
 
-use super::{fluid, standing};
-use crate::view::{ComponentView, ReadingVerdict};
+use crate::level;
+use crate::part::{Part, ReadingVerdict, worst};
 
 /// A look again later than this is calm, km.
-pub(crate) const FAR_KM: f64 = 10_000.0;
+pub const FAR_KM: f64 = 10_000.0;
 
 /// What was found, each with the line that says it.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub(crate) struct Grave {
+pub struct Grave {
     /// Electrical parts in the car that read out of their limits.
     pub parts_out: Vec<PartOut>,
     /// How many things are still off the car.
@@ -25,7 +25,7 @@ pub(crate) struct Grave {
 
 /// A part that failed.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct PartOut {
+pub struct PartOut {
     /// The line that noted it.
     pub entry: EntryId,
     /// Its name.
@@ -35,26 +35,27 @@ pub(crate) struct PartOut {
 }
 
 impl Grave {
-    pub fn of(state: &JobState, components: &[ComponentView]) -> Grave {
+    /// What speaks against driving on.
+    pub fn of(state: &JobState, parts: &[Part]) -> Grave {
         Grave {
-            parts_out: components.iter().filter_map(part_out).collect(),
+            parts_out: parts.iter().filter_map(part_out).collect(),
             still_off: state.still_off(),
             leak: state
                 .answer("leak")
                 .filter(|seen| seen.choice == "leaks")
                 .map(|seen| seen.stamp.entry),
             level: state
-                .answer(fluid::LEVEL_SEEN)
-                .filter(|_| !fluid::level_set(state))
+                .answer(level::LEVEL_SEEN)
+                .filter(|_| !level::is_set(state))
                 .map(|seen| seen.stamp.entry),
         }
     }
 }
 
 /// The part in the car stands out of its limits.
-fn part_out(part: &ComponentView) -> Option<PartOut> {
+fn part_out(part: &Part) -> Option<PartOut> {
     let of_now = part.readings.iter().filter(|read| !read.of_replaced);
-    let worst = standing::worst(of_now)?;
+    let worst = worst(of_now)?;
     (worst.verdict == ReadingVerdict::OutOfSpec).then(|| PartOut {
         entry: part.entry,
         name: part.name.clone(),

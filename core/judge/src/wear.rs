@@ -1,62 +1,70 @@
-//! The wear score and the advice for a job as it stands.
+//! The wear score and the advice for a job as it stands, and whether a decision still fits it.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 
 use swarfbook_job::census::Census;
 use swarfbook_job::fact::{AdviceChoice, Car, Fact, FirstService, GearboxUnit, PanWiped};
-use swarfbook_job::fold::{Decision, JobState, PhotoState};
+use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_job::id::EntryId;
 use swarfbook_measure::code::{Answer, Explanation};
 use swarfbook_measure::conformity::Verdict;
 use swarfbook_wear::{
-    Advice, Assessment, CodeSeen, Evidence, Explained, HazardTable, Observation, Observed,
-    Overrule, PhotoSeen, PieceAt, ReadingSeen, ReadingVerdict, Symptom, SymptomSeen, WearProblem,
+    Assessment, CodeSeen, Evidence, Explained, HazardTable, Observation, Observed, Overrule,
+    PhotoSeen, PieceAt, ReadingSeen, ReadingVerdict, Symptom, SymptomSeen, WearProblem,
     assess as judge,
 };
-use swarfbook_words::{say, term, within};
 
-use super::corrected::Piece;
-use super::grave::{FAR_KM, Grave};
-use super::history::Visit;
-use super::{patch, reading};
-use crate::problem::Problem;
-use crate::view::{self, ComponentView};
-use crate::wording::count_words;
+use crate::corrected::Piece;
+use crate::history::Visit;
+use crate::part::{Part, ReadingVerdict as Called};
+use crate::patch;
+
+/// Stands for a reason that an early version did not ask for; the score wants one and shows none.
+const UNSAID: &str = "-";
 
 /// The judgement; `None` while nothing was read from the pan.
-pub(super) fn assessment(
+///
+/// # Errors
+/// As the score's.
+pub fn assessment(
     state: &JobState,
-    components: &[ComponentView],
+    parts: &[Part],
     explanations: &[Explanation],
     earlier: &[Visit],
-) -> Result<Option<Assessment>, Problem> {
-    let evidence = evidence(state, components, explanations, earlier);
+) -> Result<Option<Assessment>, WearProblem> {
+    let evidence = evidence(state, parts, explanations, earlier);
     if evidence.photos.is_empty() && evidence.observations.is_empty() {
         return Ok(None);
     }
-    let judged = judge(&evidence, table()?).map_err(unscored)?;
+    let judged = judge(&evidence, table()?)?;
     Ok(Some(judged))
 }
 
-/// The weights in force.
-pub(crate) fn table() -> Result<&'static HazardTable, Problem> {
+/// The weights in force, read once.
+///
+/// # Errors
+/// Where the table that ships can't be used.
+pub fn table() -> Result<&'static HazardTable, WearProblem> {
     static READ: LazyLock<Result<HazardTable, WearProblem>> = LazyLock::new(HazardTable::built_in);
-    READ.as_ref().map_err(|why| unscored(why.clone()))
+    READ.as_ref().map_err(Clone::clone)
 }
 
 /// The pieces that the score counts, each with the photo that shows it.
-pub(super) fn counted_pieces<'a>(
+///
+/// # Errors
+/// As the score's.
+pub fn counted_pieces<'a>(
     state: &'a JobState,
-    components: &[ComponentView],
+    parts: &[Part],
     explanations: &[Explanation],
     earlier: &[Visit],
-) -> Result<Vec<(&'a PhotoState, Piece)>, Problem> {
-    let evidence = evidence(state, components, explanations, earlier);
+) -> Result<Vec<(&'a PhotoState, Piece)>, WearProblem> {
+    let evidence = evidence(state, parts, explanations, earlier);
     if evidence.photos.is_empty() {
         return Ok(Vec::new());
     }
-    let counted = swarfbook_wear::counted(&evidence, table()?).map_err(unscored)?;
+    let counted = swarfbook_wear::counted(&evidence, table()?)?;
     let mut by_photo: BTreeMap<EntryId, BTreeSet<u32>> = BTreeMap::new();
     for at in counted {
         if let Ok(photo) = at.photo.parse() {
@@ -75,23 +83,6 @@ pub(super) fn counted_pieces<'a>(
             wanted.map(move |piece| (photo, piece)).collect::<Vec<_>>()
         })
         .collect())
-}
-
-fn unscored(why: WearProblem) -> Problem {
-    Problem::bad_input(
-        say!("The wear score can't be worked out: {}", why),
-        say!("Correct the line that it names."),
-    )
-}
-
-/// An advice in words.
-pub(crate) fn choice_words(choice: AdviceChoice) -> &'static str {
-    match choice {
-        AdviceChoice::CarryOn => term!("Finish the work"),
-        AdviceChoice::Watch => term!("Watch"),
-        AdviceChoice::TestFirst => term!("Test first"),
-        AdviceChoice::OpenUp => term!("Open up"),
-    }
 }
 
 /// How far the debris goes back, as far as take-in and earlier visits tell.
@@ -151,7 +142,7 @@ fn since(car: &Car, earlier: &[Visit]) -> Since {
 
 fn evidence(
     state: &JobState,
-    components: &[ComponentView],
+    parts: &[Part],
     explanations: &[Explanation],
     earlier: &[Visit],
 ) -> Evidence {
@@ -179,7 +170,7 @@ fn evidence(
         earlier: earlier.iter().map(|visit| visit.seen.clone()).collect(),
         symptoms: symptoms(state),
         codes: codes(state, explanations),
-        readings: readings(components),
+        readings: readings(parts),
         overrule: state
             .decision
             .as_ref()
@@ -188,7 +179,7 @@ fn evidence(
                 id: d.stamp.entry.to_string(),
                 chosen: d.chosen,
                 after_km: None,
-                reason: d.reason.clone().unwrap_or_else(|| say!("not said")),
+                reason: d.reason.clone().unwrap_or_else(|| UNSAID.to_owned()),
             }),
     }
 }
@@ -224,7 +215,7 @@ fn last_line(state: &JobState, wanted: fn(&Fact) -> bool) -> Option<EntryId> {
 }
 
 /// What the photos show: those of one patch as one, what was taken after a magnet not again.
-pub(super) fn photos(state: &JobState) -> Vec<PhotoSeen> {
+pub fn photos(state: &JobState) -> Vec<PhotoSeen> {
     state
         .photos
         .iter()
@@ -306,20 +297,20 @@ fn codes(state: &JobState, explanations: &[Explanation]) -> Vec<CodeSeen> {
         .collect()
 }
 
-fn readings(components: &[ComponentView]) -> Vec<ReadingSeen> {
-    components
+fn readings(parts: &[Part]) -> Vec<ReadingSeen> {
+    parts
         .iter()
         .filter_map(|component| {
             // What was out of spec stays a reason after it was replaced; what was only
             // too close to call then is nothing to confirm any more.
             let verdict = match component.as_found {
-                found @ Some(view::ReadingVerdict::OutOfSpec) => found,
+                found @ Some(Called::OutOfSpec) => found,
                 _ => component.standing,
             };
             Some(ReadingSeen {
                 id: component.entry.to_string(),
                 component: component.name.clone(),
-                verdict: match reading::verdict(verdict?)? {
+                verdict: match verdict?.called()? {
                     Verdict::InSpec => ReadingVerdict::InSpec,
                     Verdict::OutOfSpec => ReadingVerdict::OutOfSpec,
                     Verdict::TooCloseToCall => ReadingVerdict::TooCloseToCall,
@@ -329,123 +320,17 @@ fn readings(components: &[ComponentView]) -> Vec<ReadingSeen> {
         .collect()
 }
 
-/// What the tool advises, in a sentence. A part that failed comes first, and no far look
-/// again stands beside it.
-pub(crate) fn advice_words(assessment: &Assessment, grave: &Grave) -> String {
-    let advised = assessment.advice.advised;
-    let names: Vec<&str> = grave
-        .parts_out
-        .iter()
-        .map(|part| part.name.as_str())
-        .collect();
-    match advised {
-        Advice::CarryOn if !names.is_empty() => {
-            say!("Replace {} first, then finish the work.", names.join(", "))
-        }
-        Advice::Watch { after_km } if !names.is_empty() && after_km > FAR_KM => say!(
-            "Replace {} first, then finish the work, and look into the pan again soon.",
-            names.join(", ")
-        ),
-        _ => advised.words(),
-    }
-}
-
-/// What was decided, in words; against the advice with that and with why.
-pub(crate) fn decision_words(decided: &Decision) -> String {
-    let chosen = choice_words(decided.chosen);
-    if decided.chosen == decided.advised {
-        return chosen.to_owned();
-    }
-    say!(
-        "{} (the tool advised: {}; why it was overruled: {})",
-        chosen,
-        choice_words(decided.advised),
-        decided.reason.as_deref().unwrap_or_default()
-    )
-}
-
-/// What score and advice would be without the pieces that nobody looked at and that are not sure.
-pub(crate) fn without_words(assessment: &Assessment) -> Option<String> {
-    let without = assessment.without_doubtful.as_ref()?;
-    let pieces = u32::try_from(without.pieces).unwrap_or(u32::MAX);
-    Some(say!(
-        "Without {} that the machine is not sure of and nobody looked at: {} ({} to {}), {}; advice: {}.",
-        count_words(pieces, term!("piece"), term!("pieces")),
-        without.score.score,
-        without.score.lo,
-        without.score.hi,
-        within(without.band.words()),
-        within(without.advised.name())
-    ))
-}
-
-/// A reason as it is told: one that hardly counts is told together with its like.
-pub(crate) struct Told {
-    pub words: String,
-    /// Its share of the hazard, 0 to 1.
-    pub share: f64,
-    pub sources: Vec<String>,
-    pub pieces: Vec<PieceAt>,
-}
-
-/// Reasons that weigh less are told together.
-const LEAST_SHARE: f64 = 0.01;
-
-/// The reasons, heaviest first; nobody reads twenty shares of less than 1 %.
-pub(crate) fn told(assessment: &Assessment) -> Vec<Told> {
-    let all = &assessment.reasons;
-    let n = all.iter().take_while(|r| r.share >= LEAST_SHARE).count();
-    // One alone is told like the others.
-    let n = if n + 1 == all.len() { all.len() } else { n };
-    let (heavy, rest) = all.split_at(n);
-    let mut told: Vec<Told> = heavy
-        .iter()
-        .map(|reason| Told {
-            words: reason.words.clone(),
-            share: reason.share,
-            sources: reason.sources.clone(),
-            pieces: reason.pieces.clone(),
-        })
-        .collect();
-    if !rest.is_empty() {
-        let number = u32::try_from(rest.len()).unwrap_or(u32::MAX);
-        let sources: BTreeSet<String> = rest.iter().flat_map(|r| r.sources.clone()).collect();
-        told.push(Told {
-            words: say!(
-                "{}, each of less than 1 %",
-                count_words(number, term!("other reason"), term!("other reasons"))
-            ),
-            share: rest.iter().map(|r| r.share).sum(),
-            sources: sources.into_iter().collect(),
-            pieces: rest.iter().flat_map(|r| r.pieces.clone()).collect(),
-        });
-    }
-    told
-}
-
-/// That the decision was to test first, as advised, and the log does not advise it any more.
-pub(crate) fn tested(state: &JobState, assessment: Option<&Assessment>) -> Option<String> {
+/// That the decision was to test first, as advised, and the log does not advise it any more: what
+/// it advises now.
+pub fn tested(state: &JobState, advised: Option<AdviceChoice>) -> Option<AdviceChoice> {
     let decided = state.decision.as_ref()?;
     let first = AdviceChoice::TestFirst;
-    let now = assessment?.advice.advised.choice();
-    (decided.chosen == first && decided.advised == first && now < first).then(|| {
-        say!(
-            "What was to be tested first was tested; what the log holds now advises \"{}\".",
-            choice_words(now)
-        )
-    })
+    advised.filter(|now| decided.chosen == first && decided.advised == first && *now < first)
 }
 
-/// Why the decision that stands is older than the evidence: what the log holds now advises graver
-/// than it and than what was advised then. `None` where it stands.
-pub(crate) fn outdated(state: &JobState, assessment: Option<&Assessment>) -> Option<String> {
+/// That the decision that stands is older than the evidence: what the log holds now advises,
+/// graver than it and than what was advised then. `None` where it stands.
+pub fn outdated(state: &JobState, advised: Option<AdviceChoice>) -> Option<AdviceChoice> {
     let decided = state.decision.as_ref()?;
-    let now = assessment?.advice.advised.choice();
-    (now > decided.chosen && now > decided.advised).then(|| {
-        say!(
-            "The decision \"{}\" is older than the evidence: what the log holds now advises \"{}\". Decide again.",
-            choice_words(decided.chosen),
-            choice_words(now)
-        )
-    })
+    advised.filter(|now| *now > decided.chosen && *now > decided.advised)
 }

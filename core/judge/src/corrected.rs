@@ -13,7 +13,8 @@ use swarfbook_job::id::EntryId;
 const REACH_PX: f64 = 24.0;
 
 /// One piece as it stands now.
-pub(crate) struct Piece {
+#[derive(Debug, Clone, PartialEq)]
+pub struct Piece {
     /// Its place in the list of pieces.
     pub index: usize,
     /// As the machine saw it; one that the technician parted or joined is measured anew.
@@ -56,7 +57,7 @@ impl Piece {
 }
 
 /// The pieces of a photo, each with the last correction at its place.
-pub(crate) fn pieces(photo: &PhotoState) -> Vec<Piece> {
+pub fn pieces(photo: &PhotoState) -> Vec<Piece> {
     let Some(census) = &photo.census else {
         return Vec::new();
     };
@@ -71,7 +72,7 @@ pub(crate) fn pieces(photo: &PhotoState) -> Vec<Piece> {
 }
 
 /// The lines that correct one of these pieces, by their places in the list as it stands now.
-pub(crate) fn lines(photo: &PhotoState, wanted: &BTreeSet<usize>) -> Vec<EntryId> {
+pub fn lines(photo: &PhotoState, wanted: &BTreeSet<usize>) -> Vec<EntryId> {
     let pieces = pieces(photo);
     let corrections = photo.corrections.iter();
     corrections
@@ -81,7 +82,7 @@ pub(crate) fn lines(photo: &PhotoState, wanted: &BTreeSet<usize>) -> Vec<EntryId
 }
 
 /// Whether a correction at that place would change anything.
-pub(crate) fn takes(photo: &PhotoState, at_px: PointPx, to: &Correction) -> bool {
+pub fn takes(photo: &PhotoState, at_px: PointPx, to: &Correction) -> bool {
     photo
         .census
         .as_ref()

@@ -1,16 +1,14 @@
-//! Codes and VIN in words, and whether what was found explains a code.
+//! Codes and VIN in words.
 
-use swarfbook_job::fact::{CodeState, ComponentKind, Moment};
+use swarfbook_job::fact::{CodeState, Moment};
 use swarfbook_job::fold::JobState;
 use swarfbook_measure::code::{
-    Code, Explanation, Finding, Held, Origin, PartKind, Status, System, Table, changes as changed,
-    explain_all,
+    Code, Explanation, Held, Origin, Status, System, changes as changed,
 };
 use swarfbook_measure::vin::{Market, Vin};
 use swarfbook_words::{say, term};
 
-use super::reading;
-use crate::view::{CodeView, ComponentView, ExplainView};
+use crate::view::{CodeView, ExplainView};
 
 /// What codes and readings say about each other, as screens show it.
 pub(crate) fn explains(explanations: &[Explanation]) -> Vec<ExplainView> {
@@ -22,52 +20,6 @@ pub(crate) fn explains(explanations: &[Explanation]) -> Vec<ExplainView> {
             reason: e.reasons.join(" "),
         })
         .collect()
-}
-
-/// What codes and readings say about each other; empty without codes.
-pub(super) fn explanations(
-    state: &JobState,
-    components: &[ComponentView],
-    table: &Table,
-) -> Vec<Explanation> {
-    let Some(read) = state.codes.get(&Moment::Before) else {
-        return Vec::new();
-    };
-    let codes: Vec<Code> = read
-        .codes
-        .iter()
-        .filter_map(|c| c.code.parse().ok())
-        .collect();
-    let findings: Vec<Finding> = components
-        .iter()
-        .map(|component| Finding {
-            name: component.name.clone(),
-            kind: part_kind(component.kind),
-            role: None,
-            codes: component
-                .codes
-                .iter()
-                .filter_map(|c| c.parse().ok())
-                .collect(),
-            // A code of the car as it came in speaks of the part it came in with.
-            verdict: component.as_found.and_then(reading::verdict),
-        })
-        .collect();
-    explain_all(table, &codes, &findings)
-}
-
-/// The log's kind of part, as the bench knows it.
-fn part_kind(kind: ComponentKind) -> PartKind {
-    match kind {
-        ComponentKind::OnOffSolenoid => PartKind::OnOffSolenoid,
-        ComponentKind::LinearSolenoid => PartKind::LinearSolenoid,
-        ComponentKind::TemperatureSensor => PartKind::TemperatureSensor,
-        // What a code says of a speed sensor it says of either kind.
-        ComponentKind::SpeedSensor | ComponentKind::HallSensor => PartKind::SpeedSensor,
-        ComponentKind::Switch => PartKind::PressureSensor,
-        ComponentKind::RangeSensor => PartKind::RangeSensor,
-        ComponentKind::Other => PartKind::Other,
-    }
 }
 
 /// The part of the car that a code speaks of.

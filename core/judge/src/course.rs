@@ -1,27 +1,48 @@
 //! How each step stands, and what the decision makes of those that come next.
 
+use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::AdviceChoice;
 use swarfbook_job::fold::{JobState, Mark};
 use swarfbook_job::procedure::{Evidence, Procedure, Stage, Step};
+use ts_rs::TS;
 
-use super::{Assessed, fluid, wear};
-use crate::view::Standing;
+use crate::{level, wear};
+
+/// How a stage or a step stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Standing {
+    /// Not begun.
+    Later,
+    /// In hand: the first that is neither done nor left out.
+    InHand,
+    /// Done.
+    Done,
+    /// Left out, with a reason; or not led through, since the decision is to open up.
+    Skipped,
+    /// What was decided leads past it; it can be done all the same.
+    Passed,
+}
 
 /// A stage of the procedure as it stands, with its steps.
-pub(crate) struct StageStands<'a> {
+#[derive(Debug, Clone)]
+pub struct StageStands<'a> {
+    /// The stage.
     pub stage: &'a Stage,
+    /// How it stands by its steps.
     pub standing: Standing,
+    /// Its steps, each with how it stands.
     pub steps: Vec<(&'a Step, Standing)>,
 }
 
 /// How each stage and step of a job stands; one step at most is in hand.
-pub(crate) fn stages<'a>(
+pub fn stages<'a>(
     state: &JobState,
     procedure: &'a Procedure,
-    assessed: &Assessed,
+    advised: Option<AdviceChoice>,
 ) -> Vec<StageStands<'a>> {
     let opening = opening(state);
-    let again = decides_again(state, assessed);
+    let again = decides_again(state, advised);
     let past = |stage: &Stage| opening && closes(procedure, stage);
     let open = |stage: &Stage, step: &Step| !past(stage) && !state.steps.contains_key(&step.id);
     // A decision that is older than the evidence comes before all else.
@@ -108,13 +129,12 @@ fn closes(procedure: &Procedure, stage: &Stage) -> bool {
     before.any(decides)
         && holds(stage, |e| match e {
             Evidence::Tighten { .. } => true,
-            Evidence::Observe { topic, .. } => topic == fluid::LEVEL_SEEN || topic == "road_test",
+            Evidence::Observe { topic, .. } => topic == level::LEVEL_SEEN || topic == "road_test",
             _ => false,
         })
 }
 
 /// The decision is asked again: what the log holds advises graver than it.
-pub(crate) fn decides_again(state: &JobState, assessed: &Assessed) -> bool {
-    let judged = assessed.wear.as_ref().ok().and_then(Option::as_ref);
-    wear::outdated(state, judged).is_some()
+pub fn decides_again(state: &JobState, advised: Option<AdviceChoice>) -> bool {
+    wear::outdated(state, advised).is_some()
 }

@@ -1,17 +1,14 @@
-//! What the photos of one patch say together: laid on one another where there
+//! The photos of one patch: laid on one another where there
 //! are several, held against each other before and after a magnet.
 
 use swarfbook_debris::patch::{Fate, MagnetPair, NoFit, after_magnet, merge};
-use swarfbook_job::census::{Census, DebrisClass};
+use swarfbook_job::census::Census;
 use swarfbook_job::fold::{JobState, PhotoState};
-use swarfbook_words::rounding::{down, up};
-use swarfbook_words::{fixed, say};
 
-use super::corrected::{self, Piece};
-use crate::wording::clock_words;
+use crate::corrected::{self, Piece};
 
 /// The pieces of a photo: corrections applied, and what a magnet says of them where one was passed.
-pub(crate) fn pieces(state: &JobState, photo: &PhotoState) -> Vec<Piece> {
+pub fn pieces(state: &JobState, photo: &PhotoState) -> Vec<Piece> {
     let mut pieces = corrected::pieces(photo);
     if let Some(Ok(pair)) = magnet_pair(state, photo) {
         let debris = pieces.iter_mut().filter(|piece| !piece.not_debris);
@@ -29,12 +26,12 @@ pub(crate) fn pieces(state: &JobState, photo: &PhotoState) -> Vec<Piece> {
 }
 
 /// The census that counts: corrected classes are certain, what is not debris is gone.
-pub(crate) fn census(state: &JobState, photo: &PhotoState) -> Option<Census> {
+pub fn census(state: &JobState, photo: &PhotoState) -> Option<Census> {
     census_of(photo, &pieces(state, photo))
 }
 
 /// A photo's census with these pieces, but for what is not debris.
-pub(crate) fn census_of(photo: &PhotoState, pieces: &[Piece]) -> Option<Census> {
+pub fn census_of(photo: &PhotoState, pieces: &[Piece]) -> Option<Census> {
     let census = photo.census.clone()?;
     let debris = pieces.iter().filter(|piece| !piece.not_debris);
     Some(Census {
@@ -50,21 +47,18 @@ fn own_census(photo: &PhotoState) -> Option<Census> {
 
 /// A photo before the magnet held against the last one after it; `None` where there is no such pair
 /// of counted photos.
-fn magnet_pair(state: &JobState, before: &PhotoState) -> Option<Result<MagnetPair, NoFit>> {
+pub fn magnet_pair(state: &JobState, before: &PhotoState) -> Option<Result<MagnetPair, NoFit>> {
     held_against(before, told_by(state, before)?)
 }
 
 /// Two photos held against each other; `None` where one of them was not counted.
-pub(crate) fn held_against(
-    before: &PhotoState,
-    after: &PhotoState,
-) -> Option<Result<MagnetPair, NoFit>> {
+pub fn held_against(before: &PhotoState, after: &PhotoState) -> Option<Result<MagnetPair, NoFit>> {
     Some(after_magnet(&own_census(before)?, &own_census(after)?))
 }
 
 /// The photo after the magnet that says of which class the pieces of this one are: the last that
 /// was counted.
-pub(super) fn told_by<'a>(state: &'a JobState, before: &PhotoState) -> Option<&'a PhotoState> {
+pub fn told_by<'a>(state: &'a JobState, before: &PhotoState) -> Option<&'a PhotoState> {
     if before.subject.kind().is_none() || state.is_after_magnet(before) {
         return None;
     }
@@ -73,7 +67,8 @@ pub(super) fn told_by<'a>(state: &'a JobState, before: &PhotoState) -> Option<&'
 }
 
 /// Photos that show one patch, as one.
-pub(crate) struct Together<'a> {
+#[derive(Debug)]
+pub struct Together<'a> {
     /// The photos, the first is the one that the others are laid on.
     pub photos: Vec<&'a PhotoState>,
     /// Each piece once, with the photo that shows it.
@@ -88,7 +83,7 @@ pub(crate) struct Together<'a> {
 
 /// The counted photos of the patch that a photo shows, in order; none for what was taken after a
 /// magnet.
-pub(super) fn counted<'a>(state: &'a JobState, photo: &PhotoState) -> Vec<&'a PhotoState> {
+pub fn counted<'a>(state: &'a JobState, photo: &PhotoState) -> Vec<&'a PhotoState> {
     let mut photos = state.same_patch(photo);
     photos.retain(|p| p.census.as_ref().is_some_and(|c| c.problem.is_none()));
     photos
@@ -102,7 +97,7 @@ fn leads(state: &JobState, photo: &PhotoState) -> bool {
 
 /// The patch that a photo shows, each piece once; `None` for what was taken after a magnet, and
 /// while nothing was counted.
-pub(super) fn together<'a>(state: &'a JobState, photo: &PhotoState) -> Option<Together<'a>> {
+pub fn together<'a>(state: &'a JobState, photo: &PhotoState) -> Option<Together<'a>> {
     let photos = counted(state, photo);
     let mut of_each: Vec<Vec<Piece>> = photos.iter().map(|p| pieces(state, p)).collect();
     for of_one in &mut of_each {
@@ -141,7 +136,7 @@ pub(super) fn together<'a>(state: &'a JobState, photo: &PhotoState) -> Option<To
 }
 
 /// Every patch that was counted, each once.
-pub(crate) fn patches(state: &JobState) -> impl Iterator<Item = Together<'_>> {
+pub fn patches(state: &JobState) -> impl Iterator<Item = Together<'_>> {
     state
         .photos
         .iter()
@@ -149,98 +144,9 @@ pub(crate) fn patches(state: &JobState) -> impl Iterator<Item = Together<'_>> {
         .filter_map(|photo| together(state, photo))
 }
 
-/// What the photos of a patch say together, in sentences; empty for a photo on its own.
-pub(crate) fn words(state: &JobState, photo: &PhotoState) -> Vec<String> {
-    let mut said = Vec::new();
-    if counted(state, photo).len() > 1 {
-        said.extend(together(state, photo).iter().flat_map(together_words));
-    }
-    let (before, pair) = match state.before_magnet(photo) {
-        // Each photo after the magnet says what it shows itself.
-        Some(before) => (before, held_against(before, photo)),
-        None => (photo, magnet_pair(state, photo)),
-    };
-    match pair {
-        Some(Ok(pair)) => said.push(magnet_words(&pair, &pieces(state, before))),
-        Some(Err(why)) => said.push(say!(
-            "Before and after the magnet can't be held against each other: {}",
-            no_fit_words(why)
-        )),
-        None => {}
-    }
-    said
-}
-
-fn together_words(patch: &Together) -> Vec<String> {
-    let laid = patch.photos.len() - patch.apart.len();
-    let n = patch
-        .pieces
-        .iter()
-        .filter(|(_, p)| p.class != DebrisClass::Lint)
-        .count();
-    let mut said = Vec::new();
-    if laid > 1 {
-        said.push(say!(
-            "{} photos of this patch together: {} pieces, {} of them in more than one photo and counted once.",
-            laid,
-            n,
-            patch.shared
-        ));
-    }
-    said.extend(
-        patch
-            .apart
-            .iter()
-            .map(|(photo, why)| apart_words(photo, *why)),
-    );
-    said
-}
-
-/// That a photo is left out, and why.
-pub(crate) fn apart_words(photo: &PhotoState, why: NoFit) -> String {
-    say!(
-        "The photo of {} is not counted: {}",
-        clock_words(photo.stamp.wall),
-        no_fit_words(why)
-    )
-}
-
-/// What a magnet took, piece by piece.
-fn magnet_words(pair: &MagnetPair, pieces: &[Piece]) -> String {
-    let of = |fate: Option<Taken>| {
-        let debris = pieces.iter().filter(|p| !p.not_debris).zip(&pair.pieces);
-        let solid = debris.filter(|(p, _)| p.class != DebrisClass::Lint);
-        solid
-            .filter(|(_, told)| Taken::of(told.fate) == fate)
-            .count()
-    };
-    let words = say!(
-        "{} {} went, {} stayed",
-        ferrous_words(pair),
-        of(Some(Taken::Went)),
-        of(Some(Taken::Stayed))
-    );
-    match of(None) {
-        0 => format!("{words}."),
-        n => say!("{}, {} can't be told.", words, n),
-    }
-}
-
-/// The share that is iron or steel, with its interval.
-pub(crate) fn ferrous_words(pair: &MagnetPair) -> String {
-    let [share, lo, hi] = pair.ferrous.map(|share| 100.0 * share);
-    say!(
-        "Iron or steel by the magnet: about {} % of the {} pieces that both photos can show ({} to {} %).",
-        fixed(share, 0),
-        pair.seen,
-        fixed(down(lo, 0), 0),
-        fixed(up(hi, 0), 0)
-    )
-}
-
 /// What became of a piece under the magnet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Taken {
+pub enum Taken {
     /// The magnet took it.
     Went,
     /// It stayed.
@@ -249,27 +155,11 @@ pub(crate) enum Taken {
 
 impl Taken {
     /// `None` where the photo after can't tell.
-    pub(crate) fn of(fate: Fate) -> Option<Taken> {
+    pub fn of(fate: Fate) -> Option<Taken> {
         match fate {
             Fate::Went => Some(Taken::Went),
             Fate::Stayed => Some(Taken::Stayed),
             Fate::Unsure | Fate::Unseen => None,
         }
-    }
-}
-
-fn no_fit_words(why: NoFit) -> String {
-    match why {
-        NoFit::NoScale => say!(
-            "one of the photos has no scale. Lay the gauge card in the picture, or tap a known length."
-        ),
-        NoFit::TooFew { pieces } => say!(
-            "one of the photos shows only {} pieces, too few to tell how they lie.",
-            pieces
-        ),
-        NoFit::ByChance { partners } => say!(
-            "only {} pieces fall on one another, no more than by chance. Is it the same patch?",
-            partners
-        ),
     }
 }

@@ -1,11 +1,9 @@
 //! The fluid balance and the level, in words.
 
 use swarfbook_job::fact::Measured;
-use swarfbook_job::fold::{JobState, Mark};
-use swarfbook_measure::fluid::{
-    Density, Dipstick, Level, LevelError, LevelWindow, Look, Plug, Poured, Seen, balance,
-    doubt_fluid, doubt_window, next_step,
-};
+use swarfbook_job::fold::JobState;
+use swarfbook_judge::level::{IN_L, LEVEL_C, LEVEL_HIGH_C, LEVEL_LOW_C, OUT_C, OUT_L, level};
+use swarfbook_measure::fluid::{Density, Poured, balance, doubt_fluid, doubt_window};
 use swarfbook_measure::input::pint_or_quart;
 use swarfbook_measure::unit::{Quantity, Unit, Units, show_number};
 use swarfbook_words::{fixed, say};
@@ -79,67 +77,12 @@ fn poured(state: &JobState, topic: &str, (celsius, celsius_half_width): (f64, f6
         .collect()
 }
 
-/// The topic of what the open level plug or the dipstick shows.
-pub(crate) const LEVEL_SEEN: &str = "level_seen";
-/// Topics of the maker's window and the fluid's temperature.
-const LEVEL_LOW_C: &str = "level_low_c";
-const LEVEL_HIGH_C: &str = "level_high_c";
-const LEVEL_C: &str = "level_c";
-const OUT_C: &str = "fluid_out_c";
-const OUT_L: &str = "fluid_out_l";
-const IN_L: &str = "fluid_in_l";
-/// What is closed after the level was read, as the procedure names it.
-pub(crate) const PLUGS: &str = "level and fill plugs";
-/// The step in which the engine is started and the gears are cycled.
-const GEARS: &str = "gears";
-
-/// The level counts as set: inside the maker's window, the gears cycled, a thin trickle
-/// or a dipstick between its marks.
-pub(crate) fn level_set(state: &JobState) -> bool {
-    level(state, Units::default()).is_some_and(|level| level.is_ok_and(|level| level.set))
-}
-
 /// What the open level plug or the dipstick says, and what to do next.
 pub(crate) fn level_words(state: &JobState, units: Units) -> Option<String> {
     Some(match level(state, units)? {
         Ok(level) => level.words,
         Err(why) => why.to_string(),
     })
-}
-
-fn level(state: &JobState, units: Units) -> Option<Result<Level, LevelError>> {
-    let window = LevelWindow {
-        low_c: state.last_measure(LEVEL_LOW_C)?,
-        high_c: state.last_measure(LEVEL_HIGH_C)?,
-    };
-    // Only what was ticked was done; a step that was left out was not.
-    let cycled = state
-        .steps
-        .get(GEARS)
-        .is_some_and(|step| step.mark == Mark::Ticked);
-    let look = Look {
-        celsius: state.last_measure(LEVEL_C)?,
-        // The step in which the gears are cycled begins with the engine on.
-        engine_running: cycled,
-        gears_cycled: cycled,
-        seen: match state.answer(LEVEL_SEEN).map(|o| o.choice.as_str()) {
-            Some("nothing") => Seen::Plug(Plug::Nothing),
-            Some("trickle") => Seen::Plug(Plug::Trickle),
-            Some("stream") => Seen::Plug(Plug::Stream),
-            Some("dipstick_below") => Seen::Dipstick(Dipstick::Below),
-            Some("dipstick_between") => Seen::Dipstick(Dipstick::Between),
-            Some("dipstick_above") => Seen::Dipstick(Dipstick::Above),
-            _ => Seen::Plug(Plug::Closed),
-        },
-    };
-    Some(next_step(look, window, units))
-}
-
-/// The unit has a dipstick, and no level plug to be closed.
-pub(crate) fn has_dipstick(state: &JobState) -> bool {
-    state
-        .answer(LEVEL_SEEN)
-        .is_some_and(|seen| seen.choice.starts_with("dipstick"))
 }
 
 /// A question before a number about the fluid is believed.

@@ -1,0 +1,298 @@
+//! Electrical parts and their readings, in words.
+
+use swarfbook_job::fact::{Component, ComponentKind, MeterUsed, Quantity, SensorData, SpecEntered};
+use swarfbook_job::fold::{ComponentState, JobState, ReadingState};
+use swarfbook_job::id::EntryId;
+use swarfbook_judge::part::{Part, Silent, has_contacts, says_nothing};
+use swarfbook_judge::reading::{Because, JudgedReading, unit};
+use swarfbook_measure::conformity::Verdict;
+use swarfbook_measure::judge::{ELSEWHERE_HALF_WIDTH_C, Judgement, PROBE_HALF_WIDTH_C};
+use swarfbook_measure::meter::{Accuracy, Grade};
+use swarfbook_measure::siblings;
+use swarfbook_measure::uncertainty::COVERAGE;
+use swarfbook_measure::unit::{Quantity as Unit, show, show_number, show_range};
+use swarfbook_words::{fixed, say, term};
+
+use crate::view::{ComponentView, ReadingVerdict, ReadingView};
+use crate::wording::time;
+
+/// The generic grades of meters, for a shop that does not know its own's leaflet.
+pub(crate) fn meter_grades() -> Vec<MeterUsed> {
+    Grade::ALL
+        .into_iter()
+        .map(|grade| {
+            let Accuracy { percent, counts } = grade.accuracy();
+            MeterUsed {
+                name: grade_words(grade).to_owned(),
+                percent,
+                counts,
+            }
+        })
+        .collect()
+}
+
+fn grade_words(grade: Grade) -> &'static str {
+    match grade {
+        Grade::Pocket => term!("Pocket meter"),
+        Grade::Workshop => term!("Workshop meter"),
+        Grade::Fine => term!("Fine meter, calibrated"),
+    }
+}
+
+/// The electrical parts of a job as screens show them.
+pub(crate) fn components(state: &JobState, parts: &[Part]) -> Vec<ComponentView> {
+    let noted = state.components.iter().zip(parts);
+    noted
+        .map(|(noted, part)| view(parts, noted, part))
+        .collect()
+}
+
+fn view(parts: &[Part], component: &ComponentState, part: &Part) -> ComponentView {
+    let noted = &component.component;
+    let readings = component.readings.iter().zip(&part.readings);
+    ComponentView {
+        entry: part.entry,
+        name: noted.name.clone(),
+        kind: noted.kind,
+        kind_words: kind_words(noted.kind).to_owned(),
+        grounded_by_case: noted.grounded_by_case,
+        unread: part.unread.clone(),
+        standing: part.standing,
+        as_found: part.as_found,
+        connector: noted.connector.clone(),
+        part_number: noted.part_number.clone(),
+        codes: noted.codes.clone(),
+        specs: component.specs.values().cloned().collect(),
+        spec_words: component
+            .specs
+            .values()
+            .map(spec_words)
+            .collect::<Vec<_>>()
+            .join("; "),
+        readings: readings
+            .map(|(taken, judged)| reading_view(noted, taken, judged))
+            .collect(),
+        sibling_words: sibling_words(parts, part, noted),
+        replaced: part.replaced,
+    }
+}
+
+fn silent_words(why: Silent) -> String {
+    match why {
+        Silent::GroundedByCase => {
+            say!("not judged: its case is its other pole, so a path to ground is its winding")
+        }
+        Silent::ActiveSensor => {
+            say!("not judged: ohms say nothing of an active sensor; read its supply and its signal")
+        }
+    }
+}
+
+/// The kind of a part, for a sentence.
+fn kind_words(kind: ComponentKind) -> &'static str {
+    match kind {
+        ComponentKind::OnOffSolenoid => term!("on/off solenoid"),
+        ComponentKind::LinearSolenoid => term!("pressure solenoid"),
+        ComponentKind::TemperatureSensor => term!("temperature sensor"),
+        ComponentKind::SpeedSensor => term!("speed sensor"),
+        ComponentKind::HallSensor => term!("active sensor (Hall)"),
+        ComponentKind::Switch => term!("switch"),
+        ComponentKind::RangeSensor => term!("lever position sensor"),
+        ComponentKind::Other => term!("part"),
+    }
+}
+
+/// Limits in words.
+pub(crate) fn spec_words(spec: &SpecEntered) -> String {
+    if let Some(sensor) = &spec.sensor {
+        return sensor_words(sensor);
+    }
+    let unit = unit(spec.quantity);
+    let range = match (spec.low, spec.high) {
+        (Some(low), Some(high)) => show_range(low, high, unit),
+        (Some(low), None) => say!("at least {}", show(low, unit)),
+        (None, Some(high)) => say!("at most {}", show(high, unit)),
+        (None, None) => say!("no limits"),
+    };
+    let at = spec
+        .at_c
+        .map_or_else(String::new, |c| say!(" at {} °C", show_number(c)));
+    let what = match spec.quantity {
+        Quantity::Insulation => term!("to ground "),
+        _ => "",
+    };
+    format!("{what}{range}{at}")
+}
+
+fn sensor_words(sensor: &SensorData) -> String {
+    match sensor {
+        SensorData::Table { rows } => match (rows.first(), rows.last()) {
+            (Some(first), Some(last)) => say!(
+                "by its table of {} rows, {} to {} °C",
+                rows.len(),
+                show_number(first.celsius),
+                show_number(last.celsius)
+            ),
+            _ => say!("no limits"),
+        },
+        SensorData::BValue {
+            ohms,
+            reference_c,
+            b_kelvin,
+            tolerance_percent,
+        } => say!(
+            "{} at {} °C, B {} K, ± {} %",
+            show(*ohms, Unit::Resistance),
+            show_number(*reference_c),
+            show_number(*b_kelvin),
+            show_number(*tolerance_percent)
+        ),
+    }
+}
+
+fn reading_view(part: &Component, state: &ReadingState, reading: &JudgedReading) -> ReadingView {
+    let taken = &state.reading;
+    let mut view = ReadingView {
+        entry: reading.entry,
+        at: time(&state.stamp.wall),
+        low: None,
+        high: None,
+        quantity: taken.quantity,
+        value_words: taken.samples.join(" · "),
+        value: None,
+        u: None,
+        verdict: reading.verdict,
+        p_in_spec: None,
+        verdict_words: String::new(),
+        ask: None,
+        steps: Vec::new(),
+        of_replaced: reading.of_replaced,
+    };
+    match &reading.judgement {
+        Err(why) => view.ask = Some(why.to_string()),
+        Ok(judged) => fill(&mut view, reading, judged),
+    }
+    if part.kind == ComponentKind::TemperatureSensor
+        && taken.quantity == Quantity::Resistance
+        && taken.part_c.is_some()
+        && taken.part_from.is_none()
+        && taken.part_within_k.is_none()
+    {
+        let from = say!(
+            "Say where its temperature was read: a probe held to the sensor is within {} K, anything else within {} K.",
+            show_number(PROBE_HALF_WIDTH_C),
+            show_number(ELSEWHERE_HALF_WIDTH_C)
+        );
+        view.ask = Some(match view.ask.take() {
+            Some(ask) => format!("{from} {ask}"),
+            None => from,
+        });
+    }
+    if let (Some(volts), Quantity::Insulation) = (taken.test_volts, taken.quantity) {
+        view.value_words = say!("{} at {}", view.value_words, show(volts, Unit::Voltage));
+    }
+    view
+}
+
+fn fill(view: &mut ReadingView, reading: &JudgedReading, judged: &Judgement) {
+    view.value = judged.compared();
+    view.u = judged.u.map(|u| COVERAGE * u);
+    if judged.open {
+        view.value_words = say!("open");
+    } else if let Some(value) = judged.value {
+        view.value_words = show(value, unit(view.quantity));
+    }
+    view.verdict_words = match reading.because {
+        Because::CannotBe => String::new(),
+        Because::NoContact => say!("take it again"),
+        Because::ContactOpen => {
+            say!("contact open: right or wrong by its position in the maker's table")
+        }
+        Because::NoLimits => say!("no limits entered"),
+        Because::Silent(why) => silent_words(why),
+        Because::Short => say!("SHORT to ground"),
+        Because::NoPath => say!("no path to ground: good"),
+        Because::Limits(_) => short(judged),
+    };
+    let is_judged = !matches!(
+        view.verdict,
+        ReadingVerdict::NoSpec | ReadingVerdict::TakeAgain
+    );
+    if is_judged || reading.has_spec {
+        (view.low, view.high) = (judged.limits.low, judged.limits.high);
+        view.p_in_spec = judged.probability.filter(|_| is_judged);
+        view.steps.clone_from(&judged.steps);
+        // The whole sentence stands last, for the report.
+        view.steps.push(judged.words.clone());
+    }
+    view.ask.clone_from(&judged.ask);
+}
+
+/// "out of spec, certain"; "too close to call: 62 % to be in spec"; where no value at
+/// all could be called with this meter, the place.
+fn short(judged: &Judgement) -> String {
+    let (Some(verdict), Some(p)) = (judged.verdict, judged.probability) else {
+        return String::new();
+    };
+    let (words, right) = match verdict {
+        Verdict::TooCloseToCall => {
+            return judged.place.clone().unwrap_or_else(|| {
+                say!("too close to call: {} % to be in spec", fixed(100.0 * p, 0))
+            });
+        }
+        Verdict::InSpec => (verdict.words(), p),
+        Verdict::OutOfSpec => (verdict.words(), 1.0 - p),
+    };
+    if right >= 0.999 {
+        say!("{}, certain", words)
+    } else {
+        say!("{}, {} % sure", words, fixed(100.0 * right, 1))
+    }
+}
+
+/// What the parts of the same number say about this one.
+fn sibling_words(parts: &[Part], part: &Part, noted: &Component) -> Option<String> {
+    let number = noted.part_number.trim();
+    let by_ohms = says_nothing(noted, Quantity::Resistance).is_none() && !has_contacts(noted.kind);
+    if number.is_empty() || !by_ohms {
+        return None;
+    }
+    let like: Vec<(EntryId, f64, Option<f64>)> = parts
+        .iter()
+        .filter(|other| other.part_number.trim() == number)
+        .filter_map(|other| {
+            let mut readings = other.readings.iter().rev();
+            let last = readings.find(|r| r.quantity == Quantity::Resistance)?;
+            let judged = last.judgement.as_ref().ok()?;
+            Some((other.entry, judged.compared()?, judged.u))
+        })
+        .collect();
+    let own = like.iter().position(|(entry, ..)| *entry == part.entry)?;
+    if like.len() < 2 {
+        return None;
+    }
+    let values: Vec<f64> = like.iter().map(|(_, value, _)| *value).collect();
+    let u = like.iter().filter_map(|(.., u)| *u).fold(0.0, f64::max);
+    let compared = siblings::compare(&values, u);
+    let member = compared.members.get(own)?;
+    let median = compared
+        .median
+        .map_or_else(String::new, |m| show(m, Unit::Resistance));
+    let own = if member.stands_out {
+        say!(
+            "Stands out among {} like parts (middle {}).",
+            values.len(),
+            median
+        )
+    } else if values.len() >= siblings::ENOUGH {
+        say!(
+            "Like the other {} of its kind (middle {}).",
+            values.len() - 1,
+            median
+        )
+    } else {
+        // Too few to call one of them like or unlike the rest.
+        say!("The middle of {} like parts is {}.", values.len(), median)
+    };
+    Some(format!("{own} {}", compared.words))
+}
