@@ -225,6 +225,23 @@ class Counts(unittest.TestCase):
             self.assertAlmostEqual(low, stats.chi2.ppf(tail, 2 * n) / 2 if n else 0, delta=1e-6 * (n + 1))
             self.assertAlmostEqual(high, stats.chi2.isf(tail, 2 * n + 2) / 2, delta=1e-6 * (n + 1))
 
+    def test_intervals_of_a_share(self):
+        cases = [(hits, n) for n in (1, 7, 100, 412, 5000) for hits in {0, 1, n // 3, n - 1, n}]
+        said = ask([{"ask": "wilson", "hits": hits, "n": n} for hits, n in cases])
+        for (hits, n), ours in zip(cases, said):
+            theirs = stats.binomtest(hits, n).proportion_ci(0.9, method="wilson")
+            numpy.testing.assert_allclose(ours, theirs, rtol=0, atol=1e-12)
+
+    def test_repeatability_is_the_pooled_standard_deviation(self):
+        # The mean square within groups of a one-way analysis of variance, by SciPy's variances.
+        dice = numpy.random.default_rng(5725)
+        for _ in range(20):
+            cells = [dice.normal(10, 2, dice.integers(2, 6)).tolist() for _ in range(8)]
+            (ours,) = ask([{"ask": "repeatability", "cells": cells}])
+            within = sum((len(cell) - 1) * stats.tvar(cell) for cell in cells)
+            free = sum(len(cell) - 1 for cell in cells)
+            self.assertAlmostEqual(ours, (within / free) ** 0.5, places=12)
+
 
 class Plane(unittest.TestCase):
     def test_homography(self):

@@ -6,9 +6,11 @@ use std::io::{self, BufRead, Write};
 
 use serde::Deserialize;
 use serde_json::{Value, json};
+use swarfbook_debris::patch::Repeatability;
 use swarfbook_debris::{ciede2000, outside};
 use swarfbook_job::census::SizeClass;
 use swarfbook_job::garwood::garwood;
+use swarfbook_job::wilson::{Z_90, wilson};
 
 #[derive(Deserialize)]
 #[serde(tag = "ask", rename_all = "snake_case")]
@@ -31,6 +33,14 @@ enum Question {
     Garwood {
         n: u32,
         level: f64,
+    },
+    /// At 90 %.
+    Wilson {
+        hits: u32,
+        n: u32,
+    },
+    Repeatability {
+        cells: Vec<Vec<f64>>,
     },
     Homography {
         from: [[f64; 2]; 4],
@@ -65,6 +75,14 @@ fn answer(question: &Question) -> Value {
         Question::Garwood { n, level } => {
             let (lo, hi) = garwood(*n, *level);
             json!({ "ends": [lo, hi] })
+        }
+        Question::Wilson { hits, n } => {
+            let (lo, hi) = wilson(*hits, *n, Z_90);
+            json!({ "ends": [lo, hi] })
+        }
+        Question::Repeatability { cells } => {
+            let pooled = Repeatability::of(cells.iter().map(Vec::as_slice));
+            json!({ "s_r": pooled.map(|pooled| pooled.s_r) })
         }
         Question::Homography { from, to } => json!({ "matrix": outside::homography(from, to) }),
     }

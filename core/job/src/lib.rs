@@ -8,8 +8,8 @@
 //! - [`procedure`]: the steps of the work, a data file that a shop can write.
 //! - [`census`]: what a photo says about debris.
 //! - [`class_table`]: what each class of debris is called, how it is drawn, what it means.
-//! - [`garwood`], [`words`]: the interval of a count, and how numbers are
-//!   written, which every crate above must say alike.
+//! - [`garwood`], [`wilson`], [`words`]: the interval of a count, that of a share, and how
+//!   numbers are written, which every crate above must say alike.
 
 pub mod census;
 pub mod class_table;
@@ -20,4 +20,5 @@ pub mod fold;
 pub mod garwood;
 pub mod id;
 pub mod procedure;
+pub mod wilson;
 pub mod words;

@@ -1,7 +1,9 @@
 //! Renders photos of debris with exact truth, to learn from and to test with:
 //!
 //! `render_debris FOLDER COUNT [SEED]` writes COUNT photos, `hints.json` and `truth/NAME.json`;
-//! what other seeds wrote there stays.
+//! what other seeds wrote there stays;
+//! `render_debris --again TIMES FOLDER COUNT [SEED]` writes COUNT patches TIMES over, each time by another camera in
+//! another light, as `patch-sSEED-NNN-K`: what `repeatability` measures.
 //!
 //! Papers clean or soaked, pans with ribs and film, magnets with paste; pieces of the nine classes;
 //! drops that mirror the room, ribs, heads of bolts, scratches and glare, which are none. Nothing in
@@ -44,7 +46,17 @@ const CLASSES: [(&str, f64); 9] = [
 ];
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let mut arguments: Vec<String> = std::env::args().skip(1).collect();
+    let mut times = None;
+    if arguments.first().is_some_and(|first| first == "--again") {
+        times = Some(
+            arguments
+                .get(1)
+                .ok_or("--again needs a number")?
+                .parse::<u64>()?,
+        );
+        arguments.drain(..2);
+    }
     let [folder, count, rest @ ..] = arguments.as_slice() else {
         return Err("say a folder, how many photos, and a seed".into());
     };
@@ -58,6 +70,14 @@ fn main() -> Result<(), Box<dyn Error>> {
         Err(_) => BTreeMap::new(),
     };
     for i in 0..count.parse::<u64>()? {
+        if let Some(times) = times {
+            for k in 1..=times {
+                let name = format!("patch-s{seed}-{i:03}-{k}");
+                let hint = photo(folder, &name, "patch", seed * 1000 + i, Some(k))?;
+                hints.insert(format!("{name}.jpg"), hint);
+            }
+            continue;
+        }
         let kind = match i % 8 {
             3 | 5 | 6 => "pan",
             7 => "magnet",
@@ -66,30 +86,44 @@ fn main() -> Result<(), Box<dyn Error>> {
         let name = format!("{kind}-s{seed}-{i:03}");
         hints.insert(
             format!("{name}.jpg"),
-            photo(folder, &name, kind, seed * 1000 + i)?,
+            photo(folder, &name, kind, seed * 1000 + i, None)?,
         );
     }
     fs::write(listed, serde_json::to_string_pretty(&hints)?)?;
     Ok(())
 }
 
-/// Renders one photo and its truth; its hints.
-fn photo(folder: &Path, name: &str, kind: &str, seed: u64) -> Result<Value, Box<dyn Error>> {
+/// Renders one photo and its truth; its hints. `again` is the number of the camera and the light under which the
+/// things of a seed are seen; without it the seed draws those, too.
+fn photo(
+    folder: &Path,
+    name: &str,
+    kind: &str,
+    seed: u64,
+    again: Option<u64>,
+) -> Result<Value, Box<dyn Error>> {
     let mut chance = Chance::new(seed);
-    let px_per_mm = if kind == "pan" {
-        chance.from(10.5, 19.0)
-    } else {
-        chance.from(13.0, 24.0)
+    // Camera, light and grain have a chance of their own, so that the things stay the same.
+    let mut taking = again.map(|k| Chance::new(seed.wrapping_mul(1_000_003).wrapping_add(k)));
+    let px_per_mm = match kind {
+        "pan" => chance.from(10.5, 19.0),
+        _ if again.is_some() => chance.from(13.5, 17.5),
+        _ => chance.from(13.0, 24.0),
     };
-    // Half of the pans are seen whole.
-    let wide = kind == "pan" && chance.is(0.5);
-    let view = View::new(&mut chance, px_per_mm, wide);
+    // Half of the pans are seen whole, and a patch that is seen again.
+    let wide = again.is_some() || (kind == "pan" && chance.is(0.5));
+    let mut view = View::new(&mut chance, px_per_mm, wide);
+    let [half_x, half_y] = [view.width, view.height].map(|v| v as f64 / 2.0 / px_per_mm);
     let pan = kind != "patch" && chance.is(0.9);
     let ground = Ground::new(&mut chance, pan, if wide { 110.0 } else { 70.0 });
-    let light = Light::new(&mut chance);
-    let mut scene = Scene::new(view, light, &ground, &mut chance);
-    let [half_x, half_y] =
-        [scene.view.width, scene.view.height].map(|v| v as f64 / 2.0 / px_per_mm);
+    let mut light = Light::new(&mut chance);
+    if let Some(taking) = &mut taking {
+        // Nearer or farther by a tenth: what is lost at the border is not counted in any of them.
+        let nearer = taking.from(0.9, 1.1);
+        view = View::new(taking, px_per_mm * nearer, wide);
+        light = Light::new(taking);
+    }
+    let mut scene = Scene::new(view, light, &ground, taking.as_mut().unwrap_or(&mut chance));
     if pan && chance.is(0.7) {
         let spot =
             |chance: &mut Chance| [chance.from(-half_x, half_x), chance.from(-half_y, half_y)];
@@ -102,7 +136,7 @@ fn photo(folder: &Path, name: &str, kind: &str, seed: u64) -> Result<Value, Box<
             fixture::head(&mut scene, &mut chance, at, ground.base);
         }
     }
-    let carded = px_per_mm < 21.0 && chance.is(0.8);
+    let carded = again.is_some() || (px_per_mm < 21.0 && chance.is(0.8));
     let up = chance.is(0.5);
     let corner = [
         chance.from(-half_x + 3.0, (half_x - 92.0).max(-half_x + 3.5)),
@@ -268,9 +302,10 @@ fn photo(folder: &Path, name: &str, kind: &str, seed: u64) -> Result<Value, Box<
         folder.join("truth").join(format!("{name}.json")),
         serde_json::to_string(&truth)?,
     )?;
-    let rgb = develop(&scene, &mut chance);
+    let taking = taking.as_mut().unwrap_or(&mut chance);
+    let rgb = develop(&scene, taking);
     let mut jpeg = Vec::new();
-    let quality = 72 + chance.below(25) as u8;
+    let quality = 72 + taking.below(25) as u8;
     JpegEncoder::new_with_quality(&mut jpeg, quality).encode(
         &rgb,
         scene.view.width as u32,

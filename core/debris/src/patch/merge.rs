@@ -7,7 +7,7 @@ use super::align::{Motion, NoFit, align, distance, pair_up};
 use super::sheet::Sheet;
 
 /// Partners that an outline drawn otherwise moved this far are the same piece, mm.
-const SAME_MM: f64 = 1.0;
+pub(super) const SAME_MM: f64 = 1.0;
 
 /// A piece that counts: where it is shown best.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

@@ -6,9 +6,11 @@ mod chance;
 mod cut;
 mod magnet;
 mod merge;
+mod repeat;
 mod sheet;
 
 pub use align::{Motion, NoFit};
 pub use cut::{contains, joined, parted, waist};
 pub use magnet::{Fate, MagnetPair, PieceFate, after_magnet};
 pub use merge::{Merged, Piece, merge};
+pub use repeat::{Repeatability, Repeats, repeats};
