@@ -20,5 +20,5 @@ if ! cmp -s "$here/requirements.txt" "$stamp"; then
 fi
 
 cd "$here"
-[ $# -gt 0 ] || set -- measure debris painting
+[ $# -gt 0 ] || set -- measure debris painting no_debris
 "$root/.venv/bin/python" -B -m unittest --verbose "$@"
