@@ -234,6 +234,32 @@ fn a_meter_is_not_blamed_for_a_temperature_or_leads_that_were_not_entered() {
     check(&bay.read(sensor, elsewhere), "with a probe");
 }
 
+/// Makers give ohms near 20 °C (common practice, no published source), and copper has 3.9 %
+/// more a 10 K (IEC 60028): 16.7 ohm at 80 °C are 13.5 at 20 °C, 13.7 are 11.1, 12.6 are 10.2.
+#[test]
+fn a_hot_coil_is_held_against_limits_without_a_temperature_as_if_they_held_near_20_degrees() {
+    use ReadingVerdict::*;
+    for (ohms, verdict) in [
+        ("17.00", InSpec),
+        ("14.00", TooCloseToCall),
+        ("12.90", TooCloseToCall),
+        ("26.00", OutOfSpec),
+    ] {
+        let bay = new_job();
+        let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
+        bay.limit(coil, Quantity::Resistance, 11.0, 15.0, None);
+        let mut hot = taken(Quantity::Resistance, &[ohms; 3]);
+        hot.leads = Some("0.30".into());
+        hot.part_c = Some(80.0);
+        let read = bay.read(coil, hot);
+        assert_eq!(read.verdict, verdict, "{ohms}: {read:?}");
+        let assumed = |said: &str| said.contains("20 °C ± 10 K assumed (our own assumption");
+        assert!(read.steps.iter().any(|step| assumed(step)), "{read:?}");
+        let content = bay.content();
+        assert!(assumed(&content["components"].to_string()), "{content}");
+    }
+}
+
 /// A sensor of 2.44 to 2.89 kohm at 20 °C has 1.19 to 1.37 kohm at 40 °C (the maker's table
 /// of the other tests): limits at one temperature say nothing at another.
 #[test]

@@ -790,6 +790,10 @@ that was not kept; nobody can look it up here, so agreement says little.
 Meter and tool limits are rectangular distributions; a probability is worked out with a normal one of the same standard
 uncertainty (GUM 4.3.7, JCGM 106), and the rows say so.
 
+Our own assumptions, with no published source, which no row here can check: a winding's limits that name no temperature
+hold at 20 °C within ± 10 K; a winding whose temperature was not taken is within ± 20 K of that of its limits; a winding
+may lag behind the place where its temperature was taken by a quarter of the distance to that of its limits.
+
 | check | source | how | value | ours | difference | allowed |
 | --- | --- | --- | --- | --- | --- | --- |
 ";

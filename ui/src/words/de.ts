@@ -622,6 +622,8 @@ export const de: Words = {
     of: 'Grenzen für',
     atKeys: 'Temperatur, bei der die Grenzen gelten',
     atUnsaid: 'Keine angegeben',
+    atAssumed: (at: string) =>
+      `Dann wird etwa ${at} angenommen, und das Urteil ist weniger sicher.`,
     atFirst: 'Bei welcher Temperatur gelten sie?',
     quantities: keys(quantities),
     units: {

@@ -621,6 +621,7 @@ export const en = {
     of: 'Limits of',
     atKeys: 'Temperature that the limits hold at',
     atUnsaid: 'None is given',
+    atAssumed: (at: string) => `About ${at} is then assumed, and the verdict is less certain.`,
     atFirst: 'At which temperature do they hold?',
     quantities: keys(quantities),
     units: {

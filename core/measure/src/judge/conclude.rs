@@ -13,6 +13,14 @@ use swarfbook_words::{fixed, say};
 /// of the spec's (ours: a gearbox that has stood, or has been driven).
 const UNKNOWN_TEMP_HALF_WIDTH_C: f64 = 20.0;
 
+/// A winding's limits that name no temperature are assumed to hold at this one, °C, or
+/// within [`UNSAID_LIMITS_HALF_WIDTH_C`] of it (our own assumption, no published source:
+/// a workshop's room).
+const UNSAID_LIMITS_C: f64 = 20.0;
+
+/// See [`UNSAID_LIMITS_C`]; K.
+const UNSAID_LIMITS_HALF_WIDTH_C: f64 = 10.0;
+
 /// A winding may lag behind the place where its temperature was taken by this
 /// share of the distance to the spec's temperature (ours). A fail must hold
 /// through that, and as read; else it is to be confirmed at the spec's
@@ -53,38 +61,82 @@ pub(super) fn open(reading: &Reading, limits: Limits, steps: Vec<String>) -> Jud
     }
 }
 
-/// The spec's temperature, and what the part's is taken to be.
+/// The spec's temperature and the part's: as given, else as assumed.
 struct Correction {
     from: Estimate,
-    to_c: f64,
+    to: Estimate,
+    /// The limits name no temperature.
+    to_assumed: bool,
     /// By how much the winding itself may be off, K.
     lag_c: f64,
 }
 
 fn correction(reading: &Reading, spec: &Spec) -> Option<Correction> {
-    let to_c = spec.at_temp_c?;
     let copper = reading.quantity == Quantity::Resistance && reading.conductor == Conductor::Copper;
     if !copper {
         return None;
     }
-    Some(match reading.part_temp {
-        Some(temp @ PartTemp { celsius, .. }) => Correction {
-            from: Estimate {
+    let to = match spec.at_temp_c {
+        Some(value) => Estimate { value, u: 0.0 },
+        None => Estimate {
+            value: UNSAID_LIMITS_C,
+            u: rectangular(UNSAID_LIMITS_HALF_WIDTH_C),
+        },
+    };
+    let (from, lag_c) = match reading.part_temp {
+        Some(temp @ PartTemp { celsius, .. }) => (
+            Estimate {
                 value: celsius,
                 u: temp.u(),
             },
-            to_c,
-            lag_c: WINDING_LAG * (celsius - to_c).abs(),
-        },
-        None => Correction {
-            from: Estimate {
-                value: to_c,
+            WINDING_LAG * (celsius - to.value).abs(),
+        ),
+        None => (
+            Estimate {
+                value: to.value,
                 u: rectangular(UNKNOWN_TEMP_HALF_WIDTH_C),
             },
-            to_c,
-            lag_c: UNKNOWN_TEMP_HALF_WIDTH_C,
-        },
+            UNKNOWN_TEMP_HALF_WIDTH_C,
+        ),
+    };
+    Some(Correction {
+        from,
+        to,
+        to_assumed: spec.at_temp_c.is_none(),
+        lag_c,
     })
+}
+
+impl Correction {
+    /// At which temperature the number that is compared holds, for a sentence.
+    fn at_words(&self) -> String {
+        let at = show_number(self.to.value);
+        if self.to_assumed {
+            say!(" at an assumed {} °C", at)
+        } else {
+            say!(" at {} °C", at)
+        }
+    }
+
+    /// What to do where a temperature leaves the verdict open.
+    fn ask(&self, reading: &Reading, hint: Option<String>) -> String {
+        let first = match (reading.part_temp, self.to_assumed) {
+            (None, false) => return say!("Enter the part's temperature."),
+            (None, true) => {
+                return say!(
+                    "Enter the part's temperature, and look up in the maker's data the temperature that its limits hold at."
+                );
+            }
+            (Some(_), true) => {
+                say!("Look up in the maker's data the temperature that its limits hold at.")
+            }
+            (Some(_), false) => say!("Confirm at {} °C.", show_number(self.to.value)),
+        };
+        match hint {
+            Some(hint) => format!("{first} {hint}"),
+            None => first,
+        }
+    }
 }
 
 /// Corrects, compares, and says so.
@@ -102,7 +154,13 @@ pub(super) fn value(reading: &Reading, spec: &Spec, guard: Guard, taken: Taken) 
     };
     let quantity = reading.quantity;
     let thermistor = reading.conductor == Conductor::Thermistor;
-    if thermistor && let Some(at) = spec.at_temp_c {
+    if thermistor {
+        let Some(at) = spec.at_temp_c else {
+            let ask = say!(
+                "Look up in the maker's data the temperature that its limits hold at: a sensor's resistance means nothing without it."
+            );
+            return stop(contact, limits, steps, ask);
+        };
         match sensor::at_its_limits(reading.part_temp, at, estimate, &mut steps) {
             Ok((doubted, asked)) => {
                 estimate = doubted;
@@ -115,9 +173,17 @@ pub(super) fn value(reading: &Reading, spec: &Spec, guard: Guard, taken: Taken) 
     let compared = match &correction {
         None => estimate,
         Some(c) => {
-            let got = copper::correct(estimate, c.from, c.to_c);
+            let got = copper::correct(estimate, c.from, c.to);
+            if c.to_assumed {
+                steps.push(say!(
+                    "The limits name no temperature: {} °C ± {} K assumed (our own assumption, no published source), standard uncertainty {} K.",
+                    show_number(c.to.value),
+                    show_number(UNSAID_LIMITS_HALF_WIDTH_C),
+                    fixed(c.to.u, 1)
+                ));
+            }
             steps.push(correction_step(reading, c, got, quantity));
-            by_meter *= copper::factor(c.from.value, c.to_c);
+            by_meter *= copper::factor(c.from.value, c.to.value);
             got
         }
     };
@@ -134,7 +200,8 @@ pub(super) fn value(reading: &Reading, spec: &Spec, guard: Guard, taken: Taken) 
     let place = place(&judged, compared.value, by_meter, limits, quantity, guard);
     let mut ask = hint;
     if let Some(c) = &correction {
-        let corrected_far = (c.from.value - c.to_c).abs() > 0.5 || reading.part_temp.is_none();
+        let corrected_far =
+            (c.from.value - c.to.value).abs() > 0.5 || reading.part_temp.is_none() || c.to_assumed;
         let fails =
             |e: Estimate| verdict(probability(e.value, e.u, limits), guard) == Verdict::OutOfSpec;
         // It must fail with the winding cooler, with it warmer, and as it was read.
@@ -144,7 +211,7 @@ pub(super) fn value(reading: &Reading, spec: &Spec, guard: Guard, taken: Taken) 
                     value: c.from.value + by,
                     u: c.from.u,
                 };
-                fails(copper::correct(estimate, other, c.to_c))
+                fails(copper::correct(estimate, other, c.to))
             });
         let near = judged.verdict == Verdict::TooCloseToCall
             || (judged.verdict == Verdict::OutOfSpec && !holds);
@@ -153,11 +220,7 @@ pub(super) fn value(reading: &Reading, spec: &Spec, guard: Guard, taken: Taken) 
                 steps.push(say!("The fail rests on the correction: it does not hold as read, or with the winding {} K off the temperature taken.", show_number(c.lag_c)));
             }
             judged.verdict = Verdict::TooCloseToCall;
-            ask = Some(match (reading.part_temp, ask) {
-                (None, _) => say!("Enter the part's temperature."),
-                (_, Some(hint)) => say!("Confirm at {} °C. {}", show_number(c.to_c), hint),
-                (_, None) => say!("Confirm at {} °C.", show_number(c.to_c)),
-            });
+            ask = Some(c.ask(reading, ask));
         }
     }
     if judged.verdict == Verdict::TooCloseToCall && ask.is_none() {
@@ -183,7 +246,7 @@ pub(super) fn value(reading: &Reading, spec: &Spec, guard: Guard, taken: Taken) 
             quantity,
             &judged,
             place.as_deref(),
-            corrected_value.and(spec.at_temp_c),
+            &correction.map_or_else(String::new, |c| c.at_words()),
         ),
         place,
         steps,
@@ -283,9 +346,8 @@ pub(super) fn words(
     quantity: Quantity,
     compared: &Compared,
     place: Option<&str>,
-    at_temp_c: Option<f64>,
+    at: &str,
 ) -> String {
-    let at = at_temp_c.map_or_else(String::new, |t| say!(" at {} °C", show_number(t)));
     if let Some(place) = place {
         return say!(
             "{}{} against {}: {}.",
@@ -309,7 +371,7 @@ fn correction_step(reading: &Reading, c: &Correction, got: Estimate, quantity: Q
     let Some(temp) = reading.part_temp else {
         return say!(
             "Part's temperature not taken: {} °C ± {} K assumed, standard uncertainty {} K; copper (IEC 60028): standard uncertainty {}.",
-            show_number(c.to_c),
+            show_number(c.to.value),
             show_number(UNKNOWN_TEMP_HALF_WIDTH_C),
             fixed(c.from.u, 1),
             show(got.u, quantity)
@@ -321,10 +383,10 @@ fn correction_step(reading: &Reading, c: &Correction, got: Estimate, quantity: Q
         show_number(temp.half_width()),
         fixed(c.from.u, 1),
         show_number(c.from.value),
-        show_number(c.to_c),
-        show_number(c.to_c),
+        show_number(c.to.value),
+        show_number(c.to.value),
         show_number(c.from.value),
-        show_number(copper::factor(c.from.value, c.to_c)),
+        show_number(copper::factor(c.from.value, c.to.value)),
         show(got.value, quantity),
         show(got.u, quantity)
     )

@@ -247,4 +247,6 @@ pub fn judge(reading: &Reading, spec: &Spec, guard: Guard) -> Result<Judgement, 
 }
 
 #[cfg(test)]
+mod assumed_tests;
+#[cfg(test)]
 mod tests;

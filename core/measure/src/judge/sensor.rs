@@ -99,7 +99,7 @@ pub fn judge_sensor(
             Quantity::Resistance,
             &judged,
             place.as_deref(),
-            None,
+            "",
         ),
         place,
         steps,

@@ -15,7 +15,9 @@ pub struct Spec {
     pub low: Option<f64>,
     /// Highest allowed.
     pub high: Option<f64>,
-    /// Temperature the limits hold at, °C; `None`: at any the part is read at.
+    /// Temperature the limits hold at, °C. `None`: none is given. A copper winding's are
+    /// then assumed to hold near 20 °C, a temperature sensor's can't be used, and any
+    /// other part's hold at whatever temperature it is read.
     pub at_temp_c: Option<f64>,
     /// Where it was read: manual, page, issue.
     pub source: String,

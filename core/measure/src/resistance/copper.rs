@@ -14,15 +14,16 @@ pub fn factor(from_c: f64, to_c: f64) -> f64 {
     (ZERO_C + to_c) / (ZERO_C + from_c)
 }
 
-/// A resistance at the temperature `from` (°C), brought to `to_c`. The
-/// temperature's uncertainty goes into the result (GUM 5.1.2):
-/// `u² = (f u_R)² + (R f / (234.5 + t) u_t)²`.
-pub fn correct(ohms: Estimate, from: Estimate, to_c: f64) -> Estimate {
-    let f = factor(from.value, to_c);
+/// A resistance at the temperature `from` (°C), brought to the temperature `to`. What is
+/// in doubt of both goes into the result (GUM 5.1.2):
+/// `u² = (f u_R)² + (R f / (234.5 + from) u_from)² + (R f / (234.5 + to) u_to)²`.
+pub fn correct(ohms: Estimate, from: Estimate, to: Estimate) -> Estimate {
+    let f = factor(from.value, to.value);
     let value = ohms.value * f;
+    let by = |t: Estimate| value / (ZERO_C + t.value) * t.u;
     Estimate {
         value,
-        u: quadrature(&[ohms.u * f, value / (ZERO_C + from.value) * from.u]),
+        u: quadrature(&[ohms.u * f, by(from), by(to)]),
     }
 }
 
@@ -74,11 +75,15 @@ mod tests {
             value: 70.0,
             u: 2.0,
         };
-        let got = correct(ohms, t, 20.0);
-        let f = |r: f64, t: f64| r * factor(t, 20.0);
-        let by_r = (f(5.3 + 1e-4, 70.0) - f(5.3 - 1e-4, 70.0)) / 2e-4 * 0.15;
-        let by_t = (f(5.3, 70.0 + 1e-4) - f(5.3, 70.0 - 1e-4)) / 2e-4 * 2.0;
+        let to = |u| Estimate { value: 20.0, u };
+        let got = correct(ohms, t, to(0.0));
+        let f = |r: f64, t: f64, to: f64| r * factor(t, to);
+        let by_r = (f(5.3 + 1e-4, 70.0, 20.0) - f(5.3 - 1e-4, 70.0, 20.0)) / 2e-4 * 0.15;
+        let by_t = (f(5.3, 70.0 + 1e-4, 20.0) - f(5.3, 70.0 - 1e-4, 20.0)) / 2e-4 * 2.0;
         assert!((got.u - by_r.hypot(by_t)).abs() < 1e-6);
+        let by_to = (f(5.3, 70.0, 20.0 + 1e-4) - f(5.3, 70.0, 20.0 - 1e-4)) / 2e-4 * 3.0;
+        let got = correct(ohms, t, to(3.0));
+        assert!((got.u - by_r.hypot(by_t).hypot(by_to)).abs() < 1e-6);
     }
 
     proptest! {
