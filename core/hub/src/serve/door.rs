@@ -30,7 +30,10 @@ pub(super) async fn call(
             ),
         ));
     }
-    let command = command::read(&body?).map_err(|no| {
+    let body = body?;
+    // A command of megabytes takes its time to read.
+    let read = aside(move || command::read(&body)).await?;
+    let command = read.map_err(|no| {
         let status = if no.not_json {
             StatusCode::BAD_REQUEST
         } else {

@@ -5,6 +5,7 @@
 //! their signatures; and the customer under `/r/`, known by a link.
 
 mod customer;
+mod deadline;
 mod door;
 mod guard;
 mod headers;
@@ -34,15 +35,18 @@ pub use listen::run;
 /// What a request may weigh that is no photo, in bytes: one entry and its wrapping.
 const MAX_CALL_BYTES: usize = 8 * 1024 * 1024;
 
-/// Photos taken in or copied at the same time: each is decoded whole in memory.
-const PHOTOS_AT_ONCE: usize = 3;
+/// Photos taken in at the same time: each is held, then decoded whole in memory.
+const PHOTOS_IN_AT_ONCE: usize = 3;
+/// Photos copied at the same time, beside those that come in, which may be slow.
+const PHOTOS_OUT_AT_ONCE: usize = 3;
 
 /// What the routes share.
 #[derive(Clone)]
 pub struct Hub {
     app: Arc<App>,
     key: Key,
-    photo_room: Arc<Semaphore>,
+    photos_in: Arc<Semaphore>,
+    photos_out: Arc<Semaphore>,
     gate: Arc<Mutex<Gate>>,
     code: Arc<Mutex<PairCode>>,
 }
@@ -57,7 +61,8 @@ impl Hub {
         Ok(Hub {
             app,
             key,
-            photo_room: Arc::new(Semaphore::new(PHOTOS_AT_ONCE)),
+            photos_in: Arc::new(Semaphore::new(PHOTOS_IN_AT_ONCE)),
+            photos_out: Arc::new(Semaphore::new(PHOTOS_OUT_AT_ONCE)),
             gate: Arc::default(),
             code: Arc::default(),
         })
@@ -96,6 +101,7 @@ pub fn router(hub: Hub) -> Router {
         .fallback(ui::screen)
         .layer(DefaultBodyLimit::max(MAX_CALL_BYTES))
         .layer(RequestBodyTimeoutLayer::new(listen::BODY_PAUSE))
+        .layer(from_fn(deadline::time))
         .layer(from_fn_with_state(hub.clone(), guard::guard))
         .layer(from_fn(headers::add))
         .with_state(hub)

@@ -12,6 +12,7 @@ use swarfbook_sync::auth::CODE_LIFE_MILLIS;
 use swarfbook_words::{say, term};
 
 use super::Hub;
+use super::language::aside;
 use super::refuse::{Refusal, bad_request, escape, page};
 use super::sync::now_millis;
 
@@ -25,7 +26,7 @@ pub(super) struct Shown {
 
 /// `POST /pair-code`: a new code as JSON; the one before is void.
 pub(super) async fn code(State(hub): State<Hub>) -> Result<Json<Shown>, Refusal> {
-    let code = new_code(&hub)?;
+    let code = aside(move || new_code(&hub)).await??;
     Ok(Json(Shown {
         code,
         minutes: CODE_LIFE_MILLIS / 60_000,
@@ -34,7 +35,7 @@ pub(super) async fn code(State(hub): State<Hub>) -> Result<Json<Shown>, Refusal>
 
 /// `GET /pair`: who is paired, and a key to show a code.
 pub(super) async fn who(State(hub): State<Hub>) -> Result<Response, Refusal> {
-    show(&hub, "")
+    aside(move || show(&hub, "")).await?
 }
 
 /// `POST /pair`: the same with a new code.
@@ -45,8 +46,13 @@ pub(super) async fn who_and_code(
     let host = headers
         .get(header::HOST)
         .and_then(|host| host.to_str().ok())
-        .unwrap_or_default();
-    let code = new_code(&hub)?;
+        .unwrap_or_default()
+        .to_owned();
+    aside(move || show_code(&hub, &host)).await?
+}
+
+fn show_code(hub: &Hub, host: &str) -> Result<Response, Refusal> {
+    let code = new_code(hub)?;
     let picture = picture(host, &code)?;
     let (left, right) = code.split_at(4);
     let how = say!(
@@ -54,7 +60,7 @@ pub(super) async fn who_and_code(
         CODE_LIFE_MILLIS / 60_000
     );
     show(
-        &hub,
+        hub,
         &format!(
             "{picture}<p style=\"font-size:3rem;letter-spacing:.1em\"><output>{left} {right}</output></p>\
              <p>{how} <b>{}</b></p>",
@@ -95,9 +101,12 @@ pub(super) async fn remove(State(hub): State<Hub>, form: String) -> Result<Respo
                 term!("Go back and choose one."),
             )
         })?;
-    hub.app.store().remove_peer(device).map_err(Problem::from)?;
-    let gone = term!("That device is not paired any more. Its lines stay in the log.");
-    show(&hub, &format!("<p>{gone}</p>"))
+    aside(move || {
+        hub.app.store().remove_peer(device).map_err(Problem::from)?;
+        let gone = term!("That device is not paired any more. Its lines stay in the log.");
+        show(&hub, &format!("<p>{gone}</p>"))
+    })
+    .await?
 }
 
 fn new_code(hub: &Hub) -> Result<String, Refusal> {

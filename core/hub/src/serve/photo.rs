@@ -28,7 +28,7 @@ pub(super) struct Kept {
 
 pub(super) async fn put(State(hub): State<Hub>, request: Request) -> Result<Json<Kept>, Refusal> {
     // Wait for room before the bytes are taken in, not after.
-    let _room = hub.photo_room.acquire().await;
+    let _room = hub.photos_in.acquire().await;
     let bytes = Bytes::from_request(request, &()).await?;
     let app = hub.app.clone();
     let photo = aside(move || app.put_photo(&bytes)).await??;
@@ -55,7 +55,7 @@ pub(super) async fn get(
             term!("Ask again with one."),
         )
     })?;
-    let _room = hub.photo_room.acquire().await;
+    let _room = hub.photos_out.acquire().await;
     let app = hub.app.clone();
     let copy = aside(move || app.photo(photo, size.w)).await?;
     let bytes = copy.map_err(|problem| match problem.kind {

@@ -36,18 +36,18 @@ pub(super) async fn answer(State(hub): State<Hub>, request: Request) -> Response
         Ok(body) => body,
         Err(response) => return response,
     };
-    if Sha256Hex::of(&body) != allowed.body {
-        return refused(
-            StatusCode::UNAUTHORIZED,
-            "The body is not the one that was signed.",
-        );
-    }
-    let request = swarfbook_sync::Request {
-        method,
-        target,
-        body: body.into(),
-    };
     in_the_background(move || {
+        if Sha256Hex::of(&body) != allowed.body {
+            return swarfbook_sync::Response::refused(
+                StatusCode::UNAUTHORIZED.as_u16(),
+                "The body is not the one that was signed.",
+            );
+        }
+        let request = swarfbook_sync::Request {
+            method,
+            target,
+            body: body.into(),
+        };
         serve::answer(&|| hub.app.store(), allowed.device, now_millis(), &request)
     })
     .await

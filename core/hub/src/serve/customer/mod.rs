@@ -1,63 +1,74 @@
 //! `/r/SECRET`: the customer's page. No key and no cookie: who has the link may
 //! read that one report and answer it, and nothing else.
 
+mod form;
+
+use axum::body::{Body, to_bytes};
 use axum::extract::{Path, State};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use swarfbook_app::command::{Command, ItemAnswer};
+use swarfbook_app::command::Command;
 use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_app::reply::Reply;
-use swarfbook_job::fact::AnswerChoice;
+use swarfbook_job::id::Sha256Hex;
 use swarfbook_words::{in_language, term};
 
+use self::form::Form;
 use super::Hub;
 use super::language::aside;
 use super::refuse::{Refusal, escape, page};
 
 /// `GET`: what is asked, or the wish for the code.
 pub(super) async fn open(State(hub): State<Hub>, Path(secret): Path<String>) -> Response {
-    let first = Command::OpenShared {
-        secret: secret.clone(),
-        code: String::new(),
-        newest: false,
-    };
-    done(hub, secret, first).await
+    done(hub, secret.clone(), opening(secret)).await
 }
 
-/// `POST`: the code alone, the wish to read, or the answers.
+/// `POST`: the code alone, the wish to read, or the answers. The link is looked up before
+/// a byte of the form is read.
 pub(super) async fn send(
     State(hub): State<Hub>,
     Path(secret): Path<String>,
-    form: String,
+    body: Body,
 ) -> Response {
-    let command = command(secret.clone(), &Form::read(&form));
-    done(hub, secret, command).await
+    match is_known(&hub, &secret).await {
+        Ok(true) => {}
+        Ok(false) => return done(hub, secret.clone(), opening(secret)).await,
+        Err(refusal) => return refusal.into_response(),
+    }
+    let Ok(body) = to_bytes(body, form::MAX_BYTES).await else {
+        return too_much();
+    };
+    let for_form = secret.clone();
+    match aside(move || Form::read(&body).map(|form| form.command(for_form))).await {
+        Ok(Ok(command)) => done(hub, secret, command).await,
+        Ok(Err(form::TooMany)) => too_much(),
+        Err(error) => Refusal::from(error).into_response(),
+    }
 }
 
-fn command(secret: String, form: &Form) -> Command {
-    let code = form.get("code").to_owned();
-    let newest = form.has("newest");
-    if form.has("read") {
-        return Command::ReadShared {
-            secret,
-            code,
-            newest,
-        };
-    }
-    if !form.has("name") {
-        return Command::OpenShared {
-            secret,
-            code,
-            newest,
-        };
-    }
-    Command::AnswerShared {
+/// Whether there is a link of that secret.
+async fn is_known(hub: &Hub, secret: &str) -> Result<bool, Refusal> {
+    let link = Sha256Hex::of(secret.as_bytes());
+    let app = hub.app.clone();
+    let job = aside(move || app.store().job_of_link(link)).await?;
+    Ok(job.map_err(Problem::from)?.is_some())
+}
+
+fn opening(secret: String) -> Command {
+    Command::OpenShared {
         secret,
-        code,
-        newest,
-        name: form.get("name").to_owned(),
-        answers: form.answers(),
+        code: String::new(),
+        newest: false,
     }
+}
+
+fn too_much() -> Response {
+    let words = term!("What was sent is larger than may be, or did not arrive whole.");
+    page(
+        StatusCode::PAYLOAD_TOO_LARGE,
+        term!("That did not work"),
+        &format!("<p>{words}</p>"),
+    )
 }
 
 async fn done(hub: Hub, secret: String, command: Command) -> Response {
@@ -107,42 +118,4 @@ fn told(problem: &Problem) -> Response {
         ),
     };
     page(status, title, &format!("<p>{words}</p>{form}"))
-}
-
-/// The fields of a form that was sent by a browser (`application/x-www-form-urlencoded`).
-struct Form(Vec<(String, String)>);
-
-impl Form {
-    fn read(form: &str) -> Form {
-        let fields = form_urlencoded::parse(form.as_bytes());
-        Form(fields.into_owned().collect())
-    }
-
-    fn has(&self, name: &str) -> bool {
-        self.0.iter().any(|(key, _)| key == name)
-    }
-
-    fn get(&self, name: &str) -> &str {
-        let field = self.0.iter().find(|(key, _)| key == name);
-        field.map_or("", |(_, value)| value)
-    }
-
-    /// `choice-N` and `text-N` by item.
-    fn answers(&self) -> Vec<ItemAnswer> {
-        let items = self.0.iter().filter_map(|(key, text)| {
-            let item: u32 = key.strip_prefix("text-")?.parse().ok()?;
-            let choice = match self.get(&format!("choice-{item}")) {
-                "agree" => Some(AnswerChoice::Agree),
-                "decline" => Some(AnswerChoice::Decline),
-                "ask" => Some(AnswerChoice::Ask),
-                _ => None,
-            };
-            Some(ItemAnswer {
-                item,
-                choice,
-                text: text.clone(),
-            })
-        });
-        items.collect()
-    }
 }
