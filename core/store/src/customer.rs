@@ -82,21 +82,7 @@ impl Store {
     /// # Errors
     /// As SQLite's.
     pub fn merge_customers(&mut self, customers: &[Customer]) -> Result<(), StoreError> {
-        let tx = self.db.transaction()?;
-        for theirs in customers {
-            let wins = match find(&tx, theirs.id)? {
-                None => true,
-                Some(ours) if ours.erased != theirs.erased => theirs.erased,
-                Some(ours) => (theirs.hlc, theirs.device) > (ours.hlc, ours.device),
-            };
-            if wins {
-                put(&tx, theirs)?;
-                // Whoever is named shows in the list of jobs.
-                list::forget_customer(&tx, theirs.id)?;
-            }
-        }
-        tx.commit()?;
-        Ok(())
+        self.at_once(|db| customers.iter().try_for_each(|theirs| merge(db, theirs)))
     }
 
     /// One customer.
@@ -120,6 +106,20 @@ impl Store {
         }
         Ok(customers)
     }
+}
+
+fn merge(db: &Connection, theirs: &Customer) -> Result<(), StoreError> {
+    let wins = match find(db, theirs.id)? {
+        None => true,
+        Some(ours) if ours.erased != theirs.erased => theirs.erased,
+        Some(ours) => (theirs.hlc, theirs.device) > (ours.hlc, ours.device),
+    };
+    if wins {
+        put(db, theirs)?;
+        // Whoever is named shows in the list of jobs.
+        list::forget_customer(db, theirs.id)?;
+    }
+    Ok(())
 }
 
 const SELECT_ALL: &str =

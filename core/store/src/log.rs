@@ -52,20 +52,28 @@ impl Store {
             }
         }
         let device = self.device();
-        // Within `together` the lines are a part of what that commits.
+        self.at_once(|db| write(db, device, lines))
+    }
+
+    /// Does `work` as a whole or not at all: in a transaction of its own, or within
+    /// [`Store::together`] as a part of what that commits.
+    pub(crate) fn at_once<T>(
+        &mut self,
+        work: impl FnOnce(&Connection) -> Result<T, StoreError>,
+    ) -> Result<T, StoreError> {
         if !self.db.is_autocommit() {
             let part = self.db.savepoint()?;
-            let sealed = write(&part, device, lines)?;
+            let done = work(&part)?;
             part.commit()?;
-            return Ok(sealed);
+            return Ok(done);
         }
         // Immediate: two programs on one store must not give out one number twice.
         let tx = self
             .db
             .transaction_with_behavior(rusqlite::TransactionBehavior::Immediate)?;
-        let sealed = write(&tx, device, lines)?;
+        let done = work(&tx)?;
         tx.commit()?;
-        Ok(sealed)
+        Ok(done)
     }
 
     /// Does `work` in one transaction: all that it appends is there, or nothing.
@@ -125,17 +133,14 @@ impl Store {
             &mut dyn FnMut(&Sealed) -> Result<Imported, StoreError>,
         ) -> Result<(), StoreError>,
     ) -> Result<(), StoreError> {
-        let tx = self
-            .db
-            .transaction_with_behavior(rusqlite::TransactionBehavior::Immediate)?;
-        let mut hlc = clock(&tx)?;
-        feed(&mut |line| {
-            hlc = hlc.seen(line.entry.hlc, now_millis);
-            import_one(&tx, line)
-        })?;
-        keep_clock(&tx, hlc)?;
-        tx.commit()?;
-        Ok(())
+        self.at_once(|db| {
+            let mut hlc = clock(db)?;
+            feed(&mut |line| {
+                hlc = hlc.seen(line.entry.hlc, now_millis);
+                import_one(db, line)
+            })?;
+            keep_clock(db, hlc)
+        })
     }
 
     /// All lines of a job, in the order in which they came in.

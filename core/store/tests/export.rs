@@ -70,7 +70,7 @@ fn exported(store: &Store) -> Vec<u8> {
 }
 
 fn import(store: &mut Store, bytes: &[u8]) -> Result<Exported, StoreError> {
-    store.import_export(Cursor::new(bytes), 0, |_| None)
+    store.import_export(Cursor::new(bytes), 0, &["shown"], |_| None)
 }
 
 /// The archive's parts by name, and an archive of parts, by another hand than the store's.
@@ -144,6 +144,86 @@ fn keys_stay_behind() {
             "{name} holds a key"
         );
     }
+}
+
+/// Who hands over a changed file would else choose the key that the hub lets people in by.
+#[test]
+fn a_setting_that_no_export_holds_is_not_taken_in_nor_is_anything_beside_it() {
+    let (from, to) = (
+        tempfile::tempdir().expect("folder"),
+        tempfile::tempdir().expect("folder"),
+    );
+    let good = exported(&filled(from.path()));
+    for planted in ["hub_key", "device_key", "clock", "sync"] {
+        let mut changed = parts(&good);
+        let settings = format!("{{\"shown\":\"bay\",\"{planted}\":\"theirs\"}}");
+        changed.insert("settings.json".into(), settings.into_bytes());
+        let mut store = Store::open(to.path()).expect("opens");
+        let before: Option<serde_json::Value> = store.setting(planted).expect("reads");
+        match import(&mut store, &packed(&changed)) {
+            Err(StoreError::Export(why)) => assert!(why.contains(planted), "{why}"),
+            other => panic!("{planted}: {other:?}"),
+        }
+        assert_eq!(store.setting(planted).expect("reads"), before, "{planted}");
+        assert_eq!(store.setting::<String>("shown").expect("reads"), None);
+        assert!(store.heads().expect("reads").is_empty(), "{planted}");
+    }
+}
+
+/// A line that does not fit those here stops all: no photo, customer, draft or procedure stays.
+#[test]
+fn what_can_not_come_in_whole_leaves_nothing_behind() {
+    let (from, to) = (
+        tempfile::tempdir().expect("folder"),
+        tempfile::tempdir().expect("folder"),
+    );
+    let good = exported(&filled(from.path()));
+    let mut store = Store::open(to.path()).expect("opens");
+    // A draft that is not one: it is read after lines and customers are in.
+    let mut changed = parts(&good);
+    changed.insert("drafts.jsonl".into(), b"{\"job\":7}\n".to_vec());
+    assert!(import(&mut store, &packed(&changed)).is_err());
+    // A history of the same device that parts from the one here at its second line.
+    let here = store.device();
+    let own = NewEntry {
+        job: job(),
+        fact: Fact::StepTicked { step: "b".into() },
+        now: at(2),
+    };
+    store.append(&[own]).expect("written");
+    let mut changed = parts(&good);
+    let log = changed
+        .keys()
+        .find(|name| name.starts_with("log/"))
+        .expect("a log")
+        .clone();
+    let text = String::from_utf8_lossy(&changed[&log]).into_owned();
+    let device = log.trim_start_matches("log/").trim_end_matches(".jsonl");
+    let mut prev = "0".repeat(64);
+    let mut forged = String::new();
+    for line in text.lines() {
+        let old = &line[line.find("\"prev\":\"").expect("a hash") + 8..][..64];
+        let line = line.replace(device, &here.to_string()).replace(old, &prev);
+        prev = Sha256Hex::of(line.as_bytes()).to_string();
+        forged += &format!("{line}\n");
+    }
+    let last = Sha256Hex::of(text.lines().last().expect("lines").as_bytes()).to_string();
+    let manifest = String::from_utf8_lossy(&changed["manifest.json"])
+        .replace(&last, &prev)
+        .replace(device, &here.to_string());
+    changed.insert("manifest.json".into(), manifest.into_bytes());
+    changed.remove(&log);
+    changed.insert(format!("log/{here}.jsonl"), forged.into_bytes());
+    match import(&mut store, &packed(&changed)) {
+        Err(StoreError::Fork { .. }) => {}
+        other => panic!("{other:?}"),
+    }
+    assert_eq!(store.heads().expect("reads").get(&here), Some(&1));
+    assert!(!store.has_photo(Sha256Hex::of(b"a picture, as taken")));
+    assert!(store.customers().expect("reads").is_empty());
+    assert!(store.procedures().expect("reads").is_empty());
+    assert!(store.drafts(job()).expect("reads").is_empty());
+    assert_eq!(store.setting::<String>("shown").expect("reads"), None);
 }
 
 #[test]

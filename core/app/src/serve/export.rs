@@ -3,14 +3,20 @@
 use std::fs::{self, File};
 use std::io::{BufReader, BufWriter};
 use std::path::{Path, PathBuf};
+
+use serde::Deserialize;
 use swarfbook_words::say;
 
 use swarfbook_store::{Exported, StoreError};
 
 use crate::problem::Problem;
+use crate::settings::Settings;
 use crate::state::App;
 use crate::state::settings::DEMO;
 use crate::state::settings::DEVICE_SETTINGS;
+
+/// The settings that an export holds. Keys are none of them.
+const TRAVEL: [&str; 2] = [DEVICE_SETTINGS, DEMO];
 
 pub(crate) fn write(app: &App, to: &Path) -> Result<Exported, Problem> {
     let half = half_written(to);
@@ -28,7 +34,7 @@ pub(crate) fn write(app: &App, to: &Path) -> Result<Exported, Problem> {
 fn write_half(app: &App, half: &Path) -> Result<Exported, StoreError> {
     let file = File::create(half).map_err(|error| cannot(half, "written", error))?;
     let mut out = BufWriter::new(file);
-    let holds = app.store().export(&mut out, &[DEVICE_SETTINGS, DEMO])?;
+    let holds = app.store().export(&mut out, &TRAVEL)?;
     out.into_inner()
         .map_err(|error| cannot(half, "written", error.into_error()))?
         .sync_all()
@@ -43,7 +49,11 @@ pub(crate) fn read(app: &App, from: &Path) -> Result<Exported, Problem> {
     let empty = store.heads()?.is_empty();
     let demo_here = store.setting::<bool>(DEMO)?.unwrap_or(false);
     Ok(
-        store.import_export(BufReader::new(file), now_millis, |settings| {
+        store.import_export(BufReader::new(file), now_millis, &TRAVEL, |settings| {
+            let own = settings.get(DEVICE_SETTINGS);
+            if own.is_some_and(|own| Settings::deserialize(own).is_err()) {
+                return Some(say!("its settings can't be read"));
+            }
             let demo_there = settings.get(DEMO).and_then(|value| value.as_bool()) == Some(true);
             (!empty && demo_here != demo_there)
                 .then(|| say!("invented jobs of the demo and real ones must not be mixed"))

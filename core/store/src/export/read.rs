@@ -5,47 +5,95 @@ use std::io::{Read, Seek};
 
 use rusqlite::params;
 use serde_json::Value;
+use swarfbook_job::id::Sha256Hex;
+use swarfbook_words::say;
 
 use super::archive::Archive;
 use super::{CUSTOMERS, DRAFTS, Draft, Exported, PROCEDURES, SETTINGS};
 use crate::{Customer, Imported, ProcedureText, Store, StoreError};
 
 impl Store {
-    /// Takes in all that an export holds and this store lacks: lines by their
-    /// chains, photos by their hashes, customers as in sync. A setting or draft
-    /// that is here already stays. `refuse` sees the export's settings first and
-    /// may say why it must not come in. Gives what was new.
+    /// Takes in all that an export holds and this store lacks, all or nothing: lines
+    /// by their chains, photos by their hashes, customers as in sync, and of settings
+    /// those named in `settings`, as [`Store::export`] writes them. A setting or draft
+    /// that is here already stays. `refuse` sees the export's settings first and may
+    /// say why it must not come in. Gives what was new.
     ///
     /// # Errors
-    /// [`StoreError::Export`] when the file is no whole export or was changed,
-    /// [`StoreError::Gap`] and [`StoreError::Fork`] when its lines do not fit
-    /// those here, [`StoreError::Full`] and the like. No line came in then.
+    /// [`StoreError::Export`] when the file is no whole export, was changed, or holds a
+    /// setting that no export holds; [`StoreError::Gap`] and [`StoreError::Fork`] when
+    /// its lines do not fit those here, [`StoreError::Full`] and the like.
     pub fn import_export(
         &mut self,
         from: impl Read + Seek,
         now_millis: u64,
+        settings: &[&str],
         refuse: impl FnOnce(&BTreeMap<String, Value>) -> Option<String>,
     ) -> Result<Exported, StoreError> {
         let mut archive = Archive::open(from)?;
         // Everything is looked at before anything is written.
         archive.look_through()?;
-        let settings: BTreeMap<String, Value> = archive.json(SETTINGS)?;
-        if let Some(why) = refuse(&settings) {
+        let theirs: BTreeMap<String, Value> = archive.json(SETTINGS)?;
+        // Keys are settings too: who wrote the file could plant theirs.
+        if let Some(name) = theirs
+            .keys()
+            .find(|name| !settings.contains(&name.as_str()))
+        {
+            return Err(StoreError::Export(say!(
+                "the export was changed: it holds the setting {}, which no export holds",
+                name.escape_debug()
+            )));
+        }
+        if let Some(why) = refuse(&theirs) {
             return Err(StoreError::Export(why));
         }
+        let mut photos = Vec::new();
+        let taken = self
+            .take_photos(&mut archive, &mut photos)
+            .and_then(|()| self.together(|store| store.take_rest(archive, now_millis, theirs)));
+        match taken {
+            Ok(new) => {
+                photos.iter().for_each(|photo| self.arrived_whole(*photo));
+                Ok(Exported {
+                    photos: photos.len() as u64,
+                    ..new
+                })
+            }
+            Err(why) => {
+                // No line names them; what can't be removed does no harm.
+                for photo in photos {
+                    let _ = std::fs::remove_file(self.photo_path(photo));
+                }
+                Err(why)
+            }
+        }
+    }
+
+    /// Photos come before the lines that name them, as everywhere.
+    fn take_photos(
+        &mut self,
+        archive: &mut Archive<impl Read + Seek>,
+        new: &mut Vec<Sha256Hex>,
+    ) -> Result<(), StoreError> {
+        for photo in archive.photos()? {
+            if !self.has_photo(photo) {
+                self.put_photo(&archive.photo(photo)?)?;
+                new.push(photo);
+            }
+        }
+        Ok(())
+    }
+
+    fn take_rest(
+        &mut self,
+        mut archive: Archive<impl Read + Seek>,
+        now_millis: u64,
+        settings: BTreeMap<String, Value>,
+    ) -> Result<Exported, StoreError> {
         let customers: Vec<Customer> = archive.rows(CUSTOMERS)?;
         let procedures: Vec<ProcedureText> = archive.rows(PROCEDURES)?;
         let drafts: Vec<Draft> = archive.rows(DRAFTS)?;
-
         let mut new = Exported::default();
-        for photo in archive.photos()? {
-            if !self.has_photo(photo) {
-                // Before the lines that name it, as everywhere.
-                self.put_photo(&archive.photo(photo)?)?;
-                self.arrived_whole(photo);
-                new.photos += 1;
-            }
-        }
         self.import_fed(now_millis, |take| {
             archive.each_line(|line| {
                 new.entries += u64::from(take(line)? == Imported::New);
