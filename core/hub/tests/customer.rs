@@ -226,7 +226,7 @@ fn a_link_can_be_closed_and_no_other_opens() {
 }
 
 #[test]
-fn a_code_is_asked_for_and_guessing_ends() {
+fn a_code_is_asked_for_and_guessing_ends_for_who_guesses() {
     let shop = Shop::demo();
     let (path, made) = shop.share(true);
     let code = made["code"].as_str().expect("a code").to_owned();
@@ -237,14 +237,72 @@ fn a_code_is_asked_for_and_guessing_ends() {
     assert_eq!(shop.post(&path, &format!("code={code}")).status, 200);
     assert_eq!(shop.post(&path, &format!("code={code}&read=1")).status, 200);
     let other = if code == "000000" { "000001" } else { "000000" };
+    let (wrong, right) = (format!("code={other}"), format!("code={code}"));
+    let stranger = |form: &str| shop.hub.post_from("127.0.0.2", &path, form);
     for _ in 0..5 {
-        assert_eq!(shop.post(&path, &format!("code={other}")).status, 401);
+        assert!(stranger(&wrong).starts_with("HTTP/1.1 401"));
     }
-    assert_eq!(
-        shop.post(&path, &format!("code={code}")).status,
-        404,
-        "closed, for the right code too"
+    for form in [&wrong, &right] {
+        let locked = stranger(form);
+        assert!(locked.starts_with("HTTP/1.1 429"), "{locked}");
+        assert!(locked.contains("Wait 15 minutes"), "{locked}");
+    }
+    // Who guessed is locked out, not the customer, however often they use the right code.
+    for _ in 0..7 {
+        assert_eq!(shop.post(&path, &right).status, 200);
+    }
+    // Many guesses at once are no more than one after another.
+    let tried: Vec<String> = std::thread::scope(|scope| {
+        let ask = || shop.hub.post_from("127.0.0.3", &path, &wrong);
+        let all: Vec<_> = (0..20).map(|_| scope.spawn(ask)).collect();
+        all.into_iter()
+            .map(|one| one.join().expect("answers"))
+            .collect()
+    });
+    let looked_at = tried.iter().filter(|said| said.starts_with("HTTP/1.1 401"));
+    assert_eq!(looked_at.count(), 5);
+}
+
+/// A link is 160 bits; that it can't be guessed fast is one more thing.
+#[test]
+fn a_link_that_opens_nothing_is_answered_slowly_and_holds_up_nobody() {
+    let shop = Shop::demo();
+    let (path, _) = shop.share(false);
+    let none = format!("/r/{}", "0".repeat(40));
+    let timed = |path: &str| {
+        let begun = Instant::now();
+        (shop.get(path).status, begun.elapsed())
+    };
+    std::thread::scope(|scope| {
+        let guess = scope.spawn(|| timed(&none));
+        assert_eq!(timed(&path).0, 200);
+        let (status, took) = guess.join().expect("answers");
+        assert_eq!(status, 404);
+        assert!(took >= Duration::from_secs(1), "{took:?}");
+    });
+}
+
+#[test]
+fn answers_to_a_link_are_capped() {
+    let shop = Shop::demo();
+    let (path, _) = shop.share(false);
+    let form = |n: u32| format!("choice-0=ask&text-0=again+{n}&name=Ada");
+    let mut taken = 0;
+    let refused = loop {
+        let answer = shop.post(&path, &form(taken));
+        if answer.status != 200 {
+            break answer;
+        }
+        taken += 1;
+        assert!(taken <= 200, "no end");
+    };
+    assert_eq!((refused.status, taken), (422, 200));
+    assert!(
+        refused.text().contains("Call the shop"),
+        "{}",
+        refused.text()
     );
+    assert_eq!(shop.post(&path, "read=1").status, 200, "it is read on");
 }
 
 #[test]

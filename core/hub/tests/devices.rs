@@ -143,18 +143,21 @@ fn a_stranger_and_a_removed_device_get_nothing() {
     } else {
         "00000000"
     };
-    for _ in 0..5 {
-        let refused = stranger.ask(&json!({"do":"pair","address":hub.address,"code":wrong}));
-        assert_eq!(refused["problem"]["kind"], "hub", "{refused}");
-    }
-    let void = phone.ask(&json!({"do":"pair","address":hub.address,"code":shown}));
-    assert!(
-        void["problem"]["what"]
-            .as_str()
-            .is_some_and(|w| w.contains("void")),
-        "{void}"
+    // A stranger's guesses lock out the stranger's address, and void nothing.
+    let guess = format!(
+        "{{\"code\":\"{wrong}\",\"device\":\"00000000-0000-4000-8000-000000000001\",\
+         \"name\":\"x\",\"public_key\":\"x\",\"proof\":\"x\"}}"
     );
-    let shown = code(&hub);
+    for _ in 0..5 {
+        let refused = hub.post_from("127.0.0.2", "/sync/pair", &guess);
+        assert!(refused.starts_with("HTTP/1.1 403"), "{refused}");
+    }
+    let right = guess.replace(wrong, &shown);
+    for form in [&guess, &right] {
+        let locked = hub.post_from("127.0.0.2", "/sync/pair", form);
+        assert!(locked.starts_with("HTTP/1.1 429"), "{locked}");
+        assert!(locked.contains("Too many wrong codes"), "{locked}");
+    }
     phone.ask(&json!({"do":"pair","address":hub.address,"code":shown}));
     let used = stranger.ask(&json!({"do":"pair","address":hub.address,"code":shown}));
     assert_eq!(used["problem"]["kind"], "hub", "a code works once: {used}");

@@ -4,37 +4,20 @@
 mod common;
 
 use std::io::{Read, Write};
-use std::net::{SocketAddr, TcpStream};
+use std::net::TcpStream;
 use std::time::{Duration, Instant};
 
 use common::{Running, picture};
 use serde_json::json;
-use socket2::{Domain, Socket, Type};
 
 const SOON: Duration = Duration::from_secs(5);
-
-/// A connection from another address of this machine (RFC 1122, 3.2.1.3: all of 127.0.0.0/8).
-fn connect_from(from: &str, hub: &Running) -> TcpStream {
-    let socket = Socket::new(Domain::IPV4, Type::STREAM, None).expect("a socket");
-    let own: SocketAddr = format!("{from}:0").parse().expect("an address");
-    socket
-        .bind(&own.into())
-        .expect("an address of this machine");
-    let to: SocketAddr = host(hub).parse().expect("an address");
-    socket.connect(&to.into()).expect("connects");
-    socket.into()
-}
-
-fn host(hub: &Running) -> &str {
-    hub.address.trim_start_matches("http://")
-}
 
 /// A request whose body is announced and never comes.
 fn without_its_body(stream: &mut TcpStream, hub: &Running, target: &str, cookie: &str) {
     let _ = write!(
         stream,
         "POST {target} HTTP/1.1\r\nHost: {}\r\nCookie: {cookie}\r\nContent-Length: 900\r\n\r\nx",
-        host(hub)
+        hub.host()
     );
 }
 
@@ -50,7 +33,7 @@ fn two_hundred_slow_callers_of_one_address_shut_nobody_else_out() {
     let hub = Running::start(dir.path(), &[]);
     let mut slow = Vec::new();
     for _ in 0..220 {
-        let mut stream = connect_from("127.0.0.2", &hub);
+        let mut stream = hub.connect_from("127.0.0.2");
         without_its_body(&mut stream, &hub, "/sync/pair", "");
         slow.push(stream);
     }
@@ -58,7 +41,7 @@ fn two_hundred_slow_callers_of_one_address_shut_nobody_else_out() {
     assert!(waited < SOON, "{waited:?}");
     // The one that is too many is told, not left to wait.
     let mut said = String::new();
-    let mut more = connect_from("127.0.0.2", &hub);
+    let mut more = hub.connect_from("127.0.0.2");
     more.set_read_timeout(Some(SOON)).expect("set");
     let _ = more.read_to_string(&mut said);
     let told = said.contains("Too many connections from this address");
@@ -69,7 +52,7 @@ fn two_hundred_slow_callers_of_one_address_shut_nobody_else_out() {
 fn a_body_that_comes_a_byte_at_a_time_is_cut_off() {
     let dir = tempfile::tempdir().expect("folder");
     let hub = Running::start(dir.path(), &[]);
-    let mut stream = connect_from("127.0.0.2", &hub);
+    let mut stream = hub.connect_from("127.0.0.2");
     without_its_body(&mut stream, &hub, "/sync/pair", "");
     let begun = Instant::now();
     stream
@@ -98,7 +81,7 @@ fn slow_uploads_do_not_stop_the_reading_of_photos() {
     let photo = format!("/photo/{}?w=200", kept["photo"].as_str().expect("kept"));
     let slow: Vec<_> = (0..4)
         .map(|_| {
-            let mut stream = connect_from("127.0.0.1", &hub);
+            let mut stream = hub.connect_from("127.0.0.1");
             without_its_body(&mut stream, &hub, "/photo", &hub.cookie());
             stream
         })
@@ -119,10 +102,10 @@ fn who_asks_for_photos_and_never_reads_them_is_cut_off() {
     let one = hub.ask("GET", &photo, "", b"").body.len();
     // More than the buffers of two sockets hold.
     let many = 1 + 64 * 1024 * 1024 / one;
-    let mut stream = connect_from("127.0.0.1", &hub);
+    let mut stream = hub.connect_from("127.0.0.1");
     let request = format!(
         "GET {photo} HTTP/1.1\r\nHost: {}\r\nCookie: {}\r\n\r\n",
-        host(&hub),
+        hub.host(),
         hub.cookie()
     );
     stream

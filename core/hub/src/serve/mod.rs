@@ -8,6 +8,7 @@ mod customer;
 mod deadline;
 mod door;
 mod guard;
+mod guesses;
 mod headers;
 mod language;
 mod listen;
@@ -15,6 +16,7 @@ mod pairing;
 mod photo;
 mod refuse;
 mod sync;
+mod tries;
 pub(crate) mod ui;
 
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
@@ -28,6 +30,8 @@ use swarfbook_app::problem::Problem;
 use swarfbook_sync::auth::{Gate, PairCode};
 use tokio::sync::Semaphore;
 use tower_http::timeout::RequestBodyTimeoutLayer;
+
+use guesses::Guesses;
 
 pub use guard::Key;
 pub use listen::run;
@@ -49,6 +53,7 @@ pub struct Hub {
     photos_out: Arc<Semaphore>,
     gate: Arc<Mutex<Gate>>,
     code: Arc<Mutex<PairCode>>,
+    guesses: Arc<Mutex<Guesses>>,
 }
 
 impl Hub {
@@ -65,6 +70,7 @@ impl Hub {
             photos_out: Arc::new(Semaphore::new(PHOTOS_OUT_AT_ONCE)),
             gate: Arc::default(),
             code: Arc::default(),
+            guesses: Arc::default(),
         })
     }
 
@@ -73,10 +79,15 @@ impl Hub {
         &self.key
     }
 
-    /// What devices asked lately. Both hold nothing half done when a thread
+    /// What devices asked lately. All three hold nothing half done when a thread
     /// ends early, so a poisoned lock is as good as any.
     fn gate(&self) -> MutexGuard<'_, Gate> {
         self.gate.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Who guessed how often.
+    fn guesses(&self) -> MutexGuard<'_, Guesses> {
+        self.guesses.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// The code that is shown, if any.

@@ -1,5 +1,7 @@
 //! What devices ask under `/sync/`: checked here, answered by the sync crate.
 
+use std::time::Instant;
+
 use axum::body::{Body, Bytes, to_bytes};
 use axum::extract::{Request, State};
 use axum::http::{Method, StatusCode, header};
@@ -8,8 +10,10 @@ use chrono::Local;
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_sync::auth::{self, Allowed, Denied, MAX_PAIR_BYTES};
 use swarfbook_sync::{MAX_BODY_BYTES, serve};
+use swarfbook_words::say;
 
 use super::Hub;
+use super::listen::From;
 
 pub(super) async fn answer(State(hub): State<Hub>, request: Request) -> Response {
     let method = match *request.method() {
@@ -79,18 +83,33 @@ async fn check(
 
 /// The one request that a device makes before it is known.
 pub(super) async fn pair(State(hub): State<Hub>, request: Request) -> Response {
+    let from = request.extensions().get::<From>().copied();
     let body = match counted(request.into_body(), MAX_PAIR_BYTES).await {
         Ok(body) => body,
         Err(response) => return response,
     };
     in_the_background(move || {
-        let mut code = hub.code();
-        auth::admit(
+        let mut guesses = hub.guesses();
+        let at = Instant::now();
+        if let Err(wait) = guesses.pairing(from, at) {
+            return swarfbook_sync::Response::refused(
+                StatusCode::TOO_MANY_REQUESTS.as_u16(),
+                say!(
+                    "Too many wrong codes came from this device's address. Wait {} minutes, then try again.",
+                    wait.minutes()
+                ),
+            );
+        }
+        let admitted = auth::admit(
             &mut hub.app.store(),
-            &mut code,
+            &mut hub.code(),
             &body,
             Local::now().fixed_offset(),
-        )
+        );
+        if !admitted.guessed_wrong {
+            guesses.not_pairing(from);
+        }
+        admitted.response
     })
     .await
 }

@@ -1,12 +1,14 @@
 //! The built program, started as a person would, and asked over loopback.
 #![allow(dead_code)]
 
-use std::io::{BufRead, BufReader, Write};
+use std::io::{BufRead, BufReader, Read, Write};
+use std::net::{SocketAddr, TcpStream};
 use std::path::Path;
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 use std::time::Duration;
 
 use serde_json::Value;
+use socket2::{Domain, Socket, Type};
 use ureq::http::{Request, Response};
 
 pub fn swarfbook() -> Command {
@@ -82,6 +84,38 @@ impl Running {
             agent().run(request.body(body).expect("a request"))
         };
         Answer::read(answered.expect("answers"))
+    }
+
+    pub fn host(&self) -> &str {
+        self.address.trim_start_matches("http://")
+    }
+
+    /// A connection from another address of this machine (RFC 1122, 3.2.1.3: all of 127/8).
+    pub fn connect_from(&self, from: &str) -> TcpStream {
+        let socket = Socket::new(Domain::IPV4, Type::STREAM, None).expect("a socket");
+        let own: SocketAddr = format!("{from}:0").parse().expect("an address");
+        socket
+            .bind(&own.into())
+            .expect("an address of this machine");
+        let to: SocketAddr = self.host().parse().expect("an address");
+        socket.connect(&to.into()).expect("connects");
+        socket.into()
+    }
+
+    /// What a stranger at another address of this machine is answered, head and all.
+    pub fn post_from(&self, from: &str, target: &str, body: &str) -> String {
+        let mut stream = self.connect_from(from);
+        write!(
+            stream,
+            "POST {target} HTTP/1.1\r\nHost: {}\r\nConnection: close\r\n\
+             Content-Type: application/x-www-form-urlencoded\r\nContent-Length: {}\r\n\r\n{body}",
+            self.host(),
+            body.len()
+        )
+        .expect("sent");
+        let mut answer = Vec::new();
+        stream.read_to_end(&mut answer).expect("an answer");
+        String::from_utf8_lossy(&answer).into_owned()
     }
 
     pub fn call(&self, command: &Value) -> Answer {

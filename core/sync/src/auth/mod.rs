@@ -7,8 +7,8 @@ mod key;
 mod pairing;
 mod signed;
 
-pub use code::{CODE_LIFE_MILLIS, CodeRefused, PairCode, WRONG_TRIES};
+pub use code::{CODE_LIFE_MILLIS, CodeRefused, PairCode};
 pub use gate::{Allowed, Denied, Gate, MAX_SKEW_MILLIS};
 pub use key::{DeviceKey, KeyError, random_hex};
-pub use pairing::{MAX_PAIR_BYTES, PairReply, PairRequest, admit};
+pub use pairing::{Admitted, MAX_PAIR_BYTES, PairReply, PairRequest, admit};
 pub use signed::Signed;

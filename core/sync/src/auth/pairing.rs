@@ -6,7 +6,7 @@ use swarfbook_job::id::DeviceId;
 use swarfbook_store::{PairedDevice, Store};
 use swarfbook_words::term;
 
-use super::code::PairCode;
+use super::code::{CodeRefused, PairCode};
 use super::key::{DeviceKey, verify};
 use crate::message::{Response, from_json};
 
@@ -61,12 +61,36 @@ pub struct PairReply {
     pub hub: DeviceId,
 }
 
+/// What a request to pair came to.
+#[derive(Debug)]
+pub struct Admitted {
+    /// The answer.
+    pub response: Response,
+    /// It had another code than the one that is shown.
+    pub guessed_wrong: bool,
+}
+
 /// Pairs the device that sent `body`, if it knows the code.
 pub fn admit(
     store: &mut Store,
     code: &mut PairCode,
     body: &[u8],
     now: DateTime<FixedOffset>,
+) -> Admitted {
+    let mut guessed_wrong = false;
+    let response = answer(store, code, body, now, &mut guessed_wrong);
+    Admitted {
+        response,
+        guessed_wrong,
+    }
+}
+
+fn answer(
+    store: &mut Store,
+    code: &mut PairCode,
+    body: &[u8],
+    now: DateTime<FixedOffset>,
+    guessed_wrong: &mut bool,
 ) -> Response {
     let Ok(request) = from_json::<PairRequest>(body) else {
         return Response::refused(
@@ -76,6 +100,7 @@ pub fn admit(
     };
     let now_millis = u64::try_from(now.timestamp_millis()).unwrap_or(0);
     if let Err(refused) = code.accept(&request.code, now_millis) {
+        *guessed_wrong = refused == CodeRefused::Wrong;
         return Response::refused(403, refused.to_string());
     }
     if !request.holds_its_key() {

@@ -17,6 +17,9 @@ use crate::report::unmade;
 use crate::serve::append;
 use crate::state::App;
 
+/// The most lines of answers to one link: a customer changes their mind some times.
+const MAX_ANSWERS: usize = 200;
+
 pub(in crate::serve) fn answer(
     app: &App,
     used: &LinkUsed<'_>,
@@ -39,6 +42,12 @@ pub(in crate::serve) fn answer(
                 say!("Open the link again."),
             ));
         };
+        if place.is_some() {
+            return Err(Problem::bad_input(
+                say!("Two answers were given to one thing."),
+                say!("Open the link again."),
+            ));
+        }
         text(term!("What you added"), &answer.text, LONG)?;
         *place = Some(Given {
             choice: answer.choice,
@@ -63,6 +72,12 @@ pub(in crate::serve) fn answer(
         return show(&opened, used, given, name, problem, false);
     }
     let mut store = app.store();
+    if said.len() + so_far(&store, &opened)? > MAX_ANSWERS {
+        return Err(Problem::bad_input(
+            say!("This link has taken as many answers as it can."),
+            say!("Call the shop."),
+        ));
+    }
     let by = who(app, &mut store, &opened, name)?;
     let facts = said
         .into_iter()
@@ -79,6 +94,16 @@ pub(in crate::serve) fn answer(
     append(app, &mut store, opened.job, facts)?;
     drop(store);
     show(&opened, used, given, name, None, true)
+}
+
+/// Lines of answers to this link, those that a later one replaces too.
+fn so_far(store: &Store, opened: &Opened) -> Result<usize, Problem> {
+    let share = opened.share.stamp.entry;
+    let lines = store.entries(opened.job)?;
+    let to_it = lines.iter().filter(|line| {
+        matches!(line.body.known(), Some(Fact::CustomerAnswered { answer }) if answer.share == share)
+    });
+    Ok(to_it.count())
 }
 
 /// The customer of that name whom this job knows already; else a new one.

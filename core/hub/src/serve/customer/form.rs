@@ -34,6 +34,11 @@ impl Form {
         Ok(Form(fields))
     }
 
+    /// The link's code; empty without.
+    pub(super) fn code(&self) -> &str {
+        self.get("code")
+    }
+
     fn has(&self, name: &str) -> bool {
         self.0.contains_key(name)
     }
@@ -68,7 +73,7 @@ impl Form {
 
     /// What is wanted of the link.
     pub(super) fn command(&self, secret: String) -> Command {
-        let code = self.get("code").to_owned();
+        let code = self.code().to_owned();
         let newest = self.has("newest");
         if self.has("read") {
             return Command::ReadShared {

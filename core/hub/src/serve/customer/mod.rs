@@ -3,6 +3,9 @@
 
 mod form;
 
+use std::time::{Duration, Instant};
+
+use axum::Extension;
 use axum::body::{Body, to_bytes};
 use axum::extract::{Path, State};
 use axum::http::{StatusCode, header};
@@ -11,16 +14,27 @@ use swarfbook_app::command::Command;
 use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_app::reply::Reply;
 use swarfbook_job::id::Sha256Hex;
-use swarfbook_words::{in_language, term};
+use swarfbook_words::{in_language, say, term};
 
 use self::form::Form;
 use super::Hub;
 use super::language::aside;
+use super::listen::From;
 use super::refuse::{Refusal, escape, page};
+use super::tries::Wait;
+
+/// How long a link that opens nothing is answered after: a guess takes its time, and
+/// nobody who has a link waits.
+const NO_LINK_PAUSE: Duration = Duration::from_secs(1);
 
 /// `GET`: what is asked, or the wish for the code.
-pub(super) async fn open(State(hub): State<Hub>, Path(secret): Path<String>) -> Response {
-    done(hub, secret.clone(), opening(secret)).await
+pub(super) async fn open(
+    State(hub): State<Hub>,
+    Path(secret): Path<String>,
+    from: Option<Extension<From>>,
+) -> Response {
+    let guess = Guess::of(&secret, "", from);
+    done(hub, guess, opening(secret)).await
 }
 
 /// `POST`: the code alone, the wish to read, or the answers. The link is looked up before
@@ -28,19 +42,28 @@ pub(super) async fn open(State(hub): State<Hub>, Path(secret): Path<String>) -> 
 pub(super) async fn send(
     State(hub): State<Hub>,
     Path(secret): Path<String>,
+    from: Option<Extension<From>>,
     body: Body,
 ) -> Response {
     match is_known(&hub, &secret).await {
         Ok(true) => {}
-        Ok(false) => return done(hub, secret.clone(), opening(secret)).await,
+        Ok(false) => return done(hub, Guess::of(&secret, "", from), opening(secret)).await,
         Err(refusal) => return refusal.into_response(),
     }
     let Ok(body) = to_bytes(body, form::MAX_BYTES).await else {
         return too_much();
     };
-    let for_form = secret.clone();
-    match aside(move || Form::read(&body).map(|form| form.command(for_form))).await {
-        Ok(Ok(command)) => done(hub, secret, command).await,
+    let for_form = secret;
+    let read = move || {
+        Form::read(&body).map(|form| {
+            (
+                Guess::of(&for_form, form.code(), from),
+                form.command(for_form),
+            )
+        })
+    };
+    match aside(read).await {
+        Ok(Ok((guess, command))) => done(hub, guess, command).await,
         Ok(Err(form::TooMany)) => too_much(),
         Err(error) => Refusal::from(error).into_response(),
     }
@@ -71,11 +94,44 @@ fn too_much() -> Response {
     )
 }
 
-async fn done(hub: Hub, secret: String, command: Command) -> Response {
-    // The door speaks the report's language by itself; the page around a problem is ours.
-    let asked = move || {
+/// What a request tries at a link.
+struct Guess {
+    secret: String,
+    /// A code came with it.
+    with_code: bool,
+    from: Option<From>,
+}
+
+impl Guess {
+    fn of(secret: &str, code: &str, from: Option<Extension<From>>) -> Guess {
+        Guess {
+            secret: secret.to_owned(),
+            with_code: !code.trim().is_empty(),
+            from: from.map(|Extension(from)| from),
+        }
+    }
+
+    /// Asks the door; a code is counted before it is looked at, and given back if it was right.
+    fn ask(&self, hub: &Hub, command: Command) -> Result<Result<Reply, Problem>, Wait> {
+        let link = Sha256Hex::of(self.secret.as_bytes());
+        if self.with_code {
+            hub.guesses().link(link, self.from, Instant::now())?;
+        }
         let reply = hub.app.call(command);
-        reply.map_err(|problem| (hub.app.language_of_link(&secret), problem))
+        let wrong = matches!(&reply, Err(problem) if problem.kind == ProblemKind::CodeWanted);
+        if self.with_code && !wrong {
+            hub.guesses().not_link(link, self.from);
+        }
+        Ok(reply)
+    }
+}
+
+async fn done(hub: Hub, guess: Guess, command: Command) -> Response {
+    // The door speaks the report's language by itself; the page around a problem is ours.
+    let asked = move || match guess.ask(&hub, command) {
+        Ok(Ok(reply)) => Ok(reply),
+        Ok(Err(problem)) => Err((hub.app.language_of_link(&guess.secret), Ok(problem))),
+        Err(wait) => Err((hub.app.language_of_link(&guess.secret), Err(wait))),
     };
     let reply = match aside(asked).await {
         Ok(answer) => answer,
@@ -86,8 +142,26 @@ async fn done(hub: Hub, secret: String, command: Command) -> Response {
             ([(header::CONTENT_TYPE, "text/html; charset=utf-8")], html).into_response()
         }
         Ok(_) => StatusCode::INTERNAL_SERVER_ERROR.into_response(),
-        Err((language, problem)) => in_language(language, || told(&problem)),
+        Err((language, Ok(problem))) => {
+            if problem.kind == ProblemKind::NotFound {
+                tokio::time::sleep(NO_LINK_PAUSE).await;
+            }
+            in_language(language, || told(&problem))
+        }
+        Err((language, Err(wait))) => in_language(language, || too_often(wait)),
     }
+}
+
+fn too_often(wait: Wait) -> Response {
+    let words = say!(
+        "Too many wrong codes came from here. Wait {} minutes, then try again, or ask the shop.",
+        wait.minutes()
+    );
+    page(
+        StatusCode::TOO_MANY_REQUESTS,
+        term!("Your report"),
+        &format!("<p>{words}</p>"),
+    )
 }
 
 /// The problem as a page that a customer can read; the code is asked for where it is wanted.

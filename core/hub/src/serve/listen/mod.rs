@@ -5,11 +5,12 @@ mod room;
 
 use std::future::Future;
 use std::io;
-use std::net::SocketAddr;
+use std::net::{IpAddr, SocketAddr};
 use std::time::Duration;
 
 use axum::Router;
 use hyper::server::conn::http1;
+use hyper::service::{Service, service_fn};
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::server::graceful::GracefulShutdown;
 use hyper_util::service::TowerToHyperService;
@@ -25,6 +26,10 @@ const HEAD_TIME: Duration = Duration::from_secs(10);
 pub(super) const BODY_PAUSE: Duration = Duration::from_secs(15);
 /// How long requests in hand may take once the hub is told to stop.
 const LAST_REQUESTS: Duration = Duration::from_secs(10);
+
+/// Where a request comes from.
+#[derive(Clone, Copy)]
+pub(super) struct From(pub IpAddr);
 
 /// Serves until `stop`, then lets the requests in hand finish.
 pub async fn run(listener: TcpListener, router: Router, stop: impl Future<Output = ()>) {
@@ -52,7 +57,11 @@ pub async fn run(listener: TcpListener, router: Router, stop: impl Future<Output
             let _ = stream.try_write(TOO_MANY);
             continue;
         };
-        let service = TowerToHyperService::new(router.clone());
+        let answers = TowerToHyperService::new(router.clone());
+        let service = service_fn(move |mut request: hyper::Request<hyper::body::Incoming>| {
+            request.extensions_mut().insert(From(from.to_canonical()));
+            answers.call(request)
+        });
         // axum's own `serve` sets no time limit on a request's head.
         let connection = http1::Builder::new()
             .timer(TokioTimer::new())
