@@ -29,7 +29,9 @@ impl Hub {
         BufReader::new(child.stdout.take().expect("out"))
             .read_line(&mut line)
             .expect("an address");
-        let (address, _) = line
+        assert!(!line.contains("key="), "no key is printed: {line}");
+        let whole = std::fs::read_to_string(dir.path().join("hub-address")).expect("kept");
+        let (address, _) = whole
             .trim()
             .split_once("/?key=")
             .expect("an address with its key");
@@ -37,8 +39,8 @@ impl Hub {
             .http_status_as_error(false)
             .build()
             .into();
-        // The printed address gives the cookie that all else needs.
-        let entered = agent.get(line.trim()).call().expect("served");
+        // The kept address gives the cookie that all else needs.
+        let entered = agent.get(whole.trim()).call().expect("served");
         assert!(entered.status().is_success(), "{}", entered.status());
         Hub {
             _dir: dir,

@@ -269,3 +269,114 @@ fn read_some(stream: &mut TcpStream) -> String {
     let read = stream.read(&mut bytes).unwrap_or(0);
     String::from_utf8_lossy(&bytes[..read]).into_owned()
 }
+
+/// A path of two strokes is a host to a browser: the key's owner would be led there.
+#[test]
+fn the_key_leads_to_no_other_host() {
+    let dir = tempfile::tempdir().expect("folder");
+    let hub = Running::start(dir.path(), &[]);
+    for path in ["//evil.example/", "//evil.example", "/\\evil.example/"] {
+        let mut stream = connect(&hub);
+        let (host, key) = (host(&hub), &hub.key);
+        write!(
+            stream,
+            "GET {path}?key={key} HTTP/1.1\r\nHost: {host}\r\n\r\n"
+        )
+        .expect("sent");
+        let answer = read_some(&mut stream);
+        assert!(!answer.contains("evil.example"), "{path}: {answer}");
+    }
+}
+
+/// What is printed lands in journals; what is kept is for this account alone.
+#[cfg(unix)]
+#[test]
+fn no_key_is_printed_to_what_is_no_terminal_and_no_file_is_for_others() {
+    use std::os::unix::fs::PermissionsExt;
+    let top = tempfile::tempdir().expect("folder");
+    let dir = top.path().join("of the shop");
+    let hub = Running::start(&dir, &[]);
+    let picture = common::picture();
+    assert_eq!(hub.ask("POST", "/photo", "image/png", &picture).status, 200);
+    let out = top.path().join("all.zip");
+    let said = common::swarfbook()
+        .args(["export", "--data"])
+        .arg(&dir)
+        .arg("--out")
+        .arg(&out)
+        .output()
+        .expect("runs");
+    assert!(said.status.success(), "{said:?}");
+    let mut looked_at = 0;
+    let mut left = vec![dir.clone(), out];
+    while let Some(path) = left.pop() {
+        let meta = std::fs::metadata(&path).expect("is there");
+        let mode = meta.permissions().mode() & 0o777;
+        assert_eq!(mode & 0o077, 0, "{} is {mode:o}", path.display());
+        looked_at += 1;
+        if meta.is_dir() {
+            let within = std::fs::read_dir(&path).expect("reads");
+            left.extend(within.map(|file| file.expect("reads").path()));
+        }
+    }
+    assert!(looked_at >= 8, "{looked_at}");
+    let printed = hub.printed();
+    assert!(printed.contains("hub-address"), "{printed}");
+    assert!(!printed.contains("key="), "{printed}");
+}
+
+/// A name that another device or a customer chose must not write to a terminal.
+#[test]
+fn escape_sequences_of_foreign_text_are_shown_not_done() {
+    let dir = tempfile::tempdir().expect("folder");
+    let hub = Running::start(dir.path(), &[]);
+    let job = hub.call(&json!({"do":"open_job"})).json()["job"]["id"].clone();
+    assert!(hub.stop());
+    let hostile = "x\u{1b}]0;owned\u{7}\u{9b}31m";
+    // The door takes no such text; another device's line can hold it.
+    let car = json!({"fact":"car_noted","car":{"plate":hostile,"vin":null,"description":hostile,
+        "odometer_km":null,"fluid_changed_at_km":null}});
+    let line = swarfbook_store::NewEntry {
+        job: serde_json::from_value(job.clone()).expect("a job"),
+        fact: serde_json::from_value(car).expect("a fact"),
+        now: chrono::Local::now().fixed_offset(),
+    };
+    let mut store = swarfbook_store::Store::open(dir.path()).expect("opens");
+    store.append(&[line]).expect("written");
+    drop(store);
+    for (verb, input) in [
+        ("jobs", String::new()),
+        ("call", json!({"do":"log","job":job}).to_string()),
+        ("call", json!({"do":hostile}).to_string()),
+    ] {
+        let mut child = common::swarfbook()
+            .args([verb, "--data"])
+            .arg(dir.path())
+            .stdin(std::process::Stdio::piped())
+            .stdout(std::process::Stdio::piped())
+            .stderr(std::process::Stdio::piped())
+            .spawn()
+            .expect("starts");
+        let mut to = child.stdin.take().expect("piped");
+        writeln!(to, "{input}").expect("sent");
+        drop(to);
+        let said = child.wait_with_output().expect("ends");
+        let all = [said.stdout, said.stderr].concat();
+        let text = String::from_utf8(all).expect("text");
+        let done: Vec<char> = text
+            .chars()
+            .filter(|c| c.is_control() && !['\n', '\t'].contains(c))
+            .collect();
+        assert!(done.is_empty(), "{verb}: {done:?} in {text:?}");
+        assert!(text.contains("u001b"), "{verb}: it is shown: {text:?}");
+    }
+    let said = common::swarfbook()
+        .args(["verify", hostile])
+        .output()
+        .expect("runs");
+    let text = String::from_utf8(said.stderr).expect("text");
+    assert!(
+        text.contains("u001b") && !text.contains('\u{1b}'),
+        "{text:?}"
+    );
+}

@@ -1,6 +1,5 @@
 //! Opening a store: the folder, the migrations, the device's own name.
 
-use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::Sender;
 use std::time::Duration;
@@ -10,6 +9,7 @@ use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_words::say;
 use uuid::Uuid;
 
+use crate::private::{private_folder, tighten};
 use crate::{Shelves, StoreError};
 
 /// Each form of the database after the one before. Never changed once landed.
@@ -40,12 +40,13 @@ impl Store {
     /// [`StoreError::Damaged`], [`StoreError::Newer`], [`StoreError::Busy`],
     /// [`StoreError::Full`], [`StoreError::File`].
     pub fn open(dir: &Path) -> Result<Store, StoreError> {
-        fs::create_dir_all(dir.join("photos")).map_err(StoreError::file(say!(
+        let path = dir.join("swarfbook.db");
+        private_folder(&dir.join("photos")).map_err(StoreError::file(say!(
             "the folder {} can't be made",
             dir.display()
         )))?;
-        let path = dir.join("swarfbook.db");
         let mut db = Connection::open(&path)?;
+        close_to_others(dir);
         db.busy_timeout(WAIT)?;
         configure(&db)
             .and_then(|()| migrate(&mut db))
@@ -95,6 +96,18 @@ impl Store {
     pub fn free_bytes(&self) -> Result<u64, StoreError> {
         fs4::available_space(&self.shelves.dir)
             .map_err(StoreError::file(say!("the free space can't be read")))
+    }
+}
+
+/// What an earlier version left open, and the database, which SQLite makes for all to read
+/// (its WAL then has the same rights). A folder that somebody else made may hold more than
+/// a store, so that it stays as it is.
+fn close_to_others(dir: &Path) {
+    for name in ["photos", "copies"] {
+        tighten(&dir.join(name), 0o700);
+    }
+    for name in ["swarfbook.db", "swarfbook.db-wal", "swarfbook.db-shm"] {
+        tighten(&dir.join(name), 0o600);
     }
 }
 

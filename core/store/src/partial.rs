@@ -8,6 +8,7 @@ use std::path::PathBuf;
 use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_words::say;
 
+use crate::private::owned;
 use crate::shelves::into_place;
 use crate::{MAX_PHOTO_BYTES, Store, StoreError};
 
@@ -71,9 +72,7 @@ impl Store {
         }
         let path = self.partial_path(photo, source);
         let wrong = || StoreError::file(say!("a photo that arrives can't be written"));
-        let mut file = OpenOptions::new()
-            .create(true)
-            .append(true)
+        let mut file = owned(OpenOptions::new().create(true).append(true))
             .open(&path)
             .map_err(wrong())?;
         file.write_all(piece).map_err(wrong())?;

@@ -10,6 +10,7 @@ use swarfbook_words::say;
 use uuid::Uuid;
 
 use crate::StoreError;
+use crate::private::{private_file, private_folder};
 
 /// What half-written files are called until they are whole.
 pub(crate) const HALF: &str = "half-";
@@ -77,7 +78,7 @@ impl Shelves {
 }
 
 fn write_and_rename(half: &Path, target: &Path, bytes: &[u8]) -> std::io::Result<()> {
-    let mut file = File::create(half)?;
+    let mut file = private_file(half)?;
     file.write_all(bytes)?;
     file.sync_all()?;
     into_place(half, target)
@@ -85,7 +86,7 @@ fn write_and_rename(half: &Path, target: &Path, bytes: &[u8]) -> std::io::Result
 
 /// Gives a file that is whole and synced its name.
 pub(crate) fn into_place(half: &Path, target: &Path) -> std::io::Result<()> {
-    fs::create_dir_all(target.parent().unwrap_or(target))?;
+    private_folder(target.parent().unwrap_or(target))?;
     fs::rename(half, target)?;
     // The name must be on disk too, or the entry would name nothing; and the shelf's, which may be new.
     target.ancestors().skip(1).take(2).try_for_each(sync_folder)

@@ -1,8 +1,8 @@
-// A hub of its own for each test: an empty data folder, a free port, the key as it is printed.
+// A hub of its own for each test: an empty data folder, a free port, the key as it is kept.
 import { spawn } from 'node:child_process';
 import { randomBytes } from 'node:crypto';
 import { once } from 'node:events';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
@@ -46,11 +46,13 @@ export class Hub {
         throw new Error(`The hub ended with ${code}: ${this.said}`);
       }),
     ]);
-    this.address = first;
-    this.origin = new URL(first).origin;
-    this.listen = new URL(first).host;
-    this.key = new URL(first).searchParams.get('key');
-    this.profile = { name: `swarfbook-who-${new URL(first).port}`, value: this.who };
+    if (first.includes('key=')) throw new Error(`The hub printed its key: ${first}`);
+    this.address = readFileSync(join(this.data, 'hub-address'), 'utf8').trim();
+    const address = new URL(this.address);
+    this.origin = address.origin;
+    this.listen = address.host;
+    this.key = address.searchParams.get('key');
+    this.profile = { name: `swarfbook-who-${address.port}`, value: this.who };
   }
 
   /** kill -9: no time to tidy up. */

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use serde::Deserialize;
 use swarfbook_words::say;
 
-use swarfbook_store::{Exported, StoreError};
+use swarfbook_store::{Exported, StoreError, private_file};
 
 use crate::problem::Problem;
 use crate::settings::Settings;
@@ -32,7 +32,7 @@ pub(crate) fn write(app: &App, to: &Path) -> Result<Exported, Problem> {
 }
 
 fn write_half(app: &App, half: &Path) -> Result<Exported, StoreError> {
-    let file = File::create(half).map_err(|error| cannot(half, "written", error))?;
+    let file = private_file(half).map_err(|error| cannot(half, "written", error))?;
     let mut out = BufWriter::new(file);
     let holds = app.store().export(&mut out, &TRAVEL)?;
     out.into_inner()

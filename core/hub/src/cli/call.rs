@@ -28,7 +28,7 @@ enum Line {
 impl Call {
     pub(super) fn run(self) -> Result<ExitCode, Failure> {
         let app = self.data.open()?;
-        let mut out = std::io::stdout().lock();
+        let mut out = super::out::out();
         for line in std::io::stdin().lock().lines() {
             let line =
                 line.map_err(|error| Failure::new(format!("The input can't be read: {error}.")))?;

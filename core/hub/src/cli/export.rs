@@ -46,7 +46,7 @@ fn tell(what: &str, how_much: &Exported) -> Result<ExitCode, Failure> {
         customers,
         procedures,
     } = how_much;
-    let mut out = std::io::stdout().lock();
+    let mut out = super::out::out();
     writeln!(
         out,
         "{what}: lines {entries}, photos {photos}, customers {customers}, procedures {procedures}"

@@ -20,7 +20,7 @@ const AT_ONCE: u32 = 200;
 impl Jobs {
     pub(super) fn run(self) -> Result<ExitCode, Failure> {
         let app = self.data.open()?;
-        let mut out = std::io::stdout().lock();
+        let mut out = super::out::out();
         let mut skip = 0;
         loop {
             let reply = app.call(Command::Jobs {

@@ -5,12 +5,14 @@ mod card;
 mod census;
 mod export;
 mod jobs;
+mod out;
 mod photo;
 mod report;
 mod serve;
 mod verifier;
 mod verify;
 
+use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -117,7 +119,8 @@ pub fn run() -> ExitCode {
     match done {
         Ok(code) => code,
         Err(failure) => {
-            eprintln!("{}", failure.words);
+            // Nothing is left to say it to when this fails.
+            let _ = writeln!(out::err(), "{}", failure.words);
             ExitCode::from(failure.code)
         }
     }

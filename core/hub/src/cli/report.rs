@@ -111,7 +111,9 @@ impl Report {
             };
             html.into_bytes()
         };
-        std::fs::write(&self.out, bytes).map_err(|error| Failure::file(&self.out, &error))?;
+        swarfbook_store::private_file(&self.out)
+            .and_then(|mut file| std::io::Write::write_all(&mut file, &bytes))
+            .map_err(|error| Failure::file(&self.out, &error))?;
         Ok(ExitCode::SUCCESS)
     }
 }

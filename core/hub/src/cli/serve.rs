@@ -1,6 +1,6 @@
 //! `swarfbook serve`: the hub, until it is told to stop.
 
-use std::io::Write;
+use std::io::{IsTerminal, Write};
 use std::net::{IpAddr, SocketAddr, UdpSocket};
 use std::process::ExitCode;
 use std::sync::Arc;
@@ -10,6 +10,9 @@ use tokio::net::TcpListener;
 
 use super::{Data, Failure};
 use crate::serve::{Hub, router, run};
+
+/// In the data folder, where the address with its key is kept for who can't see a terminal.
+const ADDRESS_FILE: &str = "hub-address";
 
 #[derive(Args)]
 pub(super) struct Serve {
@@ -44,32 +47,48 @@ impl Serve {
         let listener = TcpListener::bind(self.listen).await.map_err(cannot)?;
         let address = listener.local_addr().map_err(cannot)?;
         let stopped = stop();
-        announce(address, hub.key().as_str())?;
+        self.announce(address, hub.key().as_str())?;
         run(listener, router(hub), stopped).await;
         Ok(ExitCode::SUCCESS)
     }
-}
 
-/// The line that a person or a script opens; flushed, since a script waits for it.
-fn announce(address: SocketAddr, key: &str) -> Result<(), Failure> {
-    let mut out = std::io::stdout().lock();
-    let own = match address.ip() {
-        IpAddr::V4(ip) if ip.is_unspecified() => SocketAddr::from(([127, 0, 0, 1], address.port())),
-        IpAddr::V6(ip) if ip.is_unspecified() => SocketAddr::from(([127, 0, 0, 1], address.port())),
-        _ => address,
-    };
-    writeln!(out, "http://{own}/?key={key}")?;
-    if address.ip().is_unspecified()
-        && let Some(ip) = own_ip()
-    {
-        writeln!(
-            out,
-            "Phones pair with http://{}",
-            SocketAddr::new(ip, address.port())
-        )?;
+    /// Where the hub is, in a line that a person or a script opens; flushed, since a script
+    /// waits for it. What it prints is kept in journals and read by others, so that the key
+    /// is in it on a terminal only; else it is in a file for this account alone.
+    fn announce(&self, address: SocketAddr, key: &str) -> Result<(), Failure> {
+        let own = match address.ip() {
+            IpAddr::V4(ip) if ip.is_unspecified() => {
+                SocketAddr::from(([127, 0, 0, 1], address.port()))
+            }
+            IpAddr::V6(ip) if ip.is_unspecified() => {
+                SocketAddr::from(([127, 0, 0, 1], address.port()))
+            }
+            _ => address,
+        };
+        let whole = format!("http://{own}/?key={key}");
+        let mut out = super::out::out();
+        if std::io::stdout().is_terminal() {
+            writeln!(out, "{whole}")?;
+        } else {
+            let file = self.data.dir.join(ADDRESS_FILE);
+            swarfbook_store::private_file(&file)
+                .and_then(|mut kept| writeln!(kept, "{whole}"))
+                .map_err(|error| Failure::file(&file, &error))?;
+            writeln!(out, "http://{own}/")?;
+            writeln!(out, "The address with its key is in {}", file.display())?;
+        }
+        if address.ip().is_unspecified()
+            && let Some(ip) = own_ip()
+        {
+            writeln!(
+                out,
+                "Phones pair with http://{}",
+                SocketAddr::new(ip, address.port())
+            )?;
+        }
+        out.flush()?;
+        Ok(())
     }
-    out.flush()?;
-    Ok(())
 }
 
 /// This machine's number in its network. Nothing is sent: connecting a UDP

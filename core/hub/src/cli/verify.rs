@@ -53,7 +53,7 @@ fn digits(text: &str) -> String {
 }
 
 fn tell(statement: &Statement, short: &str) -> Result<(), Failure> {
-    let mut out = std::io::stdout().lock();
+    let mut out = super::out::out();
     writeln!(out, "Whole: every part is as it was signed.")?;
     // One line a fact, whatever a shop's name holds.
     writeln!(
@@ -76,9 +76,9 @@ fn tell(statement: &Statement, short: &str) -> Result<(), Failure> {
 
 fn held_against(app: &App, file: &[u8], statement: &Statement) -> Result<ExitCode, Failure> {
     let known = app.knows(file, statement)?;
-    let mut wrong = Vec::new();
+    let (mut here, mut wrong) = (Vec::new(), Vec::new());
     match &known.signer {
-        Some(name) => println!("Here:  signed by {}", name.replace(char::is_control, " ")),
+        Some(name) => here.push(format!("signed by {}", name.replace(char::is_control, " "))),
         None => {
             wrong.push("No device of this shop has the key that it was signed with.".to_owned())
         }
@@ -92,10 +92,10 @@ fn held_against(app: &App, file: &[u8], statement: &Statement) -> Result<ExitCod
         wrong.push(format!("Line {seq} of device {device} is not in this log."));
     }
     match &known.standing {
-        None => println!("Here:  no line of this log says that this very file was made"),
-        Some(ReportStanding::Stands) => println!("Here:  it stands"),
+        None => here.push("no line of this log says that this very file was made".to_owned()),
+        Some(ReportStanding::Stands) => here.push("it stands".to_owned()),
         Some(ReportStanding::Superseded { at }) => {
-            println!("Here:  superseded by a report that was made {at}");
+            here.push(format!("superseded by a report that was made {at}"));
         }
         Some(ReportStanding::Withdrawn { at, reason }) => wrong.push(format!(
             "The shop withdrew this report {at}. Its reason: {}",
@@ -103,7 +103,13 @@ fn held_against(app: &App, file: &[u8], statement: &Statement) -> Result<ExitCod
         )),
     }
     if wrong.is_empty() {
-        println!("Here:  the lines that it was made from are in this log");
+        here.push("the lines that it was made from are in this log".to_owned());
+    }
+    let mut out = super::out::out();
+    for said in here {
+        writeln!(out, "Here:  {said}")?;
+    }
+    if wrong.is_empty() {
         Ok(ExitCode::SUCCESS)
     } else {
         Err(Failure::new(wrong.join("\n")))

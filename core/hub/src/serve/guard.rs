@@ -139,7 +139,8 @@ async fn let_in(hub: Hub, known: bool, request: Request, next: Next) -> Response
         && hub.key.fits(given)
     {
         let cookie = kept_cookie(&cookie_name(host), given);
-        let mut answer = ([(header::SET_COOKIE, cookie)], Redirect::to(path)).into_response();
+        let mut answer =
+            ([(header::SET_COOKIE, cookie)], Redirect::to(own_path(path))).into_response();
         name_browser(request.headers(), host, &mut answer);
         return answer;
     }
@@ -163,6 +164,15 @@ async fn let_in(hub: Hub, known: bool, request: Request, next: Next) -> Response
         name_browser(&headers, host, &mut answer);
     }
     answer
+}
+
+/// A path that begins with two strokes would lead a browser to another host
+/// (RFC 3986, 4.2: a reference without a scheme).
+fn own_path(path: &str) -> &str {
+    let elsewhere = path
+        .get(1..2)
+        .is_some_and(|next| ["/", "\\"].contains(&next));
+    if elsewhere { "/" } else { path }
 }
 
 /// Whether this browser has shown the key before.

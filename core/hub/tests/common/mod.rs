@@ -35,13 +35,24 @@ impl Running {
         let mut out = BufReader::new(child.stdout.take().expect("piped"));
         let mut line = String::new();
         out.read_line(&mut line).expect("prints its address");
-        let (address, key) = line.trim().split_once("/?key=").expect("with its key");
+        let whole = std::fs::read_to_string(dir.join("hub-address")).expect("kept");
+        let (address, key) = whole.trim().split_once("/?key=").expect("with its key");
+        assert_eq!(line.trim(), format!("{address}/"), "no key is printed");
         Running {
             child,
             out,
             address: address.to_owned(),
             key: key.to_owned(),
         }
+    }
+
+    /// All that it printed since its first line; ends it.
+    pub fn printed(mut self) -> String {
+        signal(self.pid(), "-TERM");
+        let mut rest = String::new();
+        self.out.read_to_string(&mut rest).expect("text");
+        self.child.wait().expect("ends");
+        rest
     }
 
     pub fn pid(&self) -> u32 {

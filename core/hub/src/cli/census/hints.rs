@@ -1,12 +1,13 @@
 //! What a technician would tap or measure, by file name.
 
 use std::collections::BTreeMap;
+use std::io::Write;
 use std::path::Path;
 
 use serde_json::Value;
 use swarfbook_job::census::PhotoHints;
 
-use crate::cli::Failure;
+use crate::cli::{Failure, out};
 
 /// The hints file. Each photo's part is read when the photo is, so that a part
 /// that can't be read spoils no other.
@@ -27,7 +28,11 @@ impl Hints {
             return PhotoHints::default();
         };
         serde_json::from_value(value.clone()).unwrap_or_else(|error| {
-            eprintln!("{file}: its hints can't be used ({error}); it is read without.");
+            // A word that can't be said changes nothing of the reading.
+            let _ = writeln!(
+                out::err(),
+                "{file}: its hints can't be used ({error}); it is read without."
+            );
             PhotoHints::default()
         })
     }

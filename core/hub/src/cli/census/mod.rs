@@ -65,7 +65,7 @@ impl CensusOf {
             None => std::thread::available_parallelism().map_or(1, usize::from),
         };
         let as_told = self.kind.map(PhotoKind::from);
-        let mut out = std::io::stdout().lock();
+        let mut out = crate::cli::out::out();
         let mut unread = false;
         if !self.json {
             writeln!(out, "{}", table::HEAD)?;
