@@ -13,6 +13,7 @@ pub mod part;
 pub mod patch;
 pub mod reading;
 pub mod tick;
+pub mod tighten;
 pub mod undo;
 pub mod wear;
 

@@ -3,13 +3,14 @@
 use swarfbook_job::fact::{PartOff, Tightened};
 use swarfbook_job::fold::PartState;
 use swarfbook_job::id::EntryId;
+use swarfbook_judge::tighten;
 use swarfbook_measure::input;
 use swarfbook_measure::torque::{ToolError, check_angle, doubt, tool_uncertainty};
 use swarfbook_measure::unit::{NewtonMetres, Quantity, Unit};
 use swarfbook_words::{say, term};
 
 use super::{LONG, SHORT, number, quantity, text, wanted_text};
-use crate::present::tighten;
+use crate::present::tighten::angle_alone;
 use crate::problem::{Problem, ProblemKind};
 use crate::state::Loaded;
 
@@ -164,7 +165,7 @@ pub(super) fn tightened(
     if let Some(angle_deg) = tightened.angle_deg {
         check_angle(angle_deg).map_err(|why| again(why.to_string()))?;
         if tightened.torque_nm.is_none() {
-            return Err(tighten::angle_alone());
+            return Err(angle_alone());
         }
     }
     text(
