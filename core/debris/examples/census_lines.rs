@@ -1,4 +1,4 @@
-//! Writes the JSON lines of a census: `census_lines PHOTO... [--hints FILE] [--threads N] [--finder MODEL]
+//! Writes the JSON lines of a census: `census_lines PHOTO... [--hints FILE] [--finder MODEL]
 //! [--proposals TREES]`.
 
 use std::collections::HashMap;
@@ -13,7 +13,6 @@ use swarfbook_job::census::{PhotoHints, PhotoKind};
 fn main() -> Result<(), Box<dyn Error>> {
     let mut photos = Vec::new();
     let mut hints: HashMap<String, PhotoHints> = HashMap::new();
-    let mut threads = 1;
     let mut judges = Judges::built_in()?;
     let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
@@ -29,12 +28,6 @@ fn main() -> Result<(), Box<dyn Error>> {
             "--proposals" => {
                 let file = arguments.next().ok_or("--proposals needs a file")?;
                 judges.proposals = PieceTrees::from_bytes(&std::fs::read(file)?);
-            }
-            "--threads" => {
-                threads = arguments
-                    .next()
-                    .ok_or("--threads needs a number")?
-                    .parse()?
             }
             _ => photos.push(argument),
         }
@@ -56,7 +49,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         let upright = decode(&bytes);
         let decode_ms = start.elapsed().as_secs_f64() * 1e3;
         let census = match &upright {
-            Ok(upright) => read_by(&judges, upright, &hints, &Settings { kind, threads }),
+            Ok(upright) => read_by(&judges, upright, &hints, &Settings { kind }),
             Err(error) => unread(kind, error),
         };
         let ms = start.elapsed().as_secs_f64() * 1e3;

@@ -41,7 +41,6 @@ fn main() -> Result<(), Box<dyn Error>> {
         let read = |path: &PathBuf| -> Result<Census, Box<dyn Error>> {
             let settings = Settings {
                 kind: PhotoKind::Patch,
-                threads: 1,
             };
             let upright = decode(&std::fs::read(path)?)?;
             Ok(read_by(

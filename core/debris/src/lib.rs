@@ -40,6 +40,4 @@ use swarfbook_job::census::PhotoKind;
 pub struct Settings {
     /// What the photo shows.
     pub kind: PhotoKind,
-    /// How many threads may be used; the census is the same for any number.
-    pub threads: usize,
 }

@@ -10,7 +10,6 @@ use swarfbook_job::census::{PhotoHints, PhotoKind};
 
 const PATCH: Settings = Settings {
     kind: PhotoKind::Patch,
-    threads: 1,
 };
 
 fn encoded(image: &DynamicImage, format: ImageFormat) -> Vec<u8> {

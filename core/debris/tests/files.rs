@@ -94,7 +94,6 @@ fn what_is_not_read_is_named_and_says_what_to_do() {
 fn cut_at_every_byte() {
     let settings = Settings {
         kind: PhotoKind::Patch,
-        threads: 1,
     };
     for name in [
         "baseline.jpg",

@@ -261,7 +261,6 @@ fn a_photo_and_its_turn_are_one_patch() {
         .rotate90();
     let settings = Settings {
         kind: PhotoKind::Patch,
-        threads: 1,
     };
     let read_of = |picture: image::DynamicImage| {
         let upright = swarfbook_debris::Upright {
@@ -424,7 +423,6 @@ fn the_rendered_pair_beside_the_project() {
     }
     let settings = Settings {
         kind: PhotoKind::Patch,
-        threads: 1,
     };
     let read = |name: &str| {
         let bytes = std::fs::read(photos.join(name)).unwrap();

@@ -30,7 +30,7 @@ fn card_and_scale() {
         let truth = folder.join(set).join("truth").join(format!("{name}.json"));
         let truth: serde_json::Value =
             serde_json::from_str(&fs::read_to_string(truth).unwrap()).unwrap();
-        let settings = Settings { kind, threads: 1 };
+        let settings = Settings { kind };
         let read = census(&bytes, &PhotoHints::default(), &settings).unwrap();
         let scale = read.scale.unwrap();
         let true_scale = truth["px_per_mm_centre"].as_f64().unwrap();
@@ -52,19 +52,16 @@ fn card_and_scale() {
     }
 }
 
-/// The same bytes give the same census, on any number of threads.
+/// The same bytes give the same census.
 #[test]
 fn same_bytes_same_census() {
     let Some(folder) = folder() else { return };
     let bytes = fs::read(folder.join("dev/pair-1b.jpg")).unwrap();
-    let read = |threads| {
-        let settings = Settings {
-            kind: PhotoKind::Patch,
-            threads,
-        };
-        census(&bytes, &PhotoHints::default(), &settings).unwrap()
+    let settings = Settings {
+        kind: PhotoKind::Patch,
     };
-    let once = read(1);
+    let read = || census(&bytes, &PhotoHints::default(), &settings).unwrap();
+    let once = read();
     assert!(once.particles.len() > 20);
-    assert_eq!(once, read(4));
+    assert_eq!(once, read());
 }

@@ -11,7 +11,6 @@ use swarfbook_job::census::{Census, Particle, PhotoHints, PhotoKind};
 
 const PATCH: Settings = Settings {
     kind: PhotoKind::Patch,
-    threads: 2,
 };
 /// Pieces that are compared, mm: smaller ones span too few pixels to be found twice for certain.
 const LEAST_MM: f64 = 0.5;

@@ -68,7 +68,6 @@ fn stages(photo: &Path) {
     let hints = PhotoHints::default();
     let settings = Settings {
         kind: PhotoKind::Patch,
-        threads: 1,
     };
     let mut best = vec![(f64::INFINITY, 0.0); Staged::stages().len() + 1];
     for _ in 0..RUNS {

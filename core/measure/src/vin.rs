@@ -226,19 +226,6 @@ impl Vin {
         };
         ModelYear { years, words }
     }
-
-    /// World manufacturer identifier: the first three characters; a 9 in the
-    /// third means a small maker, told by places 12 to 14 as well.
-    pub fn maker_code(&self) -> String {
-        let take = |range: std::ops::Range<usize>| -> String {
-            self.0.iter().skip(range.start).take(range.len()).collect()
-        };
-        if self.0[2] == '9' {
-            format!("{} {}", take(0..3), take(11..14))
-        } else {
-            take(0..3)
-        }
-    }
 }
 
 impl fmt::Display for Vin {
@@ -350,8 +337,6 @@ mod tests {
             assert!(error.contains(says), "{text:?}: {error}");
         }
         assert_eq!(vin(" 1m8gdm9a-xkp042788 ").to_string(), "1M8GDM9AXKP042788");
-        assert_eq!(vin("1M8GDM9AXKP042788").maker_code(), "1M8");
-        assert_eq!(vin("1M9GDM9AXKP042788").maker_code(), "1M9 042");
     }
 
     /// What bar codes of cars hold, common practice; the VIN is the regulation's own.

@@ -68,7 +68,6 @@ fn the_card_is_found_where_it_lies_and_in_its_size() {
         let (scale, at) = (12.5, [14.0, 20.0]);
         let settings = Settings {
             kind: PhotoKind::Patch,
-            threads: 1,
         };
         let photo = picture(scale, at, rim);
         let census = census(&photo, &PhotoHints::default(), &settings).unwrap();

@@ -141,7 +141,7 @@ impl<'a> Script<'a> {
             })?;
         }
         if let Some(kind) = subject.kind() {
-            let settings = Settings { kind, threads: 1 };
+            let settings = Settings { kind };
             let census = census(bytes, &hints.unwrap_or_default(), &settings)
                 .unwrap_or_else(|why| swarfbook_debris::unread(kind, &why));
             self.append(Fact::CensusMade {

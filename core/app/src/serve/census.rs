@@ -24,7 +24,7 @@ pub(super) fn take(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Probl
         (store.photo(state.photo)?, state.hints.clone(), kind)
     };
     // Not under the store's lock: it takes a second, and others must not wait.
-    let settings = Settings { kind, threads: 1 };
+    let settings = Settings { kind };
     let census = match census(&bytes, &hints, &settings) {
         Ok(census) => census,
         Err(why) => unread(kind, &why),

@@ -172,10 +172,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             lengths: length_forest(&kept),
         };
         for photo in photos.iter().filter(|p| fold_of(p) == k) {
-            let settings = Settings {
-                kind: photo.kind,
-                threads: 1,
-            };
+            let settings = Settings { kind: photo.kind };
             let census = read_by(&judges, &photo.upright, &photo.hints, &settings);
             let line = CensusLine {
                 file: photo.file.clone(),

@@ -17,7 +17,7 @@ pub fn whole_path(data: &[u8], before: Option<&Census>) -> Option<Census> {
     if let Ok(picture) = decode(photo) {
         let _ = guide(&picture, &picture, 4000);
     }
-    let read = census(photo, &hints, &Settings { kind, threads: 1 }).ok()?;
+    let read = census(photo, &hints, &Settings { kind }).ok()?;
     for particle in read.particles.iter().take(20) {
         if let Some(line) = waist(&particle.outline_px) {
             let _ = parted(&read, particle, line);

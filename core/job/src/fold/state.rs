@@ -469,15 +469,4 @@ impl JobState {
             .find(|m| m.topic == topic)
             .map(|m| m.value)
     }
-
-    /// The sum of all numbers on a topic; `None` when there is none.
-    pub fn sum_of_measures(&self, topic: &str) -> Option<f64> {
-        let mut values = self
-            .measured
-            .iter()
-            .filter(|m| m.topic == topic)
-            .map(|m| m.value);
-        let first = values.next()?;
-        Some(first + values.sum::<f64>())
-    }
 }

@@ -77,14 +77,6 @@ impl Status {
             .collect()
     }
 
-    /// Back to the byte.
-    pub fn to_byte(self) -> u8 {
-        self.bits()
-            .into_iter()
-            .enumerate()
-            .fold(0, |byte, (n, set)| byte | u8::from(set) << n)
-    }
-
     /// What it means for the technician, in one sentence.
     pub fn words(self) -> &'static str {
         if self.test_failed {

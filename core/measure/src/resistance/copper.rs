@@ -27,11 +27,6 @@ pub fn correct(ohms: Estimate, from: Estimate, to: Estimate) -> Estimate {
     }
 }
 
-/// The winding's temperature from the ratio of its resistance to that at `at_c`.
-pub fn temperature_of(ratio: f64, at_c: f64) -> f64 {
-    (ZERO_C + at_c) * ratio - ZERO_C
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -60,7 +55,6 @@ mod tests {
         for (t, printed) in [(40.0, 1.058), (60.0, 1.135), (75.0, 1.193), (100.0, 1.289)] {
             check(1.0, 25.0, t, printed, 5.1e-4);
         }
-        assert!((temperature_of(1.15, 20.0) - 58.175).abs() < 1e-3);
     }
 
     /// The Python package `uncertainties` propagates the same way: first order.

@@ -221,13 +221,4 @@ impl Content {
     pub fn fingerprint(&self) -> Result<Sha256Hex, serde_json::Error> {
         Ok(Sha256Hex::of(self.canonical()?.as_bytes()))
     }
-
-    /// The number that the report shows for a line, from 1; `None` when it is
-    /// not among the sources.
-    pub fn number_of(&self, entry: EntryId) -> Option<usize> {
-        self.sources
-            .keys()
-            .position(|known| *known == entry)
-            .map(|at| at + 1)
-    }
 }

@@ -9,12 +9,7 @@ use swarfbook_store::MAX_PHOTO_BYTES;
 
 use super::hints::Hints;
 
-pub(super) fn of(
-    photo: &Path,
-    as_told: Option<PhotoKind>,
-    hints: &Hints,
-    threads: usize,
-) -> CensusLine {
+pub(super) fn of(photo: &Path, as_told: Option<PhotoKind>, hints: &Hints) -> CensusLine {
     let file = match photo.file_name() {
         Some(name) => name.to_string_lossy().into_owned(),
         None => photo.display().to_string(),
@@ -31,7 +26,7 @@ pub(super) fn of(
             let upright = decode(&bytes);
             let decode_ms = since();
             let census = match upright {
-                Ok(upright) => read(&upright, &hints, &Settings { kind, threads }),
+                Ok(upright) => read(&upright, &hints, &Settings { kind }),
                 Err(why) => unread(kind, &why),
             };
             (census, decode_ms)
@@ -95,7 +90,7 @@ mod tests {
 
     #[test]
     fn a_file_that_is_not_there_still_gives_its_line() {
-        let line = of(Path::new("nowhere/pan-9.jpg"), None, &Hints::default(), 1);
+        let line = of(Path::new("nowhere/pan-9.jpg"), None, &Hints::default());
         assert_eq!(line.file, "pan-9.jpg");
         assert_eq!(line.census.kind, PhotoKind::Pan);
         assert!(line.census.problem.is_some_and(|p| p.contains("opened")));

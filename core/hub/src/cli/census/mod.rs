@@ -73,7 +73,7 @@ impl CensusOf {
         work::in_order(
             &self.photos,
             threads,
-            |photo, threads| line::of(photo, as_told, &hints, threads),
+            |photo| line::of(photo, as_told, &hints),
             |line| {
                 unread |= line.census.problem.is_some();
                 if self.json {

@@ -8,17 +8,15 @@ use std::sync::mpsc;
 /// Photos decoded at the same time at the most: each may take 300 MB.
 const AT_ONCE: usize = 4;
 
-/// Does `work` on each photo, with the threads that fall to it, and hands each
-/// result to `tell` in order, as soon as all before it were told. Ends early
-/// when `tell` fails.
+/// Does `work` on each photo, on as many threads as given, and hands each result to `tell` in
+/// order, as soon as all before it were told. Ends early when `tell` fails.
 pub(super) fn in_order<R: Send, E>(
     photos: &[PathBuf],
     threads: usize,
-    work: impl Fn(&Path, usize) -> R + Sync,
+    work: impl Fn(&Path) -> R + Sync,
     mut tell: impl FnMut(R) -> Result<(), E>,
 ) -> Result<(), E> {
     let workers = photos.len().min(threads).clamp(1, AT_ONCE);
-    let each = (threads / workers).max(1);
     let next = AtomicUsize::new(0);
     std::thread::scope(|scope| {
         // At most one result a worker waits to be told, so memory stays bounded.
@@ -31,7 +29,7 @@ pub(super) fn in_order<R: Send, E>(
                     let Some(photo) = photos.get(index) else {
                         return;
                     };
-                    if send.send((index, work(photo, each))).is_err() {
+                    if send.send((index, work(photo))).is_err() {
                         return;
                     }
                 }
@@ -62,10 +60,9 @@ mod tests {
         let done: Result<(), ()> = in_order(
             &photos,
             3,
-            |photo, each| {
+            |photo| {
                 let number: u64 = photo.to_string_lossy().parse().expect("a number");
                 std::thread::sleep(std::time::Duration::from_millis((20 - number) % 7));
-                assert_eq!(each, 1);
                 photo.to_owned()
             },
             |photo| {
@@ -80,13 +77,7 @@ mod tests {
     #[test]
     fn a_closed_output_ends_the_work() {
         let photos: Vec<PathBuf> = (0..50).map(|n| PathBuf::from(n.to_string())).collect();
-        let done = in_order(&photos, 2, |_, _| (), |()| Err("closed"));
+        let done = in_order(&photos, 2, |_| (), |()| Err("closed"));
         assert_eq!(done, Err("closed"));
-    }
-
-    #[test]
-    fn one_photo_has_all_the_threads() {
-        let done: Result<(), usize> = in_order(&[PathBuf::new()], 8, |_, each| each, Err);
-        assert_eq!(done, Err(8));
     }
 }
