@@ -1,6 +1,8 @@
 //! Devices with clocks, a car, and what was written of it: by whom, when, in which words.
 
 mod act;
+mod pick;
+mod work;
 mod write;
 
 use std::collections::BTreeSet;

@@ -1,14 +1,18 @@
 //! The rules themselves. Common practice, no published source.
 
+mod debris;
+
 use swarfbook_job::census::DebrisClass;
 use swarfbook_words::{say, term};
+
+use debris::{running_in, sealant, swarf, yellow_metal};
 
 use super::{Advice, NextTest, Rule, RuleFired};
 use crate::findings::{ids_of_look, sorted};
 use crate::table::WatchRow;
 use crate::{
-    Band, ChangeVerdict, Evidence, Explained, Finding, FindingKind, FluidLook, Group, KnownPart,
-    Observation, ReadingVerdict, Reason, ReasonKind, Smell, Symptom, Trend, words,
+    Band, ChangeVerdict, Evidence, Explained, Finding, FindingKind, FluidLook, Group, Observation,
+    ReadingVerdict, Reason, ReasonKind, Smell, Symptom, Trend, words,
 };
 
 /// What the rules look at.
@@ -300,66 +304,6 @@ fn grains(known: &Known) -> Option<RuleFired> {
     })
 }
 
-/// From how many flakes of yellow metal the bushings are named.
-const YELLOW_FROM: u32 = 3;
-
-fn yellow_metal(known: &Known) -> Option<RuleFired> {
-    let seen = |reason: &&Reason| matches!(reason.reason, ReasonKind::Debris { class: DebrisClass::YellowMetal, from_mm, .. } if from_mm > 0.0);
-    let of = || known.reasons.iter().filter(seen);
-    let n: u32 = of()
-        .map(|reason| match reason.reason {
-            ReasonKind::Debris { n, .. } => n,
-            _ => 0,
-        })
-        .sum();
-    (n >= YELLOW_FROM).then(|| {
-        fired(
-            Rule::YellowMetal,
-            Advice::Watch {
-                after_km: known.watch.active_km,
-            },
-            term!("Brass or bronze comes from bushings and thrust washers: pump, converter hub, planet carriers, end play. Look at those first when it is opened."),
-            sorted(of().flat_map(|reason| reason.sources.iter().cloned())),
-        )
-    })
-}
-
-fn swarf(known: &Known) -> Option<RuleFired> {
-    if !known.evidence.first_opening {
-        return None;
-    }
-    let ids = debris_of(known, |class, from_mm| {
-        class == DebrisClass::SteelSliver && from_mm < 4.8
-    });
-    (!ids.is_empty()).then(|| {
-        fired(
-            Rule::Swarf,
-            Advice::Watch {
-                after_km: known.watch.active_km,
-            },
-            term!("Bright curls at a first opening are mostly swarf of manufacture: note them, and look that no more come."),
-            ids,
-        )
-    })
-}
-
-/// A unit is running in up to this distance, km.
-const RUNNING_IN_KM: f64 = 10_000.0;
-
-fn running_in(known: &Known) -> Option<RuleFired> {
-    let worn = known.band >= Band::Settled && known.band <= Band::Active;
-    (known.evidence.first_opening && known.km <= RUNNING_IN_KM && worn).then(|| {
-        fired(
-            Rule::RunningIn,
-            Advice::Watch {
-                after_km: known.watch.running_in_km,
-            },
-            term!("A new or rebuilt unit is running in: change the fluid, and look into the pan again soon."),
-            Vec::new(),
-        )
-    })
-}
-
 /// From which share of the score age explains most of it.
 const MOST: f64 = 0.5;
 /// Nobody calls it neglect before this distance, km.
@@ -383,30 +327,6 @@ fn neglect(known: &Known) -> Option<RuleFired> {
             },
             term!("Neglect explains most of it: paste, dark fluid, dust and a full filter are signs of one thing, old fluid. Service it, and look again early."),
             sorted(of().flat_map(|reason| reason.sources.iter().cloned())),
-        )
-    })
-}
-
-fn sealant(known: &Known) -> Option<RuleFired> {
-    let named = known.evidence.observations.iter().filter(|seen| {
-        matches!(
-            seen.observation,
-            Observation::Chunk {
-                part: KnownPart::Sealant | KnownPart::Gasket,
-                ..
-            }
-        )
-    });
-    let pieces = debris_of(known, |class, from_mm| {
-        class == DebrisClass::Elastomer && from_mm >= 1.0
-    });
-    let ids = sorted(named.map(|seen| seen.id.clone()).chain(pieces));
-    (!ids.is_empty()).then(|| {
-        fired(
-            Rule::Sealant,
-            Advice::CarryOn,
-            term!("Sealant, gasket or rubber is from earlier work, not wear: clean the pick-up screen, and look for more of it."),
-            ids,
         )
     })
 }
