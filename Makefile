@@ -93,6 +93,9 @@ android:
 bench: ui
 	.ci/packages test
 	cargo bench -p swarfbook-hub --locked --bench door --bench census --bench report --bench shop
+	# How well counts and lengths repeat (ISO 5725): eight patches, each drawn by three cameras in three lights.
+	test -f target/triples/hints.json || cargo run --release --locked -p swarfbook-debris --example render_debris -- --again 3 target/triples 8 9101
+	cargo run --release --locked -p swarfbook-debris --example repeatability -- target/triples
 	cargo build --release -p swarfbook-hub
 	test -d tests/e2e/node_modules || npm --prefix tests/e2e ci --no-audit --no-fund --silent
 	SWARFBOOK_BIN=$(CURDIR)/target/release/swarfbook node tests/e2e/bench.mjs

@@ -41,6 +41,7 @@ test('the main screens in every mode', async (t) => {
     ['more', '/more'],
     ['settings', '/settings'],
     ['procedures', '/procedures'],
+    ['record', '/record'],
     ['the hub', '/sync'],
     ['step in hand', `/job/${taken}`],
     ['car', `/job/${taken}/step/car`],

@@ -14,6 +14,7 @@ const wear: WearView = {
   hi: 20,
   hazard: 0.13,
   not_confirmed: FIRST,
+  calibrated: null,
   without_doubtful: null,
   band: 'clean',
   numeral: 1,

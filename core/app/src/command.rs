@@ -287,6 +287,8 @@ pub enum Command {
         #[serde(default)]
         language: Option<Language>,
     },
+    /// How often the machine was right, over the shop's own photos. Answer: `record`.
+    Record {},
     /// How this device is set. Answer: `settings`.
     Settings {},
     /// Sets this device. Answer: `settings`.

@@ -11,6 +11,7 @@ use crate::command::{Command, CopyAsked, Sheet};
 use crate::problem::Problem;
 use crate::reply::Reply;
 use crate::serve;
+use crate::serve::lessons::Lessons;
 use crate::state::App;
 
 impl App {
@@ -60,6 +61,15 @@ impl App {
     /// A [`Problem`] when the file can't be written.
     pub fn export(&self, to: &Path) -> Result<Exported, Problem> {
         serve::export::write(self, to)
+    }
+
+    /// Writes the pieces that technicians confirmed or corrected to one file that can be handed on: crops, outlines and
+    /// classes, no names, plates or times; tells how much it holds. The file is there whole or not at all.
+    ///
+    /// # Errors
+    /// A [`Problem`] when the file can't be written, or this is the invented demo.
+    pub fn export_lessons(&self, to: &Path) -> Result<Lessons, Problem> {
+        serve::lessons::export(self, to)
     }
 
     /// Takes in what an export holds and this store lacks; tells what was new.

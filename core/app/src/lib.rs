@@ -27,6 +27,7 @@ mod wording;
 
 pub use caller::Profile;
 pub use report::card;
+pub use serve::lessons::Lessons;
 pub use state::App;
 pub use swarfbook_sync::PairLink;
 pub use swarfbook_words::Language;

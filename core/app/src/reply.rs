@@ -7,7 +7,7 @@ use ts_rs::TS;
 use crate::settings::Settings;
 use crate::view::{
     CodeTableView, CodeView, JobLine, JobView, LineView, NamedText, PhotoCensusView, ProcedureView,
-    StartView, SyncView, TighteningView, VinView,
+    RecordView, StartView, SyncView, TighteningView, VinView,
 };
 
 /// One answer.
@@ -98,6 +98,11 @@ pub enum Reply {
     GaugeCard {
         /// PDF, base64.
         base64: String,
+    },
+    /// How often the machine was right.
+    Record {
+        /// It.
+        record: Box<RecordView>,
     },
     /// How this device is set.
     Settings {

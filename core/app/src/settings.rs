@@ -50,6 +50,8 @@ pub struct Settings {
     pub guard: Option<f64>,
     /// Where the cars were sold, for the VIN's check digit and model year.
     pub market: Option<Market>,
+    /// Class probabilities of new counts are calibrated to what the shop's technicians confirmed.
+    pub calibrated: bool,
     /// The units that numbers are typed and read in.
     pub units: Units,
     /// The language of the screens and of what the core says; English when not chosen.

@@ -619,6 +619,7 @@ fn flakes(n: usize) -> Census {
         fluid: None,
         unusual: None,
         doubt: None,
+        calibration: None,
     }
 }
 

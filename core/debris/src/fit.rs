@@ -25,6 +25,11 @@ pub struct Sample {
     pub looks: Vec<f32>,
 }
 
+/// SHA-256 of the file of the finder that ships: figures by another can't be learned from beside its own.
+pub fn finder_sha256() -> String {
+    Finder::built_in_sha256().to_string()
+}
+
 /// Names of the looks.
 pub fn names() -> &'static [&'static str] {
     &crate::particle::NAMES

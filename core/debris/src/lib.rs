@@ -5,6 +5,7 @@
 //! that a caller can time them. `README.md` beside this crate tells how the
 //! reading works and where each constant comes from.
 
+mod calibrate;
 mod colour;
 mod counts;
 mod eye;
@@ -27,11 +28,16 @@ mod reading;
 #[doc(hidden)]
 pub mod stages;
 
+pub use calibrate::{
+    Known, LEAST_PIECES, before_calibration, calibrated, calibrated_p, calibration,
+};
 pub use colour::ciede2000;
 pub use guide::{Advice, Guidance, guide};
 pub use line::CensusLine;
-pub use picture::{Unreadable, Upright, copy_within, copy_without_metadata, decode, jpeg_size_px};
-pub use reading::{census, read, unread};
+pub use picture::{
+    Unreadable, Upright, copy_within, copy_without_metadata, crop_png, decode, jpeg_size_px,
+};
+pub use reading::{census, census_by, read, unread};
 
 use swarfbook_job::census::PhotoKind;
 

@@ -64,13 +64,40 @@ fn empty(kind: PhotoKind) -> Census {
         fluid: None,
         unusual: None,
         doubt: None,
+        calibration: None,
     }
 }
 
 /// Reads an upright picture.
 pub fn read(picture: &Upright, hints: &PhotoHints, settings: &Settings) -> Census {
     static BUILT_IN: LazyLock<Result<Judges, Unusable>> = LazyLock::new(Judges::built_in);
-    match BUILT_IN.as_ref() {
+    read_by_judges(BUILT_IN.as_ref(), picture, hints, settings)
+}
+
+/// The census by a finder's model file other than the one that ships: where it is missing (empty), damaged or of another
+/// version, as a program with such a file in it makes it.
+#[doc(hidden)]
+pub fn census_by(
+    finder: &[u8],
+    bytes: &[u8],
+    hints: &PhotoHints,
+    settings: &Settings,
+) -> Result<Census, Unreadable> {
+    let picture = decode(bytes)?;
+    let judges = Finder::from_bytes(finder).and_then(|finder| {
+        let built_in = Judges::built_in()?;
+        Ok(Judges { finder, ..built_in })
+    });
+    Ok(read_by_judges(judges.as_ref(), &picture, hints, settings))
+}
+
+fn read_by_judges(
+    judges: Result<&Judges, &Unusable>,
+    picture: &Upright,
+    hints: &PhotoHints,
+    settings: &Settings,
+) -> Census {
+    match judges {
         Ok(judges) => read_with(judges, picture, hints, settings),
         Err(_) => unfit(picture, settings),
     }

@@ -254,6 +254,22 @@ pub struct Census {
     /// doubtful pieces. Nothing where no piece was found.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub doubt: Option<f64>,
+    /// What the pieces' class probabilities were calibrated by when the count was made; nothing where they are the
+    /// machine's own.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub calibration: Option<Calibration>,
+}
+
+/// Numbers that bring class probabilities nearer to what a shop's technicians confirmed: `p` becomes `p^(1/temperature)
+/// exp(bias)`, made to add up to one.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct Calibration {
+    /// Above 1: the machine was too sure of classes; below, not sure enough.
+    pub temperature: f64,
+    /// Added to the natural logarithm of a class's probability.
+    pub bias: BTreeMap<DebrisClass, f64>,
+    /// How many confirmed pieces they were learned from.
+    pub pieces: u32,
 }
 
 /// From this share on a photo is told to be far off from what was learned: one in a hundred of the

@@ -12,6 +12,7 @@ pub mod level;
 pub mod part;
 pub mod patch;
 pub mod reading;
+pub mod record;
 pub mod tick;
 pub mod tighten;
 pub mod undo;

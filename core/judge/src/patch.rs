@@ -135,13 +135,14 @@ pub fn together<'a>(state: &'a JobState, photo: &PhotoState) -> Option<Together<
     })
 }
 
+/// The first photo of every patch that was counted.
+pub fn leaders(state: &JobState) -> impl Iterator<Item = &PhotoState> {
+    state.photos.iter().filter(|photo| leads(state, photo))
+}
+
 /// Every patch that was counted, each once.
 pub fn patches(state: &JobState) -> impl Iterator<Item = Together<'_>> {
-    state
-        .photos
-        .iter()
-        .filter(|photo| leads(state, photo))
-        .filter_map(|photo| together(state, photo))
+    leaders(state).filter_map(|photo| together(state, photo))
 }
 
 /// What became of a piece under the magnet.

@@ -15,7 +15,8 @@ pub fn down(value: f64, places: u32) -> f64 {
 pub fn up(value: f64, places: u32) -> f64 {
     let scale = scale(places);
     let at = value * scale;
-    (at - NOISE * at.abs().max(1.0)).ceil() / scale
+    // No "-0".
+    (at - NOISE * at.abs().max(1.0)).ceil() / scale + 0.0
 }
 
 fn scale(places: u32) -> f64 {

@@ -30,6 +30,7 @@ interface Answers {
   keep_draft: 'done';
   stand_at: 'done';
   gauge_card: 'gauge_card';
+  record: 'record';
   settings: 'settings';
   save_settings: 'settings';
   procedures: 'procedures';

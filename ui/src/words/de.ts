@@ -262,6 +262,7 @@ export const de: Words = {
     everything: 'Alles von hier in einer Datei',
     settings: 'Name, Sprache, Hand, Bildschirm',
     procedures: 'Arbeitsabläufe',
+    record: 'Wie oft die Maschine recht hatte',
     sync: 'Server der Werkstatt',
   },
 
@@ -994,6 +995,16 @@ export const de: Words = {
       lines + photos === 0
         ? 'Der Server hat alles.'
         : `Es warten: ${many(lines, 'Zeile', 'Zeilen')}, ${many(photos, 'Foto', 'Fotos')}.`,
+  },
+
+  record: {
+    byClass: 'Nach der Art, die sie nannte',
+    bySize: 'Nach Größe',
+    calibrate: 'Die Arten in neuen Zählungen kalibrieren',
+    calibrates: keys({ off: 'Nein', on: 'Ja' }),
+    repeats: 'Wie gut Fotos sich wiederholen',
+    repeatsExplain:
+      'Nach ISO 5725 aus Fotos eines Abstrichs, die dieselbe Stelle zeigen, wie die Maschine sie las, ohne Berichtigungen.',
   },
 
   codeTable: {

@@ -266,6 +266,7 @@ export const en = {
     everything: 'Everything here in one file',
     settings: 'Name, language, hand, screen',
     procedures: 'Procedures',
+    record: 'How often the machine was right',
     sync: "The shop's hub",
   },
 
@@ -987,6 +988,16 @@ export const en = {
       lines + photos === 0
         ? 'The hub has everything.'
         : `Waiting: ${many(lines, 'line', 'lines')}, ${many(photos, 'photo', 'photos')}.`,
+  },
+
+  record: {
+    byClass: 'By the class that it said',
+    bySize: 'By size',
+    calibrate: 'Calibrate the classes of new counts',
+    calibrates: keys({ off: 'No', on: 'Yes' }),
+    repeats: 'How well photos repeat',
+    repeatsExplain:
+      'Worked out by ISO 5725 from photos of one patch that were said to show the same place, as the machine read them, without corrections.',
   },
 
   codeTable: {

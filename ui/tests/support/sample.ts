@@ -29,6 +29,7 @@ export function start(over: Partial<StartView> = {}): StartView {
       meter: null,
       guard: null,
       market: null,
+      calibrated: false,
       units: metric,
       language: 'en',
     },
@@ -188,5 +189,6 @@ export function census(particles: ParticleView[]): PhotoCensusView {
     },
     patch_words: [],
     links: [],
+    repeat_offer: null,
   };
 }

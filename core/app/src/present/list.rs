@@ -6,6 +6,7 @@ use swarfbook_job::fold::JobState;
 use swarfbook_job::id::JobId;
 use swarfbook_job::procedure::Procedure;
 use swarfbook_judge::course;
+use swarfbook_judge::record::JobRecord;
 use swarfbook_words::say;
 
 use super::{job, time};
@@ -13,7 +14,7 @@ use crate::state::Loaded;
 use crate::view::{JobLine, Standing};
 
 /// What the list says of a job, in no language.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub(crate) struct JobFacts {
     plate: String,
     vin: Option<String>,
@@ -26,6 +27,9 @@ pub(crate) struct JobFacts {
     stages_done: u32,
     stages: u32,
     touched: String,
+    /// What the job adds to the record of the counts; none in a row of an earlier version.
+    #[serde(default)]
+    pub record: Option<JobRecord>,
 }
 
 /// The facts of a job's row.
@@ -52,6 +56,7 @@ pub(crate) fn job_facts(loaded: &Loaded) -> JobFacts {
             .max()
             .map(time)
             .unwrap_or_default(),
+        record: Some(JobRecord::of(state)),
     }
 }
 

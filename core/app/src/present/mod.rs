@@ -12,6 +12,7 @@ mod parts;
 pub(crate) mod patch;
 mod photo;
 pub(crate) mod reading;
+mod record;
 mod report;
 mod steps;
 pub(crate) mod tighten;
@@ -30,6 +31,7 @@ pub(crate) use photo::{
     below_seen, counts, fluid_words, histogram, length_mm, photo_census, subject_words, summary,
     unseen_words,
 };
+pub(crate) use record::{calibrated_words, calibration, cited, record, repeat_offer};
 pub(crate) use report::standing;
 pub(crate) use steps::in_the_way;
 pub(crate) use trend::{down, round, up};

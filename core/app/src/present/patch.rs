@@ -7,16 +7,22 @@ use swarfbook_judge::corrected::Piece;
 use swarfbook_judge::patch::{
     Taken, Together, counted, held_against, magnet_pair, pieces, together,
 };
+use swarfbook_judge::record::compared;
 use swarfbook_words::rounding::{down, up};
 use swarfbook_words::{fixed, say};
 
+use super::record::patch_repeats;
 use crate::wording::clock_words;
 
 /// What the photos of a patch say together, in sentences; empty for a photo on its own.
 pub(crate) fn words(state: &JobState, photo: &PhotoState) -> Vec<String> {
     let mut said = Vec::new();
-    if counted(state, photo).len() > 1 {
+    let photos = counted(state, photo);
+    if photos.len() > 1 {
         said.extend(together(state, photo).iter().flat_map(together_words));
+    }
+    if let Some(told) = compared(&photos) {
+        said.extend(patch_repeats(&told));
     }
     let (before, pair) = match state.before_magnet(photo) {
         // Each photo after the magnet says what it shows itself.

@@ -194,6 +194,7 @@ pub(crate) fn photo_census(job: &JobState, state: &PhotoState) -> PhotoCensusVie
         hints: state.hints.clone(),
         patch_words: patch_words(job, state),
         links: links(job, state),
+        repeat_offer: None,
     }
 }
 
@@ -353,7 +354,7 @@ pub(crate) fn histogram(pieces: &[&Piece], smallest_mm: f64) -> Vec<HistogramBar
 }
 
 /// "0.4 to 0.6 mm".
-fn size_words(size: SizeClass) -> String {
+pub(super) fn size_words(size: SizeClass) -> String {
     let limits = &SizeClass::LOWER_LIMITS_UM;
     let mm = |um: f64| decimals(&(um / 1000.0).to_string());
     let at = limits

@@ -12,6 +12,7 @@ use swarfbook_wear::Assessment;
 
 use super::advice::{Told, advice_words, told, without_words};
 use super::patch::apart_words;
+use super::record::calibrated_words;
 use super::trend;
 use crate::state::Loaded;
 use crate::view::{ReasonPieces, ReasonView, TrendView, WearView};
@@ -32,6 +33,7 @@ pub(super) fn view(loaded: &Loaded, assessment: &Assessment, grave: &Grave) -> W
         hi: f64::from(shown.hi),
         hazard: assessment.hazard,
         not_confirmed: assessment.not_confirmed(),
+        calibrated: calibrated_words(state),
         without_doubtful: without_words(assessment),
         band: assessment.band,
         numeral: assessment.band.numeral(),

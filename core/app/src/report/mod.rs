@@ -22,7 +22,7 @@ use swarfbook_job::id::CustomerId;
 use swarfbook_job::procedure::Evidence;
 use swarfbook_report::Content;
 use swarfbook_report::content::{
-    CarSaid, ComplaintSaid, Fact, LogCount, LogHead, Made, Photos, Shop,
+    CarSaid, ComplaintSaid, Fact, LogCount, LogHead, Made, Method, Photos, Shop,
 };
 use swarfbook_report::words::Words;
 use swarfbook_store::Store;
@@ -32,6 +32,7 @@ use crate::present::{self, distance_words};
 use crate::problem::{Problem, ProblemKind};
 use crate::state::Loaded;
 use figures::Figures;
+use swarfbook_judge::record::ShopRecord;
 
 pub(crate) use leave_out::Hidden;
 
@@ -46,6 +47,8 @@ pub(crate) struct Making<'a> {
     pub leave_out: LeaveOut,
     /// The same in sentences.
     pub left_out: Vec<String>,
+    /// How often the machine was right in the shop's own photos.
+    pub record: &'a ShopRecord,
 }
 
 /// All that the report says, and the copies of the photos that it shows.
@@ -107,7 +110,7 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
         log: LogCount::default(),
         photo_limits,
         cautions: words.cautions(),
-        method: words.method(),
+        method: method(making, &words),
         sources: BTreeMap::new(),
         left_out: making.left_out.clone(),
     };
@@ -116,6 +119,23 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
     content.log = sources::log_count(&figures);
     content.sources = sources::sources(&figures);
     Ok((content, shown.copies))
+}
+
+/// How the figures are made; with how often the machine was right, once there are enough pieces to say so.
+fn method(making: &Making<'_>, words: &Words) -> Vec<Method> {
+    let mut method = words.method();
+    // Behind the counting, which stands first.
+    let at = method.len().min(1);
+    let cited = present::cited(making.record).map(|text| Method {
+        title: say!("How often the machine was right"),
+        text,
+    });
+    let calibrated = present::calibrated_words(&making.loaded.state).map(|text| Method {
+        title: say!("Calibrated classes"),
+        text,
+    });
+    method.splice(at..at, cited.into_iter().chain(calibrated));
+    method
 }
 
 /// What the customer answered to each thing that was advised.

@@ -178,6 +178,16 @@ fn raw(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Vec<Raw> {
                     .smallest_mm
                     .map(|mm| value(term!("smallest"), say!("{} mm", fixed(up(mm, 2), 2)))),
             );
+            raw.extend(census.calibration.as_ref().map(|by| {
+                value(
+                    term!("class probabilities"),
+                    say!(
+                        "calibrated to {} pieces, temperature {}",
+                        by.pieces,
+                        fixed(by.temperature, 2)
+                    ),
+                )
+            }));
             raw
         }
         _ => vec![value(

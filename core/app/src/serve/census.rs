@@ -1,18 +1,20 @@
 //! Reading a photo, and showing what was read.
 
-use swarfbook_debris::{Settings, census, unread};
-use swarfbook_job::fact::Fact;
+use swarfbook_debris::{Settings, calibrated, census, census_by, unread};
+use swarfbook_job::fact::{Fact, PhotoSubject};
 use swarfbook_job::id::{EntryId, JobId};
+use swarfbook_judge::record::takes;
 use swarfbook_words::say;
 
 use crate::problem::Problem;
 use crate::reply::Reply;
 use crate::state::App;
+use crate::state::settings::is_demo;
 use crate::state::{Loaded, load};
 
 pub(super) fn take(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Problem> {
-    let (bytes, hints, kind) = {
-        let store = app.store();
+    let (bytes, hints, kind, by) = {
+        let mut store = app.store();
         let loaded = load(app, &store, job)?;
         let state = find(&loaded, photo)?;
         let kind = state.subject.kind().ok_or_else(|| {
@@ -21,12 +23,20 @@ pub(super) fn take(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Probl
                 say!("Photos of the patch, the pan and the magnets are counted."),
             )
         })?;
-        (store.photo(state.photo)?, state.hints.clone(), kind)
+        let by = super::calibration::in_force(app, &mut store, photo)?;
+        (store.photo(state.photo)?, state.hints.clone(), kind, by)
     };
     // Not under the store's lock: it takes a second, and others must not wait.
     let settings = Settings { kind };
-    let census = match census(&bytes, &hints, &settings) {
-        Ok(census) => census,
+    let read = match app.finder() {
+        Some(finder) => census_by(finder, &bytes, &hints, &settings),
+        None => census(&bytes, &hints, &settings),
+    };
+    let census = match read {
+        Ok(census) => match by {
+            Some(by) if census.problem.is_none() => calibrated(census, &by),
+            _ => census,
+        },
         Err(why) => unread(kind, &why),
     };
     super::append(
@@ -42,8 +52,13 @@ pub(super) fn show(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Probl
     let store = app.store();
     let loaded = load(app, &store, job)?;
     let state = find(&loaded, photo)?;
+    let mut shown = Box::new(crate::present::photo_census(&loaded.state, state));
+    if state.subject == PhotoSubject::Patch && !is_demo(&store)? {
+        let known = !takes(&loaded.state).is_empty() || super::record::repeats_known(&store)?;
+        shown.repeat_offer = (!known).then(crate::present::repeat_offer);
+    }
     Ok(Reply::Photo {
-        photo: Box::new(crate::present::photo_census(&loaded.state, state)),
+        photo: shown,
         job: Box::new(crate::present::job(&store, &loaded)?),
     })
 }

@@ -1,6 +1,7 @@
 //! The list of jobs.
 
 use swarfbook_job::id::JobId;
+use swarfbook_judge::record::JobRecord;
 use swarfbook_store::Store;
 use swarfbook_words::{Language, in_language, say};
 
@@ -29,10 +30,22 @@ pub(super) fn jobs(app: &App, search: &str, skip: u32, limit: u32) -> Result<Rep
     })
 }
 
+/// What a row adds to the record of the counts; `None` in one of an earlier version, or of a job that can't be told.
+pub(super) fn record(row: &str) -> Option<JobRecord> {
+    let facts: Option<JobFacts> = serde_json::from_str(row).unwrap_or_default();
+    facts?.record
+}
+
 /// Makes the rows of jobs whose log has moved on.
-fn refresh(app: &App, store: &mut Store) -> Result<(), Problem> {
+pub(super) fn refresh(app: &App, store: &mut Store) -> Result<(), Problem> {
+    let stale = store.stale_jobs()?;
+    make(app, store, stale)
+}
+
+/// Makes the rows of these jobs.
+pub(super) fn make(app: &App, store: &mut Store, jobs: Vec<JobId>) -> Result<(), Problem> {
     let mut rows = Vec::new();
-    for job in store.stale_jobs()? {
+    for job in jobs {
         // One job that can't be told must not keep the others out of sight.
         let (facts, found_by) = match row(app, store, job) {
             Ok((facts, found_by)) => (Some(facts), found_by),

@@ -1,15 +1,18 @@
 //! One file a verb: what each command does.
 
+mod calibration;
 mod census;
 mod codes;
 mod customer;
 pub(crate) mod export;
 mod jobs;
+pub(crate) mod lessons;
 mod log;
 mod numbers;
 mod open_job;
 pub(crate) mod photo;
 mod procedures;
+pub(crate) mod record;
 pub(crate) mod report;
 mod settings;
 mod settle;
@@ -157,6 +160,7 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
             let base64 = STANDARD.encode(crate::report::card(language.unwrap_or_else(speaking))?);
             Ok(Reply::GaugeCard { base64 })
         }
+        Command::Record {} => record::show(app),
         Command::Settings {} => settings::get(app),
         Command::SaveSettings { settings } => settings::save(app, settings),
         Command::Procedures {} => procedures::list(app),

@@ -37,6 +37,7 @@ fn keep(store: &mut Store, chosen: &Settings) -> Result<(), Problem> {
         shop: chosen.shop.clone(),
         guard: chosen.guard,
         market: chosen.market,
+        calibrated: chosen.calibrated,
         ..hub
     };
     Ok(store.set(DEVICE_SETTINGS, &hub)?)

@@ -16,6 +16,7 @@ pub struct App {
     jobs: Jobs,
     clock: Box<dyn Clock>,
     is_hub: bool,
+    finder: Option<Vec<u8>>,
 }
 
 impl App {
@@ -39,6 +40,7 @@ impl App {
             jobs: Jobs::default(),
             clock,
             is_hub: false,
+            finder: None,
         })
     }
 
@@ -51,6 +53,17 @@ impl App {
         }
     }
 
+    /// The same with photos read by this model file instead of the one that ships, so that it can be checked what happens
+    /// when that file is no good.
+    #[doc(hidden)]
+    #[must_use]
+    pub fn reading_by(self, finder: Vec<u8>) -> App {
+        App {
+            finder: Some(finder),
+            ..self
+        }
+    }
+
     /// The store, for what carries entries between stores. A thread that
     /// panicked while holding it left a whole store: SQLite rolls back.
     pub fn store(&self) -> MutexGuard<'_, Store> {
@@ -59,6 +72,10 @@ impl App {
 
     pub(crate) fn jobs(&self) -> &Jobs {
         &self.jobs
+    }
+
+    pub(crate) fn finder(&self) -> Option<&[u8]> {
+        self.finder.as_deref()
     }
 
     pub(crate) fn is_hub(&self) -> bool {

@@ -45,6 +45,7 @@ pub(crate) fn kept_settings(store: &Store) -> Result<Option<Settings>, Problem> 
         shop: hub.shop,
         guard: hub.guard,
         market: hub.market,
+        calibrated: hub.calibrated,
         ..own
     }))
 }

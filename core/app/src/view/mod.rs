@@ -6,6 +6,7 @@ mod bench;
 mod job;
 mod list;
 mod pan;
+mod record;
 mod report;
 
 pub use answers::{AnswerView, LinkView};
@@ -21,6 +22,7 @@ pub use pan::{
     CensusSummary, ClassCount, HistogramBar, LinkOffer, ParticleView, PhotoCensusView, PhotoView,
     ReasonPieces, ReasonView, TrendPoint, TrendView, WearView,
 };
+pub use record::{RecordRow, RecordView};
 pub use report::{NamedText, ReportStanding, ReportView};
 pub use swarfbook_judge::course::Standing;
 pub use swarfbook_judge::part::ReadingVerdict;

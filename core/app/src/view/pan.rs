@@ -150,6 +150,8 @@ pub struct PhotoCensusView {
     pub patch_words: Vec<String>,
     /// The patches that it can be said to show.
     pub links: Vec<LinkOffer>,
+    /// How to find out how well the shop's photos repeat; on a patch, while nobody did.
+    pub repeat_offer: Option<String>,
 }
 
 /// Why the score is what it is.
@@ -188,6 +190,8 @@ pub struct WearView {
     pub hazard: f64,
     /// Nobody stood by the counts yet: the first line of score and advice.
     pub not_confirmed: Option<String>,
+    /// Counts of this job are calibrated to what the shop confirmed, and by how many pieces.
+    pub calibrated: Option<String>,
     /// What both would be without pieces that are not sure and that nobody looked at.
     pub without_doubtful: Option<String>,
     /// The band.

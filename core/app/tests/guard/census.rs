@@ -28,6 +28,7 @@ pub fn census(drawn: &Drawn, kind: PhotoKind) -> Census {
         fluid: None,
         unusual: None,
         doubt: None,
+        calibration: None,
     };
     if drawn.unread {
         census.problem = Some("This is not a photo that can be read.".into());

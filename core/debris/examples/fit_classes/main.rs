@@ -11,7 +11,9 @@
 //! it says. The trees that do learn from photos which the finder that searched them had not met:
 //!
 //! `fit_classes --lessons FINDER LESSONS.jsonl FOLDER...` searches photos by a finder and writes their pieces;
-//! `fit_classes --proposals OUT.bin LESSONS.jsonl...` grows the trees on them, each file being a folder.
+//! `fit_classes --proposals OUT.bin LESSONS.jsonl|PACK.zip...` grows the trees on them, each file being a folder. A pack is
+//! what a shop handed on (`swarfbook lessons export`): pieces that its technicians confirmed or corrected, with their
+//! figures by the finder that shipped then; one by another finder than this program's is refused.
 //!
 //! A folder holds photos, `hints.json` and `truth/NAME.json`. Same photos, same trees. Pieces are
 //! learned from as trees that had not seen their photo outline them: as they will be met.
@@ -19,6 +21,7 @@
 mod boost;
 mod dice;
 mod grow;
+mod pack;
 mod truth;
 
 use std::error::Error;
@@ -225,6 +228,12 @@ fn grow_proposals(arguments: &[String]) -> Result<(), Box<dyn Error>> {
     };
     let mut lessons = Vec::new();
     for (folder, file) in files.iter().enumerate() {
+        if file.ends_with(".zip") {
+            let pack = pack::lessons(Path::new(file), folder)?;
+            eprintln!("{file}: {} lessons", pack.len());
+            lessons.extend(pack);
+            continue;
+        }
         for line in fs::read_to_string(file)?.lines() {
             let lesson: PieceLesson = serde_json::from_str(line)?;
             lessons.push(PieceLesson { folder, ..lesson });

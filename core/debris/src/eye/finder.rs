@@ -3,9 +3,13 @@
 use std::cmp::Ordering;
 
 use swarfbook_job::census::DebrisClass;
+use swarfbook_job::id::Sha256Hex;
 
 use super::sighting::CLASSES;
 use crate::net::{Network, Unusable};
+
+/// The file that ships.
+static BUILT_IN: &[u8] = include_bytes!("finder.net");
 
 /// The network with its levels.
 #[derive(Debug, Clone)]
@@ -34,7 +38,12 @@ pub(super) struct Levels {
 impl Finder {
     /// The one that ships.
     pub fn built_in() -> Result<Finder, Unusable> {
-        Finder::from_bytes(include_bytes!("finder.net"))
+        Finder::from_bytes(BUILT_IN)
+    }
+
+    /// What tells the file of the one that ships from any other.
+    pub fn built_in_sha256() -> Sha256Hex {
+        Sha256Hex::of(BUILT_IN)
     }
 
     /// Reads a model file.

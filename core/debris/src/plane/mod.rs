@@ -12,3 +12,4 @@ mod solve;
 pub(crate) use card::{Card, find};
 pub(crate) use homography::Homography;
 pub(crate) use scale::{Plane, plane_of};
+pub(crate) use solve::solve;

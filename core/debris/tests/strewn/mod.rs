@@ -161,6 +161,7 @@ pub fn taken(dice: &mut Dice, real: &[Real], how: Taken) -> (Census, Vec<Option<
         fluid: None,
         unusual: None,
         doubt: None,
+        calibration: None,
     };
     (census, which)
 }

@@ -5,6 +5,7 @@ mod card;
 mod census;
 mod export;
 mod jobs;
+mod lessons;
 mod out;
 mod photo;
 mod report;
@@ -44,6 +45,8 @@ enum Verb {
     Export(export::Export),
     /// Take in what an export holds and the folder lacks.
     Import(export::Import),
+    /// What technicians confirmed and corrected, to learn from.
+    Lessons(lessons::Lessons),
     /// Write the report of a job.
     Report(report::Report),
     /// Check that a signed report is whole and genuine.
@@ -111,6 +114,7 @@ pub fn run() -> ExitCode {
         Verb::Photo(verb) => verb.run(),
         Verb::Export(verb) => verb.run(),
         Verb::Import(verb) => verb.run(),
+        Verb::Lessons(verb) => verb.run(),
         Verb::Report(verb) => verb.run(),
         Verb::Verify(verb) => verb.run(),
         Verb::Verifier(verb) => verb.run(),

@@ -2,8 +2,8 @@
 
 use chrono::DateTime;
 use swarfbook_job::census::{
-    CardFound, Census, Count, DebrisClass, FluidColour, MagnetCover, Particle, PhotoHints,
-    PhotoKind, Scale, ScaleFrom, SizeClass, TapsOn,
+    Calibration, CardFound, Census, Count, DebrisClass, FluidColour, MagnetCover, Particle,
+    PhotoHints, PhotoKind, Scale, ScaleFrom, SizeClass, TapsOn,
 };
 use swarfbook_job::clock::Hlc;
 use swarfbook_job::entry::{Entry, Sealed};
@@ -107,6 +107,11 @@ fn census() -> Census {
         }),
         unusual: Some(0.42),
         doubt: Some(0.03),
+        calibration: Some(Calibration {
+            temperature: 1.25,
+            bias: [(DebrisClass::SteelFlake, 0.1), (DebrisClass::Lining, -0.2)].into(),
+            pieces: 412,
+        }),
     }
 }
 

@@ -239,7 +239,7 @@ place: string, } | { "do": "gauge_card",
 /**
  * The language of its words; the device's when none is named.
  */
-language: Language | null, } | { "do": "settings", } | { "do": "save_settings", 
+language: Language | null, } | { "do": "record", } | { "do": "settings", } | { "do": "save_settings", 
 /**
  * How.
  */

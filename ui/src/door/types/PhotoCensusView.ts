@@ -61,4 +61,8 @@ patch_words: Array<string>,
 /**
  * The patches that it can be said to show.
  */
-links: Array<LinkOffer>, };
+links: Array<LinkOffer>, 
+/**
+ * How to find out how well the shop's photos repeat; on a patch, while nobody did.
+ */
+repeat_offer: string | null, };

@@ -8,6 +8,7 @@ import type { LineView } from "./LineView";
 import type { NamedText } from "./NamedText";
 import type { PhotoCensusView } from "./PhotoCensusView";
 import type { ProcedureView } from "./ProcedureView";
+import type { RecordView } from "./RecordView";
 import type { Settings } from "./Settings";
 import type { StartView } from "./StartView";
 import type { SyncView } from "./SyncView";
@@ -105,7 +106,11 @@ sha256: string, } | { "reply": "gauge_card",
 /**
  * PDF, base64.
  */
-base64: string, } | { "reply": "settings", 
+base64: string, } | { "reply": "record", 
+/**
+ * It.
+ */
+record: RecordView, } | { "reply": "settings", 
 /**
  * It.
  */

@@ -44,6 +44,10 @@ guard: number | null,
  */
 market: Market | null, 
 /**
+ * Class probabilities of new counts are calibrated to what the shop's technicians confirmed.
+ */
+calibrated: boolean, 
+/**
  * The units that numbers are typed and read in.
  */
 units: Units, 

@@ -30,6 +30,10 @@ hazard: number,
  */
 not_confirmed: string | null, 
 /**
+ * Counts of this job are calibrated to what the shop confirmed, and by how many pieces.
+ */
+calibrated: string | null, 
+/**
  * What both would be without pieces that are not sure and that nobody looked at.
  */
 without_doubtful: string | null, 
