@@ -155,6 +155,7 @@ impl<I: FnMut(usize, &mut [f32])> Run<'_, I> {
                         planes: &self.planes,
                         nothing: &self.nothing,
                         y: row,
+                        wide: wide(self.arch),
                         out,
                     };
                     self.arch.dispatch(of);
@@ -230,7 +231,19 @@ struct Row<'a> {
     planes: &'a [Plane],
     nothing: &'a [f32],
     y: usize,
+    wide: bool,
     out: &'a mut [f32],
+}
+
+/// Whether the instructions have registers for the sums of eight pixels.
+fn wide(arch: Arch) -> bool {
+    #[cfg(target_arch = "x86_64")]
+    return matches!(arch, Arch::V4(_));
+    #[cfg(not(target_arch = "x86_64"))]
+    {
+        let _ = arch;
+        false
+    }
 }
 
 impl NullaryFnOnce for Row<'_> {
@@ -243,14 +256,15 @@ impl NullaryFnOnce for Row<'_> {
             planes,
             nothing,
             y,
+            wide,
             out,
         } = self;
         let from = &planes[layer.from[0]];
         let n = from.channels;
         let pair = |y: usize| [from.row(2 * y), from.row(2 * y + 1)];
         match &layer.op {
-            Op::Dense(dense) if dense.side == 1 => dense.row(&[from.row(y)], out),
-            Op::Dense(dense) => dense.row(&around(from, nothing, y), out),
+            Op::Dense(dense) if dense.side == 1 => dense.row(&[from.row(y)], wide, out),
+            Op::Dense(dense) => dense.row(&around(from, nothing, y), wide, out),
             Op::Depthwise(own) => own.row(&around(from, nothing, y), out),
             Op::SpaceToDepth => {
                 for (x, out) in out.chunks_exact_mut(4 * n).enumerate() {
@@ -275,8 +289,11 @@ impl NullaryFnOnce for Row<'_> {
             Op::UpsampleNearest => {
                 let row = from.row(y / 2).chunks_exact(n);
                 for (two, pixel) in out.chunks_exact_mut(2 * n).zip(row) {
-                    two[..n].copy_from_slice(pixel);
-                    two[n..].copy_from_slice(pixel);
+                    let (left, right) = two.split_at_mut(n);
+                    // By itself: a call for each pixel's copy costs more than the copy.
+                    for ((left, right), v) in left.iter_mut().zip(right).zip(pixel) {
+                        (*left, *right) = (*v, *v);
+                    }
                 }
             }
             Op::UpsampleBilinear => {
