@@ -1,12 +1,12 @@
 //! Writes the JSON lines of a census: `census_lines PHOTO... [--hints FILE] [--finder MODEL]
-//! [--proposals TREES]`.
+//! [--proposals TREES] [--lengths FOREST]`.
 
 use std::collections::HashMap;
 use std::error::Error;
 use std::path::Path;
 use std::time::Instant;
 
-use swarfbook_debris::fit::{Finder, Judges, PieceTrees, read_by};
+use swarfbook_debris::fit::{Finder, Judges, LengthForest, PieceTrees, read_by};
 use swarfbook_debris::{CensusLine, Settings, decode, unread};
 use swarfbook_job::census::{PhotoHints, PhotoKind};
 
@@ -28,6 +28,10 @@ fn main() -> Result<(), Box<dyn Error>> {
             "--proposals" => {
                 let file = arguments.next().ok_or("--proposals needs a file")?;
                 judges.proposals = PieceTrees::from_bytes(&std::fs::read(file)?);
+            }
+            "--lengths" => {
+                let file = arguments.next().ok_or("--lengths needs a file")?;
+                judges.lengths = LengthForest::from_bytes(&std::fs::read(file)?);
             }
             _ => photos.push(argument),
         }

@@ -13,7 +13,8 @@
 //! `fit_classes --lessons FINDER LESSONS.jsonl FOLDER...` searches photos by a finder and writes their pieces;
 //! `fit_classes --proposals OUT.bin LESSONS.jsonl|PACK.zip...` grows the trees on them, each file being a folder. A pack is
 //! what a shop handed on (`swarfbook lessons export`): pieces that its technicians confirmed or corrected, with their
-//! figures by the finder that shipped then; one by another finder than this program's is refused.
+//! figures by the finder that shipped then; one by another finder than this program's is refused;
+//! `fit_classes --lengths OUT.bin LESSONS.jsonl|PACK.zip...` grows the forest of lengths on them.
 //!
 //! A folder holds photos, `hints.json` and `truth/NAME.json`. Same photos, same trees. Pieces are
 //! learned from as trees that had not seen their photo outline them: as they will be met.
@@ -96,6 +97,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         }
         Some("--lessons") => return write_lessons(&arguments[1..]),
         Some("--proposals") => return grow_proposals(&arguments[1..]),
+        Some("--lengths") => return grow_lengths(&arguments[1..]),
         Some("--apart") => {
             apart = true;
             arguments.remove(0);
@@ -160,7 +162,10 @@ fn main() -> Result<(), Box<dyn Error>> {
             out.join("pieces.bin"),
             piece_trees(&all, OWN_LOOKS, PIECES).to_bytes(),
         )?;
-        fs::write(out.join("lengths.bin"), length_forest(&all).to_bytes())?;
+        fs::write(
+            out.join("lengths.bin"),
+            length_forest(&all, OWN_LOOKS).to_bytes(),
+        )?;
         return Ok(());
     }
     let mut file = fs::File::create(out)?;
@@ -172,7 +177,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             pixels,
             pieces: piece_trees(&kept, OWN_LOOKS, PIECES),
             proposals: PieceTrees::default(),
-            lengths: length_forest(&kept),
+            lengths: length_forest(&kept, OWN_LOOKS),
         };
         for photo in photos.iter().filter(|p| fold_of(p) == k) {
             let settings = Settings { kind: photo.kind };
@@ -221,11 +226,8 @@ fn write_lessons(arguments: &[String]) -> Result<(), Box<dyn Error>> {
     Ok(file.flush()?)
 }
 
-/// Trees by all figures, from lessons as written.
-fn grow_proposals(arguments: &[String]) -> Result<(), Box<dyn Error>> {
-    let [out, files @ ..] = arguments else {
-        return Err("say where to write, and the lessons".into());
-    };
+/// Lessons as written, each file being a folder.
+fn read_lessons(files: &[String]) -> Result<Vec<PieceLesson>, Box<dyn Error>> {
     let mut lessons = Vec::new();
     for (folder, file) in files.iter().enumerate() {
         if file.ends_with(".zip") {
@@ -239,8 +241,28 @@ fn grow_proposals(arguments: &[String]) -> Result<(), Box<dyn Error>> {
             lessons.push(PieceLesson { folder, ..lesson });
         }
     }
+    Ok(lessons)
+}
+
+/// Trees by all figures.
+fn grow_proposals(arguments: &[String]) -> Result<(), Box<dyn Error>> {
+    let (out, files) = arguments
+        .split_first()
+        .ok_or("say where to write, and the lessons")?;
+    let lessons = read_lessons(files)?;
     let all: Vec<_> = lessons.iter().collect();
     fs::write(out, piece_trees(&all, usize::MAX, PROPOSALS).to_bytes())?;
+    Ok(())
+}
+
+/// A forest of lengths by all figures.
+fn grow_lengths(arguments: &[String]) -> Result<(), Box<dyn Error>> {
+    let (out, files) = arguments
+        .split_first()
+        .ok_or("say where to write, and the lessons")?;
+    let lessons = read_lessons(files)?;
+    let all: Vec<_> = lessons.iter().collect();
+    fs::write(out, length_forest(&all, usize::MAX).to_bytes())?;
     Ok(())
 }
 
@@ -258,10 +280,11 @@ fn piece_trees(all: &[&PieceLesson], figures: usize, how: Boost) -> PieceTrees {
     )
 }
 
-fn length_forest(all: &[&PieceLesson]) -> LengthForest {
+/// A forest by the first so many figures.
+fn length_forest(all: &[&PieceLesson], figures: usize) -> LengthForest {
     let (looks, longer) = all
         .iter()
-        .filter_map(|l| Some((&l.looks[..OWN_LOOKS], l.longer?)))
+        .filter_map(|l| Some((&l.looks[..figures.min(l.looks.len())], l.longer?)))
         .unzip();
     grow(&Lessons { looks, longer }, LENGTHS, mean)
 }
