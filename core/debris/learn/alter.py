@@ -53,6 +53,19 @@ def marks(count, seed, side=320):
                 # A thread, longer than any lint.
                 p = np.cumsum(np.stack([np.cos(b := np.cumsum(rng.normal(0, 0.09, 500)) + rng.uniform(0, 6)), np.sin(b)], 1) * 2.2, 0) + rng.uniform(0, 2 * side, 2)
                 cv2.polylines(big, [np.round(p * 16).astype(np.int32)], False, float(rng.choice([-1, 1]) * rng.uniform(0.3, 0.9)), int(rng.integers(1, 4)), cv2.LINE_AA, 4)
+            elif what < 0.77:
+                # Glints on scored or pitted metal: short bright strokes, some as rays around one place.
+                for _ in range(rng.integers(1, 6)):
+                    c, rays, lie = rng.uniform(0, 2 * side, 2), rng.random() < 0.4, rng.uniform(0, math.pi)
+                    bright, wide = rng.uniform(0.3, 1), rng.uniform(4, 120)
+                    for _ in range(rng.integers(2, 14)):
+                        a = rng.uniform(0, math.pi) if rays else lie + rng.normal(0, 0.12)
+                        o = c if rays else c + rng.normal(0, wide, 2)
+                        u = np.array([math.cos(a), math.sin(a)]) * math.exp(rng.uniform(math.log(4), math.log(40)))
+                        ends = [tuple(int(v * 16) for v in o + k * u) for k in (-rng.uniform(0, 1), 1)]
+                        cv2.line(big, *ends, float(bright * rng.uniform(0.4, 1)), int(rng.integers(1, 4)), cv2.LINE_AA, 4)
+                    if rays:
+                        cv2.circle(big, tuple(int(v * 16) for v in c), int(rng.uniform(1, 9) * 16), float(bright), -1, cv2.LINE_AA, 4)
             elif what < 0.9:
                 # Droplets: a dark rim, a brighter middle, a glint.
                 for _ in range(rng.integers(1, 12)):

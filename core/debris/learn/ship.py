@@ -20,7 +20,7 @@ import net
 import store
 
 # Proposals are plenty; the census decides on them with what it measures of each.
-LEVELS = dict(piece=0.1, peak=0.1, inner=0.5)
+LEVELS = dict(piece=0.1, peak=0.1, inner=0.3)
 LAYER = "e3d"
 
 

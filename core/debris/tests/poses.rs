@@ -278,18 +278,15 @@ fn sampled(picture: &RgbImage, [x, y]: [f64; 2]) -> image::Rgb<u8> {
     }))
 }
 
-/// The plane of card and debris seen anew by a tilted camera; what stands up from it is not.
+/// The plane of card and debris seen anew by a tilted camera; what stands up from it is not. The demo's photo and three
+/// that no tree has learned from, as at another scale: the middle of one photo's thirty pieces is good to 1 % at best.
 #[test]
 fn tilted_to_25_degrees() {
     // So much farther away, so that card and debris stay in the picture.
     const FARTHER: f64 = 1.2;
-    let straight = photo();
-    let before = read_of(straight.clone());
-    let size = [straight.width(), straight.height()];
-    let seen = Seen::from_corners(before.card.as_ref().unwrap().corners_px);
-    let centre_px = size.map(|v| f64::from(v) / 2.0);
-    let focal_px = FOCAL_OVER_SIDE * f64::from(size[0].max(size[1]));
-    let px_per_mm = before.scale.as_ref().unwrap().px_per_mm;
+    let drawn = ["000", "004", "008"].map(|n| opened(&format!("tests/drawn/patch-s3-{n}")));
+    let photos: Vec<RgbImage> = drawn.into_iter().chain([photo()]).collect();
+    let before: Vec<Census> = photos.iter().cloned().map(read_of).collect();
     for (degrees, upward) in [
         (0.0f64, true),
         (15.0, true),
@@ -298,23 +295,32 @@ fn tilted_to_25_degrees() {
         (25.0, false),
         (-25.0, false),
     ] {
-        let (sin, cos) = degrees.to_radians().sin_cos();
-        let camera = Camera {
-            focal_px,
-            centre_px,
-            at_mm: seen.mm(centre_px),
-            distance_mm: FARTHER * focal_px / px_per_mm,
-            sin,
-            cos,
-            upward,
-        };
-        let picture = RgbImage::from_fn(size[0], size[1], |x, y| {
-            let at = [f64::from(x) + 0.5, f64::from(y) + 0.5];
-            sampled(&straight, seen.px(camera.mm(at)))
-        });
+        let mut found = Found::default();
+        for (straight, before) in photos.iter().zip(&before) {
+            let size = [straight.width(), straight.height()];
+            let seen = Seen::from_corners(before.card.as_ref().unwrap().corners_px);
+            let centre_px = size.map(|v| f64::from(v) / 2.0);
+            let focal_px = FOCAL_OVER_SIDE * f64::from(size[0].max(size[1]));
+            let px_per_mm = before.scale.as_ref().unwrap().px_per_mm;
+            let (sin, cos) = degrees.to_radians().sin_cos();
+            let camera = Camera {
+                focal_px,
+                centre_px,
+                at_mm: seen.mm(centre_px),
+                distance_mm: FARTHER * focal_px / px_per_mm,
+                sin,
+                cos,
+                upward,
+            };
+            let picture = RgbImage::from_fn(size[0], size[1], |x, y| {
+                let at = [f64::from(x) + 0.5, f64::from(y) + 0.5];
+                sampled(straight, seen.px(camera.mm(at)))
+            });
+            found.add(before, &read_of(picture), 1.0 / FARTHER, |p| {
+                camera.px(seen.mm(p))
+            });
+        }
         let what = format!("{degrees} degrees {}", if upward { "up" } else { "aside" });
-        same_sizes(&what, &before, &read_of(picture), 1.0 / FARTHER, |p| {
-            camera.px(seen.mm(p))
-        });
+        found.are_the_same(&what);
     }
 }

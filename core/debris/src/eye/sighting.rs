@@ -1,7 +1,7 @@
 //! What the network saw in a picture: proposals of pieces, joined where they lie in one thing and cut to as many
 //! as there is time to judge.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use swarfbook_job::census::DebrisClass;
 
@@ -12,6 +12,8 @@ use crate::find::label::{Component, Run, push_runs};
 /// Mean log odds that count at least for a large clear thing in which the network saw no piece: the trees alone may
 /// find one there, in doubt. Set so that a plain drawn ellipse of 6 mm is found.
 const UNSEEN: f32 = -2.5;
+/// How many times larger than a splinter the proposal is that it belongs to.
+const SPLINTER: usize = 6;
 /// Windows of the proposals that are judged, together, of the picture's pixels: time stays in step with the
 /// photo, however much of it is damaged. 0.23 was the most of 80 photos that were looked through.
 const MOST_JUDGED: f64 = 0.6;
@@ -43,6 +45,14 @@ pub(crate) struct Proposal {
     pub(crate) owner: u32,
     pub(crate) told: Told,
     pub(super) around: Around,
+}
+
+/// What becomes one proposal within a clear thing.
+struct Join {
+    /// Whose cells; 0 for those that nobody owns.
+    owners: BTreeSet<u32>,
+    /// See [`Told::clear`].
+    clear: bool,
 }
 
 /// What the network tells of a proposal.
@@ -90,8 +100,9 @@ impl Sighting {
     }
 
     /// Makes one proposal of those that lie in one clear thing and fill less than two thirds of it, and of one in
-    /// which there is none: of a large plain piece the network may see no more than the edges. Things are in
-    /// pixels of `step` of the picture's; `told` says what the network's planes tell of an owner's cells.
+    /// which there is none: of a large plain piece the network may see no more than the edges. Where one fills more than
+    /// half of a thing, the smaller ones in it are its splinters and join it. Things are in pixels of `step` of the
+    /// picture's; `told` says what the network's planes tell of an owner's cells.
     pub(super) fn join_within(
         &mut self,
         things: &[Component],
@@ -101,11 +112,11 @@ impl Sighting {
         let mut last = self.owner.iter().copied().max().unwrap_or(0);
         for thing in things {
             let mut cells = self.cells_of(thing, step as f64 / self.ratio);
-            let covered = cells.iter().filter(|at| self.owner[**at] != 0).count();
-            if cells.is_empty() || 3 * covered > 2 * cells.len() {
+            let Some(join) = self.join_of(&cells) else {
                 continue;
-            }
-            let owners: BTreeSet<u32> = cells.iter().map(|at| self.owner[*at]).collect();
+            };
+            cells.retain(|at| join.owners.contains(&self.owner[*at]));
+            let owners = join.owners;
             let (parts, rest): (Vec<Proposal>, Vec<Proposal>) = std::mem::take(&mut self.proposals)
                 .into_iter()
                 .partition(|p| owners.contains(&p.owner));
@@ -124,9 +135,32 @@ impl Sighting {
             } else {
                 joined.told = mean_of(&parts);
             }
-            joined.told.clear = true;
+            joined.told.clear = join.clear;
             self.proposals.push(joined);
         }
+    }
+
+    /// Whose cells in a thing become one proposal's; none where they stay as they are.
+    fn join_of(&self, cells: &[usize]) -> Option<Join> {
+        let mut shares: BTreeMap<u32, usize> = BTreeMap::new();
+        for at in cells {
+            *shares.entry(self.owner[*at]).or_default() += 1;
+        }
+        let unseen = shares.get(&0).copied().unwrap_or(0);
+        if 3 * unseen >= cells.len() {
+            let owners = shares.into_keys().collect();
+            return (!cells.is_empty()).then_some(Join {
+                owners,
+                clear: true,
+            });
+        }
+        shares.remove(&0);
+        let largest = *shares.values().max()?;
+        shares.retain(|_, n| *n == largest || SPLINTER * *n <= largest);
+        (2 * largest > cells.len() && shares.len() > 1).then(|| Join {
+            owners: shares.into_keys().collect(),
+            clear: false,
+        })
     }
 
     /// The component of an owner's cells.
@@ -325,8 +359,15 @@ mod tests {
         );
         assert_eq!(joined.owner.iter().filter(|o| **o == 4).count(), 128);
         assert!(one.told.clear && !joined.proposals[0].told.clear);
-        // Most of it was seen: what parts it stays.
+        // Most of it was seen, and neither is a splinter of the other: what parts it stays.
         let parted: Vec<u32> = seen(10).proposals.iter().map(|p| p.owner).collect();
         assert_eq!(parted, [1, 2, 3]);
+        // The one is six times as large as the other, which joins it.
+        let whole = seen(12);
+        assert_eq!(
+            whole.proposals.iter().map(|p| p.owner).collect::<Vec<_>>(),
+            [3, 4]
+        );
+        assert_eq!(whole.proposals[1].component.area, 112);
     }
 }
