@@ -101,7 +101,8 @@ impl Sighting {
 
     /// Makes one proposal of those that lie in one clear thing and fill less than two thirds of it, and of one in
     /// which there is none: of a large plain piece the network may see no more than the edges. Where one fills more than
-    /// half of a thing, the smaller ones in it are its splinters and join it. Things are in pixels of `step` of the
+    /// half of a thing, the smaller ones in it are its splinters and join it, and what is left of the thing is looked at
+    /// with it: it may end where the network saw no more of it. Things are in pixels of `step` of the
     /// picture's; `told` says what the network's planes tell of an owner's cells.
     pub(super) fn join_within(
         &mut self,
@@ -154,9 +155,11 @@ impl Sighting {
                 clear: true,
             });
         }
-        shares.remove(&0);
-        let largest = *shares.values().max()?;
-        shares.retain(|_, n| *n == largest || SPLINTER * *n <= largest);
+        let largest = (shares.iter())
+            .filter(|(owner, _)| **owner != 0)
+            .map(|(_, n)| *n)
+            .max()?;
+        shares.retain(|owner, n| *owner == 0 || *n == largest || SPLINTER * *n <= largest);
         (2 * largest > cells.len() && shares.len() > 1).then(|| Join {
             owners: shares.into_keys().collect(),
             clear: false,
@@ -359,15 +362,20 @@ mod tests {
         );
         assert_eq!(joined.owner.iter().filter(|o| **o == 4).count(), 128);
         assert!(one.told.clear && !joined.proposals[0].told.clear);
-        // Most of it was seen, and neither is a splinter of the other: what parts it stays.
-        let parted: Vec<u32> = seen(10).proposals.iter().map(|p| p.owner).collect();
-        assert_eq!(parted, [1, 2, 3]);
+        // Most of it was seen, and neither is a splinter of the other: what parts it stays, and the larger has the rest.
+        let parted = seen(10);
+        assert_eq!(
+            (parted.proposals.iter())
+                .map(|p| (p.owner, p.component.area))
+                .collect::<Vec<_>>(),
+            [(2, 16), (3, 16), (4, 112)]
+        );
         // The one is six times as large as the other, which joins it.
         let whole = seen(12);
         assert_eq!(
             whole.proposals.iter().map(|p| p.owner).collect::<Vec<_>>(),
             [3, 4]
         );
-        assert_eq!(whole.proposals[1].component.area, 112);
+        assert_eq!(whole.proposals[1].component.area, 128);
     }
 }
