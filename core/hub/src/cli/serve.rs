@@ -66,27 +66,28 @@ impl Serve {
             _ => address,
         };
         let whole = format!("http://{own}/?key={key}");
-        let mut out = super::out::out();
+        let mut said = String::new();
         if std::io::stdout().is_terminal() {
-            writeln!(out, "{whole}")?;
+            said += &format!("{whole}\n");
         } else {
             let file = self.data.dir.join(ADDRESS_FILE);
             swarfbook_store::private_file(&file)
                 .and_then(|mut kept| writeln!(kept, "{whole}"))
                 .map_err(|error| Failure::file(&file, &error))?;
-            writeln!(out, "http://{own}/")?;
-            writeln!(out, "The address with its key is in {}", file.display())?;
+            said += &format!(
+                "http://{own}/\nThe address with its key is in {}\n",
+                file.display()
+            );
         }
         if address.ip().is_unspecified()
             && let Some(ip) = own_ip()
         {
-            writeln!(
-                out,
-                "Phones pair with http://{}",
-                SocketAddr::new(ip, address.port())
-            )?;
+            let reached = SocketAddr::new(ip, address.port());
+            said += &format!("Phones pair with http://{reached}\n");
         }
-        out.flush()?;
+        // A reader that closes the pipe after the first line, or none at all, is no reason not to serve.
+        let mut out = super::out::out();
+        let _ = out.write_all(said.as_bytes()).and_then(|()| out.flush());
         Ok(())
     }
 }

@@ -8,7 +8,7 @@ use std::time::{Duration, Instant};
 use axum::Extension;
 use axum::body::{Body, to_bytes};
 use axum::extract::{Path, State};
-use axum::http::{StatusCode, header};
+use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use swarfbook_app::command::Command;
 use swarfbook_app::problem::{Problem, ProblemKind};
@@ -43,12 +43,22 @@ pub(super) async fn send(
     State(hub): State<Hub>,
     Path(secret): Path<String>,
     from: Option<Extension<From>>,
+    headers: HeaderMap,
     body: Body,
 ) -> Response {
     match is_known(&hub, &secret).await {
         Ok(true) => {}
         Ok(false) => return done(hub, Guess::of(&secret, "", from), opening(secret)).await,
         Err(refusal) => return refusal.into_response(),
+    }
+    // By its head, before it is read: what closes in a sender's face may lose the answer, too.
+    let said = headers.get(header::CONTENT_LENGTH).map(HeaderValue::to_str);
+    let long = said.is_some_and(|said| {
+        let bytes = said.ok().and_then(|said| said.parse().ok());
+        bytes.is_none_or(|bytes: u64| bytes > form::MAX_BYTES as u64)
+    });
+    if long {
+        return too_much();
     }
     let Ok(body) = to_bytes(body, form::MAX_BYTES).await else {
         return too_much();
