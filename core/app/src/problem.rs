@@ -83,6 +83,9 @@ impl From<swarfbook_store::StoreError> for Problem {
                 what,
                 say!("Take the photo again, or sync with the device that took it."),
             ),
+            E::PhotoDamaged(_) => storage(term!(
+                "Add the genuine file again, or sync with a device that has it: either mends it. All else of the job is as it was."
+            )),
             E::Export(_) => Problem::bad_input(
                 what,
                 say!(

@@ -29,6 +29,9 @@ pub enum StoreError {
     /// A photo that is named is not there, or is empty or too large.
     #[error("{0}")]
     Photo(String),
+    /// A photo's file is not what its name says.
+    #[error("{}", say!("the photo {} is damaged on this device: its bytes are not what its name says", .0))]
+    PhotoDamaged(Sha256Hex),
     /// A line does not follow the device's last one.
     #[error("{}", say!("line {} of device {} does not follow what is here (next would be {})", seq, device, next))]
     Gap {

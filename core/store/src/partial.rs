@@ -15,7 +15,7 @@ use crate::{MAX_PHOTO_BYTES, Store, StoreError};
 /// How far a photo has arrived.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Arrived {
-    /// It is here, whole, its hash checked.
+    /// It is here, its hash checked when it came.
     Whole,
     /// So many bytes are here; the next piece starts there.
     Upto(u64),
@@ -99,6 +99,7 @@ impl Store {
             return Ok(Arrived::Wrong);
         }
         into_place(&path, &self.photo_path(photo)).map_err(wrong())?;
+        self.shelves.mended(photo);
         self.arrived_whole(photo);
         Ok(Arrived::Whole)
     }

@@ -36,16 +36,17 @@ impl Store {
         }
         let name = Sha256Hex::of(bytes);
         let target = self.photo_path(name);
-        if target.exists() {
-            return Ok(name);
+        // A damaged file under the name gives way to the genuine one.
+        if !fs::read(&target).is_ok_and(|kept| kept == bytes) {
+            self.shelves
+                .write_whole(&target, bytes)
+                .map_err(StoreError::file(say!("the photo can't be written")))?;
         }
-        self.shelves
-            .write_whole(&target, bytes)
-            .map_err(StoreError::file(say!("the photo can't be written")))?;
+        self.shelves.mended(name);
         Ok(name)
     }
 
-    /// Whether the photo is here, whole.
+    /// Whether the photo is here, as far as is known: [`Store::photo`] checks it.
     pub fn has_photo(&self, photo: Sha256Hex) -> bool {
         self.photo_path(photo).is_file()
     }

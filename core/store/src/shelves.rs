@@ -15,6 +15,9 @@ use crate::private::{private_file, private_folder};
 /// What half-written files are called until they are whole.
 pub(crate) const HALF: &str = "half-";
 
+/// A copy's file begins with the copy's hash, in hexadecimal: its name is the photo's.
+const HASH_CHARS: usize = 64;
+
 /// Where a store's photos and their copies lie.
 ///
 /// Copies are smaller, kept to save the making: never evidence, never exported or
@@ -45,22 +48,59 @@ impl Shelves {
         shelved(&self.dir.join("photos"), photo)
     }
 
-    /// The photo's bytes as taken.
+    /// The photo's bytes as taken, checked against its name. A file that is not what its
+    /// name says is set aside: the photo is then missing, so that sync, import and whoever
+    /// adds it bring the genuine one back.
     ///
     /// # Errors
-    /// [`StoreError::Photo`] when it is not here (not synced yet).
+    /// [`StoreError::Photo`] when it is not here (not synced yet),
+    /// [`StoreError::PhotoDamaged`], [`StoreError::File`].
     pub fn photo(&self, photo: Sha256Hex) -> Result<Vec<u8>, StoreError> {
-        fs::read(self.photo_path(photo)).map_err(|error| match error.kind() {
-            std::io::ErrorKind::NotFound => {
-                StoreError::Photo(say!("the photo {} is not on this device yet", photo))
+        match fs::read(self.photo_path(photo)) {
+            Ok(bytes) if Sha256Hex::of(&bytes) == photo => Ok(bytes),
+            Ok(_) => self.set_aside(photo).ok_or(StoreError::PhotoDamaged(photo)),
+            Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
+                if self.aside_path(photo).is_file() {
+                    return Err(StoreError::PhotoDamaged(photo));
+                }
+                Err(StoreError::Photo(say!(
+                    "the photo {} is not on this device yet",
+                    photo
+                )))
             }
-            _ => StoreError::file(say!("the photo can't be read"))(error),
-        })
+            Err(error) => Err(StoreError::file(say!("the photo can't be read"))(error)),
+        }
     }
 
-    /// The copy of a photo in this form, when it was kept.
+    /// Gives a damaged photo's file another name; its bytes are kept, a part may be of use.
+    /// Gives the photo back where it was whole after all: another program mended it just
+    /// now, or it was the reading that failed.
+    fn set_aside(&self, photo: Sha256Hex) -> Option<Vec<u8>> {
+        let (here, aside) = (self.photo_path(photo), self.aside_path(photo));
+        // In a folder that can't be written it stays, and each reading finds it damaged.
+        fs::rename(&here, &aside).ok()?;
+        let bytes = fs::read(&aside).ok()?;
+        if Sha256Hex::of(&bytes) != photo {
+            return None;
+        }
+        let _ = fs::rename(&aside, &here);
+        Some(bytes)
+    }
+
+    /// The genuine photo is here: what was set aside has no use any more.
+    pub(crate) fn mended(&self, photo: Sha256Hex) {
+        let _ = fs::remove_file(self.aside_path(photo));
+    }
+
+    fn aside_path(&self, photo: Sha256Hex) -> PathBuf {
+        self.photo_path(photo).with_extension("damaged")
+    }
+
+    /// The copy of a photo in this form, when it was kept and is as it was kept.
     pub fn copy(&self, photo: Sha256Hex, form: &str) -> Option<Vec<u8>> {
-        fs::read(self.copy_path(photo, form)).ok()
+        let kept = fs::read(self.copy_path(photo, form)).ok()?;
+        let (hash, copy) = kept.split_at_checked(HASH_CHARS)?;
+        (hash == Sha256Hex::of(copy).to_string().as_bytes()).then(|| copy.to_vec())
     }
 
     /// Keeps a copy; a kill leaves the whole or none.
@@ -68,7 +108,9 @@ impl Shelves {
     /// # Errors
     /// [`StoreError::Full`], [`StoreError::File`].
     pub fn keep_copy(&self, photo: Sha256Hex, form: &str, bytes: &[u8]) -> Result<(), StoreError> {
-        self.write_whole(&self.copy_path(photo, form), bytes)
+        let hash = Sha256Hex::of(bytes).to_string();
+        let kept = [hash.as_bytes(), bytes].concat();
+        self.write_whole(&self.copy_path(photo, form), &kept)
             .map_err(StoreError::file("a photo's copy can't be kept"))
     }
 

@@ -195,3 +195,19 @@ fn much_is_sent_in_parts() {
     assert_eq!(desk.content(), bay.content());
     assert!(desk.sync_with(&hub).expect("again").was_level());
 }
+
+/// A bit that flipped on one disk: the other side has the genuine photo.
+#[test]
+fn a_photo_that_was_damaged_on_one_side_comes_back_from_the_other() {
+    for on_the_hub in [true, false] {
+        let (phone, hub) = (Device::new(), Device::new());
+        let photo = phone.take_photo(job(1), b"as taken", 1);
+        phone.sync_with(&hub).expect("syncs");
+        let broken = if on_the_hub { &hub } else { &phone };
+        let file = broken.store().photo_path(photo);
+        std::fs::write(&file, b"as tajen").expect("written");
+        assert!(broken.store().photo(photo).is_err(), "noticed when read");
+        phone.sync_with(&hub).expect("syncs");
+        assert_eq!(broken.store().photo(photo).expect("mended"), b"as taken");
+    }
+}

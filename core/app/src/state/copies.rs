@@ -7,7 +7,7 @@ use std::thread;
 use swarfbook_debris::{Unreadable, Upright, copy_within, decode, jpeg_size_px};
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_report::content::PHOTO_BUDGET_BYTES;
-use swarfbook_store::{Shelves, Store};
+use swarfbook_store::{Shelves, Store, StoreError};
 
 /// Long side, px: readable, and a dozen fit a mail.
 const SIDE_PX: u32 = 1200;
@@ -44,9 +44,11 @@ pub(crate) fn follow(store: &mut Store) {
 }
 
 fn catch_up(shelves: &Shelves, photo: Sha256Hex) {
-    if !has(shelves, photo) {
-        // What can't be read is left out of the report, which says so.
-        made(shelves, photo);
+    // What can't be read is left out of the report, which says so.
+    if !has(shelves, photo)
+        && let Ok(taken) = shelves.photo(photo)
+    {
+        made(shelves, photo, &taken);
     }
 }
 
@@ -61,18 +63,20 @@ pub(crate) enum Missing {
 
 /// The copy of a photo with its size.
 pub(crate) fn of(store: &Store, photo: Sha256Hex) -> Result<(Vec<u8>, [u32; 2]), Missing> {
-    if !store.has_photo(photo) {
-        return Err(Missing::Away);
-    }
     let shelves = store.shelves();
+    // Also where there is a copy: what is shown must be there to be looked at.
+    let taken = shelves.photo(photo).map_err(|why| match why {
+        StoreError::Photo(_) => Missing::Away,
+        _ => Missing::Damaged,
+    })?;
     kept(&shelves, photo)
-        .or_else(|| made(&shelves, photo))
+        .or_else(|| made(&shelves, photo, &taken))
         .ok_or(Missing::Damaged)
 }
 
 /// Copies do not travel: those of photos from other devices are made here.
-fn made(shelves: &Shelves, photo: Sha256Hex) -> Option<(Vec<u8>, [u32; 2])> {
-    let copy = make(decode(&shelves.photo(photo).ok()?).ok()?).ok()?;
+fn made(shelves: &Shelves, photo: Sha256Hex, taken: &[u8]) -> Option<(Vec<u8>, [u32; 2])> {
+    let copy = make(decode(taken).ok()?).ok()?;
     keep(shelves, photo, &copy);
     let size_px = jpeg_size_px(&copy)?;
     Some((copy, size_px))

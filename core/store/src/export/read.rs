@@ -48,14 +48,15 @@ impl Store {
             return Err(StoreError::Export(why));
         }
         let mut photos = Vec::new();
+        let mut mended = 0;
         let taken = self
-            .take_photos(&mut archive, &mut photos)
+            .take_photos(&mut archive, &mut photos, &mut mended)
             .and_then(|()| self.together(|store| store.take_rest(archive, now_millis, theirs)));
         match taken {
             Ok(new) => {
                 photos.iter().for_each(|photo| self.arrived_whole(*photo));
                 Ok(Exported {
-                    photos: photos.len() as u64,
+                    photos: photos.len() as u64 + mended,
                     ..new
                 })
             }
@@ -69,16 +70,25 @@ impl Store {
         }
     }
 
-    /// Photos come before the lines that name them, as everywhere.
+    /// Photos come before the lines that name them, as everywhere. One that mends a photo
+    /// of this store is no new one: it stays, whatever becomes of the rest.
     fn take_photos(
         &mut self,
         archive: &mut Archive<impl Read + Seek>,
         new: &mut Vec<Sha256Hex>,
+        mended: &mut u64,
     ) -> Result<(), StoreError> {
         for photo in archive.photos()? {
-            if !self.has_photo(photo) {
-                self.put_photo(&archive.photo(photo)?)?;
-                new.push(photo);
+            match self.photo(photo) {
+                Ok(_) => {}
+                Err(StoreError::Photo(_)) => {
+                    self.put_photo(&archive.photo(photo)?)?;
+                    new.push(photo);
+                }
+                Err(_) => {
+                    self.put_photo(&archive.photo(photo)?)?;
+                    *mended += 1;
+                }
             }
         }
         Ok(())

@@ -19,10 +19,17 @@ pub(super) fn push<'a>(
     outcome: &mut Outcome,
 ) -> Result<(), SyncError> {
     for PhotoMissing { photo, arrived } in calls::photos_missing(hub)? {
-        if !store().has_photo(photo) {
-            continue;
+        let shelves = store().shelves();
+        match shelves.photo(photo) {
+            Ok(_) => {}
+            Err(StoreError::Photo(_)) => continue,
+            // What is damaged here would be refused there, after all of it was sent.
+            Err(_) => {
+                outcome.refused.push(wrong(photo));
+                continue;
+            }
         }
-        let path = store().photo_path(photo);
+        let path = shelves.photo_path(photo);
         match push_one(hub, &path, photo, arrived) {
             Ok(true) => outcome.photos_sent += 1,
             Ok(false) => outcome.refused.push(wrong(photo)),

@@ -41,8 +41,14 @@ pub(super) fn give<'a>(store: &impl Fn() -> MutexGuard<'a, Store>, target: &str)
         return bad("a photo is asked for by name and offset");
     };
     // Only the path is the store's; reading is done without it.
-    let path = store().photo_path(photo);
-    match piece_of(&path, at) {
+    let shelves = store().shelves();
+    // Before the first piece: who takes them all in would find it damaged only at the end.
+    if at == 0
+        && let Err(why @ StoreError::PhotoDamaged(_)) = shelves.photo(photo)
+    {
+        return Response::refused(404, why.to_string());
+    }
+    match piece_of(&shelves.photo_path(photo), at) {
         Ok(piece) => Response::done(piece.write()),
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
             Response::refused(404, say!("The hub does not have the photo {} yet.", photo))

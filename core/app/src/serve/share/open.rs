@@ -67,9 +67,15 @@ pub(in crate::serve) fn read(app: &App, used: &LinkUsed<'_>) -> Result<Reply, Pr
         return Ok(page);
     }
     let report = opened.share.share.report;
-    let bytes = app.store().photo(report)?;
-    let html = String::from_utf8(bytes)
-        .map_err(|_| Problem::not_found(say!("The report behind this link can't be read.")))?;
+    let unread = || {
+        Problem::new(
+            ProblemKind::NotFound,
+            say!("The report behind this link can't be read."),
+            say!("Ask the shop for a new one."),
+        )
+    };
+    let bytes = app.store().photo(report).map_err(|_| unread())?;
+    let html = String::from_utf8(bytes).map_err(|_| unread())?;
     Ok(Reply::Report {
         sha256: report.to_string(),
         html,
