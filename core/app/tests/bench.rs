@@ -127,7 +127,7 @@ fn component(name: &str, kind: ComponentKind) -> Fact {
     }
 }
 
-fn limits(component: EntryId, quantity: Quantity, low: Option<f64>, high: Option<f64>) -> Fact {
+fn limits(component: EntryId, quantity: ReadingKind, low: Option<f64>, high: Option<f64>) -> Fact {
     Fact::SpecEntered {
         component,
         spec: SpecEntered {
@@ -141,7 +141,7 @@ fn limits(component: EntryId, quantity: Quantity, low: Option<f64>, high: Option
     }
 }
 
-fn taken(quantity: Quantity, samples: [&str; 3]) -> Reading {
+fn taken(quantity: ReadingKind, samples: [&str; 3]) -> Reading {
     Reading {
         quantity,
         samples: samples.iter().map(|s| (*s).to_owned()).collect(),
@@ -191,7 +191,7 @@ fn a_temperature_sensor_is_held_against_its_table_at_its_own_temperature() {
     let spec = |data| Fact::SpecEntered {
         component: sensor,
         spec: SpecEntered {
-            quantity: Quantity::Resistance,
+            quantity: ReadingKind::Resistance,
             low: None,
             high: None,
             at_c: None,
@@ -201,7 +201,7 @@ fn a_temperature_sensor_is_held_against_its_table_at_its_own_temperature() {
     };
     bay.write(job, spec(sensor_table()));
     let take = |samples, part_c| {
-        let mut reading = taken(Quantity::Resistance, samples);
+        let mut reading = taken(ReadingKind::Resistance, samples);
         reading.part_c = part_c;
         reading.part_within_k = Some(1.0);
         reading.leads = Some("0.2".into());
@@ -224,7 +224,7 @@ fn a_temperature_sensor_is_held_against_its_table_at_its_own_temperature() {
     assert_eq!(blind.verdict, ReadingVerdict::TakeAgain);
     assert!(blind.ask.unwrap().contains("temperature"));
     // A thermometer that may be 3 K off can't tell: 59.8 ohm a kelvin here.
-    let mut rough = taken(Quantity::Resistance, ["2.65k", "2.65k", "2.65k"]);
+    let mut rough = taken(ReadingKind::Resistance, ["2.65k", "2.65k", "2.65k"]);
     rough.part_c = Some(20.0);
     let fact = Fact::ReadingTaken {
         component: sensor,
@@ -273,12 +273,12 @@ fn open_to_ground_is_good_only_after_contact_and_up_to_the_meters_top() {
     let coil = bay.write(job, component("Solenoid A", ComponentKind::OnOffSolenoid));
     bay.refused(
         job,
-        limits(coil, Quantity::Insulation, None, Some(1e7)),
+        limits(coil, ReadingKind::Insulation, None, Some(1e7)),
         "least resistance",
     );
-    bay.write(job, limits(coil, Quantity::Insulation, Some(1e7), None));
+    bay.write(job, limits(coil, ReadingKind::Insulation, Some(1e7), None));
     let take = |top: Option<&str>, shown| {
-        let mut reading = taken(Quantity::Insulation, ["OL", "OL", "OL"]);
+        let mut reading = taken(ReadingKind::Insulation, ["OL", "OL", "OL"]);
         reading.range_top = top.map(str::to_owned);
         reading.contact_shown = shown;
         bay.write(
@@ -302,9 +302,12 @@ fn a_sibling_read_with_the_same_leads_shows_contact() {
     let job = bay.open();
     let a = bay.write(job, component("Solenoid A", ComponentKind::OnOffSolenoid));
     let b = bay.write(job, component("Solenoid B", ComponentKind::OnOffSolenoid));
-    bay.write(job, limits(b, Quantity::Resistance, Some(11.0), Some(15.0)));
+    bay.write(
+        job,
+        limits(b, ReadingKind::Resistance, Some(11.0), Some(15.0)),
+    );
     let open = |sibling| {
-        let mut reading = taken(Quantity::Resistance, ["OL", "OL", "OL"]);
+        let mut reading = taken(ReadingKind::Resistance, ["OL", "OL", "OL"]);
         reading.sibling = sibling;
         bay.write(
             job,
@@ -321,7 +324,7 @@ fn a_sibling_read_with_the_same_leads_shows_contact() {
         job,
         Fact::ReadingTaken {
             component: a,
-            reading: taken(Quantity::Resistance, ["12.4", "12.4", "12.5"]),
+            reading: taken(ReadingKind::Resistance, ["12.4", "12.4", "12.5"]),
         },
     );
     assert_eq!(open(Some(a)), ReadingVerdict::OutOfSpec);
@@ -334,10 +337,10 @@ fn the_guard_decides_what_is_too_close_to_call() {
     let supply = bay.write(job, component("Supply", ComponentKind::Other));
     bay.write(
         job,
-        limits(supply, Quantity::Voltage, Some(11.0), Some(14.0)),
+        limits(supply, ReadingKind::Voltage, Some(11.0), Some(14.0)),
     );
     let take = |guard| {
-        let mut reading = taken(Quantity::Voltage, ["11.2", "11.2", "11.2"]);
+        let mut reading = taken(ReadingKind::Voltage, ["11.2", "11.2", "11.2"]);
         reading.guard = guard;
         let fact = Fact::ReadingTaken {
             component: supply,
@@ -540,9 +543,9 @@ fn a_shops_rows_come_before_the_table_that_ships() {
     let coil = bay.write(job, component("Solenoid A", ComponentKind::OnOffSolenoid));
     bay.write(
         job,
-        limits(coil, Quantity::Resistance, Some(11.0), Some(15.0)),
+        limits(coil, ReadingKind::Resistance, Some(11.0), Some(15.0)),
     );
-    let mut reading = taken(Quantity::Resistance, ["40.1", "40.2", "40.1"]);
+    let mut reading = taken(ReadingKind::Resistance, ["40.1", "40.2", "40.1"]);
     reading.leads = Some("0.2".into());
     bay.write(
         job,

@@ -189,7 +189,7 @@ impl Bay {
         self.write(Fact::SpecEntered {
             component,
             spec: SpecEntered {
-                quantity: Quantity::Resistance,
+                quantity: ReadingKind::Resistance,
                 low: Some(11.0),
                 high: Some(15.0),
                 at_c: Some(20.0),
@@ -200,7 +200,7 @@ impl Bay {
         self.write(Fact::ReadingTaken {
             component,
             reading: Reading {
-                quantity: Quantity::Resistance,
+                quantity: ReadingKind::Resistance,
                 samples: vec![ohms.to_owned(), ohms.to_owned(), ohms.to_owned()],
                 leads: Some("0.3".into()),
                 part_c: Some(20.0),

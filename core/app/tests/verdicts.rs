@@ -80,7 +80,7 @@ impl Bay {
         })
     }
 
-    fn limit(&self, part: EntryId, quantity: Quantity, low: f64, high: f64, at_c: Option<f64>) {
+    fn limit(&self, part: EntryId, quantity: ReadingKind, low: f64, high: f64, at_c: Option<f64>) {
         self.write(Fact::SpecEntered {
             component: part,
             spec: SpecEntered {
@@ -138,7 +138,7 @@ impl Bay {
 }
 
 /// Meters of ± (0.2 % + 2 counts).
-fn taken(quantity: Quantity, samples: &[&str]) -> Reading {
+fn taken(quantity: ReadingKind, samples: &[&str]) -> Reading {
     Reading {
         quantity,
         samples: samples.iter().map(|s| (*s).to_owned()).collect(),
@@ -172,8 +172,8 @@ fn a_meter_too_coarse_for_the_limits_is_told_by_place_on_screen_and_in_the_repor
     ] {
         let bay = new_job();
         let supply = bay.note("Supply", ComponentKind::Other);
-        bay.limit(supply, Quantity::Voltage, low, high, None);
-        let read = bay.read(supply, taken(Quantity::Voltage, &[volts; 3]));
+        bay.limit(supply, ReadingKind::Voltage, low, high, None);
+        let read = bay.read(supply, taken(ReadingKind::Voltage, &[volts; 3]));
         assert_eq!(read.verdict, ReadingVerdict::TooCloseToCall, "{read:?}");
         let words = format!("{place}; this meter tells only ± 0.26 V here");
         assert_eq!(read.verdict_words, words);
@@ -198,20 +198,20 @@ fn a_meter_is_not_blamed_for_a_temperature_or_leads_that_were_not_entered() {
         assert!(read.ask.as_ref().unwrap().contains(ask), "{read:?}");
     };
     let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
-    bay.limit(coil, Quantity::Resistance, 12.5, 13.5, Some(20.0));
-    let mut cold = taken(Quantity::Resistance, &["13.20", "13.20", "13.20"]);
+    bay.limit(coil, ReadingKind::Resistance, 12.5, 13.5, Some(20.0));
+    let mut cold = taken(ReadingKind::Resistance, &["13.20", "13.20", "13.20"]);
     cold.leads = Some("0.20".into());
     check(&bay.read(coil, cold), "Enter the part's temperature");
     let fine = bay.note("Solenoid B", ComponentKind::OnOffSolenoid);
-    bay.limit(fine, Quantity::Resistance, 5.0, 5.6, Some(20.0));
-    let mut unread = taken(Quantity::Resistance, &["5.30", "5.30", "5.30"]);
+    bay.limit(fine, ReadingKind::Resistance, 5.0, 5.6, Some(20.0));
+    let mut unread = taken(ReadingKind::Resistance, &["5.30", "5.30", "5.30"]);
     unread.part_c = Some(20.0);
     check(&bay.read(fine, unread), "Hold the probes together");
     let sensor = bay.note("Fluid temperature", ComponentKind::TemperatureSensor);
     bay.write(Fact::SpecEntered {
         component: sensor,
         spec: SpecEntered {
-            quantity: Quantity::Resistance,
+            quantity: ReadingKind::Resistance,
             low: None,
             high: None,
             at_c: None,
@@ -227,7 +227,7 @@ fn a_meter_is_not_blamed_for_a_temperature_or_leads_that_were_not_entered() {
             }),
         },
     });
-    let mut elsewhere = taken(Quantity::Resistance, &["2.665k", "2.665k", "2.666k"]);
+    let mut elsewhere = taken(ReadingKind::Resistance, &["2.665k", "2.665k", "2.666k"]);
     elsewhere.leads = Some("0.2".into());
     elsewhere.part_c = Some(20.0);
     elsewhere.part_from = Some(TemperatureFrom::ScanData);
@@ -247,8 +247,8 @@ fn a_hot_coil_is_held_against_limits_without_a_temperature_as_if_they_held_near_
     ] {
         let bay = new_job();
         let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
-        bay.limit(coil, Quantity::Resistance, 11.0, 15.0, None);
-        let mut hot = taken(Quantity::Resistance, &[ohms; 3]);
+        bay.limit(coil, ReadingKind::Resistance, 11.0, 15.0, None);
+        let mut hot = taken(ReadingKind::Resistance, &[ohms; 3]);
         hot.leads = Some("0.30".into());
         hot.part_c = Some(80.0);
         let read = bay.read(coil, hot);
@@ -266,9 +266,9 @@ fn a_hot_coil_is_held_against_limits_without_a_temperature_as_if_they_held_near_
 fn two_limits_of_a_temperature_sensor_hold_at_their_own_temperature_alone() {
     let bay = new_job();
     let sensor = bay.note("Fluid temperature", ComponentKind::TemperatureSensor);
-    bay.limit(sensor, Quantity::Resistance, 2440.0, 2890.0, Some(20.0));
+    bay.limit(sensor, ReadingKind::Resistance, 2440.0, 2890.0, Some(20.0));
     let take = |ohms: &str, part_c, from| {
-        let mut reading = taken(Quantity::Resistance, &[ohms; 3]);
+        let mut reading = taken(ReadingKind::Resistance, &[ohms; 3]);
         reading.leads = Some("0.2".into());
         reading.part_c = part_c;
         reading.part_from = from;
@@ -300,7 +300,10 @@ fn two_limits_of_a_temperature_sensor_hold_at_their_own_temperature_alone() {
 fn a_part_that_was_fitted_and_fails_is_out_of_spec_wherever_it_is_told() {
     let bay = new_job();
     let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
-    bay.read(coil, taken(Quantity::Insulation, &["12.4", "12.4", "12.5"]));
+    bay.read(
+        coil,
+        taken(ReadingKind::Insulation, &["12.4", "12.4", "12.5"]),
+    );
     let fit = || {
         bay.write(Fact::PartReplaced {
             step: "part-replaced".into(),
@@ -315,7 +318,10 @@ fn a_part_that_was_fitted_and_fails_is_out_of_spec_wherever_it_is_told() {
     };
     fit();
     let replaced = bay.content()["answer"].to_string();
-    bay.read(coil, taken(Quantity::Insulation, &["12.4", "12.4", "12.5"]));
+    bay.read(
+        coil,
+        taken(ReadingKind::Insulation, &["12.4", "12.4", "12.5"]),
+    );
     let part = bay.part(coil);
     assert_eq!(part.standing, Some(ReadingVerdict::OutOfSpec));
     let failed = bay.content()["answer"].to_string();
@@ -336,9 +342,9 @@ fn what_explained_a_code_is_cited_by_the_reading_that_failed() {
         }],
     });
     let coil = bay.note_with("Solenoid A", ComponentKind::OnOffSolenoid, "", &["P0750"]);
-    bay.limit(coil, Quantity::Resistance, 11.0, 15.0, None);
+    bay.limit(coil, ReadingKind::Resistance, 11.0, 15.0, None);
     let ohms = |ohms: &str| {
-        let mut reading = taken(Quantity::Resistance, &[ohms; 3]);
+        let mut reading = taken(ReadingKind::Resistance, &[ohms; 3]);
         reading.leads = Some("0.2".into());
         bay.read(coil, reading).entry
     };
@@ -370,12 +376,12 @@ fn a_path_to_ground_that_comes_and_goes_is_told() {
     let bay = new_job();
     let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
     for samples in [["3", "8", "40"], ["OL", "12", "OL"], ["40", "8", "22"]] {
-        let read = bay.read(coil, taken(Quantity::Insulation, &samples));
+        let read = bay.read(coil, taken(ReadingKind::Insulation, &samples));
         assert_eq!(read.verdict, ReadingVerdict::TakeAgain, "{read:?}");
         let ask = read.ask.unwrap();
         assert!(ask.contains("path to ground"), "{ask}");
     }
-    let high = bay.read(coil, taken(Quantity::Insulation, &["OL", "30M", "OL"]));
+    let high = bay.read(coil, taken(ReadingKind::Insulation, &["OL", "30M", "OL"]));
     assert!(!high.ask.unwrap().contains("path to ground"));
 }
 
@@ -383,15 +389,18 @@ fn a_path_to_ground_that_comes_and_goes_is_told() {
 fn a_short_is_gone_when_the_newest_look_at_ground_finds_none() {
     let bay = new_job();
     let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
-    let short = bay.read(coil, taken(Quantity::Insulation, &["12.4", "12.4", "12.5"]));
+    let short = bay.read(
+        coil,
+        taken(ReadingKind::Insulation, &["12.4", "12.4", "12.5"]),
+    );
     assert_eq!(short.verdict_words, "SHORT to ground");
     assert_eq!(bay.part(coil).standing, Some(ReadingVerdict::OutOfSpec));
     // What was not steady says nothing about it.
-    bay.read(coil, taken(Quantity::Insulation, &["OL", "30M", "OL"]));
+    bay.read(coil, taken(ReadingKind::Insulation, &["OL", "30M", "OL"]));
     assert_eq!(bay.part(coil).standing, Some(ReadingVerdict::OutOfSpec));
     bay.read(
         coil,
-        taken(Quantity::Insulation, &["5.00M", "5.00M", "5.01M"]),
+        taken(ReadingKind::Insulation, &["5.00M", "5.00M", "5.01M"]),
     );
     assert_eq!(bay.part(coil).standing, None);
 }
@@ -404,7 +413,7 @@ fn the_voltage_of_an_insulation_tester_is_asked_for_and_bounded() {
         component: coil,
         reading: Reading {
             test_volts,
-            ..taken(Quantity::Insulation, &[sample; 3])
+            ..taken(ReadingKind::Insulation, &[sample; 3])
         },
     };
     let asked = bay.asked(ground(">550 Mohm", None));
@@ -639,7 +648,7 @@ fn ohms_say_nothing_of_a_hall_sensor_or_of_contacts_among_their_like() {
         let bay = new_job();
         for (at, ohms) in ["5.2", "5.2", "5.3", "5.1", "900.0"].iter().enumerate() {
             let part = bay.note_with(&format!("Part {at}"), kind, "S 100", &[]);
-            bay.read(part, taken(Quantity::Resistance, &[*ohms; 3]));
+            bay.read(part, taken(ReadingKind::Resistance, &[*ohms; 3]));
         }
         for part in &bay.view().components {
             assert_eq!(part.sibling_words, None, "{kind:?}");
@@ -655,25 +664,25 @@ fn ohms_say_nothing_of_a_hall_sensor_or_of_contacts_among_their_like() {
 fn ohms_of_a_hall_sensor_are_no_verdict_and_an_open_contact_is_a_position() {
     let bay = new_job();
     let hall = bay.note("Output speed", ComponentKind::HallSensor);
-    bay.limit(hall, Quantity::Resistance, 500.0, 900.0, None);
+    bay.limit(hall, ReadingKind::Resistance, 500.0, 900.0, None);
     for (quantity, samples) in [
-        (Quantity::Resistance, ["5.2", "5.2", "5.3"]),
-        (Quantity::Resistance, ["OL", "OL", "OL"]),
-        (Quantity::Insulation, ["12.4", "12.4", "12.5"]),
+        (ReadingKind::Resistance, ["5.2", "5.2", "5.3"]),
+        (ReadingKind::Resistance, ["OL", "OL", "OL"]),
+        (ReadingKind::Insulation, ["12.4", "12.4", "12.5"]),
     ] {
         let read = bay.read(hall, taken(quantity, &samples));
         assert_eq!(read.verdict, ReadingVerdict::NoSpec, "{read:?}");
         assert!(read.verdict_words.contains("active sensor"), "{read:?}");
     }
     assert_eq!(bay.part(hall).standing, None);
-    bay.limit(hall, Quantity::Voltage, 4.5, 5.5, None);
-    let supply = bay.read(hall, taken(Quantity::Voltage, &["3.00", "3.00", "3.01"]));
+    bay.limit(hall, ReadingKind::Voltage, 4.5, 5.5, None);
+    let supply = bay.read(hall, taken(ReadingKind::Voltage, &["3.00", "3.00", "3.01"]));
     assert_eq!(supply.verdict, ReadingVerdict::OutOfSpec);
     for kind in [ComponentKind::Switch, ComponentKind::RangeSensor] {
         let contact = bay.note("Contact", kind);
-        bay.limit(contact, Quantity::Resistance, 0.0, 1.0, None);
+        bay.limit(contact, ReadingKind::Resistance, 0.0, 1.0, None);
         let take = |samples: &[&str; 3]| {
-            let mut reading = taken(Quantity::Resistance, samples);
+            let mut reading = taken(ReadingKind::Resistance, samples);
             reading.leads = Some("0.2".into());
             bay.read(contact, reading)
         };
@@ -701,7 +710,7 @@ fn what_can_mean_two_things_is_asked_at_the_door() {
         component: coil,
         reading: Reading {
             leads: leads.map(str::to_owned),
-            ..taken(Quantity::Resistance, &samples)
+            ..taken(ReadingKind::Resistance, &samples)
         },
     };
     for fact in [

@@ -98,7 +98,7 @@ fn reading(component: EntryId, samples: &[&str]) -> Fact {
     Fact::ReadingTaken {
         component,
         reading: Reading {
-            quantity: Quantity::Resistance,
+            quantity: ReadingKind::Resistance,
             samples: samples.iter().map(|s| (*s).to_owned()).collect(),
             leads: Some("0.3".into()),
             part_c: Some(22.0),
@@ -122,7 +122,7 @@ fn spec(component: EntryId) -> Fact {
     Fact::SpecEntered {
         component,
         spec: SpecEntered {
-            quantity: Quantity::Resistance,
+            quantity: ReadingKind::Resistance,
             low: Some(11.0),
             high: Some(15.0),
             at_c: Some(20.0),

@@ -8,6 +8,7 @@
 //! - [`procedure`]: the steps of the work, a data file that a shop can write.
 //! - [`census`]: what a photo says about debris.
 //! - [`class_table`]: what each class of debris is called, how it is drawn, what it means.
+//! - [`unit`]: quantities, and the units that they are kept, typed and shown in.
 //! - [`garwood`], [`wilson`], [`words`]: the interval of a count, that of a share, and how
 //!   numbers are written, which every crate above must say alike.
 
@@ -20,5 +21,6 @@ pub mod fold;
 pub mod garwood;
 pub mod id;
 pub mod procedure;
+pub mod unit;
 pub mod wilson;
 pub mod words;

@@ -3,8 +3,9 @@
 use swarfbook_job::fact::{ComponentKind, Moment};
 use swarfbook_job::fold::JobState;
 use swarfbook_measure::code::{Code, Explanation, Finding, PartKind, Table, explain_all};
+use swarfbook_measure::conformity::ReadingVerdict;
 
-use crate::part::{Part, ReadingVerdict};
+use crate::part::Part;
 
 /// What codes and readings say about each other; empty without codes.
 pub fn explanations(state: &JobState, parts: &[Part], table: &Table) -> Vec<Explanation> {

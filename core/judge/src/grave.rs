@@ -3,9 +3,10 @@
 
 use swarfbook_job::fold::JobState;
 use swarfbook_job::id::EntryId;
+use swarfbook_measure::conformity::ReadingVerdict;
 
 use crate::level;
-use crate::part::{Part, ReadingVerdict, worst};
+use crate::part::{Part, worst};
 
 /// A look again later than this is calm, km.
 pub const FAR_KM: f64 = 10_000.0;

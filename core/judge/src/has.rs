@@ -1,10 +1,11 @@
 //! What a step asks for, and whether the log has it.
 
-use swarfbook_job::fact::{PhotoSubject, Quantity};
+use swarfbook_job::fact::{PhotoSubject, ReadingKind};
 use swarfbook_job::fold::JobState;
 use swarfbook_job::procedure::{Evidence, Step};
+use swarfbook_measure::conformity::ReadingVerdict;
 
-use crate::part::{Part, ReadingVerdict};
+use crate::part::Part;
 use crate::{Judged, course, level};
 
 /// Whether the log has what a step asks for.
@@ -97,7 +98,7 @@ pub struct Read {
 }
 
 /// How far the parts of a job were read for a quantity.
-pub fn read(parts: &[Part], quantity: Quantity) -> Read {
+pub fn read(parts: &[Part], quantity: ReadingKind) -> Read {
     let wanted = || parts.iter().filter(|c| !c.unread.contains(&quantity));
     let good = |part: &&Part| {
         let mut readings = part.readings.iter().rev();

@@ -3,42 +3,12 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
-use swarfbook_job::fact::{Component, ComponentKind, Quantity};
+use swarfbook_job::fact::{Component, ComponentKind, Inside, ReadingKind};
 use swarfbook_job::fold::{ComponentState, JobState};
 use swarfbook_job::id::EntryId;
-use swarfbook_measure::conformity::Verdict;
-use ts_rs::TS;
+use swarfbook_measure::conformity::ReadingVerdict;
 
 use crate::reading::{JudgedReading, judged};
-
-/// What a reading says against its spec.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
-#[serde(rename_all = "snake_case")]
-pub enum ReadingVerdict {
-    /// In spec.
-    InSpec,
-    /// Out of spec.
-    OutOfSpec,
-    /// Too close to call.
-    TooCloseToCall,
-    /// Take it again: no contact, jumping or drifting.
-    TakeAgain,
-    /// No spec was entered.
-    NoSpec,
-}
-
-impl ReadingVerdict {
-    /// As the bench says it; `None` for what is no verdict.
-    pub fn called(self) -> Option<Verdict> {
-        match self {
-            ReadingVerdict::InSpec => Some(Verdict::InSpec),
-            ReadingVerdict::OutOfSpec => Some(Verdict::OutOfSpec),
-            ReadingVerdict::TooCloseToCall => Some(Verdict::TooCloseToCall),
-            ReadingVerdict::TakeAgain | ReadingVerdict::NoSpec => None,
-        }
-    }
-}
 
 /// An electrical part with its readings judged.
 #[derive(Debug, Clone)]
@@ -54,7 +24,7 @@ pub struct Part {
     /// Codes that name it.
     pub codes: Vec<String>,
     /// What says nothing of such a part.
-    pub unread: Vec<Quantity>,
+    pub unread: Vec<ReadingKind>,
     /// Readings, oldest first.
     pub readings: Vec<JudgedReading>,
     /// How the part in the car stands; `None` without a verdict.
@@ -73,16 +43,6 @@ pub enum Silent {
     /// Ohms say nothing of an active sensor.
     ActiveSensor,
 }
-
-/// Every quantity that is read of a part.
-const QUANTITIES: [Quantity; 6] = [
-    Quantity::Resistance,
-    Quantity::Insulation,
-    Quantity::Voltage,
-    Quantity::Frequency,
-    Quantity::Current,
-    Quantity::DutyCycle,
-];
 
 /// The electrical parts of a job, judged.
 pub fn parts(state: &JobState) -> Vec<Part> {
@@ -110,7 +70,7 @@ fn part(state: &JobState, component: &ComponentState) -> Part {
         kind: noted.kind,
         part_number: noted.part_number.clone(),
         codes: noted.codes.clone(),
-        unread: QUANTITIES
+        unread: ReadingKind::ALL
             .into_iter()
             .filter(|quantity| says_nothing(noted, *quantity).is_some())
             .collect(),
@@ -123,22 +83,17 @@ fn part(state: &JobState, component: &ComponentState) -> Part {
 
 /// Why a quantity says nothing of a part, where it does not: nothing is judged by
 /// what it is not.
-pub fn says_nothing(part: &Component, quantity: Quantity) -> Option<Silent> {
-    let by_case = part.grounded_by_case && quantity == Quantity::Insulation;
+pub fn says_nothing(part: &Component, quantity: ReadingKind) -> Option<Silent> {
+    let by_case = part.grounded_by_case && quantity == ReadingKind::Insulation;
     if by_case {
         return Some(Silent::GroundedByCase);
     }
-    match (part.kind, quantity) {
-        (ComponentKind::HallSensor, Quantity::Resistance | Quantity::Insulation) => {
+    match (part.kind.inside(), quantity) {
+        (Inside::Electronics, ReadingKind::Resistance | ReadingKind::Insulation) => {
             Some(Silent::ActiveSensor)
         }
         _ => None,
     }
-}
-
-/// An open contact is a position, not a fault.
-pub fn has_contacts(kind: ComponentKind) -> bool {
-    matches!(kind, ComponentKind::Switch | ComponentKind::RangeSensor)
 }
 
 /// The worst over the newest reading of each quantity; `None` where none gave a verdict.
@@ -147,9 +102,9 @@ pub fn has_contacts(kind: ComponentKind) -> bool {
 /// about an older verdict. To ground each number does: one that is no short is none,
 /// whether the maker names a least or not.
 pub fn worst<'a>(readings: impl Iterator<Item = &'a JudgedReading>) -> Option<&'a JudgedReading> {
-    let mut newest: BTreeMap<Quantity, &JudgedReading> = BTreeMap::new();
+    let mut newest: BTreeMap<ReadingKind, &JudgedReading> = BTreeMap::new();
     for reading in readings {
-        let of_ground = reading.quantity == Quantity::Insulation;
+        let of_ground = reading.quantity == ReadingKind::Insulation;
         match reading.verdict {
             ReadingVerdict::NoSpec if of_ground => {
                 newest.remove(&reading.quantity);

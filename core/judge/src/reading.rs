@@ -1,11 +1,11 @@
 //! A reading of an electrical part, held against the maker's limits.
 
 use swarfbook_job::fact::{
-    ComponentKind, MeterUsed, Quantity, Reading as Taken, SensorData, SpecEntered, TemperatureFrom,
+    ComponentKind, Inside, MeterUsed, Reading as Taken, ReadingKind, SpecEntered, TemperatureFrom,
 };
 use swarfbook_job::fold::{ComponentState, JobState, ReadingState};
 use swarfbook_job::id::EntryId;
-use swarfbook_measure::conformity::{Guard, Verdict};
+use swarfbook_measure::conformity::{Guard, ReadingVerdict, Verdict};
 use swarfbook_measure::contact::{self, Contact, ContactShown, Sample};
 use swarfbook_measure::input;
 use swarfbook_measure::judge::{
@@ -14,10 +14,9 @@ use swarfbook_measure::judge::{
     read_without_limits,
 };
 use swarfbook_measure::meter::{Accuracy, Meter};
-use swarfbook_measure::resistance::ntc::{NtcData, NtcRow};
-use swarfbook_measure::unit::Quantity as Unit;
+use swarfbook_measure::unit::Quantity;
 
-use crate::part::{ReadingVerdict, Silent, has_contacts, says_nothing};
+use crate::part::{Silent, says_nothing};
 
 /// A reading with its verdict.
 #[derive(Debug, Clone)]
@@ -25,7 +24,7 @@ pub struct JudgedReading {
     /// The line.
     pub entry: EntryId,
     /// What was read.
-    pub quantity: Quantity,
+    pub quantity: ReadingKind,
     /// The verdict.
     pub verdict: ReadingVerdict,
     /// What the verdict rests on.
@@ -86,7 +85,8 @@ pub fn judged(job: &JobState, component: &ComponentState, state: &ReadingState) 
     let because = match &judgement {
         Err(_) => Because::CannotBe,
         Ok(judged) => {
-            let position = has_contacts(part.kind) && taken.quantity == Quantity::Resistance;
+            let position =
+                part.kind.inside() == Inside::Contacts && taken.quantity == ReadingKind::Resistance;
             because(judged, silent, position, has_spec)
         }
     };
@@ -118,54 +118,16 @@ fn verdict(because: Because) -> ReadingVerdict {
     match because {
         Because::CannotBe | Because::NoContact => ReadingVerdict::TakeAgain,
         Because::ContactOpen | Because::NoLimits | Because::Silent(_) => ReadingVerdict::NoSpec,
-        Because::Short | Because::Limits(Verdict::OutOfSpec) => ReadingVerdict::OutOfSpec,
-        Because::NoPath | Because::Limits(Verdict::InSpec) => ReadingVerdict::InSpec,
-        Because::Limits(Verdict::TooCloseToCall) => ReadingVerdict::TooCloseToCall,
-    }
-}
-
-/// The unit's quantity of what is read.
-pub fn unit(quantity: Quantity) -> Unit {
-    match quantity {
-        Quantity::Resistance | Quantity::Insulation => Unit::Resistance,
-        Quantity::Voltage => Unit::Voltage,
-        Quantity::Frequency => Unit::Frequency,
-        Quantity::Current => Unit::Current,
-        Quantity::DutyCycle => Unit::DutyCycle,
-    }
-}
-
-/// A temperature sensor's data as the judge takes them.
-pub fn sensor(data: &SensorData) -> NtcData {
-    match data {
-        SensorData::Table { rows } => NtcData::Table {
-            rows: rows
-                .iter()
-                .map(|row| NtcRow {
-                    celsius: row.celsius,
-                    low_ohms: row.low_ohms,
-                    high_ohms: row.high_ohms,
-                })
-                .collect(),
-        },
-        SensorData::BValue {
-            ohms,
-            reference_c,
-            b_kelvin,
-            tolerance_percent,
-        } => NtcData::BValue {
-            ohms: *ohms,
-            reference_c: *reference_c,
-            b_kelvin: *b_kelvin,
-            tolerance_percent: *tolerance_percent,
-        },
+        Because::Short => ReadingVerdict::OutOfSpec,
+        Because::NoPath => ReadingVerdict::InSpec,
+        Because::Limits(verdict) => verdict.into(),
     }
 }
 
 /// The maker's limits as the judge takes them.
 pub fn spec(entered: &SpecEntered) -> Spec {
     Spec {
-        quantity: unit(entered.quantity),
+        quantity: entered.quantity.quantity(),
         low: entered.low,
         high: entered.high,
         at_temp_c: entered.at_c,
@@ -174,8 +136,8 @@ pub fn spec(entered: &SpecEntered) -> Spec {
 }
 
 /// A sample as typed, understood.
-pub fn sample(typed: &str, quantity: Quantity) -> Result<Sample, input::InputError> {
-    Ok(Sample::from(&input::parse(typed, unit(quantity))?))
+pub fn sample(typed: &str, quantity: ReadingKind) -> Result<Sample, input::InputError> {
+    Ok(Sample::from(&input::parse(typed, quantity.quantity())?))
 }
 
 fn reading(
@@ -187,17 +149,12 @@ fn reading(
         .leads
         .as_deref()
         .filter(|typed| !typed.trim().is_empty())
-        .map(|typed| input::parse(typed, Unit::Resistance))
+        .map(|typed| input::parse(typed, Quantity::Resistance))
         .transpose()?
         .and_then(|entered| Some((entered.number()?, entered.resolution()?)));
-    let conductor = match (kind, taken.quantity) {
-        (
-            ComponentKind::OnOffSolenoid
-            | ComponentKind::LinearSolenoid
-            | ComponentKind::SpeedSensor,
-            Quantity::Resistance,
-        ) => Conductor::Copper,
-        (ComponentKind::TemperatureSensor, Quantity::Resistance) => Conductor::Thermistor,
+    let conductor = match (kind.inside(), taken.quantity) {
+        (Inside::Winding, ReadingKind::Resistance) => Conductor::Copper,
+        (Inside::Thermistor, ReadingKind::Resistance) => Conductor::Thermistor,
         _ => Conductor::Other,
     };
     let sibling = taken.sibling.and_then(|entry| last_ohms(state, entry));
@@ -207,7 +164,7 @@ fn reading(
         (None, None) => taken.contact_shown.then_some(ContactShown::Ticked),
     };
     Ok(Reading {
-        quantity: unit(taken.quantity),
+        quantity: taken.quantity.quantity(),
         samples: taken
             .samples
             .iter()
@@ -245,11 +202,11 @@ fn last_ohms(state: &JobState, entry: EntryId) -> Option<f64> {
         .iter()
         .rev()
         .map(|r| &r.reading)
-        .find(|r| r.quantity == Quantity::Resistance)?;
+        .find(|r| r.quantity == ReadingKind::Resistance)?;
     let samples: Vec<Sample> = taken
         .samples
         .iter()
-        .filter_map(|typed| sample(typed, Quantity::Resistance).ok())
+        .filter_map(|typed| sample(typed, ReadingKind::Resistance).ok())
         .collect();
     match contact::assess(&samples) {
         Contact::Steady { mean, .. } => Some(mean),
@@ -288,19 +245,19 @@ fn held_against(
             sensor: Some(data),
             source,
             ..
-        }) if taken.quantity == Quantity::Resistance => judge_sensor(
+        }) if taken.quantity == ReadingKind::Resistance => judge_sensor(
             reading,
             &SensorSpec {
-                data: sensor(data),
+                data: data.clone(),
                 source: source.clone(),
             },
             guard,
         )?,
-        entered if taken.quantity == Quantity::Insulation => {
+        entered if taken.quantity == ReadingKind::Insulation => {
             let range_top_ohms = taken
                 .range_top
                 .as_deref()
-                .map(|typed| input::parse(typed, Unit::Resistance))
+                .map(|typed| input::parse(typed, Quantity::Resistance))
                 .transpose()?
                 .and_then(|entered| entered.top());
             let insulation = Insulation {

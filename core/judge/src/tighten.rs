@@ -5,8 +5,11 @@ use swarfbook_job::fact::{AdapterUsed, TorqueTool};
 use swarfbook_job::fold::{JobState, PartState};
 use swarfbook_job::id::EntryId;
 use swarfbook_measure::torque::{
-    Adapter, Thread, ToolClass, cross_sequence, most_nm, thread_of_size,
+    AdapterError, Finish, Pass, PassKind, Plan, PlanCaution, PlanError, Thread, ToolError,
+    TorqueDoubt, check_angle, cross_sequence, doubt, least_nm, most_nm, set_for, thread_of_size,
+    tool_uncertainty,
 };
+use swarfbook_measure::unit::{NewtonMetres, Unit};
 
 /// Width to height of the pan that is drawn where no places were tapped.
 const DRAWN_ASPECT: f64 = 1.4;
@@ -27,10 +30,7 @@ pub struct Places {
 pub struct NoSuchCount(pub u32);
 
 /// Places tapped on the photo that shows most of them; else a count, drawn.
-///
-/// # Errors
-/// [`NoSuchCount`].
-pub fn places(state: &JobState, what: &str, bolts: Option<u32>) -> Result<Places, NoSuchCount> {
+fn places(state: &JobState, what: &str, bolts: Option<u32>) -> Result<Places, NoSuchCount> {
     let nowhere = Places {
         at: Vec::new(),
         photo: None,
@@ -174,20 +174,152 @@ fn pan_step(state: &JobState) -> Option<&str> {
         .map(|p| p.step.as_str())
 }
 
-/// An adapter as the bench takes it.
-pub fn adapter(used: AdapterUsed) -> Adapter {
-    Adapter {
-        lever_mm: used.lever_mm,
-        adapter_mm: used.adapter_mm,
-        angle_deg: used.angle_deg,
-    }
+/// A tightening that is asked for.
+#[derive(Debug, Clone, Copy)]
+pub struct Wanted<'a> {
+    /// What is tightened, as the procedure names it.
+    pub what: &'a str,
+    /// How many bolts; `None`: those tapped on a photo, or that came off the pan.
+    pub bolts: Option<u32>,
+    /// The maker's torque, and the unit that it was typed in; `None` to feel.
+    pub torque: Option<(NewtonMetres, Unit)>,
+    /// Turned on by so many degrees after the torque.
+    pub angle_deg: Option<f64>,
+    /// Passes up to the full torque.
+    pub rounds: u32,
+    /// A sealant sets: no last round.
+    pub sealant: bool,
+    /// An adapter on the wrench.
+    pub adapter: Option<AdapterUsed>,
+    /// The torque tool.
+    pub tool: Option<TorqueTool>,
+    /// The technician was asked about the torque and stands by it.
+    pub sure: bool,
 }
 
-/// A torque tool as the bench takes it.
-pub fn tool(used: TorqueTool) -> ToolClass {
-    match used {
-        TorqueTool::Scale { most_nm } => ToolClass::Iso6789 { most_nm },
-        TorqueTool::Percent { percent } => ToolClass::Entered { percent },
+/// A tightening that is planned.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Planned {
+    /// Where the bolts are.
+    pub places: Places,
+    /// A question about the torque, before it is believed.
+    pub doubt: Option<TorqueDoubt>,
+    /// Passes, first to last; none by a torque that is in doubt.
+    pub passes: Vec<PlannedPass>,
+    /// What to mind.
+    pub cautions: Vec<PlanCaution>,
+    /// What reaches the bolt by the tool; `None` without a tool, or a torque that is believed.
+    pub reach: Option<Reach>,
+}
+
+/// One pass, with what to set.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PlannedPass {
+    /// What is done.
+    pub what: PassKind,
+    /// What the wrench is set to, N·m, where an adapter makes it longer.
+    pub set_nm: Option<f64>,
+    /// Where the tool's scale begins, N·m, for a pass that is below it.
+    pub below_nm: Option<f64>,
+}
+
+/// How well a tool sets a torque.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Reach {
+    /// Within this share of it either way.
+    Within(f64),
+    /// Its accuracy is not known there.
+    BelowScale(ToolError),
+}
+
+/// Why a tightening can't be planned.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NoPlan {
+    /// No pan has so many bolts.
+    Bolts(NoSuchCount),
+    /// An angle is turned from a torque, and there is none.
+    AngleAlone,
+    /// The passes can't be.
+    Passes(PlanError),
+    /// The adapter can't be.
+    Adapter(AdapterError),
+    /// The tool can't set it.
+    Tool(ToolError),
+}
+
+/// Plans a tightening; writes nothing.
+///
+/// # Errors
+/// [`NoPlan`], with what to enter again.
+pub fn planned(state: &JobState, wanted: Wanted<'_>) -> Result<Planned, NoPlan> {
+    let places = places(state, wanted.what, wanted.bolts).map_err(NoPlan::Bolts)?;
+    let finish = match wanted.angle_deg {
+        Some(angle_deg) => {
+            check_angle(angle_deg).map_err(NoPlan::Passes)?;
+            Finish::Angle { angle_deg }
+        }
+        None if wanted.sealant => Finish::Sealant,
+        None => Finish::LastRound,
+    };
+    if wanted.angle_deg.is_some() && wanted.torque.is_none() {
+        return Err(NoPlan::AngleAlone);
+    }
+    let doubt = wanted
+        .torque
+        .filter(|_| !wanted.sure)
+        .and_then(|(torque, unit)| doubt(torque, unit, thread(state, wanted.what)));
+    // No tool is put to a bolt by a figure that is in doubt.
+    let believed = wanted.torque.map(|(t, _)| t).filter(|_| doubt.is_none());
+    let Plan { passes, cautions } =
+        Plan::of(&places.at, believed, wanted.rounds, finish).map_err(NoPlan::Passes)?;
+    Ok(Planned {
+        passes: passes
+            .iter()
+            .map(|pass| planned_pass(pass, wanted))
+            .collect::<Result<_, _>>()?,
+        reach: believed
+            .zip(wanted.tool)
+            .map(|(torque, tool)| reach(torque, tool, wanted.adapter))
+            .transpose()?,
+        places,
+        doubt,
+        cautions,
+    })
+}
+
+fn planned_pass(pass: &Pass, wanted: Wanted<'_>) -> Result<PlannedPass, NoPlan> {
+    let torque_nm = pass.what.torque_nm();
+    let set_nm = torque_nm
+        .zip(wanted.adapter)
+        .map(|(nm, adapter)| set_for(adapter, NewtonMetres(nm)).map(NewtonMetres::get))
+        .transpose()
+        .map_err(NoPlan::Adapter)?;
+    let least = wanted.tool.and_then(least_nm);
+    Ok(PlannedPass {
+        what: pass.what,
+        set_nm,
+        below_nm: torque_nm
+            .zip(least)
+            .filter(|(nm, least)| set_nm.unwrap_or(*nm) < least - 1e-9)
+            .map(|(_, least)| least),
+    })
+}
+
+/// How far off the tool can be at the full torque.
+fn reach(
+    torque: NewtonMetres,
+    tool: TorqueTool,
+    adapter: Option<AdapterUsed>,
+) -> Result<Reach, NoPlan> {
+    let set = match adapter {
+        Some(adapter) => set_for(adapter, torque).map_err(NoPlan::Adapter)?,
+        None => torque,
+    };
+    match tool_uncertainty(set, tool) {
+        // Rectangular: the half width is √3 standard uncertainties.
+        Ok(u) => Ok(Reach::Within(3.0_f64.sqrt() * u.get() / set.get())),
+        Err(below @ ToolError::BelowScale { .. }) => Ok(Reach::BelowScale(below)),
+        Err(other) => Err(NoPlan::Tool(other)),
     }
 }
 

@@ -8,16 +8,15 @@ use swarfbook_job::fact::{AdviceChoice, Car, Fact, FirstService, GearboxUnit, Pa
 use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_job::id::EntryId;
 use swarfbook_measure::code::{Answer, Explanation};
-use swarfbook_measure::conformity::Verdict;
+use swarfbook_measure::conformity::ReadingVerdict;
 use swarfbook_wear::{
     Assessment, CodeSeen, Evidence, Explained, HazardTable, Observation, Observed, Overrule,
-    PhotoSeen, PieceAt, ReadingSeen, ReadingVerdict, Symptom, SymptomSeen, WearProblem,
-    assess as judge,
+    PhotoSeen, PieceAt, ReadingSeen, Symptom, SymptomSeen, WearProblem, assess as judge,
 };
 
 use crate::corrected::Piece;
 use crate::history::Visit;
-use crate::part::{Part, ReadingVerdict as Called};
+use crate::part::Part;
 use crate::patch;
 
 /// Stands for a reason that an early version did not ask for; the score wants one and shows none.
@@ -304,17 +303,13 @@ fn readings(parts: &[Part]) -> Vec<ReadingSeen> {
             // What was out of spec stays a reason after it was replaced; what was only
             // too close to call then is nothing to confirm any more.
             let verdict = match component.as_found {
-                found @ Some(Called::OutOfSpec) => found,
+                found @ Some(ReadingVerdict::OutOfSpec) => found,
                 _ => component.standing,
             };
             Some(ReadingSeen {
                 id: component.entry.to_string(),
                 component: component.name.clone(),
-                verdict: match verdict?.called()? {
-                    Verdict::InSpec => ReadingVerdict::InSpec,
-                    Verdict::OutOfSpec => ReadingVerdict::OutOfSpec,
-                    Verdict::TooCloseToCall => ReadingVerdict::TooCloseToCall,
-                },
+                verdict: verdict?.called()?,
             })
         })
         .collect()

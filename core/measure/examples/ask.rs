@@ -5,6 +5,7 @@
 use std::io::{self, BufRead, Write};
 
 use serde::{Deserialize, Serialize};
+use swarfbook_job::fact::AdapterUsed;
 use swarfbook_measure::code::{Code, Status};
 use swarfbook_measure::conformity::{Guard, Limits, probability};
 use swarfbook_measure::fluid::{Density, volume_correction};
@@ -12,7 +13,7 @@ use swarfbook_measure::meter::{Accuracy, Meter};
 use swarfbook_measure::resistance::copper;
 use swarfbook_measure::resistance::ntc;
 use swarfbook_measure::siblings;
-use swarfbook_measure::torque::{Adapter, Thread};
+use swarfbook_measure::torque::{Thread, set_for};
 use swarfbook_measure::unit::{NewtonMetres, Unit};
 use swarfbook_measure::vin::{Market, Vin};
 
@@ -52,7 +53,7 @@ enum Question {
     },
     Adapter {
         wanted_nm: f64,
-        adapter: Adapter,
+        adapter: AdapterUsed,
     },
     StressArea {
         thread: String,
@@ -123,11 +124,9 @@ fn answer(question: Question) -> Answer {
             Answer::Numbers(group.members.iter().map(|m| m.modified_z).collect())
         }
         Question::ToBase { unit, value } => Answer::Number(unit.to_base(value)),
-        Question::Adapter { wanted_nm, adapter } => number(
-            adapter
-                .set_for(NewtonMetres(wanted_nm))
-                .map(NewtonMetres::get),
-        ),
+        Question::Adapter { wanted_nm, adapter } => {
+            number(set_for(adapter, NewtonMetres(wanted_nm)).map(NewtonMetres::get))
+        }
         Question::StressArea { thread } => {
             number(thread.parse::<Thread>().map(Thread::stress_area_mm2))
         }

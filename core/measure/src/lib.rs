@@ -7,7 +7,7 @@
 //!
 //! | module | question |
 //! | --- | --- |
-//! | [`unit`] | what kind of number is it |
+//! | [`unit`] | what kind of number is it: the table of `swarfbook_job` |
 //! | [`input`] | what did the technician type |
 //! | [`uncertainty`] | how sure is a number |
 //! | [`meter`] | how far off can the meter be |
@@ -37,5 +37,6 @@ pub mod resistance;
 pub mod siblings;
 pub mod torque;
 pub mod uncertainty;
-pub mod unit;
 pub mod vin;
+
+pub use swarfbook_job::unit;

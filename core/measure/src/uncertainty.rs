@@ -1,6 +1,7 @@
 //! A value and how sure it is (GUM, JCGM 100:2008).
 
 use serde::{Deserialize, Serialize};
+use swarfbook_job::unit::COVERAGE;
 use ts_rs::TS;
 
 /// A value with its standard uncertainty, both in the same unit.
@@ -11,10 +12,6 @@ pub struct Estimate {
     /// Standard uncertainty (k = 1), zero or more.
     pub u: f64,
 }
-
-/// The coverage factor of every uncertainty that is shown, of about 95 % where
-/// the distribution is normal (GUM 6.3.3).
-pub const COVERAGE: f64 = 2.0;
 
 impl Estimate {
     /// The expanded uncertainty, by [`COVERAGE`].

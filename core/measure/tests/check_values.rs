@@ -1,6 +1,7 @@
 //! Check values from outside the project beside ours, one row each; the same
 //! table stands in `docs/check-values.md`.
 
+use swarfbook_job::fact::{AdapterUsed, SensorData, SensorRow, TorqueTool};
 use swarfbook_measure::code::{Code, Status};
 use swarfbook_measure::conformity::{Guard, Limits, Verdict, probability, verdict};
 use swarfbook_measure::contact::Sample;
@@ -8,10 +9,10 @@ use swarfbook_measure::fluid::{Balance, Density, Poured, balance, volume_correct
 use swarfbook_measure::judge::{Conductor, Leads, Reading, read_without_limits};
 use swarfbook_measure::meter::{Accuracy, Meter};
 use swarfbook_measure::resistance::copper;
-use swarfbook_measure::resistance::ntc::{self, Ntc, NtcData, NtcRow};
+use swarfbook_measure::resistance::ntc::{self, Ntc};
 use swarfbook_measure::siblings;
 use swarfbook_measure::torque::{
-    Adapter, PropertyClass, Thread, ToolClass, cross_sequence, tightness, tool_uncertainty,
+    PropertyClass, Thread, cross_sequence, set_for, tightness, tool_uncertainty,
 };
 use swarfbook_measure::unit::{NewtonMetres, Quantity, Unit, Units};
 use swarfbook_measure::vin::{Market, Vin};
@@ -308,12 +309,12 @@ fn electrical(rows: &mut Rows) {
     // Between two rows of the table the law is the B of both; a curve of three
     // constants through -20, 60 and 130 °C is the other way to say the same.
     let between = |celsius: f64, a: (f64, f64), b: (f64, f64)| {
-        let row = |(celsius, ohms): (f64, f64)| NtcRow {
+        let row = |(celsius, ohms): (f64, f64)| SensorRow {
             celsius,
             low_ohms: ohms,
             high_ohms: ohms,
         };
-        let data = NtcData::Table {
+        let data = SensorData::Table {
             rows: vec![row(a), row(b)],
         };
         Ntc::new(data)
@@ -417,14 +418,12 @@ fn workshop(rows: &mut Rows) {
         5e-3,
     );
     let set = |wanted, lever_mm, adapter_mm, angle_deg| {
-        let adapter = Adapter {
+        let adapter = AdapterUsed {
             lever_mm,
             adapter_mm,
             angle_deg,
         };
-        adapter
-            .set_for(NewtonMetres(wanted))
-            .map_or(f64::NAN, NewtonMetres::get)
+        set_for(adapter, NewtonMetres(wanted)).map_or(f64::NAN, NewtonMetres::get)
     };
     rows.add(
         "80 N·m, 40 + 5 cm",
@@ -507,7 +506,7 @@ fn workshop(rows: &mut Rows) {
             low: Some(9.0),
             high: Some(12.0),
         };
-        tool_uncertainty(NewtonMetres(at), ToolClass::Iso6789 { most_nm })
+        tool_uncertainty(NewtonMetres(at), TorqueTool::Scale { most_nm })
             .map_or(f64::NAN, |u| probability(at, u.get(), limits))
     };
     rows.add(

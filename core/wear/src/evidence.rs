@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use swarfbook_job::census::{Census, DebrisClass, MagnetCover, PhotoKind, ScaleFrom};
 use swarfbook_job::fact::AdviceChoice;
+use swarfbook_measure::conformity::Verdict;
 use ts_rs::TS;
 
 /// All that is known when the pan is judged.
@@ -395,19 +396,7 @@ pub struct ReadingSeen {
     /// The component, in words.
     pub component: String,
     /// The verdict.
-    pub verdict: ReadingVerdict,
-}
-
-/// Reading against spec.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
-#[serde(rename_all = "snake_case")]
-pub enum ReadingVerdict {
-    /// In spec.
-    InSpec,
-    /// Out of spec.
-    OutOfSpec,
-    /// Too close to call.
-    TooCloseToCall,
+    pub verdict: Verdict,
 }
 
 /// The technician's own decision against the advice. Both are kept.

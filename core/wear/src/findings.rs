@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 use swarfbook_words::{say, term};
 use ts_rs::TS;
 
-use crate::{Band, Evidence, Explained, FluidLook, Observation, ReadingVerdict, words};
+use crate::{Band, Evidence, Explained, FluidLook, Observation, Verdict, words};
 
 /// A finding of its own.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
@@ -122,7 +122,7 @@ fn not_explained(evidence: &Evidence, band: Band) -> Option<Finding> {
     let all_in_spec = evidence
         .readings
         .iter()
-        .all(|reading| reading.verdict == ReadingVerdict::InSpec);
+        .all(|reading| reading.verdict == Verdict::InSpec);
     let next = match (tested, all_in_spec) {
         (false, _) => say!("Nothing was tested yet."),
         (true, true) => {
@@ -154,7 +154,7 @@ fn to_confirm(evidence: &Evidence) -> Vec<Finding> {
     let mut found: Vec<Finding> = evidence
         .readings
         .iter()
-        .filter(|reading| reading.verdict == ReadingVerdict::TooCloseToCall)
+        .filter(|reading| reading.verdict == Verdict::TooCloseToCall)
         .map(|reading| Finding {
             finding: FindingKind::ToConfirm {
                 component: reading.component.clone(),

@@ -47,13 +47,14 @@ pub use band::Band;
 pub use counted::counted;
 pub use evidence::{
     CodeSeen, EarlierVisit, Evidence, Explained, FilterFound, FluidLook, KnownPart, LengthMm,
-    Observation, Observed, Overrule, ParticleSeen, Paste, PhotoSeen, PieceAt, ReadingSeen,
-    ReadingVerdict, Smell, SteelFeel, Symptom, SymptomSeen,
+    Observation, Observed, Overrule, ParticleSeen, Paste, PhotoSeen, PieceAt, ReadingSeen, Smell,
+    SteelFeel, Symptom, SymptomSeen,
 };
 pub use exposure::{Exposure, KmFrom};
 pub use findings::{Finding, FindingKind};
 pub use problem::WearProblem;
 pub use reason::{Reason, ReasonKind};
 pub use shown::Shown;
+pub use swarfbook_measure::conformity::Verdict;
 pub use table::{Group, HazardTable};
 pub use trend::{Change, ChangeVerdict, ClassChange, Rate, Trend, Visit, VisitRates, trend};

@@ -1,3 +1,4 @@
+import type { ReadingKind } from '../door/types/ReadingKind';
 import type { TemperatureFrom } from '../door/types/TemperatureFrom';
 
 /** What stays as it is from part to part at the bench. */
@@ -30,12 +31,8 @@ export const benchSet = (): BenchSet => ({
   sibling: '',
 });
 
-/** Which of these a quantity has. */
-export const FIELDS = {
+/** Which of these a kind of reading has; none where it is not named. */
+export const FIELDS: Partial<Record<ReadingKind, readonly BenchField[]>> = {
   resistance: ['leads', 'part'],
   insulation: ['top', 'volts'],
-  voltage: [],
-  frequency: [],
-  current: [],
-  duty_cycle: [],
-} as const satisfies Record<string, readonly BenchField[]>;
+};

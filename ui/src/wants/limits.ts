@@ -1,6 +1,7 @@
 /** The maker's limits of one part, half typed, and the line that they make. */
+import { readingRow } from '../door/tables';
 import type { NumberTyped } from '../door/types/NumberTyped';
-import type { Quantity } from '../door/types/Quantity';
+import type { ReadingKind } from '../door/types/ReadingKind';
 import type { SensorData } from '../door/types/SensorData';
 import type { SensorRow } from '../door/types/SensorRow';
 import type { SpecEntered } from '../door/types/SpecEntered';
@@ -17,7 +18,7 @@ export interface LimitRow {
 }
 
 export interface Limits {
-  quantity: Quantity;
+  quantity: ReadingKind;
   form: LimitsForm;
   low: string;
   high: string;
@@ -76,7 +77,7 @@ export function typedIn(limits: Limits): NumbersTyped<string> {
       tolerance: bare(words.limits.tolerance, limits.tolerance),
     };
   }
-  const of = quantity === 'insulation' ? 'resistance' : quantity;
+  const of = readingRow(quantity).quantity;
   return {
     low: { name: words.bench.low, typed: limits.low, quantity: of },
     ...(quantity === 'insulation'

@@ -2,9 +2,10 @@
  * Every text of the screens, in German: workshop German, short, without „du“
  * or „Sie“ where it can be said without.
  */
+import { rowIn } from '../door/tables';
 import type { ComponentKind } from '../door/types/ComponentKind';
 import type { PhotoSubject } from '../door/types/PhotoSubject';
-import type { Quantity } from '../door/types/Quantity';
+import { readingTable } from '../door/types/readingTable';
 import type { WantView } from '../door/types/WantView';
 import type { Words } from './en';
 
@@ -25,26 +26,6 @@ const subjects: Record<PhotoSubject, string> = {
   part: 'Das Teil',
   leak: 'Die geprüfte Stelle',
   other: 'Ein Foto',
-};
-
-const kinds: Record<ComponentKind, string> = {
-  on_off_solenoid: 'Schaltventil',
-  linear_solenoid: 'Druckregelventil',
-  temperature_sensor: 'Temperaturfühler',
-  speed_sensor: 'Drehzahlsensor, Spule (zwei Adern)',
-  hall_sensor: 'aktiver Sensor (Hall, drei Adern)',
-  switch: 'Schalter (ein Kontakt)',
-  range_sensor: 'Wählhebelgeber',
-  other: 'etwas anderes',
-};
-
-const quantities: Record<Quantity, string> = {
-  resistance: 'Widerstand',
-  insulation: 'Gegen Masse',
-  voltage: 'Spannung',
-  frequency: 'Frequenz',
-  current: 'Strom',
-  duty_cycle: 'Tastverhältnis',
 };
 
 export const de: Words = {
@@ -304,7 +285,7 @@ export const de: Words = {
         case 'components':
           return 'Elektrische Teile';
         case 'readings':
-          return quantities[want.quantity];
+          return rowIn(readingTable.de, want.quantity).label;
         case 'explains':
           return 'Was es erklärt';
         case 'decision':
@@ -578,7 +559,6 @@ export const de: Words = {
   bench: {
     label: 'Elektrische Teile',
     kind: 'Was ist es?',
-    kinds: keys(kinds),
     kindFirst: 'Was ist es?',
     poles: 'Sein anderer Pol',
     byCase: keys({ case: 'Masse über das Gehäuse (eine Ader)' }),
@@ -613,7 +593,6 @@ export const de: Words = {
     enough: (n: number) => `Das sind alle: ${many(n, 'Teil', 'Teile')}`,
     replaced: 'ersetzt',
     noSpec: 'keine Grenzen eingegeben',
-    quantities,
     how: 'So wurde gerechnet',
     nothing: 'Noch kein elektrisches Teil benannt.',
     toReadings: 'Zu den Messungen',
@@ -626,15 +605,6 @@ export const de: Words = {
     atAssumed: (at: string) =>
       `Dann wird etwa ${at} angenommen, und das Urteil ist weniger sicher.`,
     atFirst: 'Bei welcher Temperatur gelten sie?',
-    quantities: keys(quantities),
-    units: {
-      resistance: 'Ω',
-      insulation: 'Ω',
-      voltage: 'V',
-      frequency: 'Hz',
-      current: 'A',
-      duty_cycle: '%',
-    },
     form: 'So gibt sie der Hersteller an',
     forms: keys({ range: 'Bei einer Temperatur', table: 'Eine Tabelle', b_value: 'Ein B-Wert' }),
     row: (n: number) => `Zeile ${n} der Tabelle`,

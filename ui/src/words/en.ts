@@ -2,9 +2,10 @@
  * Every text of the screens, in English. Short and plain: what is so, and what
  * to do. What the core says (verdicts, problems, steps) comes through the door.
  */
+import { rowIn } from '../door/tables';
 import type { ComponentKind } from '../door/types/ComponentKind';
 import type { PhotoSubject } from '../door/types/PhotoSubject';
-import type { Quantity } from '../door/types/Quantity';
+import { readingTable } from '../door/types/readingTable';
 import type { WantView } from '../door/types/WantView';
 
 /** "1 photo", "3 photos" */
@@ -22,26 +23,6 @@ const subjects: Record<PhotoSubject, string> = {
   part: 'The part',
   leak: 'The place looked at',
   other: 'A photo',
-};
-
-const kinds: Record<ComponentKind, string> = {
-  on_off_solenoid: 'on/off solenoid',
-  linear_solenoid: 'pressure solenoid',
-  temperature_sensor: 'temperature sensor',
-  speed_sensor: 'speed sensor, a coil (two wires)',
-  hall_sensor: 'active sensor (Hall, three wires)',
-  switch: 'switch (a contact)',
-  range_sensor: 'lever position sensor',
-  other: 'something else',
-};
-
-const quantities: Record<Quantity, string> = {
-  resistance: 'Resistance',
-  insulation: 'To ground',
-  voltage: 'Voltage',
-  frequency: 'Frequency',
-  current: 'Current',
-  duty_cycle: 'Duty cycle',
 };
 
 export const en = {
@@ -308,7 +289,7 @@ export const en = {
         case 'components':
           return 'Electrical parts';
         case 'readings':
-          return quantities[want.quantity];
+          return rowIn(readingTable.en, want.quantity).label;
         case 'explains':
           return 'What it explains';
         case 'decision':
@@ -577,7 +558,6 @@ export const en = {
   bench: {
     label: 'Electrical parts',
     kind: 'What is it?',
-    kinds: keys(kinds),
     kindFirst: 'What is it?',
     poles: 'Its other pole',
     byCase: keys({ case: 'Grounded by its case (one wire)' }),
@@ -612,7 +592,6 @@ export const en = {
     enough: (n: number) => `That's all: ${many(n, 'part', 'parts')}`,
     replaced: 'replaced',
     noSpec: 'no limits entered',
-    quantities,
     how: 'How it was worked out',
     nothing: 'No electrical part is named yet.',
     toReadings: 'To the readings',
@@ -624,15 +603,6 @@ export const en = {
     atUnsaid: 'None is given',
     atAssumed: (at: string) => `About ${at} is then assumed, and the verdict is less certain.`,
     atFirst: 'At which temperature do they hold?',
-    quantities: keys(quantities),
-    units: {
-      resistance: 'Ω',
-      insulation: 'Ω',
-      voltage: 'V',
-      frequency: 'Hz',
-      current: 'A',
-      duty_cycle: '%',
-    },
     form: 'How the maker gives them',
     forms: keys({ range: 'At one temperature', table: 'A table', b_value: 'A B value' }),
     row: (n: number) => `Row ${n} of the table`,

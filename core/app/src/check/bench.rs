@@ -1,6 +1,6 @@
 //! Components, limits, readings and parts out and in.
 
-use swarfbook_job::fact::{Component, Quantity, Reading, Replacement, SpecEntered};
+use swarfbook_job::fact::{Component, Reading, ReadingKind, Replacement, SpecEntered};
 use swarfbook_job::fold::ComponentState;
 use swarfbook_job::id::EntryId;
 use swarfbook_judge::reading;
@@ -8,7 +8,7 @@ use swarfbook_measure::code::Code;
 use swarfbook_measure::contact::Sample;
 use swarfbook_measure::input;
 use swarfbook_measure::resistance::ntc::Ntc;
-use swarfbook_measure::unit::Quantity as Unit;
+use swarfbook_measure::unit::Quantity;
 use swarfbook_words::{say, term};
 
 use super::{SHORT, number, quantity, text, wanted_text};
@@ -57,16 +57,16 @@ pub(super) fn spec(loaded: &Loaded, component: EntryId, spec: &SpecEntered) -> R
     text(term!("The source"), &spec.source, SHORT)?;
     let again = |why: String| Problem::bad_input(why, say!("Look at the maker's data again."));
     match (&spec.sensor, spec.quantity, spec.low) {
-        (Some(data), Quantity::Resistance, _) => {
+        (Some(data), ReadingKind::Resistance, _) => {
             wanted_text(term!("Where the limits stand"), &spec.source, SHORT)?;
-            Ntc::new(reading::sensor(data)).map_err(|why| again(why.to_string()))?;
+            Ntc::new(data.clone()).map_err(|why| again(why.to_string()))?;
         }
         (Some(_), ..) => {
             return Err(again(say!(
                 "A sensor's table is of its resistance, not of anything else."
             )));
         }
-        (None, Quantity::Insulation, None) => {
+        (None, ReadingKind::Insulation, None) => {
             return Err(again(say!(
                 "To ground there is a least resistance, not only a most."
             )));
@@ -80,7 +80,7 @@ pub(super) fn spec(loaded: &Loaded, component: EntryId, spec: &SpecEntered) -> R
             term!("The temperature that the limits hold at"),
             c,
             PART_C,
-            Unit::Temperature,
+            Quantity::Temperature,
             loaded.units,
         )?;
     }
@@ -114,7 +114,7 @@ pub(super) fn reading(
         .leads
         .as_deref()
         .filter(|l| !l.trim().is_empty())
-        .map(|leads| input::parse(leads, Unit::Resistance))
+        .map(|leads| input::parse(leads, Quantity::Resistance))
         .transpose()
         .map_err(retype)?;
     if let Some(c) = taken.part_c {
@@ -122,7 +122,7 @@ pub(super) fn reading(
             term!("The part's temperature"),
             c,
             PART_C,
-            Unit::Temperature,
+            Quantity::Temperature,
             loaded.units,
         )?;
     }
@@ -140,12 +140,12 @@ pub(super) fn reading(
             term!("The test voltage"),
             volts,
             TEST_VOLTS,
-            Unit::Voltage,
+            Quantity::Voltage,
             loaded.units,
         )?;
     }
     if let Some(top) = taken.range_top.as_deref() {
-        input::parse(top, Unit::Resistance).map_err(retype)?;
+        input::parse(top, Quantity::Resistance).map_err(retype)?;
     }
     if let Some(sibling) = taken.sibling {
         known(loaded, sibling)?;
@@ -175,7 +175,7 @@ fn doubt(
             ),
         ));
     }
-    let in_ohms = matches!(taken.quantity, Quantity::Resistance | Quantity::Insulation);
+    let in_ohms = taken.quantity.quantity() == Quantity::Resistance;
     let typed = taken.samples.iter().chain(taken.leads.as_ref());
     if in_ohms && typed.map(String::as_str).any(input::is_lone_one) {
         return Some((
@@ -185,7 +185,7 @@ fn doubt(
             say!("Enter OL where it is open, or 1.0 for one ohm. If 1 is right, write it anyway."),
         ));
     }
-    if taken.quantity == Quantity::Insulation {
+    if taken.quantity == ReadingKind::Insulation {
         let shown = samples.iter().filter_map(|sample| match sample {
             Sample::Value { value, .. } | Sample::Above { value } => Some(*value),
             Sample::Open => None,
@@ -195,7 +195,7 @@ fn doubt(
             return Some((
                 say!(
                     "{} is more than a hand-held meter shows: with what test voltage was it read?",
-                    swarfbook_measure::unit::show(most, Unit::Resistance)
+                    swarfbook_measure::unit::show(most, Quantity::Resistance)
                 ),
                 say!(
                     "Enter the tester's voltage: control unit and sensors unplugged first, and no more than the maker names. If no tester was used, write it anyway."
@@ -206,7 +206,7 @@ fn doubt(
         return Some((
             say!(
                 "{} is much for a part of a gearbox: it can break down what was sound.",
-                swarfbook_measure::unit::show(volts, Unit::Voltage)
+                swarfbook_measure::unit::show(volts, Quantity::Voltage)
             ),
             say!(
                 "Control unit and sensors unplugged first, and no more than the maker names. If that was so, write it anyway."

@@ -5,7 +5,7 @@ use swarfbook_job::fold::PartState;
 use swarfbook_job::id::EntryId;
 use swarfbook_judge::tighten;
 use swarfbook_measure::input;
-use swarfbook_measure::torque::{ToolError, check_angle, doubt, tool_uncertainty};
+use swarfbook_measure::torque::{ToolError, check_angle, doubt, set_for, tool_uncertainty};
 use swarfbook_measure::unit::{NewtonMetres, Quantity, Unit};
 use swarfbook_words::{say, term};
 
@@ -139,17 +139,15 @@ pub(super) fn tightened(
         )?;
     }
     if let Some(adapter) = tightened.adapter {
-        tighten::adapter(adapter)
-            .check()
-            .map_err(|why| again(why.to_string()))?;
+        set_for(adapter, NewtonMetres(0.0)).map_err(|why| again(why.to_string()))?;
     }
     if let (Some(tool), Some(nm)) = (tightened.tool, tightened.torque_nm) {
         let set = match tightened.adapter {
-            Some(adapter) => tighten::adapter(adapter).set_for(NewtonMetres(nm)),
+            Some(adapter) => set_for(adapter, NewtonMetres(nm)),
             None => Ok(NewtonMetres(nm)),
         };
         let set = set.map_err(|why| again(why.to_string()))?;
-        match tool_uncertainty(set, tighten::tool(tool)) {
+        match tool_uncertainty(set, tool) {
             Ok(_) => {}
             Err(ToolError::BelowScale { .. }) if sure => {}
             Err(below @ ToolError::BelowScale { .. }) => {

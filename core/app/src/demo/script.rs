@@ -217,7 +217,7 @@ impl<'a> Script<'a> {
         self.write(Fact::SpecEntered {
             component,
             spec: SpecEntered {
-                quantity: Quantity::Resistance,
+                quantity: ReadingKind::Resistance,
                 low: Some(11.0),
                 high: Some(15.0),
                 at_c: Some(20.0),
@@ -232,7 +232,7 @@ impl<'a> Script<'a> {
         self.write(Fact::ReadingTaken {
             component,
             reading: Reading {
-                quantity: Quantity::Resistance,
+                quantity: ReadingKind::Resistance,
                 samples: samples.map(str::to_owned).into(),
                 leads: Some("0.2".into()),
                 part_c: Some(24.0),

@@ -2,7 +2,8 @@
 
 use swarfbook_job::fold::JobState;
 use swarfbook_job::procedure::Evidence;
-use swarfbook_judge::part::{Part, ReadingVerdict};
+use swarfbook_judge::part::Part;
+use swarfbook_measure::conformity::ReadingVerdict;
 use swarfbook_measure::unit::Units;
 use swarfbook_words::say;
 

@@ -2,7 +2,7 @@
 
 use swarfbook_job::fact::{PartOff, Tightened};
 use swarfbook_job::fold::PartState;
-use swarfbook_judge::tighten::adapter;
+use swarfbook_measure::torque::set_for;
 use swarfbook_measure::unit::{NewtonMetres, Quantity, Units, show_number};
 use swarfbook_words::{say, term, translated};
 
@@ -79,7 +79,7 @@ fn adapter_words(tightened: &Tightened, units: Units) -> String {
     let Some((used, nm)) = tightened.adapter.zip(tightened.torque_nm) else {
         return String::new();
     };
-    match adapter(used).set_for(NewtonMetres(nm)) {
+    match set_for(used, NewtonMetres(nm)) {
         Ok(set) => say!(
             ", wrench set to {} for an adapter of {} at {}° on {}",
             tighten::with_nm(set.get(), units.torque),

@@ -1,16 +1,17 @@
 //! Electrical parts and their readings, in words.
 
-use swarfbook_job::fact::{Component, ComponentKind, MeterUsed, Quantity, SensorData, SpecEntered};
+use swarfbook_job::fact::{
+    Component, ComponentKind, Inside, MeterUsed, ReadingKind, SensorData, SpecEntered,
+};
 use swarfbook_job::fold::{ComponentState, JobState, ReadingState};
 use swarfbook_job::id::EntryId;
-use swarfbook_judge::part::{Part, Silent, has_contacts, says_nothing};
-use swarfbook_judge::reading::{Because, JudgedReading, unit};
+use swarfbook_judge::part::{Part, Silent, says_nothing};
+use swarfbook_judge::reading::{Because, JudgedReading};
 use swarfbook_measure::conformity::Verdict;
 use swarfbook_measure::judge::{ELSEWHERE_HALF_WIDTH_C, Judgement, PROBE_HALF_WIDTH_C};
 use swarfbook_measure::meter::{Accuracy, Grade};
 use swarfbook_measure::siblings;
-use swarfbook_measure::uncertainty::COVERAGE;
-use swarfbook_measure::unit::{Quantity as Unit, show, show_number, show_range};
+use swarfbook_measure::unit::{COVERAGE, Quantity, show, show_number, show_range};
 use swarfbook_words::{fixed, say, term};
 
 use crate::view::{ComponentView, ReadingVerdict, ReadingView};
@@ -54,7 +55,7 @@ fn view(parts: &[Part], component: &ComponentState, part: &Part) -> ComponentVie
         entry: part.entry,
         name: noted.name.clone(),
         kind: noted.kind,
-        kind_words: kind_words(noted.kind).to_owned(),
+        kind_words: noted.kind.row().name.to_owned(),
         grounded_by_case: noted.grounded_by_case,
         unread: part.unread.clone(),
         standing: part.standing,
@@ -88,26 +89,12 @@ fn silent_words(why: Silent) -> String {
     }
 }
 
-/// The kind of a part, for a sentence.
-fn kind_words(kind: ComponentKind) -> &'static str {
-    match kind {
-        ComponentKind::OnOffSolenoid => term!("on/off solenoid"),
-        ComponentKind::LinearSolenoid => term!("pressure solenoid"),
-        ComponentKind::TemperatureSensor => term!("temperature sensor"),
-        ComponentKind::SpeedSensor => term!("speed sensor"),
-        ComponentKind::HallSensor => term!("active sensor (Hall)"),
-        ComponentKind::Switch => term!("switch"),
-        ComponentKind::RangeSensor => term!("lever position sensor"),
-        ComponentKind::Other => term!("part"),
-    }
-}
-
 /// Limits in words.
 pub(crate) fn spec_words(spec: &SpecEntered) -> String {
     if let Some(sensor) = &spec.sensor {
         return sensor_words(sensor);
     }
-    let unit = unit(spec.quantity);
+    let unit = spec.quantity.quantity();
     let range = match (spec.low, spec.high) {
         (Some(low), Some(high)) => show_range(low, high, unit),
         (Some(low), None) => say!("at least {}", show(low, unit)),
@@ -118,7 +105,7 @@ pub(crate) fn spec_words(spec: &SpecEntered) -> String {
         .at_c
         .map_or_else(String::new, |c| say!(" at {} °C", show_number(c)));
     let what = match spec.quantity {
-        Quantity::Insulation => term!("to ground "),
+        ReadingKind::Insulation => term!("to ground "),
         _ => "",
     };
     format!("{what}{range}{at}")
@@ -142,7 +129,7 @@ fn sensor_words(sensor: &SensorData) -> String {
             tolerance_percent,
         } => say!(
             "{} at {} °C, B {} K, ± {} %",
-            show(*ohms, Unit::Resistance),
+            show(*ohms, Quantity::Resistance),
             show_number(*reference_c),
             show_number(*b_kelvin),
             show_number(*tolerance_percent)
@@ -173,7 +160,7 @@ fn reading_view(part: &Component, state: &ReadingState, reading: &JudgedReading)
         Ok(judged) => fill(&mut view, reading, judged),
     }
     if part.kind == ComponentKind::TemperatureSensor
-        && taken.quantity == Quantity::Resistance
+        && taken.quantity == ReadingKind::Resistance
         && taken.part_c.is_some()
         && taken.part_from.is_none()
         && taken.part_within_k.is_none()
@@ -188,8 +175,8 @@ fn reading_view(part: &Component, state: &ReadingState, reading: &JudgedReading)
             None => from,
         });
     }
-    if let (Some(volts), Quantity::Insulation) = (taken.test_volts, taken.quantity) {
-        view.value_words = say!("{} at {}", view.value_words, show(volts, Unit::Voltage));
+    if let (Some(volts), ReadingKind::Insulation) = (taken.test_volts, taken.quantity) {
+        view.value_words = say!("{} at {}", view.value_words, show(volts, Quantity::Voltage));
     }
     view
 }
@@ -200,7 +187,7 @@ fn fill(view: &mut ReadingView, reading: &JudgedReading, judged: &Judgement) {
     if judged.open {
         view.value_words = say!("open");
     } else if let Some(value) = judged.value {
-        view.value_words = show(value, unit(view.quantity));
+        view.value_words = show(value, view.quantity.quantity());
     }
     view.verdict_words = match reading.because {
         Because::CannotBe => String::new(),
@@ -253,7 +240,8 @@ fn short(judged: &Judgement) -> String {
 /// What the parts of the same number say about this one.
 fn sibling_words(parts: &[Part], part: &Part, noted: &Component) -> Option<String> {
     let number = noted.part_number.trim();
-    let by_ohms = says_nothing(noted, Quantity::Resistance).is_none() && !has_contacts(noted.kind);
+    let by_ohms = says_nothing(noted, ReadingKind::Resistance).is_none()
+        && noted.kind.inside() != Inside::Contacts;
     if number.is_empty() || !by_ohms {
         return None;
     }
@@ -262,7 +250,7 @@ fn sibling_words(parts: &[Part], part: &Part, noted: &Component) -> Option<Strin
         .filter(|other| other.part_number.trim() == number)
         .filter_map(|other| {
             let mut readings = other.readings.iter().rev();
-            let last = readings.find(|r| r.quantity == Quantity::Resistance)?;
+            let last = readings.find(|r| r.quantity == ReadingKind::Resistance)?;
             let judged = last.judgement.as_ref().ok()?;
             Some((other.entry, judged.compared()?, judged.u))
         })
@@ -277,7 +265,7 @@ fn sibling_words(parts: &[Part], part: &Part, noted: &Component) -> Option<Strin
     let member = compared.members.get(own)?;
     let median = compared
         .median
-        .map_or_else(String::new, |m| show(m, Unit::Resistance));
+        .map_or_else(String::new, |m| show(m, Quantity::Resistance));
     let own = if member.stands_out {
         say!(
             "Stands out among {} like parts (middle {}).",

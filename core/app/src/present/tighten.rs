@@ -1,14 +1,11 @@
-//! A tightening planned: the order drawn, the passes with what to set.
+//! A tightening that was planned, in words: the order drawn, the passes with what to set.
 
 use swarfbook_job::fold::JobState;
 use swarfbook_judge::tighten::{
-    Bolt, MOST_BOLTS, NoSuchCount, Places, adapter, aspect, drawn, places, thread, tool,
+    self, Bolt, MOST_BOLTS, NoPlan, Places, Planned, PlannedPass, Reach, Wanted, aspect, drawn,
 };
 use swarfbook_measure::input;
-use swarfbook_measure::torque::{
-    Adapter, Finish, Pass, PassKind, Plan, ToolClass, ToolError, TorqueDoubt, check_angle,
-    cross_sequence, doubt, plan, tool_uncertainty,
-};
+use swarfbook_measure::torque::{PassKind, PlanCaution, TorqueDoubt};
 use swarfbook_measure::unit::{NewtonMetres, Quantity, Unit, Units, outwards, show_number};
 use swarfbook_words::{say, term};
 
@@ -22,52 +19,68 @@ pub(crate) fn planned(
     asked: &TighteningAsked,
     units: Units,
 ) -> Result<TighteningView, Problem> {
-    let places = places(state, &asked.what, asked.bolts).map_err(no_such_count)?;
     let torque = torque(&asked.torque, units.torque)?;
-    let angle = angle(&asked.angle)?;
-    if angle.is_some() && torque.is_none() {
-        return Err(angle_alone());
-    }
-    let adapter = asked.adapter.map(adapter);
-    let tool = asked.tool.map(tool);
     let unit = torque.map_or(units.torque, |(_, unit)| unit);
-    let asked_about = torque
-        .filter(|_| !asked.sure)
-        .and_then(|(t, unit)| doubt(t, unit, thread(state, &asked.what)));
-    // No tool is put to a bolt by a figure that is in doubt.
-    let believed = torque.map(|(t, _)| t).filter(|_| asked_about.is_none());
-    let Plan { passes, cautions } = passes(&places, believed, angle, asked)?;
-    let passes = passes
-        .iter()
-        .map(|pass| pass_view(pass, places.at.len(), adapter, tool, unit))
-        .collect::<Result<_, _>>()?;
+    let Planned {
+        places,
+        doubt,
+        passes,
+        cautions,
+        reach,
+    } = tighten::planned(
+        state,
+        Wanted {
+            what: &asked.what,
+            bolts: asked.bolts,
+            torque,
+            angle_deg: angle(&asked.angle)?,
+            rounds: asked.rounds,
+            sealant: asked.sealant,
+            adapter: asked.adapter,
+            tool: asked.tool,
+            sure: asked.sure,
+        },
+    )
+    .map_err(no_plan)?;
+    let many = places.at.len() >= 2;
     Ok(TighteningView {
         torque_nm: torque.map(|(t, _)| t.get()),
         torque_words: torque.map_or_else(String::new, |(t, _)| in_units(t)),
-        doubt_instead: asked_about
+        doubt_instead: doubt
             .as_ref()
             .zip(torque)
             .and_then(|(doubt, (t, unit))| instead(doubt, t, unit)),
-        doubt: asked_about.map(|d| d.question),
-        tool_words: believed
-            .zip(tool)
-            .map(|(t, tool)| tool_words(t, tool, adapter, unit))
-            .transpose()?,
+        doubt: doubt.map(|d| d.question),
+        tool_words: reach
+            .zip(torque)
+            .map(|(reach, (t, _))| reach_words(&reach, t, unit)),
         bolts: drawn(&places.at).into_iter().map(bolt).collect(),
         aspect: aspect(&places.at),
         photo: places.photo,
         places_words: places_words(&places),
-        passes,
-        cautions,
+        passes: passes
+            .into_iter()
+            .map(|pass| pass_view(pass, many, unit))
+            .collect(),
+        cautions: cautions
+            .into_iter()
+            .map(|caution| PlanCaution::words(caution).to_owned())
+            .collect(),
     })
 }
 
-fn no_such_count(count: NoSuchCount) -> Problem {
-    again(say!(
-        "{} bolts can't be. A pan has 2 to {}.",
-        count.0,
-        MOST_BOLTS
-    ))
+fn no_plan(why: NoPlan) -> Problem {
+    match why {
+        NoPlan::Bolts(count) => again(say!(
+            "{} bolts can't be. A pan has 2 to {}.",
+            count.0,
+            MOST_BOLTS
+        )),
+        NoPlan::AngleAlone => angle_alone(),
+        NoPlan::Passes(why) => again(why),
+        NoPlan::Adapter(why) => again(why),
+        NoPlan::Tool(why) => again(why),
+    }
 }
 
 fn places_words(places: &Places) -> String {
@@ -109,9 +122,7 @@ fn angle(typed: &str) -> Result<Option<f64>, Problem> {
     if typed.trim().is_empty() {
         return Ok(None);
     }
-    let angle_deg = input::parse_bare(typed).map_err(again)?;
-    check_angle(angle_deg).map_err(again)?;
-    Ok(Some(angle_deg))
+    Ok(Some(input::parse_bare(typed).map_err(again)?))
 }
 
 fn again(why: impl std::fmt::Display) -> Problem {
@@ -130,134 +141,65 @@ fn torque(typed: &str, usual: Unit) -> Result<Option<(NewtonMetres, Unit)>, Prob
     })
 }
 
-fn passes(
-    places: &Places,
-    torque: Option<NewtonMetres>,
-    angle_deg: Option<f64>,
-    asked: &TighteningAsked,
-) -> Result<Plan, Problem> {
-    if places.at.len() >= 2
-        && let Some(full) = torque
-    {
-        let finish = match angle_deg {
-            Some(angle_deg) => Finish::Angle { angle_deg },
-            None if asked.sealant => Finish::Sealant,
-            None => Finish::LastRound,
-        };
-        return plan(&places.at, full, asked.rounds, finish).map_err(again);
-    }
-    let order = cross_sequence(&places.at);
-    let mut kinds = vec![PassKind::ByHand];
-    if let Some(t) = torque {
-        kinds.push(PassKind::Full { torque_nm: t.get() });
-        kinds.extend(angle_deg.map(|angle_deg| PassKind::Angle { angle_deg }));
-    }
-    Ok(Plan {
-        passes: kinds
-            .into_iter()
-            .map(|what| Pass {
-                what,
-                order: order.clone(),
-            })
-            .collect(),
-        cautions: vec![say!(
-            "Start it by hand before any tool; a new washer where there was one."
-        )],
-    })
-}
-
-fn pass_view(
-    pass: &Pass,
-    bolts: usize,
-    adapter: Option<Adapter>,
-    tool: Option<ToolClass>,
-    unit: Unit,
-) -> Result<PassView, Problem> {
-    let how = if bolts >= 2 {
+fn pass_view(pass: PlannedPass, many: bool, unit: Unit) -> PassView {
+    let how = if many {
         term!("Crosswise to")
     } else {
         term!("To")
     };
-    let (words, torque_nm) = match pass.what {
-        PassKind::ByHand if bolts >= 2 => (
-            say!("By hand first: every bolt started and run down, no tool that drives."),
-            None,
+    let words = match pass.what {
+        PassKind::ByHand if many => {
+            say!("By hand first: every bolt started and run down, no tool that drives.")
+        }
+        PassKind::ByHand => say!("By hand first: no tool that drives."),
+        PassKind::Rising { torque_nm } | PassKind::Full { torque_nm } => {
+            format!("{how} {}", with_nm(torque_nm, unit))
+        }
+        PassKind::LastRound { torque_nm } => {
+            say!("Once more round at {}", with_nm(torque_nm, unit))
+        }
+        PassKind::Angle { angle_deg } if many => say!(
+            "Crosswise on by {}°, each in one go, with an angle gauge or a mark on its head",
+            show_number(angle_deg)
         ),
-        PassKind::ByHand => (say!("By hand first: no tool that drives."), None),
-        PassKind::Rising { torque_nm } | PassKind::Full { torque_nm } => (
-            format!("{how} {}", with_nm(torque_nm, unit)),
-            Some(torque_nm),
-        ),
-        PassKind::LastRound { torque_nm } => (
-            say!("Once more round at {}", with_nm(torque_nm, unit)),
-            Some(torque_nm),
-        ),
-        PassKind::Angle { angle_deg } if bolts >= 2 => (
-            say!(
-                "Crosswise on by {}°, each in one go, with an angle gauge or a mark on its head",
-                show_number(angle_deg)
-            ),
-            None,
-        ),
-        PassKind::Angle { angle_deg } => (
-            say!(
-                "On by {}° in one go, with an angle gauge or a mark on its head",
-                show_number(angle_deg)
-            ),
-            None,
+        PassKind::Angle { angle_deg } => say!(
+            "On by {}° in one go, with an angle gauge or a mark on its head",
+            show_number(angle_deg)
         ),
     };
-    let set_nm = match (torque_nm, adapter) {
-        (Some(nm), Some(adapter)) => Some(adapter.set_for(NewtonMetres(nm)).map_err(again)?.get()),
-        _ => None,
-    };
-    let scale_words = torque_nm.zip(tool).and_then(|(nm, tool)| {
-        let least = tool.least_nm()?;
-        (set_nm.unwrap_or(nm) < least - 1e-9).then(|| {
+    PassView {
+        words,
+        torque_nm: pass.what.torque_nm(),
+        set_nm: pass.set_nm,
+        set_words: pass
+            .set_nm
+            .map(|nm| say!("Set the wrench to {}", with_nm(nm, unit))),
+        scale_words: pass.below_nm.map(|least| {
             say!(
                 "Below this tool's scale, which begins at {}: take a smaller tool for this pass.",
                 with_nm(least, unit)
             )
-        })
-    });
-    Ok(PassView {
-        scale_words,
-        words,
-        torque_nm,
-        set_nm,
-        set_words: set_nm.map(|nm| say!("Set the wrench to {}", with_nm(nm, unit))),
+        }),
         by_hand: pass.what == PassKind::ByHand,
-    })
+    }
 }
 
 /// How far off the tool can be at the full torque, and what that is at the bolt.
-fn tool_words(
-    torque: NewtonMetres,
-    tool: ToolClass,
-    adapter: Option<Adapter>,
-    unit: Unit,
-) -> Result<String, Problem> {
-    let set = match adapter {
-        Some(adapter) => adapter.set_for(torque).map_err(again)?,
-        None => torque,
+fn reach_words(reach: &Reach, torque: NewtonMetres, unit: Unit) -> String {
+    let share = match reach {
+        Reach::Within(share) => share,
+        Reach::BelowScale(why) => return why.to_string(),
     };
-    let u = match tool_uncertainty(set, tool) {
-        Ok(u) => u,
-        Err(below @ ToolError::BelowScale { .. }) => return Ok(below.to_string()),
-        Err(other) => return Err(again(other)),
-    };
-    // Rectangular: the half width is √3 standard uncertainties.
-    let share = 3.0_f64.sqrt() * u.get() / set.get();
     let nm = torque.get();
     let [low, high] = [1.0 - share, 1.0 + share].map(|part| unit.from_base(nm * part));
     let [low, high] = outwards(low, high, 1);
-    Ok(say!(
+    say!(
         "The tool is within ± {} %: {} to {} {} reach the bolt.",
         show_number((share * 1000.0).round() / 10.0),
         show_number(low),
         show_number(high),
         unit.symbol()
-    ))
+    )
 }
 
 /// As fine as a wrench is read: a tenth.

@@ -343,7 +343,7 @@ fn census(state: &JobState) -> Held {
     ))
 }
 
-fn readings(parts: &[Part], quantity: swarfbook_job::fact::Quantity) -> Held {
+fn readings(parts: &[Part], quantity: swarfbook_job::fact::ReadingKind) -> Held {
     let read = has::read(parts, quantity);
     if read.wanted == 0 && !parts.is_empty() {
         return Held::said(say!("no part that this says anything of"));

@@ -1,8 +1,8 @@
 //! Electrical parts in the report.
 
-use swarfbook_job::fact::{ComponentKind, Fact as Line, Quantity};
+use swarfbook_job::fact::{Fact as Line, Inside, ReadingKind};
 use swarfbook_job::id::EntryId;
-use swarfbook_report::content::{ComponentSaid, Plot, ReadingSaid, Verdict};
+use swarfbook_report::content::{ComponentSaid, Plot, ReadingSaid};
 use swarfbook_words::{say, term};
 
 use super::figures::{Figures, fixed};
@@ -16,7 +16,7 @@ pub(super) fn components(figures: &Figures<'_>) -> Result<Vec<ComponentSaid>, Pr
         .iter()
         .map(|component| {
             Ok(ComponentSaid {
-                plain: plain(component.kind).to_owned(),
+                plain: component.kind.row().plain.to_owned(),
                 spec: component
                     .specs
                     .iter()
@@ -57,7 +57,7 @@ pub(super) fn components(figures: &Figures<'_>) -> Result<Vec<ComponentSaid>, Pr
 fn spec_line(
     figures: &Figures<'_>,
     component: &ComponentView,
-    quantity: Quantity,
+    quantity: ReadingKind,
 ) -> Option<EntryId> {
     figures
         .live()
@@ -76,34 +76,10 @@ fn like_readings(figures: &Figures<'_>, component: &ComponentView) -> Vec<EntryI
     all.filter(|other| other.part_number.trim() == number)
         .filter_map(|other| {
             let mut readings = other.readings.iter().rev();
-            readings.find(|reading| reading.quantity == Quantity::Resistance)
+            readings.find(|reading| reading.quantity == ReadingKind::Resistance)
         })
         .map(|reading| reading.entry)
         .collect()
-}
-
-/// What the part does, for who knows nothing of gearboxes.
-fn plain(kind: ComponentKind) -> &'static str {
-    match kind {
-        ComponentKind::OnOffSolenoid => {
-            term!("An electric valve that opens the way for oil when a gear is to change.")
-        }
-        ComponentKind::LinearSolenoid => {
-            term!("An electric valve that sets how hard the oil presses the clutches.")
-        }
-        ComponentKind::TemperatureSensor => term!("It tells the control unit how warm the oil is."),
-        ComponentKind::SpeedSensor => term!("It tells the control unit how fast a shaft turns."),
-        ComponentKind::RangeSensor => term!("It tells the control unit where the lever stands."),
-        ComponentKind::HallSensor | ComponentKind::Switch | ComponentKind::Other => "",
-    }
-}
-
-/// What is read of it is a winding.
-fn is_coil(kind: ComponentKind) -> bool {
-    matches!(
-        kind,
-        ComponentKind::OnOffSolenoid | ComponentKind::LinearSolenoid | ComponentKind::SpeedSensor
-    )
 }
 
 fn said(
@@ -112,23 +88,14 @@ fn said(
     reading: &ReadingView,
 ) -> Result<ReadingSaid, Problem> {
     let what = match reading.quantity {
-        Quantity::Resistance if is_coil(component.kind) => term!("Winding resistance"),
-        Quantity::Resistance => term!("Resistance"),
-        Quantity::Insulation => term!("Resistance to ground"),
-        Quantity::Voltage => term!("Voltage"),
-        Quantity::Frequency => term!("Frequency"),
-        Quantity::Current => term!("Current"),
-        Quantity::DutyCycle => term!("Duty cycle"),
+        ReadingKind::Resistance if component.kind.inside() == Inside::Winding => {
+            term!("Winding resistance")
+        }
+        other => other.row().name,
     };
     Ok(ReadingSaid {
         said: figures.said(format!("{what}: {}", reading.value_words), [reading.entry]),
-        verdict: match reading.verdict {
-            ReadingVerdict::InSpec => Verdict::InSpec,
-            ReadingVerdict::OutOfSpec => Verdict::OutOfSpec,
-            ReadingVerdict::TooCloseToCall => Verdict::TooCloseToCall,
-            ReadingVerdict::TakeAgain => Verdict::TakeAgain,
-            ReadingVerdict::NoSpec => Verdict::NoSpec,
-        },
+        verdict: reading.verdict,
         verdict_words: match reading.verdict {
             // What is still to be done about it is the technician's.
             ReadingVerdict::TakeAgain => say!("This reading gives no verdict."),
@@ -167,13 +134,6 @@ fn plot(component: &ComponentView, reading: &ReadingView) -> Result<Option<Plot>
         high: number(reading.high)?,
         value: number(reading.value)?,
         expanded_u: number(reading.u)?,
-        unit: match reading.quantity {
-            Quantity::Resistance | Quantity::Insulation => "ohm",
-            Quantity::Voltage => "V",
-            Quantity::Frequency => "Hz",
-            Quantity::Current => "A",
-            Quantity::DutyCycle => "%",
-        }
-        .to_owned(),
+        unit: reading.quantity.quantity().base().symbol().to_owned(),
     }))
 }

@@ -2,9 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::census::PointPx;
-use swarfbook_job::fact::{ComponentKind, Quantity, SpecEntered};
+use swarfbook_job::fact::{ComponentKind, ReadingKind, SpecEntered};
 use swarfbook_job::id::EntryId;
-use swarfbook_judge::part::ReadingVerdict;
+use swarfbook_measure::conformity::ReadingVerdict;
 use ts_rs::TS;
 
 /// One reading with its verdict.
@@ -15,7 +15,7 @@ pub struct ReadingView {
     /// When, RFC 3339.
     pub at: String,
     /// What was read.
-    pub quantity: Quantity,
+    pub quantity: ReadingKind,
     /// "37.8 ohm".
     pub value_words: String,
     /// The value that the spec is held against (corrected), in its unit.
@@ -76,7 +76,7 @@ pub struct ComponentView {
     /// One wire; its case is the other pole.
     pub grounded_by_case: bool,
     /// Quantities that say nothing of this kind of part.
-    pub unread: Vec<Quantity>,
+    pub unread: Vec<ReadingKind>,
 }
 
 /// What the codes and readings say about the complaint.

@@ -25,4 +25,4 @@ pub use pan::{
 pub use record::{RecordRow, RecordView};
 pub use report::{NamedText, ReportStanding, ReportView};
 pub use swarfbook_judge::course::Standing;
-pub use swarfbook_judge::part::ReadingVerdict;
+pub use swarfbook_measure::conformity::ReadingVerdict;

@@ -3,29 +3,8 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
+use super::{ComponentKind, ReadingKind};
 use crate::id::EntryId;
-
-/// What kind of electrical part it is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS)]
-#[serde(rename_all = "snake_case")]
-pub enum ComponentKind {
-    /// On/off shift solenoid.
-    OnOffSolenoid,
-    /// Linear or pulse-width pressure solenoid.
-    LinearSolenoid,
-    /// Temperature sensor.
-    TemperatureSensor,
-    /// Speed sensor with a coil (two wires, makes its own voltage).
-    SpeedSensor,
-    /// Something else, by its name.
-    Other,
-    /// Hall or other active sensor: electronics that need a supply.
-    HallSensor,
-    /// A contact that is open or closed: pressure switch, temperature switch.
-    Switch,
-    /// Lever position sensor: contacts that go with the lever.
-    RangeSensor,
-}
 
 /// An electrical part as the maker's diagram names it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
@@ -51,24 +30,6 @@ pub struct Component {
 
 fn is_false(flag: &bool) -> bool {
     !flag
-}
-
-/// What is read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS)]
-#[serde(rename_all = "snake_case")]
-pub enum Quantity {
-    /// Winding or sensor resistance, ohm.
-    Resistance,
-    /// Resistance to ground, ohm.
-    Insulation,
-    /// Volt.
-    Voltage,
-    /// Hertz.
-    Frequency,
-    /// Ampere.
-    Current,
-    /// How long a signal is on, per cent of its period.
-    DutyCycle,
 }
 
 /// Where a part's temperature was read.
@@ -126,7 +87,7 @@ pub enum SensorData {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct SpecEntered {
     /// What is limited.
-    pub quantity: Quantity,
+    pub quantity: ReadingKind,
     /// Lower limit in the quantity's unit; `None` where there is none.
     pub low: Option<f64>,
     /// Upper limit in the quantity's unit; `None` where there is none.
@@ -159,7 +120,7 @@ pub struct MeterUsed {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct Reading {
     /// What was read.
-    pub quantity: Quantity,
+    pub quantity: ReadingKind,
     /// Samples, in order, as typed.
     pub samples: Vec<Sample>,
     /// Resistance of the leads held together, as typed.

@@ -5,9 +5,11 @@
 
 mod car;
 mod component;
+mod component_kind;
 mod observed;
 mod parts;
 mod photo;
+mod reading_kind;
 mod share;
 
 use std::collections::BTreeMap;
@@ -20,12 +22,14 @@ pub use car::{
     GoAheadHow, Moment, Money, PanWiped,
 };
 pub use component::{
-    Component, ComponentKind, MeterUsed, Quantity, Reading, Replacement, Sample, SensorData,
-    SensorRow, SpecEntered, TemperatureFrom,
+    Component, MeterUsed, Reading, Replacement, Sample, SensorData, SensorRow, SpecEntered,
+    TemperatureFrom,
 };
+pub use component_kind::{ComponentKind, ComponentRow, Inside};
 pub use observed::{AdviceChoice, Measured, Observed};
 pub use parts::{AdapterUsed, PartOff, Tightened, TorqueTool};
 pub use photo::{Correction, PhotoLink, PhotoSubject};
+pub use reading_kind::{ReadingKind, ReadingRow};
 pub use share::{AnswerChoice, Asked, CustomerAnswer, LeaveOut, ReportForm, Share};
 
 use crate::census::{Census, PhotoHints, PointPx};

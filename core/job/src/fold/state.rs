@@ -244,7 +244,7 @@ pub struct ComponentState {
     /// The part.
     pub component: Component,
     /// Its limits, one a quantity.
-    pub specs: BTreeMap<crate::fact::Quantity, SpecEntered>,
+    pub specs: BTreeMap<crate::fact::ReadingKind, SpecEntered>,
     /// Readings in order.
     pub readings: Vec<ReadingState>,
 }

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use crate::fact::{Moment, PhotoSubject, Quantity};
+use crate::fact::{Moment, PhotoSubject, ReadingKind};
 
 /// One wish of a step: what, and whether the step can be ticked without it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
@@ -122,7 +122,7 @@ pub enum Evidence {
     /// Readings of the components.
     Readings {
         /// What is read.
-        quantity: Quantity,
+        quantity: ReadingKind,
     },
     /// What the readings and codes say about the complaint.
     Explains,

@@ -246,7 +246,7 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
         Fact::SpecEntered {
             component,
             spec: SpecEntered {
-                quantity: Quantity::Resistance,
+                quantity: ReadingKind::Resistance,
                 low: Some(11.0),
                 high: Some(15.0),
                 at_c: Some(20.0),
@@ -263,7 +263,7 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
         Fact::ReadingTaken {
             component,
             reading: Reading {
-                quantity: Quantity::Resistance,
+                quantity: ReadingKind::Resistance,
                 samples: vec!["37.8".into(), "OL".into()],
                 leads: Some("0.3".into()),
                 part_c: Some(22.0),

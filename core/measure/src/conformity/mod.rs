@@ -35,6 +35,44 @@ impl Verdict {
     }
 }
 
+/// What may be said of a reading with all that may be amiss with it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum ReadingVerdict {
+    /// In spec.
+    InSpec,
+    /// Out of spec.
+    OutOfSpec,
+    /// Too close to call.
+    TooCloseToCall,
+    /// Take it again: no contact, jumping or drifting.
+    TakeAgain,
+    /// No spec was entered.
+    NoSpec,
+}
+
+impl ReadingVerdict {
+    /// What it says against the limits; `None` for what is no verdict on them.
+    pub fn called(self) -> Option<Verdict> {
+        match self {
+            ReadingVerdict::InSpec => Some(Verdict::InSpec),
+            ReadingVerdict::OutOfSpec => Some(Verdict::OutOfSpec),
+            ReadingVerdict::TooCloseToCall => Some(Verdict::TooCloseToCall),
+            ReadingVerdict::TakeAgain | ReadingVerdict::NoSpec => None,
+        }
+    }
+}
+
+impl From<Verdict> for ReadingVerdict {
+    fn from(verdict: Verdict) -> ReadingVerdict {
+        match verdict {
+            Verdict::InSpec => ReadingVerdict::InSpec,
+            Verdict::OutOfSpec => ReadingVerdict::OutOfSpec,
+            Verdict::TooCloseToCall => ReadingVerdict::TooCloseToCall,
+        }
+    }
+}
+
 /// How sure one must be before saying in or out. Chosen by the shop.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
 pub struct Guard {

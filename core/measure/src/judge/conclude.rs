@@ -5,8 +5,8 @@ use super::{Conductor, Judgement, PartTemp, Reading, Spec, sensor};
 use crate::conformity::{Guard, Limits, Verdict, probability, verdict};
 use crate::contact::Contact;
 use crate::resistance::copper;
-use crate::uncertainty::{COVERAGE, Estimate, rectangular};
-use crate::unit::{Quantity, show, show_expanded, show_number, show_range, show_u};
+use crate::uncertainty::{Estimate, rectangular};
+use crate::unit::{COVERAGE, Quantity, show, show_expanded, show_number, show_range, show_u};
 use swarfbook_words::{fixed, say};
 
 /// A part whose temperature was not taken is somewhere within so many kelvin

@@ -2,13 +2,14 @@
 //! temperature it was read at.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_job::fact::SensorData;
 use swarfbook_words::say;
 use ts_rs::TS;
 
 use super::gather::{Gathered, Taken, check, gather, stop};
 use super::{JudgeError, Judgement, PROBE_HALF_WIDTH_C, PartTemp, Reading, SpecError, conclude};
 use crate::conformity::{Guard, Limits, Verdict};
-use crate::resistance::ntc::{Ntc, NtcData};
+use crate::resistance::ntc::Ntc;
 use crate::uncertainty::{Estimate, quadrature, rectangular};
 use crate::unit::{Quantity, show, show_number};
 
@@ -16,7 +17,7 @@ use crate::unit::{Quantity, show, show_number};
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct SensorSpec {
     /// Table or B value.
-    pub data: NtcData,
+    pub data: SensorData,
     /// Where it was read: manual, page, issue.
     pub source: String,
 }

@@ -1,7 +1,7 @@
 use super::*;
 use crate::meter::{Accuracy, Grade};
-use crate::resistance::ntc::{NtcData, NtcRow};
 use proptest::prelude::*;
+use swarfbook_job::fact::{SensorData, SensorRow};
 
 fn looks(values: &[f64], resolution: f64) -> Vec<Sample> {
     values
@@ -297,13 +297,13 @@ fn what_cannot_be_is_asked_back() {
 /// 2.441..2.894 kohm, 40 °C 1.193..1.374 kohm.
 #[test]
 fn a_sensor_against_its_table() {
-    let row = |celsius, low_ohms, high_ohms| NtcRow {
+    let row = |celsius, low_ohms, high_ohms| SensorRow {
         celsius,
         low_ohms,
         high_ohms,
     };
     let spec = SensorSpec {
-        data: NtcData::Table {
+        data: SensorData::Table {
             rows: vec![row(20.0, 2441.0, 2894.0), row(40.0, 1193.0, 1374.0)],
         },
         source: "invented manual".into(),

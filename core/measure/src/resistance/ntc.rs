@@ -5,50 +5,12 @@
 //! Between the rows of a table the same law is used with the B of the two
 //! neighbours; outside the table nothing is said.
 
-use serde::{Deserialize, Serialize};
+use swarfbook_job::fact::{SensorData, SensorRow};
 use swarfbook_words::say;
-use ts_rs::TS;
 
 use crate::conformity::Limits;
 
 const KELVIN: f64 = 273.15;
-
-/// One row of a maker's table.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
-pub struct NtcRow {
-    /// Sensor temperature, °C.
-    pub celsius: f64,
-    /// Lowest allowed, ohm.
-    pub low_ohms: f64,
-    /// Highest allowed, ohm.
-    pub high_ohms: f64,
-}
-
-/// What the maker says of the sensor.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
-#[serde(
-    tag = "kind",
-    rename_all = "snake_case",
-    rename_all_fields = "snake_case"
-)]
-pub enum NtcData {
-    /// Limits at two or more temperatures, coldest first.
-    Table {
-        /// The rows.
-        rows: Vec<NtcRow>,
-    },
-    /// One resistance, B, and a tolerance on the resistance at any temperature.
-    BValue {
-        /// Resistance at `reference_c`, ohm.
-        ohms: f64,
-        /// °C.
-        reference_c: f64,
-        /// B in kelvin.
-        b_kelvin: f64,
-        /// ± percent of the resistance.
-        tolerance_percent: f64,
-    },
-}
 
 /// Why a sensor's data were not taken.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -82,17 +44,17 @@ pub enum NtcError {
 
 /// Sensor data that hold together.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Ntc(NtcData);
+pub struct Ntc(SensorData);
 
 impl Ntc {
     /// Takes a maker's data.
     ///
     /// # Errors
     /// [`NtcError`] when limits are swapped, a table does not fall, or B is no B.
-    pub fn new(data: NtcData) -> Result<Self, NtcError> {
+    pub fn new(data: SensorData) -> Result<Self, NtcError> {
         match &data {
-            NtcData::Table { rows } => check_rows(rows)?,
-            NtcData::BValue {
+            SensorData::Table { rows } => check_rows(rows)?,
+            SensorData::BValue {
                 ohms,
                 reference_c,
                 b_kelvin,
@@ -118,7 +80,7 @@ impl Ntc {
     pub fn limits_at(&self, celsius: f64) -> Result<Limits, NtcError> {
         possible(celsius)?;
         let (low, high) = match &self.0 {
-            NtcData::Table { rows } => {
+            SensorData::Table { rows } => {
                 let (a, b) = neighbours(rows, celsius)?;
                 let at = |ra, rb| {
                     law(
@@ -130,7 +92,7 @@ impl Ntc {
                 };
                 (at(a.low_ohms, b.low_ohms), at(a.high_ohms, b.high_ohms))
             }
-            NtcData::BValue {
+            SensorData::BValue {
                 ohms,
                 reference_c,
                 b_kelvin,
@@ -153,10 +115,10 @@ impl Ntc {
     /// As [`Ntc::limits_at`].
     pub fn b_at(&self, celsius: f64) -> Result<f64, NtcError> {
         match &self.0 {
-            NtcData::BValue { b_kelvin, .. } => Ok(*b_kelvin),
-            NtcData::Table { rows } => {
+            SensorData::BValue { b_kelvin, .. } => Ok(*b_kelvin),
+            SensorData::Table { rows } => {
                 let (a, b) = neighbours(rows, celsius)?;
-                Ok(b_value(a.middle(), a.celsius, b.middle(), b.celsius))
+                Ok(b_value(middle(a), a.celsius, middle(b), b.celsius))
             }
         }
     }
@@ -171,10 +133,8 @@ impl Ntc {
     }
 }
 
-impl NtcRow {
-    fn middle(&self) -> f64 {
-        0.5 * (self.low_ohms + self.high_ohms)
-    }
+fn middle(row: &SensorRow) -> f64 {
+    0.5 * (row.low_ohms + row.high_ohms)
 }
 
 /// B from two points, in kelvin.
@@ -194,7 +154,7 @@ fn possible(celsius: f64) -> Result<(), NtcError> {
     }
 }
 
-fn check_rows(rows: &[NtcRow]) -> Result<(), NtcError> {
+fn check_rows(rows: &[SensorRow]) -> Result<(), NtcError> {
     if rows.len() < 2 {
         return Err(NtcError::TooShort);
     }
@@ -225,7 +185,7 @@ fn check_rows(rows: &[NtcRow]) -> Result<(), NtcError> {
     Ok(())
 }
 
-fn neighbours(rows: &[NtcRow], celsius: f64) -> Result<(&NtcRow, &NtcRow), NtcError> {
+fn neighbours(rows: &[SensorRow], celsius: f64) -> Result<(&SensorRow, &SensorRow), NtcError> {
     rows.iter()
         .zip(rows.iter().skip(1))
         .find(|(a, b)| a.celsius <= celsius && celsius <= b.celsius)

@@ -4,22 +4,10 @@
 //! drive, E from the drive to the bolt, θ the adapter's angle from the wrench's
 //! line. At 90° nothing changes; turned back, the wrench is set higher.
 
-use serde::{Deserialize, Serialize};
+use swarfbook_job::fact::AdapterUsed;
 use swarfbook_words::say;
-use ts_rs::TS;
 
 use crate::unit::NewtonMetres;
-
-/// A wrench with an adapter on it.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
-pub struct Adapter {
-    /// Middle of the grip to the middle of the drive, mm.
-    pub lever_mm: f64,
-    /// Middle of the drive to the middle of the bolt, mm.
-    pub adapter_mm: f64,
-    /// 0 straight on, 90 square, 180 folded back; degrees.
-    pub angle_deg: f64,
-}
 
 /// Why an adapter was not taken.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -33,51 +21,44 @@ pub enum AdapterError {
     Angle { angle_deg: f64 },
 }
 
-impl Adapter {
-    /// Checks the measures.
-    ///
-    /// # Errors
-    /// [`AdapterError`], with what to measure again.
-    pub fn check(&self) -> Result<(), AdapterError> {
-        if !(50.0..=2000.0).contains(&self.lever_mm) {
-            return Err(AdapterError::Lever {
-                lever_mm: self.lever_mm,
-            });
-        }
-        if !(0.0..self.lever_mm).contains(&self.adapter_mm) {
-            return Err(AdapterError::Length {
-                adapter_mm: self.adapter_mm,
-            });
-        }
-        if !(0.0..=180.0).contains(&self.angle_deg) {
-            return Err(AdapterError::Angle {
-                angle_deg: self.angle_deg,
-            });
-        }
-        Ok(())
+fn check(adapter: AdapterUsed) -> Result<(), AdapterError> {
+    let AdapterUsed {
+        lever_mm,
+        adapter_mm,
+        angle_deg,
+    } = adapter;
+    if !(50.0..=2000.0).contains(&lever_mm) {
+        return Err(AdapterError::Lever { lever_mm });
     }
+    if !(0.0..lever_mm).contains(&adapter_mm) {
+        return Err(AdapterError::Length { adapter_mm });
+    }
+    if !(0.0..=180.0).contains(&angle_deg) {
+        return Err(AdapterError::Angle { angle_deg });
+    }
+    Ok(())
+}
 
-    /// The wrench's share of the torque at the bolt.
-    fn share(&self) -> f64 {
-        let reach = self.adapter_mm * self.angle_deg.to_radians().cos();
-        self.lever_mm / (self.lever_mm + reach)
-    }
+/// The wrench's share of the torque at the bolt.
+fn share(adapter: AdapterUsed) -> f64 {
+    let reach = adapter.adapter_mm * adapter.angle_deg.to_radians().cos();
+    adapter.lever_mm / (adapter.lever_mm + reach)
+}
 
-    /// What to set for a wanted torque at the bolt.
-    ///
-    /// # Errors
-    /// As [`Adapter::check`].
-    pub fn set_for(&self, wanted: NewtonMetres) -> Result<NewtonMetres, AdapterError> {
-        self.check()?;
-        Ok(NewtonMetres(wanted.get() * self.share()))
-    }
+/// What to set for a wanted torque at the bolt.
+///
+/// # Errors
+/// [`AdapterError`], with what to measure again.
+pub fn set_for(adapter: AdapterUsed, wanted: NewtonMetres) -> Result<NewtonMetres, AdapterError> {
+    check(adapter)?;
+    Ok(NewtonMetres(wanted.get() * share(adapter)))
+}
 
-    /// What reaches the bolt at a setting.
-    ///
-    /// # Errors
-    /// As [`Adapter::check`].
-    pub fn reaches(&self, set: NewtonMetres) -> Result<NewtonMetres, AdapterError> {
-        self.check()?;
-        Ok(NewtonMetres(set.get() / self.share()))
-    }
+/// What reaches the bolt at a setting.
+///
+/// # Errors
+/// As [`set_for`].
+pub fn reaches(adapter: AdapterUsed, set: NewtonMetres) -> Result<NewtonMetres, AdapterError> {
+    check(adapter)?;
+    Ok(NewtonMetres(set.get() / share(adapter)))
 }

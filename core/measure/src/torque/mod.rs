@@ -8,11 +8,11 @@ mod sequence;
 mod thread;
 mod tool;
 
-pub use adapter::{Adapter, AdapterError};
-pub use passes::{Finish, Pass, PassKind, Plan, PlanError, check_angle, plan};
+pub use adapter::{AdapterError, reaches, set_for};
+pub use passes::{Finish, Pass, PassKind, Plan, PlanCaution, PlanError, check_angle};
 pub use sequence::cross_sequence;
 pub use thread::{PropertyClass, Thread, ThreadError, Tightness, tightness};
-pub use tool::{ToolClass, ToolError, tool_uncertainty};
+pub use tool::{ToolError, least_nm, tool_uncertainty};
 
 use serde::{Deserialize, Serialize};
 use swarfbook_words::say;

@@ -3,14 +3,13 @@
 //! maker's procedure comes first where it says otherwise.
 
 use serde::{Deserialize, Serialize};
-use swarfbook_words::say;
-use ts_rs::TS;
+use swarfbook_words::{say, term};
 
 use super::cross_sequence;
 use crate::unit::NewtonMetres;
 
 /// What kind of pass it is.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(
     tag = "kind",
     rename_all = "snake_case",
@@ -41,8 +40,20 @@ pub enum PassKind {
     },
 }
 
+impl PassKind {
+    /// The torque that is set, N·m; `None` for what is done by hand or by an angle.
+    pub fn torque_nm(self) -> Option<f64> {
+        match self {
+            PassKind::Rising { torque_nm }
+            | PassKind::Full { torque_nm }
+            | PassKind::LastRound { torque_nm } => Some(torque_nm),
+            PassKind::ByHand | PassKind::Angle { .. } => None,
+        }
+    }
+}
+
 /// One pass: the bolts in order.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Pass {
     /// What is done.
     pub what: PassKind,
@@ -51,12 +62,51 @@ pub struct Pass {
 }
 
 /// The whole tightening.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Plan {
     /// Passes, first to last.
     pub passes: Vec<Pass>,
     /// Cautions that go with it.
-    pub cautions: Vec<String>,
+    pub cautions: Vec<PlanCaution>,
+}
+
+/// What to mind at a tightening.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum PlanCaution {
+    /// By hand first; a new washer where there was one.
+    NewWasher,
+    /// Every bolt by hand first, each in its own place.
+    OwnPlaces,
+    /// No tool that drives; the maker's order goes before this one.
+    NoImpactTool,
+    /// A sealant sets: no last round.
+    NoLastRound,
+    /// What was turned by an angle is not checked by torque.
+    AngleNotChecked,
+}
+
+impl PlanCaution {
+    /// The caution in a sentence.
+    pub fn words(self) -> &'static str {
+        match self {
+            PlanCaution::NewWasher => {
+                term!("Start it by hand before any tool; a new washer where there was one.")
+            }
+            PlanCaution::OwnPlaces => term!(
+                "Start every bolt by hand before any tool; bolts of different length back in their own places."
+            ),
+            PlanCaution::NoImpactTool => term!(
+                "Set the torque by hand: no impact tool. The maker's order and torque come before this one."
+            ),
+            PlanCaution::NoLastRound => {
+                term!("No last round once a sealant has set: it would break the seal.")
+            }
+            PlanCaution::AngleNotChecked => term!(
+                "Torque and angle: mark each head, turn it on by the angle in one go, never check it by torque afterwards. New bolts where the maker asks for them."
+            ),
+        }
+    }
 }
 
 /// Why no plan was made.
@@ -104,61 +154,56 @@ pub fn check_angle(angle_deg: f64) -> Result<(), PlanError> {
     }
 }
 
-/// Plans a tightening: by hand, then `rounds` passes in equal steps up to
-/// `full` (3 gives a third, two thirds, full), then what [`Finish`] says.
-///
-/// # Errors
-/// [`PlanError`], with what to enter again.
-pub fn plan(
-    bolts: &[[f64; 2]],
-    full: NewtonMetres,
-    rounds: u32,
-    finish: Finish,
-) -> Result<Plan, PlanError> {
-    check(bolts, full, rounds)?;
-    let order = cross_sequence(bolts);
-    let torque_nm = full.get();
-    let mut kinds = vec![PassKind::ByHand];
-    for round in 1..rounds {
-        kinds.push(PassKind::Rising {
-            torque_nm: torque_nm * f64::from(round) / f64::from(rounds),
-        });
-    }
-    kinds.push(PassKind::Full { torque_nm });
-    let mut cautions = vec![
-        say!(
-            "Start every bolt by hand before any tool; bolts of different length back in their own places."
-        ),
-        say!(
-            "Set the torque by hand: no impact tool. The maker's order and torque come before this one."
-        ),
-    ];
-    match finish {
-        Finish::Sealant => cautions.push(say!(
-            "No last round once a sealant has set: it would break the seal."
-        )),
-        Finish::LastRound => kinds.push(PassKind::LastRound { torque_nm }),
-        Finish::Angle { angle_deg } => {
-            check_angle(angle_deg)?;
-            kinds.push(PassKind::Angle { angle_deg });
-            cautions.push(say!(
-                "Torque and angle: mark each head, turn it on by the angle in one go, never check it by torque afterwards. New bolts where the maker asks for them."
-            ));
+impl Plan {
+    /// Plans a tightening: by hand, then `rounds` passes in equal steps up to `full` (3 gives
+    /// a third, two thirds, full), then what [`Finish`] says. A single fastener has no place
+    /// among `bolts`, and goes to `full` in one pass; without a torque it stays by hand.
+    ///
+    /// # Errors
+    /// [`PlanError`], with what to enter again.
+    pub fn of(
+        bolts: &[[f64; 2]],
+        full: Option<NewtonMetres>,
+        rounds: u32,
+        finish: Finish,
+    ) -> Result<Plan, PlanError> {
+        let mut kinds = vec![PassKind::ByHand];
+        let mut cautions = vec![PlanCaution::NewWasher];
+        if let Some(torque_nm) = full.map(NewtonMetres::get) {
+            let several = !bolts.is_empty();
+            if several {
+                check(bolts, torque_nm, rounds)?;
+                kinds.extend((1..rounds).map(|round| PassKind::Rising {
+                    torque_nm: torque_nm * f64::from(round) / f64::from(rounds),
+                }));
+                cautions = vec![PlanCaution::OwnPlaces, PlanCaution::NoImpactTool];
+            }
+            kinds.push(PassKind::Full { torque_nm });
+            match finish {
+                Finish::Angle { angle_deg } => {
+                    check_angle(angle_deg)?;
+                    kinds.push(PassKind::Angle { angle_deg });
+                    cautions.extend(several.then_some(PlanCaution::AngleNotChecked));
+                }
+                Finish::Sealant => cautions.extend(several.then_some(PlanCaution::NoLastRound)),
+                Finish::LastRound => {
+                    kinds.extend(several.then_some(PassKind::LastRound { torque_nm }));
+                }
+            }
         }
+        let order = cross_sequence(bolts);
+        let pass = |what| Pass {
+            what,
+            order: order.clone(),
+        };
+        Ok(Plan {
+            passes: kinds.into_iter().map(pass).collect(),
+            cautions,
+        })
     }
-    Ok(Plan {
-        passes: kinds
-            .into_iter()
-            .map(|what| Pass {
-                what,
-                order: order.clone(),
-            })
-            .collect(),
-        cautions,
-    })
 }
 
-fn check(bolts: &[[f64; 2]], full: NewtonMetres, rounds: u32) -> Result<(), PlanError> {
+fn check(bolts: &[[f64; 2]], torque_nm: f64, rounds: u32) -> Result<(), PlanError> {
     if bolts.len() < 2 {
         return Err(PlanError::TooFew);
     }
@@ -173,10 +218,8 @@ fn check(bolts: &[[f64; 2]], full: NewtonMetres, rounds: u32) -> Result<(), Plan
             });
         }
     }
-    if !(full.get() > 0.0 && full.get().is_finite()) {
-        return Err(PlanError::Torque {
-            torque_nm: full.get(),
-        });
+    if !(torque_nm > 0.0 && torque_nm.is_finite()) {
+        return Err(PlanError::Torque { torque_nm });
     }
     if !(1..=5).contains(&rounds) {
         return Err(PlanError::Rounds { rounds });

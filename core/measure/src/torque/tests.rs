@@ -1,6 +1,7 @@
 use super::*;
 use crate::conformity::{Limits, probability};
 use proptest::prelude::*;
+use swarfbook_job::fact::{AdapterUsed, TorqueTool};
 
 fn thread(text: &str) -> Thread {
     text.parse().unwrap()
@@ -140,14 +141,14 @@ fn threads_as_they_are_typed() {
 #[test]
 fn adapter_settings() {
     let check = |wanted: f64, lever_mm, adapter_mm, angle_deg, expect: f64| {
-        let adapter = Adapter {
+        let adapter = AdapterUsed {
             lever_mm,
             adapter_mm,
             angle_deg,
         };
-        let set = adapter.set_for(NewtonMetres(wanted)).unwrap();
+        let set = set_for(adapter, NewtonMetres(wanted)).unwrap();
         assert!((set.get() - expect).abs() < 5e-5, "{wanted}: {set:?}");
-        let back = adapter.reaches(set).unwrap();
+        let back = reaches(adapter, set).unwrap();
         assert!((back.get() - wanted).abs() < 1e-9);
     };
     check(80.0, 400.0, 50.0, 0.0, 71.1111);
@@ -163,12 +164,12 @@ fn adapter_settings() {
         (250.0, 260.0, 180.0),
         (250.0, 50.0, 270.0),
     ] {
-        let bad = Adapter {
+        let bad = AdapterUsed {
             lever_mm,
             adapter_mm,
             angle_deg,
         };
-        assert!(bad.set_for(NewtonMetres(10.0)).is_err(), "{bad:?}");
+        assert!(set_for(bad, NewtonMetres(10.0)).is_err(), "{bad:?}");
     }
 }
 
@@ -177,7 +178,7 @@ fn adapter_settings() {
 #[test]
 fn tools() {
     let u = |set, tool| tool_uncertainty(NewtonMetres(set), tool).map(NewtonMetres::get);
-    let iso = |most_nm| ToolClass::Iso6789 { most_nm };
+    let iso = |most_nm| TorqueTool::Scale { most_nm };
     assert!((u(10.0, iso(10.0)).unwrap() - 0.346410).abs() < 1e-6);
     assert!((u(10.0, iso(50.0)).unwrap() - 0.230940).abs() < 1e-6);
     assert!((u(9.5, iso(10.0)).unwrap() - 0.329090).abs() < 1e-6);
@@ -202,7 +203,7 @@ fn tools() {
             wanted_nm: 9.0
         }
     );
-    assert!(u(12.0, ToolClass::Entered { percent: 90.0 }).is_err());
+    assert!(u(12.0, TorqueTool::Percent { percent: 90.0 }).is_err());
     assert!(u(f64::NAN, iso(10.0)).is_err());
 }
 
@@ -355,7 +356,10 @@ fn a_long_pan_starts_in_the_middle_and_crosses() {
 #[test]
 fn a_plan_begins_by_hand_and_rises() {
     let bolts = circle(8);
-    let got = plan(&bolts, NewtonMetres(9.0), 3, Finish::LastRound).unwrap();
+    let plan = |bolts: &[[f64; 2]], nm: f64, rounds, finish| {
+        Plan::of(bolts, Some(NewtonMetres(nm)), rounds, finish)
+    };
+    let got = plan(&bolts, 9.0, 3, Finish::LastRound).unwrap();
     let kinds: Vec<PassKind> = got.passes.iter().map(|p| p.what).collect();
     assert_eq!(
         kinds,
@@ -367,11 +371,16 @@ fn a_plan_begins_by_hand_and_rises() {
             PassKind::LastRound { torque_nm: 9.0 },
         ]
     );
-    let sealed = plan(&bolts, NewtonMetres(9.0), 1, Finish::Sealant).unwrap();
+    let sealed = plan(&bolts, 9.0, 1, Finish::Sealant).unwrap();
     assert_eq!(sealed.passes.len(), 2);
-    assert!(sealed.cautions.iter().any(|c| c.contains("sealant")));
+    assert!(
+        sealed
+            .cautions
+            .iter()
+            .any(|c| c.words().contains("sealant"))
+    );
     let angle = Finish::Angle { angle_deg: 90.0 };
-    let turned = plan(&bolts, NewtonMetres(9.0), 2, angle).unwrap();
+    let turned = plan(&bolts, 9.0, 2, angle).unwrap();
     assert_eq!(
         turned.passes.last().unwrap().what,
         PassKind::Angle { angle_deg: 90.0 }
@@ -381,17 +390,9 @@ fn a_plan_begins_by_hand_and_rises() {
         turned
             .cautions
             .iter()
-            .any(|c| c.contains("never check it by torque"))
+            .any(|c| c.words().contains("never check it by torque"))
     );
-    assert!(
-        plan(
-            &bolts,
-            NewtonMetres(9.0),
-            2,
-            Finish::Angle { angle_deg: 900.0 }
-        )
-        .is_err()
-    );
+    assert!(plan(&bolts, 9.0, 2, Finish::Angle { angle_deg: 900.0 }).is_err());
     let mut twice = bolts.clone();
     twice.push(bolts[2]);
     for (bolts, nm, rounds, says) in [
@@ -401,11 +402,32 @@ fn a_plan_begins_by_hand_and_rises() {
         (&bolts[..], 0.0, 3, "no torque"),
         (&bolts[..], 9.0, 0, "Choose 1 to 5"),
     ] {
-        let error = plan(bolts, NewtonMetres(nm), rounds, Finish::LastRound)
+        let error = plan(bolts, nm, rounds, Finish::LastRound)
             .unwrap_err()
             .to_string();
         assert!(error.contains(says), "{error}");
     }
+}
+
+/// A drain plug: by hand, to its torque, on by its angle; to feel it stays by hand.
+#[test]
+fn a_single_fastener_has_one_pass_and_no_last_round() {
+    let kinds = |full, finish| -> Vec<PassKind> {
+        let plan = Plan::of(&[], full, 3, finish).unwrap();
+        assert_eq!(plan.cautions, [PlanCaution::NewWasher]);
+        plan.passes.iter().map(|pass| pass.what).collect()
+    };
+    let full = Some(NewtonMetres(30.0));
+    let by_hand = PassKind::ByHand;
+    let to_torque = PassKind::Full { torque_nm: 30.0 };
+    assert_eq!(kinds(full, Finish::LastRound), [by_hand, to_torque]);
+    assert_eq!(kinds(full, Finish::Sealant), [by_hand, to_torque]);
+    let angle_deg = 90.0;
+    assert_eq!(
+        kinds(full, Finish::Angle { angle_deg }),
+        [by_hand, to_torque, PassKind::Angle { angle_deg }]
+    );
+    assert_eq!(kinds(None, Finish::LastRound), [by_hand]);
 }
 
 proptest! {
@@ -451,8 +473,8 @@ proptest! {
         lever in 100.0f64..1000.0, adapter in 0.0f64..90.0, more in 0.1f64..9.0, angle in 0.0f64..89.0,
     ) {
         let set = |adapter_mm| {
-            Adapter { lever_mm: lever, adapter_mm, angle_deg: angle }
-                .set_for(NewtonMetres(10.0)).unwrap().get()
+            let used = AdapterUsed { lever_mm: lever, adapter_mm, angle_deg: angle };
+            set_for(used, NewtonMetres(10.0)).unwrap().get()
         };
         prop_assert!(set(adapter + more) < set(adapter));
         prop_assert!(set(adapter) <= 10.0);

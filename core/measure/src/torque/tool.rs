@@ -1,31 +1,10 @@
 //! How far off a torque tool can be (ISO 6789 limits for new and checked tools).
 
-use serde::{Deserialize, Serialize};
+use swarfbook_job::fact::TorqueTool;
 use swarfbook_words::say;
-use ts_rs::TS;
 
 use crate::uncertainty::rectangular;
 use crate::unit::{NewtonMetres, show_number};
-
-/// A setting wrench with a scale (ISO 6789 type II class A) or an entered tool.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
-#[serde(
-    tag = "kind",
-    rename_all = "snake_case",
-    rename_all_fields = "snake_case"
-)]
-pub enum ToolClass {
-    /// ± 6 % when its scale ends at 10 N·m or below, else ± 4 %.
-    Iso6789 {
-        /// End of its scale, N·m.
-        most_nm: f64,
-    },
-    /// From its certificate.
-    Entered {
-        /// ± percent of the setting.
-        percent: f64,
-    },
-}
 
 /// Why a tool was not taken.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -43,27 +22,26 @@ pub enum ToolError {
 /// (ISO 6789, as a maker sums it up: 20, 60 and 100 %).
 const LEAST_SHARE: f64 = 0.2;
 
-impl ToolClass {
-    /// The least torque at which the tool's accuracy holds, N·m; `None` where its
-    /// scale is not known.
-    pub fn least_nm(self) -> Option<f64> {
-        match self {
-            ToolClass::Iso6789 { most_nm } => Some(LEAST_SHARE * most_nm),
-            ToolClass::Entered { .. } => None,
-        }
+/// The least torque at which the tool's accuracy holds, N·m; `None` where its
+/// scale is not known.
+pub fn least_nm(tool: TorqueTool) -> Option<f64> {
+    match tool {
+        TorqueTool::Scale { most_nm } => Some(LEAST_SHARE * most_nm),
+        TorqueTool::Percent { .. } => None,
     }
 }
 
 /// What a conversion between units may add, N·m.
 const NOISE_NM: f64 = 1e-9;
 
-/// Standard uncertainty of a torque set with a tool (rectangular, GUM 4.3.7).
+/// Standard uncertainty of a torque set with a tool (rectangular, GUM 4.3.7): by ISO 6789
+/// ± 6 % when its scale ends at 10 N·m or below, else ± 4 %; or by its certificate.
 ///
 /// # Errors
 /// [`ToolError`] when the tool can't set that torque.
-pub fn tool_uncertainty(set: NewtonMetres, tool: ToolClass) -> Result<NewtonMetres, ToolError> {
+pub fn tool_uncertainty(set: NewtonMetres, tool: TorqueTool) -> Result<NewtonMetres, ToolError> {
     let percent = match tool {
-        ToolClass::Iso6789 { most_nm } => {
+        TorqueTool::Scale { most_nm } => {
             if !(0.0..=most_nm).contains(&set.get()) {
                 return Err(ToolError::BeyondScale {
                     most_nm,
@@ -79,7 +57,7 @@ pub fn tool_uncertainty(set: NewtonMetres, tool: ToolClass) -> Result<NewtonMetr
             }
             if most_nm <= 10.0 { 6.0 } else { 4.0 }
         }
-        ToolClass::Entered { percent } => percent,
+        TorqueTool::Percent { percent } => percent,
     };
     if !(0.0..=20.0).contains(&percent) {
         return Err(ToolError::Percent { percent });

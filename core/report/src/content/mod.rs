@@ -32,8 +32,9 @@ pub use number::{Fixed, NotFinite};
 pub use photo::{
     Outline, PHOTO_BUDGET_BYTES, Pair, PairRow, PhotoSaid, Photos, PieceCount, SizeMm,
 };
-pub use reading::{ComponentSaid, Plot, ReadingSaid, Verdict};
+pub use reading::{ComponentSaid, Plot, ReadingSaid};
 pub use source::{Raw, Source};
+pub use swarfbook_measure::conformity::ReadingVerdict;
 pub use swarfbook_seal::{LogHead, Made};
 pub use work::{Done, PartOffSaid, PartReplaced, PartsOff};
 

@@ -4,22 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{Fixed, Said};
 use swarfbook_job::id::EntryId;
-
-/// What a reading says against its spec.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Verdict {
-    /// In spec.
-    InSpec,
-    /// Out of spec.
-    OutOfSpec,
-    /// Too close to call.
-    TooCloseToCall,
-    /// No contact, jumping or drifting: not believed.
-    TakeAgain,
-    /// No spec was entered.
-    NoSpec,
-}
+use swarfbook_measure::conformity::ReadingVerdict;
 
 /// An electrical part with its readings.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -49,7 +34,7 @@ pub struct ReadingSaid {
     /// "Winding resistance: 37.8 ohm, ± 0.6".
     pub said: Said,
     /// The verdict.
-    pub verdict: Verdict,
+    pub verdict: ReadingVerdict,
     /// In words: "out of spec, certain".
     pub verdict_words: String,
     /// Where it lies; `None` when there is nothing to draw.

@@ -4,7 +4,7 @@
 use swarfbook_measure::unit::show_number;
 
 use super::svg::{Picture, short};
-use crate::content::{Plot, Verdict};
+use crate::content::{Plot, ReadingVerdict};
 use crate::words::Words;
 
 const WIDTH: f64 = 320.0;
@@ -14,7 +14,12 @@ const ENDS: [f64; 2] = [14.0, 306.0];
 const INK: &str = "stroke=\"currentColor\" fill=\"none\"";
 
 /// The picture; `None` when there is neither limit nor value to draw.
-pub fn reading_plot(plot: &Plot, verdict: Verdict, words: &Words, id: &str) -> Option<String> {
+pub fn reading_plot(
+    plot: &Plot,
+    verdict: ReadingVerdict,
+    words: &Words,
+    id: &str,
+) -> Option<String> {
     let axis = Axis::of(plot)?;
     let mut picture = Picture::new(
         "reading",
@@ -131,7 +136,7 @@ fn limit_labels(picture: &mut Picture, plot: &Plot, axis: &Axis) {
     }
 }
 
-fn value(picture: &mut Picture, plot: &Plot, verdict: Verdict, axis: &Axis, words: &Words) {
+fn value(picture: &mut Picture, plot: &Plot, verdict: ReadingVerdict, axis: &Axis, words: &Words) {
     let [_, _, value, u] = numbers(plot);
     let Some(value) = value else {
         arrow(picture, ENDS[1], 1.0);
@@ -164,23 +169,23 @@ fn value(picture: &mut Picture, plot: &Plot, verdict: Verdict, axis: &Axis, word
 }
 
 /// A dot in spec, a cross out of spec, a diamond too close to call, a ring else.
-fn mark(verdict: Verdict, x: f64) -> String {
+fn mark(verdict: ReadingVerdict, x: f64) -> String {
     let edge = "style=\"stroke:var(--paper,#fff)\" stroke-width=\"7\" fill=\"none\"";
     let paper = "style=\"fill:var(--paper,#fff)\" stroke=\"currentColor\" stroke-width=\"2.5\"";
     let x = super::svg::at(x);
     match verdict {
-        Verdict::InSpec => format!(
+        ReadingVerdict::InSpec => format!(
             "<circle cx=\"{x}\" cy=\"{AXIS_Y}\" r=\"6\" fill=\"currentColor\" \
              style=\"stroke:var(--paper,#fff)\" stroke-width=\"1.5\"/>"
         ),
-        Verdict::OutOfSpec => {
+        ReadingVerdict::OutOfSpec => {
             let cross = format!("M{x} {AXIS_Y}m-7 -7l14 14m0 -14l-14 14");
             format!("<path d=\"{cross}\" {edge}/><path d=\"{cross}\" {INK} stroke-width=\"3.5\"/>")
         }
-        Verdict::TooCloseToCall => {
+        ReadingVerdict::TooCloseToCall => {
             format!("<path d=\"M{x} {AXIS_Y}m0 -8l8 8l-8 8l-8 -8Z\" {paper}/>")
         }
-        Verdict::TakeAgain | Verdict::NoSpec => {
+        ReadingVerdict::TakeAgain | ReadingVerdict::NoSpec => {
             format!("<circle cx=\"{x}\" cy=\"{AXIS_Y}\" r=\"6\" {paper}/>")
         }
     }
@@ -213,7 +218,7 @@ fn label(picture: &mut Picture, x: f64, text: &str) {
     );
 }
 
-fn describe(plot: &Plot, verdict: Verdict, words: &Words) -> String {
+fn describe(plot: &Plot, verdict: ReadingVerdict, words: &Words) -> String {
     let show = |number: Option<f64>| number.map(show_number).unwrap_or_default();
     let [low, high, value, u] = numbers(plot);
     let (low_words, high_words) = (show(low), show(high));
@@ -246,13 +251,13 @@ fn describe(plot: &Plot, verdict: Verdict, words: &Words) -> String {
 }
 
 /// Where the words have the verdict.
-fn verdict_path(verdict: Verdict) -> &'static str {
+fn verdict_path(verdict: ReadingVerdict) -> &'static str {
     match verdict {
-        Verdict::InSpec => "verdict.in_spec",
-        Verdict::OutOfSpec => "verdict.out_of_spec",
-        Verdict::TooCloseToCall => "verdict.too_close_to_call",
-        Verdict::TakeAgain => "verdict.take_again",
-        Verdict::NoSpec => "verdict.no_spec",
+        ReadingVerdict::InSpec => "verdict.in_spec",
+        ReadingVerdict::OutOfSpec => "verdict.out_of_spec",
+        ReadingVerdict::TooCloseToCall => "verdict.too_close_to_call",
+        ReadingVerdict::TakeAgain => "verdict.take_again",
+        ReadingVerdict::NoSpec => "verdict.no_spec",
     }
 }
 
@@ -292,12 +297,20 @@ mod tests {
     fn says_in_words_what_it_draws() {
         let words = Words::of("en").unwrap();
         let svg = |plot, verdict| reading_plot(&plot, verdict, &words, "p").unwrap();
-        let both = svg(plot(Some(21.0), Some(25.0), Some(37.8)), Verdict::OutOfSpec);
+        let both = svg(
+            plot(Some(21.0), Some(25.0), Some(37.8)),
+            ReadingVerdict::OutOfSpec,
+        );
         assert!(both.contains("37.8 ohm, out of spec. It may be off by 0.5 ohm either way. The limits are 21 to 25 ohm."), "{both}");
-        let open = svg(plot(Some(21.0), Some(25.0), None), Verdict::OutOfSpec);
+        let open = svg(
+            plot(Some(21.0), Some(25.0), None),
+            ReadingVerdict::OutOfSpec,
+        );
         assert!(open.contains("open circuit"), "{open}");
-        let least = svg(plot(Some(1e6), None, Some(2e6)), Verdict::InSpec);
+        let least = svg(plot(Some(1e6), None, Some(2e6)), ReadingVerdict::InSpec);
         assert!(least.contains("1000000 ohm or more"), "{least}");
-        assert!(reading_plot(&plot(None, None, None), Verdict::NoSpec, &words, "p").is_none());
+        assert!(
+            reading_plot(&plot(None, None, None), ReadingVerdict::NoSpec, &words, "p").is_none()
+        );
     }
 }

@@ -12,8 +12,8 @@ use swarfbook_report::content::{
     Answer, CarSaid, ClassPieces, CodeSaid, CodesSaid, ComplaintSaid, ComponentSaid, Content,
     DecisionSaid, Done, FORM, Fact, Fixed, FluidSaid, KindSaid, LogCount, LogHead, Made, NotDone,
     NotedAt, Outline, Pair, PairRow, PartOffSaid, PartReplaced, PartsOff, PhotoSaid, PieceCount,
-    Plot, Raw, ReadingSaid, ReasonSaid, Said, Shop, SizeBar, SizeMm, Source, Swatch, Untold,
-    Verdict, VisitRate, VisitSaid, WearSaid,
+    Plot, Raw, ReadingSaid, ReadingVerdict, ReasonSaid, Said, Shop, SizeBar, SizeMm, Source,
+    Swatch, Untold, VisitRate, VisitSaid, WearSaid,
 };
 use swarfbook_report::words::Words;
 use swarfbook_wear::Band;
@@ -506,7 +506,7 @@ fn visit(label: &str, now: bool, pieces: u32, km: u32, [rate, lo, hi]: [f64; 3])
 
 fn reading(
     words: &str,
-    verdict: Verdict,
+    verdict: ReadingVerdict,
     verdict_words: &str,
     value: Option<f64>,
     from: u16,
@@ -549,14 +549,14 @@ fn components() -> Vec<ComponentSaid> {
         vec![
             reading(
                 "38.0 ohm, ± 0.6.",
-                Verdict::OutOfSpec,
+                ReadingVerdict::OutOfSpec,
                 "Out of spec, certain.",
                 Some(38.0),
                 12,
             ),
             reading(
                 "New part: 23.1 ohm, ± 0.6.",
-                Verdict::InSpec,
+                ReadingVerdict::InSpec,
                 "In spec.",
                 Some(23.1),
                 16,
@@ -574,7 +574,7 @@ fn components() -> Vec<ComponentSaid> {
             10,
             vec![reading(
                 "23.2 ohm, ± 0.6.",
-                Verdict::InSpec,
+                ReadingVerdict::InSpec,
                 "In spec.",
                 Some(23.2),
                 12,
@@ -587,7 +587,7 @@ fn components() -> Vec<ComponentSaid> {
             10,
             vec![reading(
                 "24.8 ohm, ± 0.6.",
-                Verdict::TooCloseToCall,
+                ReadingVerdict::TooCloseToCall,
                 "Too close to call.",
                 Some(24.8),
                 12,
@@ -599,7 +599,7 @@ fn components() -> Vec<ComponentSaid> {
             10,
             vec![reading(
                 "Open, three times with the probe seated.",
-                Verdict::OutOfSpec,
+                ReadingVerdict::OutOfSpec,
                 "Out of spec.",
                 None,
                 12,

@@ -12,7 +12,7 @@ use crate::findings::{ids_of_look, sorted};
 use crate::table::WatchRow;
 use crate::{
     Band, ChangeVerdict, Evidence, Explained, Finding, FindingKind, FluidLook, Group, Observation,
-    ReadingVerdict, Reason, ReasonKind, Smell, Symptom, Trend, words,
+    Reason, ReasonKind, Smell, Symptom, Trend, Verdict, words,
 };
 
 /// What the rules look at.
@@ -373,7 +373,7 @@ fn mend(known: &Known) -> Option<RuleFired> {
         .evidence
         .readings
         .iter()
-        .filter(|reading| reading.verdict == ReadingVerdict::OutOfSpec)
+        .filter(|reading| reading.verdict == Verdict::OutOfSpec)
         .collect();
     if known.band > Band::Settled || explaining.is_empty() || out.is_empty() {
         return None;

@@ -4,7 +4,7 @@ import type { Moment } from "./Moment";
 import type { OfferView } from "./OfferView";
 import type { PhotoSubject } from "./PhotoSubject";
 import type { Quantity } from "./Quantity";
-import type { UnitQuantity } from "./UnitQuantity";
+import type { ReadingKind } from "./ReadingKind";
 
 /**
  * A wish of a step, and whether the log holds it.
@@ -30,7 +30,7 @@ values?: Array<string>,
  * What a number measures; `None` for a unit that the core does not know, and for
  * wishes that are no number.
  */
-measures: UnitQuantity | null, 
+measures: Quantity | null, 
 /**
  * What follows from it, in words: what to do next at the level plug, what
  * became of the codes. Left out when nothing does.
@@ -128,7 +128,7 @@ label: string, } | { "kind": "parts_off" } | { "kind": "parts_back" } | { "kind"
 /**
  * What is read.
  */
-quantity: Quantity, } | { "kind": "explains" } | { "kind": "decision" } | { "kind": "replace", 
+quantity: ReadingKind, } | { "kind": "explains" } | { "kind": "decision" } | { "kind": "replace", 
 /**
  * What the step is about: "solenoid", "filter".
  */

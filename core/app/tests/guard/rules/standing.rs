@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use swarfbook_app::view::{ComponentView, ExplainView, JobView, ReadingVerdict, ReadingView};
-use swarfbook_job::fact::{Fact, Quantity};
+use swarfbook_job::fact::{Fact, ReadingKind};
 use swarfbook_job::procedure::Evidence;
 use swarfbook_words::Language;
 
@@ -14,15 +14,7 @@ use super::STANDING;
 
 /// One of the newest readings, one a quantity, of the part that is in the car now is out of spec.
 pub fn is_out(part: &ComponentView) -> bool {
-    let all = [
-        Quantity::Resistance,
-        Quantity::Insulation,
-        Quantity::Voltage,
-        Quantity::Frequency,
-        Quantity::Current,
-        Quantity::DutyCycle,
-    ];
-    all.iter().any(|quantity| {
+    ReadingKind::ALL.iter().any(|quantity| {
         let mut newest = part.readings.iter().rev();
         newest
             .find(|reading| {
@@ -36,7 +28,7 @@ pub fn is_out(part: &ComponentView) -> bool {
 fn says_something(reading: &ReadingView) -> bool {
     match reading.verdict {
         ReadingVerdict::TakeAgain => false,
-        ReadingVerdict::NoSpec => reading.quantity == Quantity::Insulation,
+        ReadingVerdict::NoSpec => reading.quantity == ReadingKind::Insulation,
         _ => true,
     }
 }

@@ -350,14 +350,14 @@ impl Shop {
                 let before = true;
                 self.act(&Action::Codes { before, which });
                 if let Some(part) = self.noted(0, which) {
-                    self.read_with_limits(part, Quantity::Resistance, 1);
+                    self.read_with_limits(part, ReadingKind::Resistance, 1);
                     let parts = self.view.as_ref().map_or(0, |view| view.components.len());
                     let part_at = u8::try_from(parts.saturating_sub(1)).unwrap_or(0);
                     self.act(&Action::Replace {
                         part: Some(part_at),
                         text: which,
                     });
-                    self.reading(part, Quantity::Resistance, 0);
+                    self.reading(part, ReadingKind::Resistance, 0);
                 }
             }
             Action::Replace { part, text } => {

@@ -1,7 +1,7 @@
 //! One of what there is, as an action counts it.
 
 use swarfbook_app::view::{JobView, WantView};
-use swarfbook_job::fact::Quantity;
+use swarfbook_job::fact::ReadingKind;
 
 /// Codes that may be set: of the standard and of makers, of solenoids, sensors and wear.
 pub const CODES: [&str; 6] = ["P0741", "P0750", "P0711", "P0720", "P0894", "P1740"];
@@ -33,13 +33,6 @@ pub fn wants(view: &JobView) -> Vec<(String, WantView)> {
         .collect()
 }
 
-pub fn quantity(at: u8) -> Quantity {
-    [
-        Quantity::Resistance,
-        Quantity::Insulation,
-        Quantity::Voltage,
-        Quantity::Frequency,
-        Quantity::Current,
-        Quantity::DutyCycle,
-    ][usize::from(at % 6)]
+pub fn quantity(at: u8) -> ReadingKind {
+    ReadingKind::ALL[usize::from(at) % ReadingKind::ALL.len()]
 }

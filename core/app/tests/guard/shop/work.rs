@@ -110,19 +110,19 @@ impl Shop {
         self.view.as_ref()?.components.last().map(|part| part.entry)
     }
 
-    pub fn read_with_limits(&mut self, component: EntryId, of: Quantity, how: u8) {
+    pub fn read_with_limits(&mut self, component: EntryId, of: ReadingKind, how: u8) {
         self.limits(component, of);
         self.reading(component, of, how);
     }
 
     /// The maker's limits: 11 to 15 ohm, 1 Mohm to ground, 11 to 15 V, 100 to 200 Hz.
-    pub fn limits(&mut self, component: EntryId, of: Quantity) {
+    pub fn limits(&mut self, component: EntryId, of: ReadingKind) {
         let (low, high) = match of {
-            Quantity::Resistance | Quantity::Voltage => (Some(11.0), Some(15.0)),
-            Quantity::Insulation => (Some(1e6), None),
-            Quantity::Frequency => (Some(100.0), Some(200.0)),
-            Quantity::Current => (Some(0.5), Some(1.0)),
-            Quantity::DutyCycle => (Some(40.0), Some(60.0)),
+            ReadingKind::Resistance | ReadingKind::Voltage => (Some(11.0), Some(15.0)),
+            ReadingKind::Insulation => (Some(1e6), None),
+            ReadingKind::Frequency => (Some(100.0), Some(200.0)),
+            ReadingKind::Current => (Some(0.5), Some(1.0)),
+            ReadingKind::DutyCycle => (Some(40.0), Some(60.0)),
         };
         let token = self.token();
         let spec = SpecEntered {
@@ -137,19 +137,19 @@ impl Shop {
     }
 
     /// A reading: in the middle, far out, open, jumping, at the limit, or a short.
-    pub fn reading(&mut self, component: EntryId, of: Quantity, how: u8) {
+    pub fn reading(&mut self, component: EntryId, of: ReadingKind, how: u8) {
         let samples = match (of, how) {
-            (Quantity::Insulation, 0) => ["40M", "40M", "41M"],
-            (Quantity::Insulation, 1) => ["12", "12", "13"],
-            (Quantity::Insulation, 4) => ["1.0M", "1.0M", "1.0M"],
-            (Quantity::Insulation, 5) => ["300k", "300k", "301k"],
+            (ReadingKind::Insulation, 0) => ["40M", "40M", "41M"],
+            (ReadingKind::Insulation, 1) => ["12", "12", "13"],
+            (ReadingKind::Insulation, 4) => ["1.0M", "1.0M", "1.0M"],
+            (ReadingKind::Insulation, 5) => ["300k", "300k", "301k"],
             (_, 2) => ["OL", "OL", "OL"],
             (_, 3) => ["13.0", "44.0", "2.1"],
-            (Quantity::Frequency, 1) => ["900", "900", "901"],
-            (Quantity::Frequency, 4) => ["200", "200", "200"],
-            (Quantity::Frequency, _) => ["150", "150", "151"],
-            (Quantity::Current, 0) => ["0.75", "0.75", "0.76"],
-            (Quantity::DutyCycle, 0) => ["50", "50", "51"],
+            (ReadingKind::Frequency, 1) => ["900", "900", "901"],
+            (ReadingKind::Frequency, 4) => ["200", "200", "200"],
+            (ReadingKind::Frequency, _) => ["150", "150", "151"],
+            (ReadingKind::Current, 0) => ["0.75", "0.75", "0.76"],
+            (ReadingKind::DutyCycle, 0) => ["50", "50", "51"],
             (_, 1) => ["64.0", "64.0", "64.1"],
             (_, 4) => ["15.0", "15.0", "15.0"],
             _ => ["13.0", "13.0", "13.1"],
@@ -157,10 +157,10 @@ impl Shop {
         let reading = Reading {
             quantity: of,
             samples: samples.iter().map(|s| (*s).to_owned()).collect(),
-            leads: (of == Quantity::Resistance).then(|| "0.2".to_owned()),
+            leads: (of == ReadingKind::Resistance).then(|| "0.2".to_owned()),
             part_c: Some(20.0),
             part_from: None,
-            test_volts: (of == Quantity::Insulation).then_some(500.0),
+            test_volts: (of == ReadingKind::Insulation).then_some(500.0),
             part_within_k: None,
             meter: MeterUsed {
                 name: "Fine meter".into(),
@@ -169,7 +169,7 @@ impl Shop {
             },
             contact_shown: true,
             sibling: None,
-            range_top: (of == Quantity::Insulation).then(|| "40M".to_owned()),
+            range_top: (of == ReadingKind::Insulation).then(|| "40M".to_owned()),
             guard: None,
         };
         self.write(Fact::ReadingTaken { component, reading });

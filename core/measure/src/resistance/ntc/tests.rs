@@ -14,11 +14,11 @@ const ROWS: [(f64, f64, f64); 9] = [
     (130.0, 0.1044, 0.1090),
 ];
 
-fn rows(rows: &[(f64, f64, f64)]) -> NtcData {
-    NtcData::Table {
+fn rows(rows: &[(f64, f64, f64)]) -> SensorData {
+    SensorData::Table {
         rows: rows
             .iter()
-            .map(|(celsius, low, high)| NtcRow {
+            .map(|(celsius, low, high)| SensorRow {
                 celsius: *celsius,
                 low_ohms: low * 1000.0,
                 high_ohms: high * 1000.0,
@@ -92,7 +92,7 @@ fn at_its_rows_it_gives_the_table() {
 /// IEC 60539 style B law; 10 kohm at 25 °C, B 3435 K at 85 °C worked with Python.
 #[test]
 fn by_b_value() {
-    let ntc = Ntc::new(NtcData::BValue {
+    let ntc = Ntc::new(SensorData::BValue {
         ohms: 10_000.0,
         reference_c: 25.0,
         b_kelvin: 3435.0,

@@ -15,7 +15,7 @@ mod show;
 mod table;
 
 pub use choice::{UnitMismatch, Units};
-pub use show::{outwards, show, show_expanded, show_number, show_pm, show_range, show_u};
+pub use show::{COVERAGE, outwards, show, show_expanded, show_number, show_pm, show_range, show_u};
 pub use table::{Quantity, Unit};
 
 use serde::{Deserialize, Serialize};

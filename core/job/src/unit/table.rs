@@ -8,7 +8,6 @@ use ts_rs::TS;
 /// What is measured.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, TS)]
 #[serde(rename_all = "snake_case")]
-#[ts(rename = "UnitQuantity")] // on the wire `Quantity` is what a reading is of
 pub enum Quantity {
     /// In ohms.
     Resistance,
@@ -238,7 +237,7 @@ impl Unit {
 
     /// The units a typed spelling can mean. The case counts only where it must:
     /// `m` before ohm is milli, `M` mega.
-    pub(crate) fn spelled(typed: &str) -> Vec<Unit> {
+    pub fn spelled(typed: &str) -> Vec<Unit> {
         let plain: String = typed
             .chars()
             .filter(|c| !c.is_whitespace() && !matches!(c, '·' | '⋅' | '∙' | '*' | '.'))

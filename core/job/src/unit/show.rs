@@ -3,7 +3,10 @@
 use swarfbook_words::{decimals, say};
 
 use super::{Quantity, Unit};
-use crate::uncertainty::COVERAGE;
+
+/// The coverage factor of every uncertainty that is shown, of about 95 % where
+/// the distribution is normal (GUM 6.3.3).
+pub const COVERAGE: f64 = 2.0;
 
 /// Four significant digits, no trailing zeros: `12.5`, `0.4166`, `12500`; with the
 /// decimal mark of the language that is spoken.

@@ -1,0 +1,159 @@
+//! The kinds of electrical parts: the one table that bench, report and screens read.
+
+use serde::{Deserialize, Serialize};
+use swarfbook_words::term;
+use ts_rs::TS;
+
+/// What kind of electrical part it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum ComponentKind {
+    /// On/off shift solenoid.
+    OnOffSolenoid,
+    /// Linear or pulse-width pressure solenoid.
+    LinearSolenoid,
+    /// Temperature sensor.
+    TemperatureSensor,
+    /// Speed sensor with a coil (two wires, makes its own voltage).
+    SpeedSensor,
+    /// Something else, by its name.
+    Other,
+    /// Hall or other active sensor: electronics that need a supply.
+    HallSensor,
+    /// A contact that is open or closed: pressure switch, temperature switch.
+    Switch,
+    /// Lever position sensor: contacts that go with the lever.
+    RangeSensor,
+}
+
+/// What is read of a part when it is read in ohms.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Inside {
+    /// A winding of copper, whose resistance rises as it warms.
+    Winding,
+    /// A resistance that falls as it warms (NTC).
+    Thermistor,
+    /// Contacts: an open one is a position, not a fault.
+    Contacts,
+    /// Electronics that need a supply: ohms say nothing of them.
+    Electronics,
+    /// Not known.
+    Unknown,
+}
+
+/// The row of one kind of part, in the language that is spoken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, TS)]
+pub struct ComponentRow {
+    /// The kind.
+    pub kind: ComponentKind,
+    /// What its ohms are of.
+    pub inside: Inside,
+    /// Its name in a sentence: "speed sensor".
+    pub name: &'static str,
+    /// The same on a key, so that it can be told from its like.
+    pub label: &'static str,
+    /// What it does, for who knows nothing of gearboxes; may be empty.
+    pub plain: &'static str,
+}
+
+impl ComponentKind {
+    /// Every kind, in the order in which it is offered.
+    pub const ALL: [ComponentKind; 8] = [
+        ComponentKind::OnOffSolenoid,
+        ComponentKind::LinearSolenoid,
+        ComponentKind::TemperatureSensor,
+        ComponentKind::SpeedSensor,
+        ComponentKind::HallSensor,
+        ComponentKind::Switch,
+        ComponentKind::RangeSensor,
+        ComponentKind::Other,
+    ];
+
+    /// What its ohms are of.
+    pub fn inside(self) -> Inside {
+        self.row().inside
+    }
+
+    /// Its row.
+    pub fn row(self) -> ComponentRow {
+        let row = |inside, name, label, plain| ComponentRow {
+            kind: self,
+            inside,
+            name,
+            label,
+            plain,
+        };
+        match self {
+            ComponentKind::OnOffSolenoid => row(
+                Inside::Winding,
+                term!("on/off solenoid"),
+                term!("on/off solenoid"),
+                term!("An electric valve that opens the way for oil when a gear is to change."),
+            ),
+            ComponentKind::LinearSolenoid => row(
+                Inside::Winding,
+                term!("pressure solenoid"),
+                term!("pressure solenoid"),
+                term!("An electric valve that sets how hard the oil presses the clutches."),
+            ),
+            ComponentKind::TemperatureSensor => row(
+                Inside::Thermistor,
+                term!("temperature sensor"),
+                term!("temperature sensor"),
+                term!("It tells the control unit how warm the oil is."),
+            ),
+            ComponentKind::SpeedSensor => row(
+                Inside::Winding,
+                term!("speed sensor"),
+                term!("speed sensor, a coil (two wires)"),
+                term!("It tells the control unit how fast a shaft turns."),
+            ),
+            ComponentKind::HallSensor => row(
+                Inside::Electronics,
+                term!("active sensor (Hall)"),
+                term!("active sensor (Hall, three wires)"),
+                "",
+            ),
+            ComponentKind::Switch => row(
+                Inside::Contacts,
+                term!("switch"),
+                term!("switch (a contact)"),
+                "",
+            ),
+            ComponentKind::RangeSensor => row(
+                Inside::Contacts,
+                term!("lever position sensor"),
+                term!("lever position sensor"),
+                term!("It tells the control unit where the lever stands."),
+            ),
+            ComponentKind::Other => {
+                row(Inside::Unknown, term!("part"), term!("something else"), "")
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fact::ReadingKind;
+    use swarfbook_words::{Language, in_language};
+
+    /// A key must tell one kind from every other, in every language.
+    #[test]
+    fn no_two_kinds_have_the_same_key() {
+        for language in Language::ALL {
+            in_language(language, || {
+                let mut parts: Vec<_> = ComponentKind::ALL.map(|kind| kind.row().label).into();
+                let mut readings: Vec<_> = ReadingKind::ALL.map(|kind| kind.row().label).into();
+                for labels in [&mut parts, &mut readings] {
+                    let all = labels.len();
+                    labels.sort_unstable();
+                    labels.dedup();
+                    assert_eq!(labels.len(), all, "{labels:?}");
+                }
+            });
+        }
+    }
+}

@@ -1,0 +1,88 @@
+//! What is read of an electrical part: the one table that bench, report and screens read.
+
+use serde::{Deserialize, Serialize};
+use swarfbook_words::term;
+use ts_rs::TS;
+
+use crate::unit::Quantity;
+
+/// What is read of an electrical part.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum ReadingKind {
+    /// Winding or sensor resistance, ohm.
+    Resistance,
+    /// Resistance to ground, ohm.
+    Insulation,
+    /// Volt.
+    Voltage,
+    /// Hertz.
+    Frequency,
+    /// Ampere.
+    Current,
+    /// How long a signal is on, per cent of its period.
+    DutyCycle,
+}
+
+/// The row of one kind of reading, in the language that is spoken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, TS)]
+pub struct ReadingRow {
+    /// The kind.
+    pub kind: ReadingKind,
+    /// What it is measured as; numbers are kept in its base unit.
+    pub quantity: Quantity,
+    /// The sign of that unit, for keys and fields.
+    pub symbol: &'static str,
+    /// Its name in the report: "Resistance to ground".
+    pub name: &'static str,
+    /// The same on a key: "To ground".
+    pub label: &'static str,
+}
+
+impl ReadingKind {
+    /// Every kind, in the order in which it is offered.
+    pub const ALL: [ReadingKind; 6] = [
+        ReadingKind::Resistance,
+        ReadingKind::Insulation,
+        ReadingKind::Voltage,
+        ReadingKind::Frequency,
+        ReadingKind::Current,
+        ReadingKind::DutyCycle,
+    ];
+
+    /// What it is measured as.
+    pub fn quantity(self) -> Quantity {
+        self.row().quantity
+    }
+
+    /// Its row.
+    pub fn row(self) -> ReadingRow {
+        use Quantity as Q;
+        let row = |quantity, symbol, name, label| ReadingRow {
+            kind: self,
+            quantity,
+            symbol,
+            name,
+            label,
+        };
+        match self {
+            ReadingKind::Resistance => {
+                row(Q::Resistance, "Ω", term!("Resistance"), term!("Resistance"))
+            }
+            ReadingKind::Insulation => row(
+                Q::Resistance,
+                "Ω",
+                term!("Resistance to ground"),
+                term!("To ground"),
+            ),
+            ReadingKind::Voltage => row(Q::Voltage, "V", term!("Voltage"), term!("Voltage")),
+            ReadingKind::Frequency => {
+                row(Q::Frequency, "Hz", term!("Frequency"), term!("Frequency"))
+            }
+            ReadingKind::Current => row(Q::Current, "A", term!("Current"), term!("Current")),
+            ReadingKind::DutyCycle => {
+                row(Q::DutyCycle, "%", term!("Duty cycle"), term!("Duty cycle"))
+            }
+        }
+    }
+}
