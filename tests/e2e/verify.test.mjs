@@ -43,7 +43,7 @@ async function reports(hub) {
   for (const file of Object.values(files)) {
     await run(BIN, ['report', jobs[0].id, '--data', hub.data, '--out', file]);
   }
-  const { stdout } = await run(BIN, ['verify', files.html]);
+  const { stdout } = await run(BIN, ['verify', files.html, '--data', hub.data]);
   const digits = stdout.match(/Key:\s+((?:[0-9a-f]{4} ?){5})/)[1].trim();
   return { html: readFileSync(files.html), pdf: readFileSync(files.pdf), digits };
 }

@@ -124,12 +124,41 @@ fn a_photo_goes_in_and_comes_out_smaller_and_is_listed_and_reported() {
     assert!(made.status.success(), "{made:?}");
     assert!(std::fs::read(&pdf).expect("a file").starts_with(b"%PDF-"));
     for file in [out, pdf.as_str()] {
-        assert!(run(&["verify", file]).status.success(), "{file}");
+        whole_known_or_not(file, data);
     }
     let other = out.replace(".html", ".txt");
     let refused = run(&["report", job, "--data", data, "--out", &other]);
     assert_eq!(refused.status.code(), Some(2));
     assert!(!std::path::Path::new(&other).exists());
+}
+
+/// Success is for what is genuine and known alone; a script asks nothing else.
+fn whole_known_or_not(file: &str, data: &str) {
+    let said = |more: &[&str]| {
+        let out = run(&[&["verify", file], more].concat());
+        let text = String::from_utf8_lossy(&[out.stdout, out.stderr].concat()).into_owned();
+        let known = text.contains("Genuine and known");
+        assert_eq!(out.status.success(), known, "{text}");
+        (out.status.code(), text)
+    };
+    let (code, text) = said(&[]);
+    assert_eq!(code, Some(2), "{text}");
+    assert!(text.contains("Whole: every part is as it was signed."));
+    let digits = text.split("Key:").nth(1).expect("told").trim_start()[..24].to_owned();
+    assert_eq!(said(&["--key", &digits]).0, Some(0));
+    assert_eq!(said(&["--data", data]).0, Some(0));
+    assert_eq!(said(&["--key", "0000 0000 0000 0000 0000"]).0, Some(1));
+    let other = tempfile::tempdir().expect("folder");
+    let other = other.path().to_str().expect("a path").to_owned();
+    assert_eq!(said(&["--data", &other]).0, Some(1));
+    // One byte behind its end.
+    let copy = format!("{file}.copy");
+    std::fs::copy(file, &copy).expect("copied");
+    let mut bytes = std::fs::read(&copy).expect("read");
+    bytes.push(b'\n');
+    std::fs::write(&copy, bytes).expect("written");
+    let longer = run(&["verify", &copy, "--data", data]);
+    assert_eq!(longer.status.code(), Some(1), "{longer:?}");
 }
 
 #[test]

@@ -32,11 +32,13 @@ impl Signer<'_> {
         &self,
         content: &Content,
         file: FileKind,
-        parts: Vec<Part>,
+        (parts, length): (Vec<Part>, u64),
         carried: String,
     ) -> Result<String, ReportError> {
-        let statement =
+        let mut statement =
             stated(content, file, parts, self.public_hex).map_err(ReportError::Words)?;
+        statement.length = Some(length);
+        statement.carried = Some(Sha256Hex::of(carried.as_bytes()));
         let statement =
             serde_json_canonicalizer::to_string(&statement).map_err(ReportError::Words)?;
         let seal = Seal {
@@ -65,7 +67,12 @@ pub fn sign_html(
         text.as_bytes(),
         8,
     ));
-    let seal = signer.seal(content, FileKind::Html, page::parts(around), carried)?;
+    let seal = signer.seal(
+        content,
+        FileKind::Html,
+        (page::parts(around), page::length(around)),
+        carried,
+    )?;
     let [before, _, after] = around;
     Ok([before, page::OPEN, &seal, page::CLOSE, after].concat())
 }
@@ -94,11 +101,11 @@ pub fn sign_pdf(
         };
         let mut file = set_page(&page, content, paper, Some(attached))?;
         let place = paper::place(&file).ok_or(ReportError::NoPlace)?;
-        let parts = paper::parts(&file, &place);
-        let seal = signer.seal(content, FileKind::Pdf, parts, String::new())?;
+        let whole = (paper::parts(&file, &place), file.len() as u64);
+        let seal = signer.seal(content, FileKind::Pdf, whole, String::new())?;
         if seal.len() > room {
-            // The parts do not depend on the room, so the second time it fits.
-            room = seal.len();
+            // All but a few digits of the length are as long the second time.
+            room = seal.len() + 16;
             continue;
         }
         if let Some(room) = file.get_mut(place.start..place.start + seal.len()) {
@@ -126,6 +133,8 @@ fn stated(
         fields: fields(&text)?,
         photos: content.photos.iter().filter_map(|p| p.copy).collect(),
         parts,
+        length: None,
+        carried: None,
         key: key.to_owned(),
     })
 }

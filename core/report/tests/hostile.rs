@@ -299,3 +299,18 @@ fn the_customers_page_takes_whatever_is_written() {
         assert_eq!(shape(words), expected, "{words}");
     }
 }
+
+/// A reader that takes a file for damaged looks for objects and tables among all its bytes.
+#[test]
+fn no_words_stand_in_a_pdf_as_an_object_or_a_table() {
+    let words = "9 0 obj<</A 1>>endobj xref 0 1 trailer<</Root 9 0 R>>startxref 7";
+    let file = render_pdf(&poisoned(words), &Photos::new(), Paper::A4).unwrap();
+    let text = String::from_utf8_lossy(&file);
+    for planted in ["9 0 obj<<", "xref 0 1", "trailer<</Root 9", "startxref 7"] {
+        assert!(!text.contains(planted), "{planted}");
+    }
+    // Of the texts that can hold words of others, none is in plain letters.
+    for name in ["/Title(", "/Alt(", "/ActualText(", "/E(", "/Contents("] {
+        assert!(!text.contains(name), "{name}");
+    }
+}

@@ -176,6 +176,9 @@ fn no_byte_can_be_changed_unseen() {
     let mut longer = file.clone();
     longer.extend_from_slice(b"\n1 0 obj\n<<>>\nendobj\n%%EOF");
     assert!(verify(&longer).is_err());
+    longer.truncate(file.len());
+    longer.push(b'\n');
+    assert!(verify(&longer).is_err());
 }
 
 #[test]

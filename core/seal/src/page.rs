@@ -18,6 +18,11 @@ pub fn open(file: &str) -> Option<[&str; 3]> {
     (!after.contains(OPEN)).then_some([before, seal, after])
 }
 
+/// Bytes around the seal.
+pub fn length([before, _, after]: [&str; 3]) -> u64 {
+    (before.len() + OPEN.len() + CLOSE.len() + after.len()) as u64
+}
+
 /// Every byte but the seal's as named parts: what stands before the first
 /// section, each section under its heading, each photo, what stands behind.
 pub fn parts([before, _, after]: [&str; 3]) -> Vec<Part> {

@@ -8,7 +8,10 @@ use swarfbook_job::id::Sha256Hex;
 use crate::made::Made;
 
 /// The form of a statement; a reader of another form must not guess.
-pub const FORM: u32 = 1;
+pub const FORM: u32 = 2;
+
+/// The form before it, without [`Statement::length`] and [`Statement::carried`].
+pub const FIRST_FORM: u32 = 1;
 
 /// Begins what is signed, so that a signature for something else can't pass.
 pub const PURPOSE: &str = "swarfbook-report-1\n";
@@ -37,7 +40,7 @@ pub struct Part {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Statement {
-    /// [`FORM`].
+    /// [`FORM`]; [`FIRST_FORM`] in early reports.
     pub form: u32,
     /// The kind of file.
     pub file: FileKind,
@@ -55,6 +58,12 @@ pub struct Statement {
     pub photos: Vec<Sha256Hex>,
     /// The parts of the file, in their order.
     pub parts: Vec<Part>,
+    /// Bytes of the file: of a PDF all of them, of a page those around the seal.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub length: Option<u64>,
+    /// SHA-256 of [`Seal::content`].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub carried: Option<Sha256Hex>,
     /// The public key, 64 hexadecimal digits.
     pub key: String,
 }

@@ -7,8 +7,10 @@ use base64::engine::general_purpose::STANDARD;
 use ed25519_dalek::{Signature, VerifyingKey};
 use swarfbook_job::id::Sha256Hex;
 
-use crate::statement::{FORM, FileKind, PURPOSE, Part, Seal, Statement, fields, from_hex};
-use crate::{page, paper};
+use crate::statement::{
+    FIRST_FORM, FORM, FileKind, PURPOSE, Part, Seal, Statement, fields, from_hex,
+};
+use crate::{layout, page, paper};
 
 /// The content of a report takes no more than this, bytes.
 const MAX_CONTENT: usize = 64 * 1024 * 1024;
@@ -34,6 +36,8 @@ pub enum Fault {
     Added(String),
     /// A field of the content that the file carries is not as signed.
     Field(String),
+    /// What stands in the file is not where it was written, or not as long.
+    Layout,
 }
 
 impl fmt::Display for Fault {
@@ -60,6 +64,10 @@ impl fmt::Display for Fault {
                 f,
                 "Changed since it was signed: the carried data of \"{field}\"."
             ),
+            Fault::Layout => write!(
+                f,
+                "Changed since it was signed: its bytes don't lie where they were written, so that readers may show other words."
+            ),
         }
     }
 }
@@ -70,25 +78,32 @@ impl fmt::Display for Fault {
 /// # Errors
 /// All that is wrong, in the order of the file.
 pub fn verify(file: &[u8]) -> Result<Statement, Vec<Fault>> {
-    let (kind, seal, parts) = if file.starts_with(b"%PDF-") {
+    let opened = if file.starts_with(b"%PDF-") {
         open_pdf(file)
     } else {
         open_html(file)
     }
     .map_err(|fault| vec![fault])?;
-    let seal = STANDARD
-        .decode(seal)
-        .ok()
-        .and_then(|text| serde_json::from_slice::<Seal>(&text).ok())
-        .ok_or(vec![Fault::SealDamaged])?;
+    let seal = written(opened.seal).ok_or(vec![Fault::SealDamaged])?;
     let statement = stated(&seal).map_err(|fault| vec![fault])?;
     let mut faults = Vec::new();
-    if statement.file != kind {
+    if statement.file != opened.kind {
         faults.push(Fault::Kind);
     }
-    compare(&statement.parts, &parts, &mut faults);
-    if kind == FileKind::Html {
-        content(&statement, &seal.content, &mut faults);
+    compare(&statement.parts, &opened.parts, &mut faults);
+    let length = statement.length.unwrap_or(opened.length);
+    // A part that was changed says more than that all behind it moved.
+    if faults.is_empty() && (!opened.laid_out || length != opened.length) {
+        faults.push(Fault::Layout);
+    }
+    let carried = Sha256Hex::of(seal.content.as_bytes());
+    if statement.carried.is_some_and(|signed| signed != carried) {
+        faults.push(Fault::SealDamaged);
+    }
+    match opened.kind {
+        FileKind::Html => content(&statement, &seal.content, &mut faults),
+        FileKind::Pdf if !seal.content.is_empty() => faults.push(Fault::SealDamaged),
+        FileKind::Pdf => {}
     }
     if faults.is_empty() {
         Ok(statement)
@@ -97,26 +112,60 @@ pub fn verify(file: &[u8]) -> Result<Statement, Vec<Fault>> {
     }
 }
 
-fn open_html(file: &[u8]) -> Result<(FileKind, &str, Vec<Part>), Fault> {
-    let text = std::str::from_utf8(file).map_err(|_| Fault::NoSeal)?;
-    let around = page::open(text).ok_or(Fault::NoSeal)?;
-    Ok((FileKind::Html, around[1], page::parts(around)))
+/// A file by what its seal is over.
+struct Opened<'a> {
+    kind: FileKind,
+    seal: &'a str,
+    parts: Vec<Part>,
+    /// As [`Statement::length`].
+    length: u64,
+    /// Every byte lies where the writer puts it.
+    laid_out: bool,
 }
 
-fn open_pdf(file: &[u8]) -> Result<(FileKind, &str, Vec<Part>), Fault> {
+fn open_html(file: &[u8]) -> Result<Opened<'_>, Fault> {
+    let text = std::str::from_utf8(file).map_err(|_| Fault::NoSeal)?;
+    let around = page::open(text).ok_or(Fault::NoSeal)?;
+    Ok(Opened {
+        kind: FileKind::Html,
+        seal: around[1],
+        length: page::length(around),
+        parts: page::parts(around),
+        laid_out: true,
+    })
+}
+
+fn open_pdf(file: &[u8]) -> Result<Opened<'_>, Fault> {
     let place = paper::place(file).ok_or(Fault::NoSeal)?;
     let text = file.get(place.clone()).unwrap_or_default();
     let text = std::str::from_utf8(text).map_err(|_| Fault::SealDamaged)?;
-    // Only spaces fill it up: anything else would be bytes that nobody signed.
-    let seal = text.trim_end_matches(' ');
-    Ok((FileKind::Pdf, seal, paper::parts(file, &place)))
+    Ok(Opened {
+        kind: FileKind::Pdf,
+        // Only spaces fill it up: anything else would be bytes that nobody signed.
+        seal: text.trim_end_matches(' '),
+        length: file.len() as u64,
+        parts: paper::parts(file, &place),
+        laid_out: layout::holds(file, &place, paper::MARK.len()),
+    })
+}
+
+/// The seal, if it is written in the one way in which it is.
+fn written(seal: &str) -> Option<Seal> {
+    let text = STANDARD.decode(seal).ok()?;
+    let seal: Seal = serde_json::from_slice(&text).ok()?;
+    let lower = |digit: u8| matches!(digit, b'0'..=b'9' | b'a'..=b'f');
+    let again = serde_json_canonicalizer::to_string(&seal).ok()?;
+    (again.as_bytes() == text && seal.signature.bytes().all(lower)).then_some(seal)
 }
 
 fn stated(seal: &Seal) -> Result<Statement, Fault> {
     let statement: Statement =
         serde_json::from_str(&seal.statement).map_err(|_| Fault::SealDamaged)?;
-    if statement.form != FORM {
-        return Err(Fault::Form(statement.form));
+    match statement.form {
+        FORM if statement.length.is_some() && statement.carried.is_some() => {}
+        FIRST_FORM if statement.length.is_none() && statement.carried.is_none() => {}
+        FORM | FIRST_FORM => return Err(Fault::SealDamaged),
+        form => return Err(Fault::Form(form)),
     }
     let genuine = || {
         let key = VerifyingKey::from_bytes(&from_hex::<32>(&statement.key)?).ok()?;

@@ -88,6 +88,7 @@ fn fault(fault: &Fault) -> FaultTold {
         Fault::Missing(part) => ("missing", short(part)),
         Fault::Added(part) => ("added", short(part)),
         Fault::Field(field) => ("field", short(field)),
+        Fault::Layout => ("layout", String::new()),
     };
     FaultTold { fault, name }
 }

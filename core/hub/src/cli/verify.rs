@@ -1,4 +1,8 @@
 //! `swarfbook verify`: whether a report is whole and genuine.
+//!
+//! It ends with 0 only where its last line says "Genuine and known": every part is as it
+//! was signed, by a key that the asker named or that the data's own shop has. A whole file
+//! by a key that nobody vouched for ends with [`NOT_KNOWN`], everything else with 1.
 
 use std::io::Write;
 use std::path::PathBuf;
@@ -38,12 +42,23 @@ impl Verify {
             )));
         }
         tell(&statement, &short)?;
-        match &self.data {
-            Some(folder) => held_against(&App::open(folder)?, &bytes, &statement),
-            None => Ok(ExitCode::SUCCESS),
+        if let Some(folder) = &self.data {
+            held_against(&App::open(folder)?, &bytes, &statement)?;
+        } else if self.key.is_none() {
+            return Err(Failure {
+                words: "Whole, but whose key it is is not known here. Ask the shop for its digits \
+                        and give them with --key, or name the shop's own data with --data."
+                    .to_owned(),
+                code: NOT_KNOWN,
+            });
         }
+        writeln!(super::out::out(), "Genuine and known: {short}")?;
+        Ok(ExitCode::SUCCESS)
     }
 }
+
+/// The exit code for a file that is whole, by a key that is not known here.
+const NOT_KNOWN: u8 = 2;
 
 fn digits(text: &str) -> String {
     text.chars()
@@ -74,7 +89,7 @@ fn tell(statement: &Statement, short: &str) -> Result<(), Failure> {
     Ok(())
 }
 
-fn held_against(app: &App, file: &[u8], statement: &Statement) -> Result<ExitCode, Failure> {
+fn held_against(app: &App, file: &[u8], statement: &Statement) -> Result<(), Failure> {
     let known = app.knows(file, statement)?;
     let (mut here, mut wrong) = (Vec::new(), Vec::new());
     match &known.signer {
@@ -92,7 +107,7 @@ fn held_against(app: &App, file: &[u8], statement: &Statement) -> Result<ExitCod
         wrong.push(format!("Line {seq} of device {device} is not in this log."));
     }
     match &known.standing {
-        None => here.push("no line of this log says that this very file was made".to_owned()),
+        None => wrong.push("No line of this log says that this very file was made.".to_owned()),
         Some(ReportStanding::Stands) => here.push("it stands".to_owned()),
         Some(ReportStanding::Superseded { at }) => {
             here.push(format!("superseded by a report that was made {at}"));
@@ -110,7 +125,7 @@ fn held_against(app: &App, file: &[u8], statement: &Statement) -> Result<ExitCod
         writeln!(out, "Here:  {said}")?;
     }
     if wrong.is_empty() {
-        Ok(ExitCode::SUCCESS)
+        Ok(())
     } else {
         Err(Failure::new(wrong.join("\n")))
     }

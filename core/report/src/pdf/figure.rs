@@ -7,6 +7,7 @@ use krilla::tagging::{Tag, kind};
 
 use super::flow::{Flow, Mark, Piece, What, class_is};
 use super::inline::Element;
+use super::strings::text_string;
 use super::tags::TagRef;
 
 /// A photo beside what is said of it; before and after side by side.
@@ -91,7 +92,7 @@ fn set_photo<'d>(flow: &mut Flow<'d>, frame: Element<'d>, tag: TagRef) {
         height = most;
     }
     let alt = img.attribute("alt").filter(|alt| !alt.is_empty());
-    let kind = Tag::<kind::Figure>::Figure(Some(alt.unwrap_or("Photo").to_owned()));
+    let kind = Tag::<kind::Figure>::Figure(Some(text_string(alt.unwrap_or("Photo"))));
     let tag = flow.tags.group(Some(tag), kind);
     let slot = flow.tags.slot(tag);
     let left = flow.left;
@@ -131,7 +132,9 @@ pub(super) fn set_plot<'d>(flow: &mut Flow<'d>, element: Element<'d>, tag: Optio
     };
     let width = flow.width.min(most);
     let height = width * high / wide.max(1.0);
-    let tag = flow.tags.group(tag, Tag::<kind::Figure>::Figure(Some(alt)));
+    let tag = flow
+        .tags
+        .group(tag, Tag::<kind::Figure>::Figure(Some(text_string(&alt))));
     let slot = flow.tags.slot(tag);
     flow.push(Piece {
         gap: 4.0,

@@ -8,6 +8,7 @@ use krilla::tagging::{Tag, kind};
 
 use super::fonts::Fonts;
 use super::inline::{Element, Spans};
+use super::strings::text_string;
 use super::tags::{Slot, TagRef, Tags};
 use super::text::{Ink, Line, LinkTo, Look, Run, RunOf, Span, set};
 use std::rc::Rc;
@@ -181,7 +182,7 @@ impl<'d> Flow<'d> {
         let level = NonZeroU16::new(level).unwrap_or(NonZeroU16::MIN);
         let own = self
             .tags
-            .group(tag, Tag::<kind::Hn>::Hn(level, Some(words.clone())));
+            .group(tag, Tag::<kind::Hn>::Hn(level, Some(text_string(&words))));
         let look = Look {
             size,
             bold: true,

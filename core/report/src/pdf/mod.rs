@@ -11,6 +11,7 @@ mod inline;
 mod list;
 mod pages;
 mod path;
+mod strings;
 mod svg;
 mod table;
 mod tags;
@@ -149,7 +150,7 @@ pub(crate) fn set_page(
     };
     pages::paint(&mut document, &fonts, &mut tags, pieces, paper, &foot)?;
     document.set_tag_tree(tags.tree(&content.lang));
-    document.set_metadata(metadata(content, title.clone()));
+    document.set_metadata(metadata(content, &title));
     if let Some(attached) = attached {
         attach(&mut document, attached)?;
     }
@@ -271,7 +272,7 @@ fn title(content: &Content, words: &Words) -> String {
     letters(format!("{}: {}", words.get("page.report"), car.join(", ")))
 }
 
-fn metadata(content: &Content, title: String) -> Metadata {
+fn metadata(content: &Content, title: &str) -> Metadata {
     let at = content.made.at;
     let byte = |number: u32| u8::try_from(number).unwrap_or(0);
     let offset = at.offset().local_minus_utc() / 60;
@@ -284,9 +285,9 @@ fn metadata(content: &Content, title: String) -> Metadata {
         .utc_offset_hour(i8::try_from(offset / 60).unwrap_or(0))
         .utc_offset_minute(u8::try_from(offset.rem_euclid(60)).unwrap_or(0));
     Metadata::new()
-        .title(title)
+        .title(strings::plain_string(title))
         .language(content.lang.clone())
-        .creator(content.made.tool.clone())
+        .creator(strings::plain_string(&content.made.tool))
         .creation_date(date)
         .document_id(content.made.job.to_string())
 }

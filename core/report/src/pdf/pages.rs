@@ -16,6 +16,7 @@ use krilla::tagging::{Artifact, ArtifactType, ContentTag, SpanTag};
 use super::Paper;
 use super::flow::{Mark, Piece, What};
 use super::fonts::Fonts;
+use super::strings::text_string;
 use super::svg::{self, ink, plain};
 use super::tags::{Slot, Tags};
 use super::text::{Ink, Inline, LEAST, LinkTo, Look, Run, RunOf, Span, set};
@@ -122,7 +123,7 @@ pub(super) fn paint(
                 places.insert(id.clone(), at());
             }
             if let Some(title) = &placed.piece.title {
-                outline.push_child(OutlineNode::new(title.clone(), at()));
+                outline.push_child(OutlineNode::new(text_string(title), at()));
             }
         }
     }
@@ -148,7 +149,7 @@ pub(super) fn paint(
                 continue;
             };
             let to = LinkAnnotation::new(rect, Target::Destination(place.clone().into()));
-            let annotation = Annotation::new_link(to, Some(link.label.clone()));
+            let annotation = Annotation::new_link(to, Some(text_string(&link.label)));
             tags.fill(slot, page.add_tagged_annotation(annotation));
         }
         page.finish();
