@@ -268,12 +268,14 @@ fn a_file_that_is_no_export_is_refused_and_stays() {
 
 #[test]
 fn a_pairing_link_is_told_once() {
-    let link = "swarfbook://pair?hub=http%3A%2F%2F192.0.2.7%3A8350&code=12345678";
+    let link = "swarfbook://pair?hub=https%3A%2F%2F192.0.2.7%3A8350&code=12345678\
+        &sha256=0123456789abcdef01230123456789abcdef01230123456789abcdef01230123";
     let shell = Shell::opened_with("main", Some(link.to_owned()));
     let ask = || shell.ask("handed_in", json!({}).into()).unwrap();
     assert_eq!(
         ask(),
-        json!({ "what": "pair", "address": "http://192.0.2.7:8350", "code": "12345678" })
+        json!({ "what": "pair", "address": "https://192.0.2.7:8350", "code": "12345678",
+            "fingerprint": "0123456789abcdef01230123456789abcdef01230123456789abcdef01230123" })
     );
     assert_eq!(ask(), json!({ "what": "nothing" }));
 }

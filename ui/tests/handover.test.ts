@@ -29,18 +29,20 @@ beforeEach(() => {
 test('a link of the hub fills in address and code, and pairs on a press', async () => {
   door.shell.handed_in = () => ({
     what: 'pair',
-    address: 'http://192.0.2.7:8350',
+    address: 'https://192.0.2.7:8350',
     code: '12345678',
+    fingerprint: 'ab'.repeat(32),
   });
   render(App);
   await waitFor(() => expect(next().textContent?.trim()).toBe('Pair with the hub'));
-  expect(screen.getByLabelText<HTMLInputElement>('Address').value).toBe('http://192.0.2.7:8350');
+  expect(screen.getByLabelText<HTMLInputElement>('Address').value).toBe('https://192.0.2.7:8350');
   expect(door.of('pair')).toEqual([]);
   next().click();
   await waitFor(() =>
     expect(door.of('pair')[0]).toMatchObject({
-      address: 'http://192.0.2.7:8350',
+      address: 'https://192.0.2.7:8350',
       code: '12345678',
+      fingerprint: 'ab'.repeat(32),
     }),
   );
 });

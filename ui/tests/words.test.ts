@@ -152,7 +152,7 @@ test('a German text shows all that the English one shows', () => {
 
 /** Names, symbols, and words that both languages have. */
 const SAME_IN_BOTH =
-  /^"?(Swarfbook|OL|Text|Status|Code|Filter|VIN|http:\/\/…|\W*|[\d\W]*(%|km|mm|°C|Ω|V|Hz|M\d+|EUR)?[\d\W]*)"?$/;
+  /^"?(Swarfbook|OL|Text|Status|Code|Filter|VIN|https:\/\/…|\W*|[\d\W]*(%|km|mm|°C|Ω|V|Hz|M\d+|EUR)?[\d\W]*)"?$/;
 const SAME_KEYS =
   /^(.*\.id|limits\.units\..*|parts\.sizes\..*|goAhead\.currencies.*|spine\.knot.*|want\.row.*|readings\.(plot|meterSays|field).*|parts\.(say|photoOf).*|want\.label\(.*label.*|customer\.by.*)$/;
 

@@ -338,10 +338,14 @@ pub enum Command {
     },
     /// Pairs this device with the shop's hub. Answer: `sync`.
     Pair {
-        /// Address, for instance "http://192.0.2.7:8080".
+        /// Address, for instance "https://192.0.2.7:8350".
         address: String,
         /// The one-time code that the hub shows.
         code: String,
+        /// SHA-256 of the certificate that it must show, in hexadecimal: at least the first
+        /// 20 digits; empty for a hub on this machine.
+        #[serde(default)]
+        fingerprint: String,
     },
     /// Exchanges with the hub what either lacks. Answer: `sync`.
     SyncNow {},

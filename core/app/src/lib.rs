@@ -29,5 +29,5 @@ pub use caller::Profile;
 pub use report::card;
 pub use serve::lessons::Lessons;
 pub use state::App;
-pub use swarfbook_sync::PairLink;
+pub use swarfbook_sync::{Fingerprint, PairLink};
 pub use swarfbook_words::Language;

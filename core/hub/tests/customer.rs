@@ -59,12 +59,12 @@ impl Shop {
 
     fn share(&self, with_code: bool) -> (String, Value) {
         let made = self.hub.call(&json!({"do":"share_report","job":self.job,
-            "base":"http://192.0.2.7:8350","days":30,"with_code":with_code}));
+            "base":"https://192.0.2.7:8350","days":30,"with_code":with_code}));
         let made = made.json();
         let path = made["url"]
             .as_str()
             .expect("a link")
-            .strip_prefix("http://192.0.2.7:8350")
+            .strip_prefix("https://192.0.2.7:8350")
             .expect("at the hub")
             .to_owned();
         (path, made)
@@ -151,7 +151,7 @@ fn a_link_that_leads_to_this_machine_only_is_said_to_and_has_no_code_to_scan() {
     let said = here["here_only"].as_str().expect("said");
     assert!(said.contains("opens on this computer only"), "{said}");
     assert_eq!(here["qr_svg"], Value::Null);
-    let others = shared("http://192.0.2.7:8350");
+    let others = shared("https://192.0.2.7:8350");
     assert_eq!(others["here_only"], Value::Null);
     assert!(others["qr_svg"].is_string());
 }
@@ -446,9 +446,9 @@ fn an_older_link_leads_on_to_the_report_that_takes_its_place() {
 fn an_older_link_does_not_lead_to_what_it_left_out_nor_past_a_code() {
     let shop = Shop::demo();
     let made = shop.hub.call(&json!({"do":"share_report","job":shop.job,
-        "base":"http://192.0.2.7:8350","days":30,"leave_out":{"customer":true}}));
+        "base":"https://192.0.2.7:8350","days":30,"leave_out":{"customer":true}}));
     let url = made.json()["url"].as_str().expect("a link").to_owned();
-    let old = url.trim_start_matches("http://192.0.2.7:8350");
+    let old = url.trim_start_matches("https://192.0.2.7:8350");
     shop.note("seen since");
     shop.share(false);
     let page = shop.get(old).text();

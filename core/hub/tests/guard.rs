@@ -15,8 +15,9 @@ fn without_the_key_every_route_is_closed() {
     let dir = tempfile::tempdir().expect("folder");
     let hub = Running::start(dir.path(), &[]);
     let zero = "0".repeat(64);
-    let wrong = hub.cookie().replace(&hub.key, &zero);
+    let wrong = hub.cookie().replace(&hub.session, &zero);
     let photo = format!("/photo/{zero}");
+    let old_form = hub.cookie().replace(&hub.session, &hub.key);
     for (method, target) in [
         ("GET", "/"),
         ("GET", "/index.html"),
@@ -27,6 +28,8 @@ fn without_the_key_every_route_is_closed() {
         ("GET", "/pair"),
         ("POST", "/pair"),
         ("POST", "/pair/remove"),
+        ("GET", "/browsers"),
+        ("POST", "/browsers/end"),
         ("GET", "/?key=wrong"),
         ("GET", "/sync/standing"),
         ("GET", "/sync/lines?device=x"),
@@ -35,11 +38,13 @@ fn without_the_key_every_route_is_closed() {
         for headers in [
             vec![],
             vec![("cookie", wrong.as_str())],
+            vec![("cookie", old_form.as_str())],
             vec![("authorization", "Swarfbook a b c d e")],
         ] {
             let answer = hub.send(method, target, &headers, b"{}");
             assert_eq!(answer.status, 401, "{method} {target} {headers:?}");
             assert!(!answer.text().contains(&hub.key));
+            assert!(!answer.text().contains(&hub.session));
         }
     }
     // Pairing is open to all, but not without a code that is shown.
@@ -108,8 +113,11 @@ fn the_key_in_the_address_becomes_a_cookie_that_only_this_hub_gets() {
     let answer = hub.send("GET", &format!("/?key={}", hub.key), &[], b"");
     assert_eq!((answer.status, answer.header("location")), (303, "/"));
     let cookie = answer.header("set-cookie");
-    assert!(cookie.starts_with(&hub.cookie()), "{cookie}");
+    let name = hub.cookie().replace(&hub.session, "");
+    assert!(cookie.starts_with(&name), "{cookie}");
     assert!(cookie.contains("HttpOnly") && cookie.contains("SameSite=Strict"));
+    assert!(!cookie.contains(&hub.key), "the key is in no cookie");
+    assert!(!cookie.contains(&hub.session), "each has its own");
     let page = hub.ask("GET", "/", "", b"");
     assert_eq!(page.status, 200);
     assert!(
@@ -123,10 +131,13 @@ fn the_key_in_the_address_becomes_a_cookie_that_only_this_hub_gets() {
     );
     assert_eq!(page.header("x-content-type-options"), "nosniff");
     assert_eq!(page.header("referrer-policy"), "same-origin");
-    let key = hub.key.clone();
+    let (key, session) = (hub.key.clone(), hub.session.clone());
     assert!(hub.stop(), "ends well when it is told to");
     let again = Running::start(dir.path(), &[]);
-    assert_eq!(again.key, key, "a browser stays known");
+    assert_eq!(again.key, key);
+    let before = again.cookie().replace(&again.session, &session);
+    let page = again.send("GET", "/", &[("cookie", &before)], b"");
+    assert_eq!(page.status, 200, "a browser stays known");
 }
 
 #[test]

@@ -5,6 +5,7 @@ use swarfbook_words::{say, term};
 
 /// The hub's port when none is written.
 pub const DEFAULT_PORT: u16 = 8350;
+const HTTPS_PORT: u16 = 443;
 
 /// Why this is no hub's address.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -12,15 +13,17 @@ pub enum AddressError {
     /// Nothing was written.
     #[error("{}", term!("No address was given. The hub shows it on its screen, for instance 192.0.2.7:8350."))]
     Empty,
-    /// https, or another way to speak.
-    #[error("{}", term!("This version speaks to the hub by http only, within the shop's own network."))]
+    /// Neither https nor http.
+    #[error("{}", term!("A hub's address begins with https://, or with its number."))]
     Scheme,
     /// Not a host with a port.
     #[error("{}", say!("{} is no address. The hub shows it on its screen, for instance 192.0.2.7:8350.", format_args!("{:?}", .0)))]
     Shape(String),
 }
 
-/// "192.0.2.7" or "http://192.0.2.7:8350/?key=..." to "http://192.0.2.7:8350".
+/// "192.0.2.7" or "https://192.0.2.7:8350/?key=..." to "https://192.0.2.7:8350". A hub speaks
+/// unencrypted to its own machine alone, so that any other address becomes one of https,
+/// however it was written.
 ///
 /// # Errors
 /// [`AddressError`].
@@ -29,14 +32,17 @@ pub fn hub_address(written: &str) -> Result<String, AddressError> {
     if text.is_empty() {
         return Err(AddressError::Empty);
     }
-    let rest = match text.split_once("://") {
-        Some((scheme, rest)) if scheme.eq_ignore_ascii_case("http") => rest,
+    let (https, rest) = match text.split_once("://") {
+        Some((scheme, rest)) if scheme.eq_ignore_ascii_case("https") => (true, rest),
+        Some((scheme, rest)) if scheme.eq_ignore_ascii_case("http") => (false, rest),
         Some(_) => return Err(AddressError::Scheme),
-        None => text,
+        None => (false, text),
     };
     let shape = || AddressError::Shape(written.to_owned());
     let authority = rest.split(['/', '?', '#']).next().unwrap_or_default();
-    let (host, port) = split(authority).ok_or_else(shape)?;
+    // A browser leaves out the port that https has by itself.
+    let port = if https { HTTPS_PORT } else { DEFAULT_PORT };
+    let (host, port) = split(authority, port).ok_or_else(shape)?;
     let number = host
         .strip_prefix('[')
         .and_then(|host| host.strip_suffix(']'))
@@ -48,17 +54,36 @@ pub fn hub_address(written: &str) -> Result<String, AddressError> {
             .bytes()
             .all(|b| b.is_ascii_alphanumeric() || b == b'-' || b == b'.');
     if number || name {
-        Ok(format!("http://{host}:{port}"))
+        let scheme = if https || !is_this_machine(host) {
+            "https"
+        } else {
+            "http"
+        };
+        Ok(format!("{scheme}://{host}:{port}"))
     } else {
         Err(shape())
     }
 }
 
+/// Whether nothing leaves this machine on its way to an address of [`hub_address`].
+pub(crate) fn stays_here(address: &str) -> bool {
+    let authority = address.split_once("://").map_or(address, |(_, rest)| rest);
+    split(authority, DEFAULT_PORT).is_some_and(|(host, _)| is_this_machine(host))
+}
+
+fn is_this_machine(host: &str) -> bool {
+    let number = host.trim_start_matches('[').trim_end_matches(']');
+    let loopback = number
+        .parse::<IpAddr>()
+        .is_ok_and(|ip| ip.to_canonical().is_loopback());
+    loopback || host.eq_ignore_ascii_case("localhost")
+}
+
 /// Host and port; the host of an IPv6 address keeps its brackets.
-fn split(authority: &str) -> Option<(&str, u16)> {
+fn split(authority: &str, without: u16) -> Option<(&str, u16)> {
     let after_host = authority.rfind(']').map_or(0, |at| at + 1);
     match authority.get(after_host..)?.split_once(':') {
-        None => Some((authority, DEFAULT_PORT)),
+        None => Some((authority, without)),
         Some((left, port)) => {
             let host = authority.get(..after_host + left.len())?;
             Some((host, port.parse().ok()?))
@@ -73,12 +98,20 @@ mod tests {
     #[test]
     fn an_address_is_read_as_people_write_it() {
         for (written, read) in [
-            ("192.0.2.7", "http://192.0.2.7:8350"),
-            (" http://192.0.2.7:80/ ", "http://192.0.2.7:80"),
+            ("192.0.2.7", "https://192.0.2.7:8350"),
+            (" http://192.0.2.7:80/ ", "https://192.0.2.7:80"),
+            ("https://192.0.2.7:8350/pair", "https://192.0.2.7:8350"),
+            ("https://hub.example", "https://hub.example:443"),
+            ("127.0.0.1", "http://127.0.0.1:8350"),
             ("http://127.0.0.1:8350/?key=0123", "http://127.0.0.1:8350"),
-            ("HTTP://hub.example", "http://hub.example:8350"),
-            ("[2001:db8::1]:9000", "http://[2001:db8::1]:9000"),
-            ("[2001:db8::1]", "http://[2001:db8::1]:8350"),
+            ("https://127.0.0.1:8350/", "https://127.0.0.1:8350"),
+            ("http://localhost:9000", "http://localhost:9000"),
+            ("[::1]:9000", "http://[::1]:9000"),
+            ("localhost.example", "https://localhost.example:8350"),
+            ("127.0.0.1.example", "https://127.0.0.1.example:8350"),
+            ("HTTP://hub.example", "https://hub.example:8350"),
+            ("[2001:db8::1]:9000", "https://[2001:db8::1]:9000"),
+            ("[2001:db8::1]", "https://[2001:db8::1]:8350"),
         ] {
             assert_eq!(hub_address(written).as_deref(), Ok(read), "{written}");
         }
@@ -87,7 +120,7 @@ mod tests {
     #[test]
     fn what_is_no_address_is_refused_with_words() {
         assert_eq!(hub_address("  "), Err(AddressError::Empty));
-        assert_eq!(hub_address("https://192.0.2.7"), Err(AddressError::Scheme));
+        assert_eq!(hub_address("ftp://192.0.2.7"), Err(AddressError::Scheme));
         for written in [
             "a b",
             "192.0.2.7:port",

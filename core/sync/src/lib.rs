@@ -10,23 +10,27 @@
 //! - [`Peer`]: the hub as seen from a device; [`InProcess`] and [`HttpHub`].
 //! - [`auth`]: pairing by a one-time code, then a signature on each request.
 //!
-//! In this first form the traffic is signed by the device and not encrypted.
+//! The traffic is encrypted ([`Pin`]) but for a hub on the same machine.
 
 mod address;
 pub mod auth;
 mod digest;
+mod fingerprint;
 mod http;
 mod message;
 mod pair_link;
 mod peer;
 mod run;
 pub mod serve;
+mod tls;
 
 pub use address::{AddressError, DEFAULT_PORT, hub_address};
-pub use http::{HttpHub, pair};
+pub use fingerprint::Fingerprint;
+pub use http::{HttpHub, HubAt, PairedWith, pair};
 pub use message::{
     Head, MAX_BODY_BYTES, PhotoMissing, Refused, Request, Response, Standing, Words,
 };
 pub use pair_link::PairLink;
 pub use peer::{InProcess, Peer, PeerError};
 pub use run::{Outcome, SyncError, sync};
+pub use tls::{Pin, SERVER_NAME};

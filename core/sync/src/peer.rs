@@ -4,7 +4,7 @@ use std::sync::MutexGuard;
 
 use swarfbook_job::id::DeviceId;
 use swarfbook_store::Store;
-use swarfbook_words::say;
+use swarfbook_words::{say, term};
 
 use crate::message::{Request, Response};
 use crate::serve;
@@ -25,6 +25,18 @@ pub enum PeerError {
     /// It could not be reached, or the connection broke.
     #[error("{}", say!("The hub can't be reached: {}.", .0))]
     Cut(String),
+    /// Its address asks for plain HTTP through the network, as those of older pairings do.
+    #[error("{}", say!("This device was paired with {} before the exchange was encrypted. Nothing was sent.", .0))]
+    Unencrypted(String),
+    /// Nobody told which certificate it has.
+    #[error("{}", term!("The fingerprint of the hub's certificate is missing. Without it the hub can't be told from a stranger, so nothing was sent."))]
+    NoFingerprint,
+    /// It shows another certificate than the one that it is known by.
+    #[error("{}", term!("The hub showed another certificate than the one that this device knows it by. It may not be your hub, so nothing was sent."))]
+    WrongCertificate,
+    /// It does not answer as TLS asks.
+    #[error("{}", term!("What answers at this address does not encrypt as this app does. Nothing was sent."))]
+    NotEncrypted,
     /// It answered that it would not.
     #[error("{words}")]
     Refused {

@@ -21,6 +21,8 @@ pub(crate) enum HandedIn {
     Pair {
         address: String,
         code: String,
+        /// Of the hub's certificate; empty where the link has none.
+        fingerprint: String,
     },
     /// An export, by its name.
     Export {
@@ -60,8 +62,13 @@ pub(crate) async fn handed_in<R: Runtime>(shell: AppHandle<R>) -> Result<HandedI
 }
 
 fn told(opened: &str) -> HandedIn {
-    if let Some(PairLink { hub, code }) = PairLink::read(opened) {
-        return HandedIn::Pair { address: hub, code };
+    if let Some(link) = PairLink::read(opened) {
+        let fingerprint = link.fingerprint;
+        return HandedIn::Pair {
+            address: link.hub,
+            code: link.code,
+            fingerprint: fingerprint.map_or(String::new(), |digits| digits.as_str().to_owned()),
+        };
     }
     let path = Path::new(opened);
     match (path.extension(), path.file_name()) {
@@ -105,12 +112,16 @@ mod tests {
 
     #[test]
     fn links_and_exports_are_told_and_nothing_else() {
-        let pair = "swarfbook://pair?hub=http%3A%2F%2F192.0.2.7%3A8350&code=12345678";
+        let digits = "0123456789abcdef".repeat(4);
+        let pair = format!(
+            "swarfbook://pair?hub=https%3A%2F%2F192.0.2.7%3A8350&code=12345678&sha256={digits}"
+        );
         assert_eq!(
-            told(pair),
+            told(&pair),
             HandedIn::Pair {
-                address: "http://192.0.2.7:8350".into(),
-                code: "12345678".into()
+                address: "https://192.0.2.7:8350".into(),
+                code: "12345678".into(),
+                fingerprint: digits,
             }
         );
         assert_eq!(

@@ -53,6 +53,9 @@ export class Hub {
     this.listen = address.host;
     this.key = address.searchParams.get('key');
     this.profile = { name: `swarfbook-who-${address.port}`, value: this.who };
+    // The key begins a session, whose secret is the first cookie.
+    const entered = await fetch(this.address, { redirect: 'manual' });
+    this.session = entered.headers.getSetCookie()[0].split(';')[0];
   }
 
   /** kill -9: no time to tidy up. */
@@ -65,12 +68,11 @@ export class Hub {
   }
 
   async #post(path, body, type) {
-    const port = new URL(this.origin).port;
     const answer = await fetch(`${this.origin}${path}`, {
       method: 'POST',
       headers: {
         'content-type': type,
-        cookie: `swarfbook-${port}=${this.key}; ${this.profile.name}=${this.profile.value}`,
+        cookie: `${this.session}; ${this.profile.name}=${this.profile.value}`,
       },
       body,
     });

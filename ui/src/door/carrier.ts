@@ -20,7 +20,7 @@ export interface Carrier {
 /** What the app was opened with. */
 export type HandedIn =
   | { what: 'nothing' }
-  | { what: 'pair'; address: string; code: string }
+  | { what: 'pair'; address: string; code: string; fingerprint: string }
   | { what: 'export'; name: string };
 
 /** A photo of the phone's own camera that never arrived in a job. */

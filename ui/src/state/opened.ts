@@ -11,7 +11,8 @@ async function ask(): Promise<void> {
       return null;
     });
   if (handed?.what === 'pair') {
-    session.pairing = { address: handed.address, code: handed.code };
+    const { address, code, fingerprint } = handed;
+    session.pairing = { address, code, fingerprint };
     go('/sync');
   } else if (handed?.what === 'export' && session.waiting !== handed.name) {
     session.waiting = handed.name;

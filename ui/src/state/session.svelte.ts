@@ -28,7 +28,7 @@ class Session {
   /** What just happened, in words. */
   said = $state<string | null>(null);
   /** A hub's link that the app was opened with. */
-  pairing = $state.raw<{ address: string; code: string } | null>(null);
+  pairing = $state.raw<{ address: string; code: string; fingerprint: string } | null>(null);
   /** An export that the app was opened with, by its name. */
   waiting = $state<string | null>(null);
   /** Photos of the phone's own camera that no job has. */

@@ -947,13 +947,15 @@ export const de: Words = {
 
   sync: {
     explain:
-      'Die Werkstatt hat einen eigenen Server. Er zeigt eine Adresse und einen Einmalcode: beide einmal eingeben, dann ist dieses Telefon bekannt.',
+      'Die Werkstatt hat einen eigenen Server. Er zeigt ein Bild für die Kamera dieses Telefons, dazu Adresse, Einmalcode und Fingerabdruck: einmal eingeben, dann kennen sich beide.',
     isHub: 'Das ist der Server selbst: was hier geschrieben wird, steht sofort im Buch.',
     showCode: 'Einmalcode zeigen',
     phonesPair: 'Telefone melden sich mit seiner Adresse und dem gezeigten Einmalcode an.',
     address: 'Adresse',
-    addressHint: 'http://…',
+    addressHint: 'https://…',
     code: 'Einmalcode',
+    fingerprint: 'Fingerabdruck seines Zertifikats',
+    fingerprintHint: 'die ersten 20 Ziffern',
     first: 'Zuerst Adresse und Code',
     pair: 'Beim Server anmelden',
     now: 'Jetzt abgleichen',

@@ -940,13 +940,15 @@ export const en = {
 
   sync: {
     explain:
-      'The hub is the shop’s own server. It shows an address and a one-time code: enter both once, and this phone is known.',
+      'The hub is the shop’s own server. It shows a picture for this phone’s camera, and an address, a one-time code and a fingerprint: enter them once, and the two know each other.',
     isHub: 'This is the hub itself: what is written here is in the shop’s book at once.',
     showCode: 'Show a one-time code',
     phonesPair: 'Phones pair with it, by its address and the one-time code that it shows.',
     address: 'Address',
-    addressHint: 'http://…',
+    addressHint: 'https://…',
     code: 'One-time code',
+    fingerprint: 'Fingerprint of its certificate',
+    fingerprintHint: 'its first 20 digits',
     first: 'Address and code first',
     pair: 'Pair with the hub',
     now: 'Exchange now',

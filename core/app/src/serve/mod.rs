@@ -181,7 +181,11 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
         Command::CodeTable {} => codes::show(app),
         Command::SetCodeTable { text } => codes::set(app, &text),
         Command::ReadCode { typed, bytes } => codes::read(&typed, bytes),
-        Command::Pair { address, code } => sync::pair(app, &address, &code),
+        Command::Pair {
+            address,
+            code,
+            fingerprint,
+        } => sync::pair(app, &address, &code, &fingerprint),
         Command::SyncNow {} => sync::now(app),
         Command::SyncState {} => sync::state(app),
     }

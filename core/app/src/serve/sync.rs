@@ -5,10 +5,10 @@ use swarfbook_words::{retold, say, term};
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::Fact;
-use swarfbook_job::id::DeviceId;
+use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_store::Store;
 use swarfbook_sync::auth::{DeviceKey, KeyError};
-use swarfbook_sync::{HttpHub, Outcome, PeerError, SyncError};
+use swarfbook_sync::{Fingerprint, HttpHub, HubAt, Outcome, PeerError, SyncError};
 
 use crate::present::count_words;
 use crate::problem::{Problem, ProblemKind};
@@ -20,6 +20,10 @@ use crate::view::SyncView;
 #[derive(Debug, Clone, Serialize, Deserialize)]
 struct Paired {
     address: String,
+    /// The certificate that it must show: none for one on this machine, and in pairings of
+    /// before the exchange was encrypted.
+    #[serde(default)]
+    certificate: Option<Sha256Hex>,
     hub: DeviceId,
     /// When it last went through, RFC 3339.
     last: Option<String>,
@@ -36,20 +40,34 @@ const KEY: &str = "device_key";
 /// Lines read at once to look for photos, in bytes.
 const AT_ONCE: usize = 1024 * 1024;
 
-pub(super) fn pair(app: &App, address: &str, code: &str) -> Result<Reply, Problem> {
+pub(super) fn pair(
+    app: &App,
+    address: &str,
+    code: &str,
+    fingerprint: &str,
+) -> Result<Reply, Problem> {
     let address = swarfbook_sync::hub_address(address).map_err(|error| {
         Problem::bad_input(error.to_string(), say!("Type it as the hub shows it."))
     })?;
+    let fingerprint = match fingerprint.trim() {
+        "" => None,
+        typed => Some(Fingerprint::read(typed).ok_or_else(|| no_fingerprint(typed))?),
+    };
+    let at = HubAt {
+        address,
+        fingerprint,
+    };
     let (device, key, name) = {
         let mut store = app.store();
         (store.device(), own_key(&mut store)?, own_name(&store)?)
     };
-    let answer = swarfbook_sync::pair(&address, code, device, &name, &key).map_err(from_hub)?;
+    let answer = swarfbook_sync::pair(&at, code, device, &name, &key).map_err(from_hub)?;
     app.store().set(
         PAIRED,
         &Paired {
-            address,
-            hub: answer.hub,
+            address: at.address,
+            certificate: answer.certificate,
+            hub: answer.reply.hub,
             last: None,
             words: say!("Paired. Nothing was exchanged yet."),
             level: BTreeMap::new(),
@@ -70,7 +88,11 @@ pub(super) fn now(app: &App) -> Result<Reply, Problem> {
         let mut store = app.store();
         (store.device(), own_key(&mut store)?)
     };
-    let hub = HttpHub::new(&paired.address, paired.hub, device, key);
+    let at = HubAt {
+        address: paired.address.clone(),
+        fingerprint: paired.certificate.map(Fingerprint::from),
+    };
+    let hub = HttpHub::new(&at, paired.hub, device, key);
     let now = app.clock().now();
     let now_millis = u64::try_from(now.timestamp_millis()).unwrap_or(0);
     let done = swarfbook_sync::sync(|| app.store(), &hub, now_millis);
@@ -180,12 +202,36 @@ fn from_hub(error: PeerError) -> Problem {
                 "Check that the hub runs and that this device is in its network; then sync again. Nothing is lost: what went through stays, the rest goes on from there."
             )
         }
+        PeerError::Unencrypted(_) => {
+            say!(
+                "Pair again: let the hub show its code, and open the link in its picture. All lines stay."
+            )
+        }
+        PeerError::NoFingerprint => say!(
+            "Open the link in the picture that the hub shows, or type the first 20 digits of the fingerprint beside it."
+        ),
+        PeerError::WrongCertificate => say!(
+            "If the hub was set up anew or moved to another machine, pair again. If nobody did that, somebody in this network stands in its place: ask whoever looks after it."
+        ),
+        PeerError::NotEncrypted => {
+            say!("Check the address, and update the app or the hub, whichever is older.")
+        }
         PeerError::Refused { .. } => say!("Nothing was changed by it."),
         PeerError::Garbled(_) => {
             say!("Update the app or the hub, whichever is older, and sync again.")
         }
     };
     Problem::new(ProblemKind::Hub, retold(&error.to_string()), next)
+}
+
+fn no_fingerprint(typed: &str) -> Problem {
+    Problem::bad_input(
+        say!(
+            "{} is no fingerprint of a certificate.",
+            format_args!("{typed:?}")
+        ),
+        say!("Type at least its first 20 digits as the hub shows them: 0 to 9 and a to f."),
+    )
 }
 
 fn in_words(outcome: &Outcome) -> String {

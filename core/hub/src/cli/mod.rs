@@ -5,6 +5,7 @@ mod card;
 mod census;
 mod export;
 mod jobs;
+mod key;
 mod lessons;
 mod out;
 mod photo;
@@ -33,6 +34,8 @@ struct Cli {
 enum Verb {
     /// Serve the screens, the door and sync from a data folder.
     Serve(serve::Serve),
+    /// Change the key that opens the hub's screens.
+    Key(key::Key),
     /// Read photos and tell what debris they show.
     Census(census::CensusOf),
     /// Commands in, one JSON a line; replies out, one a line.
@@ -108,6 +111,7 @@ impl From<std::io::Error> for Failure {
 pub fn run() -> ExitCode {
     let done = match Cli::parse().verb {
         Verb::Serve(verb) => verb.run(),
+        Verb::Key(verb) => verb.run(),
         Verb::Census(verb) => verb.run(),
         Verb::Call(verb) => verb.run(),
         Verb::Jobs(verb) => verb.run(),

@@ -2,17 +2,19 @@
 
 use std::io::{IsTerminal, Write};
 use std::net::{IpAddr, SocketAddr, UdpSocket};
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
 
 use clap::Args;
+use swarfbook_app::{App, Fingerprint};
 use tokio::net::TcpListener;
 
 use super::{Data, Failure};
-use crate::serve::{Hub, router, run};
+use crate::serve::{Certificates, Hub, Key, Pem, router, run};
 
 /// In the data folder, where the address with its key is kept for who can't see a terminal.
-const ADDRESS_FILE: &str = "hub-address";
+pub(super) const ADDRESS_FILE: &str = "hub-address";
 
 #[derive(Args)]
 pub(super) struct Serve {
@@ -21,9 +23,16 @@ pub(super) struct Serve {
     /// Load the invented demo shop when the store is empty.
     #[arg(long)]
     demo: bool,
-    /// Address and port; 0.0.0.0 in place of 127.0.0.1 lets phones of the same network in.
+    /// Address and port; 0.0.0.0 in place of 127.0.0.1 lets phones of the same network in,
+    /// encrypted.
     #[arg(long, value_name = "ADDR", default_value = "127.0.0.1:8350")]
     listen: SocketAddr,
+    /// A certificate (PEM) to show to browsers in place of the hub's own, for its names.
+    #[arg(long, value_name = "FILE", requires = "certificate_key")]
+    certificate: Option<PathBuf>,
+    /// Its private key (PEM).
+    #[arg(long, value_name = "FILE", requires = "certificate")]
+    certificate_key: Option<PathBuf>,
 }
 
 impl Serve {
@@ -34,28 +43,56 @@ impl Serve {
             self.data.open()?
         };
         let app = app.as_hub();
-        let hub = Hub::new(Arc::new(app))?;
+        let given = self.given()?;
         let runtime = tokio::runtime::Builder::new_multi_thread()
             .enable_all()
             .build()
             .map_err(|error| Failure::new(format!("The hub can't start: {error}.")))?;
-        runtime.block_on(self.serve(hub))
+        runtime.block_on(self.serve(Arc::new(app), given))
     }
 
-    async fn serve(&self, hub: Hub) -> Result<ExitCode, Failure> {
+    fn given(&self) -> Result<Option<Pem>, Failure> {
+        let (Some(certificate), Some(key)) = (&self.certificate, &self.certificate_key) else {
+            return Ok(None);
+        };
+        let read = |file: &Path| {
+            std::fs::read_to_string(file).map_err(|error| Failure::file(file, &error))
+        };
+        Ok(Some(Pem {
+            certificate: read(certificate)?,
+            key: read(key)?,
+        }))
+    }
+
+    async fn serve(&self, app: Arc<App>, given: Option<Pem>) -> Result<ExitCode, Failure> {
         let cannot = |error| Failure::new(format!("{} can't be used: {error}.", self.listen));
         let listener = TcpListener::bind(self.listen).await.map_err(cannot)?;
         let address = listener.local_addr().map_err(cannot)?;
+        let reached = reached(address);
+        let certificates = Certificates::of_store(&app, reached.map(|at| at.ip()), given.as_ref())?;
         let stopped = stop();
-        self.announce(address, hub.key().as_str())?;
-        run(listener, router(hub), stopped).await;
+        self.announce(
+            address,
+            reached,
+            Key::of_store(&app)?.as_str(),
+            certificates.to_compare(),
+        )?;
+        let hub = Hub::new(app, certificates, reached)?;
+        let certificates = hub.certificates();
+        run(listener, router(hub), &certificates, stopped).await;
         Ok(ExitCode::SUCCESS)
     }
 
     /// Where the hub is, in a line that a person or a script opens; flushed, since a script
     /// waits for it. What it prints is kept in journals and read by others, so that the key
     /// is in it on a terminal only; else it is in a file for this account alone.
-    fn announce(&self, address: SocketAddr, key: &str) -> Result<(), Failure> {
+    fn announce(
+        &self,
+        address: SocketAddr,
+        reached: Option<SocketAddr>,
+        key: &str,
+        fingerprint: Option<Fingerprint>,
+    ) -> Result<(), Failure> {
         let own = match address.ip() {
             IpAddr::V4(ip) if ip.is_unspecified() => {
                 SocketAddr::from(([127, 0, 0, 1], address.port()))
@@ -65,9 +102,15 @@ impl Serve {
             }
             _ => address,
         };
-        let whole = format!("http://{own}/?key={key}");
+        let scheme = if own.ip().is_loopback() {
+            "http"
+        } else {
+            "https"
+        };
+        let whole = format!("{scheme}://{own}/?key={key}");
         let mut said = String::new();
-        if std::io::stdout().is_terminal() {
+        let terminal = std::io::stdout().is_terminal();
+        if terminal {
             said += &format!("{whole}\n");
         } else {
             let file = self.data.dir.join(ADDRESS_FILE);
@@ -75,21 +118,40 @@ impl Serve {
                 .and_then(|mut kept| writeln!(kept, "{whole}"))
                 .map_err(|error| Failure::file(&file, &error))?;
             said += &format!(
-                "http://{own}/\nThe address with its key is in {}\n",
+                "{scheme}://{own}/\nThe address with its key is in {}\n",
                 file.display()
             );
         }
-        if address.ip().is_unspecified()
-            && let Some(ip) = own_ip()
-        {
-            let reached = SocketAddr::new(ip, address.port());
-            said += &format!("Phones pair with http://{reached}\n");
+        if let Some(reached) = reached {
+            let key = if terminal {
+                format!("?key={key}")
+            } else {
+                String::new()
+            };
+            said += &format!(
+                "Phones pair with https://{reached}\nOther browsers open https://{reached}/{key}\n"
+            );
+            if let Some(fingerprint) = fingerprint {
+                said += &format!(
+                    "and must show a certificate with the SHA-256 fingerprint\n{}\n",
+                    fingerprint.as_in_browsers()
+                );
+            }
         }
         // A reader that closes the pipe after the first line, or none at all, is no reason not to serve.
         let mut out = super::out::out();
         let _ = out.write_all(said.as_bytes()).and_then(|()| out.flush());
         Ok(())
     }
+}
+
+/// Where other machines reach a hub that listens there.
+fn reached(address: SocketAddr) -> Option<SocketAddr> {
+    let ip = address.ip();
+    if ip.is_unspecified() {
+        return own_ip().map(|ip| SocketAddr::new(ip, address.port()));
+    }
+    (!ip.is_loopback()).then_some(address)
 }
 
 /// This machine's number in its network. Nothing is sent: connecting a UDP

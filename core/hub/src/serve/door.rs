@@ -16,7 +16,7 @@ use crate::command;
 
 pub(super) async fn call(
     State(hub): State<Hub>,
-    Extension(Asks(profile)): Extension<Asks>,
+    Extension(asks): Extension<Asks>,
     headers: HeaderMap,
     body: Result<Bytes, BytesRejection>,
 ) -> Result<Json<Reply>, Refusal> {
@@ -41,7 +41,7 @@ pub(super) async fn call(
         };
         Refusal(status, no.problem)
     })?;
-    let reply = aside(move || hub.app.asked_by(profile, || hub.app.call(command))).await??;
+    let reply = aside(move || hub.app.asked_by(asks.profile, || hub.app.call(command))).await??;
     Ok(Json(reply))
 }
 

@@ -1,121 +1,186 @@
 //! Who may ask: the person who has the printed address, by its key.
 //!
-//! The key comes once in the address and is then a cookie that scripts can't
-//! read and other sites can't send. Each browser also gets a name of its own, as a second
-//! cookie: its profile, with whose settings it is answered. `/sync/` has its own door: signatures; `/r/`
-//! is opened by the secret in its path; `/verify` is for anybody.
+//! The key comes once in the address and begins a session, whose secret is a cookie that
+//! scripts can't read, other sites can't send, and that leaves no encrypted connection. Each
+//! browser also gets a name of its own, as a second cookie: its profile, with whose settings it
+//! is answered. `/sync/` has its own door: signatures; `/r/` is opened by the secret in its
+//! path; `/verify` and `/trust` are for anybody.
+
+use std::net::IpAddr;
 
 use axum::extract::{Request, State};
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, Uri, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
-use swarfbook_app::problem::{Problem, ProblemKind};
-use swarfbook_app::{App, Profile};
+use swarfbook_app::Profile;
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_words::term;
 
 use super::Hub;
-use super::language::{of_hub, of_stranger, spoken};
+use super::browsers::now;
+use super::key::Key;
+use super::language::{aside, of_hub, of_stranger, spoken};
+use super::listen::From;
 use super::refuse::{Refusal, bad_request, page};
-
-/// Under which name the store keeps the key.
-const SETTING: &str = "hub_key";
-
-/// 32 random bytes in hexadecimal.
-#[derive(Clone)]
-pub struct Key(String);
-
-impl Key {
-    /// The store's key; made when there is none.
-    pub(super) fn of_store(app: &App) -> Result<Key, Problem> {
-        let mut store = app.store();
-        if let Some(kept) = store.setting::<String>(SETTING)? {
-            return Ok(Key(kept));
-        }
-        let mut bytes = [0u8; 32];
-        getrandom::fill(&mut bytes).map_err(|error| {
-            Problem::new(
-                ProblemKind::Storage,
-                format!("The system gave no random numbers: {error}."),
-                "Start the hub again.",
-            )
-        })?;
-        // The hash of random bytes is as random, and comes with its spelling.
-        let key = Sha256Hex::of(&bytes).to_string();
-        store.set(SETTING, &key)?;
-        Ok(Key(key))
-    }
-
-    /// As the address carries it.
-    pub fn as_str(&self) -> &str {
-        &self.0
-    }
-
-    /// Compares hashes, so that the time it takes tells nothing of the key.
-    fn fits(&self, given: &str) -> bool {
-        Sha256Hex::of(self.0.as_bytes()) == Sha256Hex::of(given.as_bytes())
-    }
-}
+use super::sessions::WHOLE;
+use super::wire::Wire;
 
 /// Lets in who may come in, and has them answered in their language.
 pub(super) async fn guard(State(hub): State<Hub>, mut request: Request, next: Next) -> Response {
+    let wire = Wire::of(&request);
+    let Some(host) = hub.host_of(request.headers(), wire).map(str::to_owned) else {
+        let language = of_stranger(&hub, request.headers()).await;
+        return spoken(language, async { not_this_address() }).await;
+    };
     // Devices are told in English, and tell it again in their own language.
-    if request.uri().path().starts_with("/sync/") && host_of(request.headers()).is_some() {
+    if request.uri().path().starts_with("/sync/") {
         return next.run(request).await;
     }
-    let known = knows(&hub, &request);
-    let profile = known.then(|| profile_in(request.headers())).flatten();
-    let language = if known {
-        of_hub(&hub, profile.clone()).await
-    } else {
-        of_stranger(&hub, request.headers()).await
+    let at = At { host, wire };
+    let session = match known(&hub, at.cookie(request.headers(), SESSION)).await {
+        Ok(session) => session,
+        Err(refused) => return refused.into_response(),
     };
-    request.extensions_mut().insert(Asks(profile));
-    spoken(language, let_in(hub, known, request, next)).await
+    let profile = session.and_then(|_| at.profile_in(request.headers()));
+    let language = match session {
+        Some(_) => of_hub(&hub, profile.clone()).await,
+        None => of_stranger(&hub, request.headers()).await,
+    };
+    request.extensions_mut().insert(Asks { profile, session });
+    spoken(language, let_in(hub, at, request, next)).await
 }
 
-/// The browser that asks; none for a program that has the key and keeps no cookies.
+/// The browser that asks; no profile for a program that keeps only its session.
 #[derive(Clone)]
-pub(super) struct Asks(pub Option<Profile>);
-
-fn profile_in(headers: &HeaderMap) -> Option<Profile> {
-    let host = host_of(headers)?;
-    Profile::read(cookie_in(headers, &profile_cookie(host))?)
+pub(super) struct Asks {
+    pub profile: Option<Profile>,
+    pub session: Option<Sha256Hex>,
 }
 
-/// Names a browser that has no name yet.
-fn name_browser(headers: &HeaderMap, host: &str, response: &mut Response) {
-    if profile_in(headers).is_some() {
-        return;
-    }
-    // Without randomness it goes by the hub's own settings; the next look tries again.
-    let Ok(profile) = Profile::make() else {
-        return;
+/// The session whose secret this is.
+async fn known(hub: &Hub, secret: Option<&str>) -> Result<Option<Sha256Hex>, Refusal> {
+    let Some(secret) = secret.map(str::to_owned) else {
+        return Ok(None);
     };
-    let cookie = kept_cookie(&profile_cookie(host), profile.as_str());
-    if let Ok(cookie) = HeaderValue::from_str(&cookie) {
-        response.headers_mut().append(header::SET_COOKIE, cookie);
+    let hub = hub.clone();
+    aside(move || {
+        let key = Key::of_store(&hub.app)?;
+        let mut sessions = hub.sessions();
+        let found = sessions.of(&secret, &key, now());
+        if found.is_some() && sessions.is_due(now()) {
+            // Known here whether or not the disk takes it.
+            let _ = sessions.keep(&mut hub.app.store(), now());
+        }
+        Ok(found)
+    })
+    .await?
+}
+
+/// A new session for who has the key; its secret.
+async fn begin(
+    hub: Hub,
+    given: String,
+    from: Option<IpAddr>,
+    browser: String,
+) -> Result<Option<String>, Refusal> {
+    aside(move || {
+        let key = Key::of_store(&hub.app)?;
+        if !key.fits(&given) {
+            return Ok(None);
+        }
+        let mut sessions = hub.sessions();
+        let secret = sessions.begin(&key, from, &browser, now())?;
+        let _ = sessions.keep(&mut hub.app.store(), now());
+        Ok(Some(secret))
+    })
+    .await?
+}
+
+/// What a cookie is for.
+const SESSION: &str = "swarfbook";
+const PROFILE: &str = "swarfbook-who";
+/// A name alone, of whom settings are kept: it lets nobody in.
+const PROFILE_LIFE: i64 = 365 * 24 * 60 * 60;
+
+/// Where a browser thinks that it is.
+struct At {
+    host: String,
+    wire: Wire,
+}
+
+impl At {
+    /// Cookies do not know ports: two hubs on one machine must not share theirs. The prefix
+    /// is the browser's promise that it was set within TLS by this host (RFC 6265bis, 4.1.3.2).
+    fn name(&self, what: &str) -> String {
+        let prefix = match self.wire {
+            Wire::Encrypted => "__Host-",
+            Wire::Inside | Wire::Open => "",
+        };
+        format!("{prefix}{what}-{}", port_of(&self.host))
+    }
+
+    fn cookie<'a>(&self, headers: &'a HeaderMap, what: &str) -> Option<&'a str> {
+        cookie_in(headers, &self.name(what))
+    }
+
+    fn set(&self, what: &str, value: &str, seconds: i64) -> String {
+        let secure = match self.wire {
+            Wire::Encrypted => "; Secure",
+            Wire::Inside | Wire::Open => "",
+        };
+        format!(
+            "{}={value}; Path=/; HttpOnly; SameSite=Strict; Max-Age={seconds}{secure}",
+            self.name(what)
+        )
+    }
+
+    fn profile_in(&self, headers: &HeaderMap) -> Option<Profile> {
+        Profile::read(self.cookie(headers, PROFILE)?)
+    }
+
+    /// Names a browser that has no name yet.
+    fn name_browser(&self, has_one: bool, response: &mut Response) {
+        if has_one {
+            return;
+        }
+        // Without randomness it goes by the hub's own settings; the next look tries again.
+        let Ok(profile) = Profile::make() else {
+            return;
+        };
+        let cookie = self.set(PROFILE, profile.as_str(), PROFILE_LIFE);
+        if let Ok(cookie) = HeaderValue::from_str(&cookie) {
+            response.headers_mut().append(header::SET_COOKIE, cookie);
+        }
+    }
+
+    /// A page of another port has the same cookies; its origin tells it apart.
+    fn is_origin_of(&self, headers: &HeaderMap) -> bool {
+        match headers.get(header::ORIGIN) {
+            None => true,
+            Some(origin) => origin
+                .to_str()
+                .ok()
+                .and_then(|origin| origin.strip_prefix(self.wire.scheme()))
+                .is_some_and(|rest| rest.strip_prefix("://") == Some(self.host.as_str())),
+        }
     }
 }
 
-fn kept_cookie(name: &str, value: &str) -> String {
-    format!("{name}={value}; Path=/; HttpOnly; SameSite=Strict; Max-Age=31536000")
+fn not_this_address() -> Response {
+    let why = term!(
+        "The hub answers to its number only (such as 127.0.0.1 or 192.0.2.7) or to localhost, so that no other site can reach it under a name of its own. Use the address that the hub printed."
+    );
+    page(
+        StatusCode::MISDIRECTED_REQUEST,
+        term!("Not this address"),
+        &format!("<p>{why}</p>"),
+    )
 }
 
-async fn let_in(hub: Hub, known: bool, request: Request, next: Next) -> Response {
-    let Some(host) = host_of(request.headers()) else {
-        let why = term!(
-            "The hub answers to its number only (such as 127.0.0.1 or 192.0.2.7) or to localhost, so that no other site can reach it under a name of its own. Use the address that the hub printed."
-        );
-        return page(
-            StatusCode::MISDIRECTED_REQUEST,
-            term!("Not this address"),
-            &format!("<p>{why}</p>"),
-        );
-    };
+async fn let_in(hub: Hub, at: At, request: Request, next: Next) -> Response {
     let path = request.uri().path();
     let reads = matches!(*request.method(), Method::GET | Method::HEAD);
-    if !reads && !same_origin(request.headers(), host) {
+    if !reads && !at.is_origin_of(request.headers()) {
         return Refusal(
             StatusCode::FORBIDDEN,
             bad_request(
@@ -125,8 +190,8 @@ async fn let_in(hub: Hub, known: bool, request: Request, next: Next) -> Response
         )
         .into_response();
     }
-    // The page that checks a report holds nothing of the shop's, and asks for nothing.
-    if path == "/verify" && reads {
+    // Pages that hold nothing of the shop's, and ask for nothing.
+    if ["/verify", "/trust"].contains(&path) && reads {
         return next.run(request).await;
     }
     // Its secret is its key.
@@ -134,19 +199,30 @@ async fn let_in(hub: Hub, known: bool, request: Request, next: Next) -> Response
     if !secret.is_empty() && !secret.contains('/') {
         return next.run(request).await;
     }
+    let named = at.profile_in(request.headers()).is_some();
     if let Some(given) = key_in(request.uri())
         && request.method() == Method::GET
-        && hub.key.fits(given)
     {
-        let cookie = kept_cookie(&cookie_name(host), given);
-        let mut answer =
-            ([(header::SET_COOKIE, cookie)], Redirect::to(own_path(path))).into_response();
-        name_browser(request.headers(), host, &mut answer);
-        return answer;
+        let from = request.extensions().get::<From>().map(|From(ip)| *ip);
+        let browser = request.headers().get(header::USER_AGENT);
+        let browser = browser.and_then(|name| name.to_str().ok()).unwrap_or("?");
+        let begun = begin(hub, given.to_owned(), from, browser.to_owned());
+        match begun.await {
+            Ok(Some(secret)) => {
+                let cookie = at.set(SESSION, &secret, WHOLE);
+                let to = Redirect::to(own_path(path));
+                let mut answer = ([(header::SET_COOKIE, cookie)], to).into_response();
+                at.name_browser(named, &mut answer);
+                return answer;
+            }
+            Ok(None) => {}
+            Err(refused) => return refused.into_response(),
+        }
     }
-    if !known {
+    let known = request.extensions().get::<Asks>();
+    if known.is_none_or(|asks| asks.session.is_none()) {
         let how = term!(
-            "Open the whole address that the hub printed when it started, with its key. It is needed once for each browser."
+            "Open the whole address that the hub printed when it started, with its key. It is needed once for each browser, and again after a week without use."
         );
         return page(
             StatusCode::UNAUTHORIZED,
@@ -155,13 +231,10 @@ async fn let_in(hub: Hub, known: bool, request: Request, next: Next) -> Response
         );
     }
     // A screen that is opened, not what it then asks for.
-    if !reads || path.starts_with("/photo/") || path.starts_with("/assets/") {
-        return next.run(request).await;
-    }
-    let headers = request.headers().clone();
+    let opens = reads && !path.starts_with("/photo/") && !path.starts_with("/assets/");
     let mut answer = next.run(request).await;
-    if let Some(host) = host_of(&headers) {
-        name_browser(&headers, host, &mut answer);
+    if opens {
+        at.name_browser(named, &mut answer);
     }
     answer
 }
@@ -175,33 +248,22 @@ fn own_path(path: &str) -> &str {
     if elsewhere { "/" } else { path }
 }
 
-/// Whether this browser has shown the key before.
-fn knows(hub: &Hub, request: &Request) -> bool {
-    host_of(request.headers())
-        .and_then(|host| cookie_in(request.headers(), &cookie_name(host)))
-        .is_some_and(|given| hub.key.fits(given))
-}
-
-/// The host as asked for, when it is a number or localhost: a name that
-/// somebody else controls could point here (DNS rebinding).
-fn host_of(headers: &HeaderMap) -> Option<&str> {
-    let host = headers.get(header::HOST)?.to_str().ok()?;
-    let authority: axum::http::uri::Authority = host.parse().ok()?;
-    let name = authority.host();
-    let number = name
-        .trim_start_matches('[')
-        .trim_end_matches(']')
-        .parse::<std::net::IpAddr>();
-    (number.is_ok() || name.eq_ignore_ascii_case("localhost")).then_some(host)
-}
-
-/// Cookies do not know ports: two hubs on one machine must not share theirs.
-fn cookie_name(host: &str) -> String {
-    format!("swarfbook-{}", port_of(host))
-}
-
-fn profile_cookie(host: &str) -> String {
-    format!("swarfbook-who-{}", port_of(host))
+impl Hub {
+    /// The host as asked for, when it is a number, localhost, or within TLS a name of the
+    /// given certificate: a name that somebody else controls could point here (DNS rebinding).
+    pub(super) fn host_of<'a>(&self, headers: &'a HeaderMap, wire: Wire) -> Option<&'a str> {
+        let host = headers.get(header::HOST)?.to_str().ok()?;
+        let authority: axum::http::uri::Authority = host.parse().ok()?;
+        let name = authority.host();
+        let number = name
+            .trim_start_matches('[')
+            .trim_end_matches(']')
+            .parse::<std::net::IpAddr>();
+        let good = number.is_ok()
+            || name.eq_ignore_ascii_case("localhost")
+            || (wire == Wire::Encrypted && self.certificates.is_for(name));
+        good.then_some(host)
+    }
 }
 
 fn port_of(host: &str) -> &str {
@@ -226,14 +288,4 @@ fn key_in(uri: &Uri) -> Option<&str> {
     uri.query()?
         .split('&')
         .find_map(|pair| pair.strip_prefix("key="))
-}
-
-/// A page of another port has the same cookies; its origin tells it apart.
-fn same_origin(headers: &HeaderMap, host: &str) -> bool {
-    match headers.get(header::ORIGIN) {
-        None => true,
-        Some(origin) => origin
-            .to_str()
-            .is_ok_and(|origin| origin.strip_prefix("http://") == Some(host)),
-    }
 }

@@ -1,24 +1,31 @@
-//! The hub: screens, door, photos and sync over HTTP.
+//! The hub: screens, door, photos and sync over HTTPS, and over HTTP on its own machine.
 //!
-//! Three kinds of caller: the person at this machine, known by the key in the
-//! printed address (kept as a cookie); paired devices under `/sync/`, known by
+//! Three kinds of caller: the person who has the key in the printed address, known by a
+//! session that it began; paired devices under `/sync/`, known by
 //! their signatures; and the customer under `/r/`, known by a link.
 
+mod browsers;
+mod certificates;
+mod clear;
 mod customer;
 mod deadline;
 mod door;
 mod guard;
 mod guesses;
 mod headers;
+mod key;
 mod language;
 mod listen;
 mod pairing;
 mod photo;
 mod refuse;
+mod sessions;
 mod sync;
 mod tries;
 pub(crate) mod ui;
+mod wire;
 
+use std::net::SocketAddr;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use axum::Router;
@@ -32,8 +39,10 @@ use tokio::sync::Semaphore;
 use tower_http::timeout::RequestBodyTimeoutLayer;
 
 use guesses::Guesses;
+use sessions::Sessions;
 
-pub use guard::Key;
+pub use certificates::{Certificates, Pem};
+pub use key::Key;
 pub use listen::run;
 
 /// What a request may weigh that is no photo, in bytes: one entry and its wrapping.
@@ -48,7 +57,9 @@ const PHOTOS_OUT_AT_ONCE: usize = 3;
 #[derive(Clone)]
 pub struct Hub {
     app: Arc<App>,
-    key: Key,
+    certificates: Arc<Certificates>,
+    reached: Option<SocketAddr>,
+    sessions: Arc<Mutex<Sessions>>,
     photos_in: Arc<Semaphore>,
     photos_out: Arc<Semaphore>,
     gate: Arc<Mutex<Gate>>,
@@ -57,15 +68,21 @@ pub struct Hub {
 }
 
 impl Hub {
-    /// A hub over `app`, with the key that the store keeps (made at first).
+    /// A hub over `app` that shows these certificates; other machines reach it there, if any.
     ///
     /// # Errors
-    /// A [`Problem`] when the store or the system's randomness can't be used.
-    pub fn new(app: Arc<App>) -> Result<Hub, Problem> {
-        let key = Key::of_store(&app)?;
+    /// A [`Problem`] when the store can't be read.
+    pub fn new(
+        app: Arc<App>,
+        certificates: Certificates,
+        reached: Option<SocketAddr>,
+    ) -> Result<Hub, Problem> {
+        let sessions = Sessions::of_store(&app.store())?;
         Ok(Hub {
             app,
-            key,
+            certificates: Arc::new(certificates),
+            reached,
+            sessions: Arc::new(Mutex::new(sessions)),
             photos_in: Arc::new(Semaphore::new(PHOTOS_IN_AT_ONCE)),
             photos_out: Arc::new(Semaphore::new(PHOTOS_OUT_AT_ONCE)),
             gate: Arc::default(),
@@ -74,12 +91,17 @@ impl Hub {
         })
     }
 
-    /// What the printed address carries.
-    pub fn key(&self) -> &Key {
-        &self.key
+    /// What it shows within TLS.
+    pub fn certificates(&self) -> Arc<Certificates> {
+        self.certificates.clone()
     }
 
-    /// What devices asked lately. All three hold nothing half done when a thread
+    /// Browsers that were let in. Taken before the store where both are needed.
+    fn sessions(&self) -> MutexGuard<'_, Sessions> {
+        self.sessions.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// What devices asked lately. All four hold nothing half done when a thread
     /// ends early, so a poisoned lock is as good as any.
     fn gate(&self) -> MutexGuard<'_, Gate> {
         self.gate.lock().unwrap_or_else(PoisonError::into_inner)
@@ -107,6 +129,9 @@ pub fn router(hub: Hub) -> Router {
         .route("/pair-code", post(pairing::code))
         .route("/pair", get(pairing::who).post(pairing::who_and_code))
         .route("/pair/remove", post(pairing::remove))
+        .route("/browsers", get(browsers::list))
+        .route("/browsers/end", post(browsers::end))
+        .route("/trust", get(browsers::trust))
         .route("/sync/pair", post(sync::pair))
         .route("/sync/{*rest}", any(sync::answer))
         .fallback(ui::screen)
@@ -114,6 +139,7 @@ pub fn router(hub: Hub) -> Router {
         .layer(RequestBodyTimeoutLayer::new(listen::BODY_PAUSE))
         .layer(from_fn(deadline::time))
         .layer(from_fn_with_state(hub.clone(), guard::guard))
+        .layer(from_fn_with_state(hub.clone(), clear::refuse))
         .layer(from_fn(headers::add))
         .with_state(hub)
 }

@@ -1,9 +1,11 @@
 //! Pairing on the hub's own screen: the one-time code, and who is paired.
 
-use axum::Json;
+use std::net::SocketAddr;
+
 use axum::extract::State;
-use axum::http::{HeaderMap, StatusCode, header};
+use axum::http::{HeaderMap, StatusCode};
 use axum::response::Response;
+use axum::{Extension, Json};
 use serde::Serialize;
 use swarfbook_app::PairLink;
 use swarfbook_app::problem::{Problem, ProblemKind};
@@ -15,6 +17,7 @@ use super::Hub;
 use super::language::aside;
 use super::refuse::{Refusal, bad_request, escape, page};
 use super::sync::now_millis;
+use super::wire::Wire;
 
 #[derive(Serialize)]
 pub(super) struct Shown {
@@ -41,52 +44,68 @@ pub(super) async fn who(State(hub): State<Hub>) -> Result<Response, Refusal> {
 /// `POST /pair`: the same with a new code.
 pub(super) async fn who_and_code(
     State(hub): State<Hub>,
+    wire: Option<Extension<Wire>>,
     headers: HeaderMap,
 ) -> Result<Response, Refusal> {
-    let host = headers
-        .get(header::HOST)
-        .and_then(|host| host.to_str().ok())
-        .unwrap_or_default()
-        .to_owned();
+    let wire = wire.map_or(Wire::Inside, |Extension(wire)| wire);
+    let host = hub.host_of(&headers, wire).unwrap_or_default().to_owned();
     aside(move || show_code(&hub, &host)).await?
 }
 
 fn show_code(hub: &Hub, host: &str) -> Result<Response, Refusal> {
     let code = new_code(hub)?;
-    let picture = picture(host, &code)?;
-    let (left, right) = code.split_at(4);
+    let link = PairLink {
+        hub: for_devices(host, hub.reached),
+        code,
+        fingerprint: Some(hub.certificates.own()),
+    };
+    let picture = picture(&link)?;
+    let (left, right) = link.code.split_at(4);
     let how = say!(
-        "Type it on the device within {} minutes. It works once. The hub's address is the one it printed for phones, or this one:",
+        "Type it on the device within {} minutes. It works once.",
         CODE_LIFE_MILLIS / 60_000
     );
+    let fingerprint = hub.certificates.own().to_type();
     show(
         hub,
         &format!(
             "{picture}<p style=\"font-size:3rem;letter-spacing:.1em\"><output>{left} {right}</output></p>\
-             <p>{how} <b>{}</b></p>",
-            escape(host)
+             <p>{how}</p><dl><dt>{}</dt><dd><b>{}</b></dd><dt>{}</dt><dd><b><code>{fingerprint}</code></b></dd></dl>",
+            term!("The hub's address"),
+            escape(&link.hub),
+            term!("Fingerprint of its certificate, the first 20 digits")
         ),
     )
 }
 
-/// Address and code for a device's camera. On the hub's own machine there is none:
-/// the address in it would lead the device to itself.
-fn picture(host: &str, code: &str) -> Result<String, Problem> {
-    if ["127.", "localhost", "[::1]"]
+/// The address by which devices find the hub. A browser on the hub's own machine may know
+/// it by one that leads a device to itself.
+fn for_devices(host: &str, reached: Option<SocketAddr>) -> String {
+    match reached {
+        Some(reached) if is_own(host) => format!("https://{reached}"),
+        _ if is_own(host) => format!("http://{host}"),
+        _ => format!("https://{host}"),
+    }
+}
+
+fn is_own(host: &str) -> bool {
+    ["127.", "localhost", "[::1]"]
         .iter()
         .any(|own| host.starts_with(own))
-    {
+}
+
+/// The link for a device's camera. Where the hub listens on its own machine alone there is
+/// none: the address in it would lead the device to itself.
+fn picture(link: &PairLink) -> Result<String, Problem> {
+    let host = link.hub.split_once("://").map_or("", |(_, host)| host);
+    if is_own(host) {
         return Ok(String::new());
     }
-    let link = PairLink {
-        hub: format!("http://{host}"),
-        code: code.to_owned(),
-    };
     let picture = swarfbook_app::qr::svg(&link.write())?;
     Ok(format!(
-        "<div style=\"width:14rem\" role=\"img\" aria-label=\"{}\">{picture}</div><p>{}</p>",
-        term!("Address and code, for the device's camera"),
-        term!("Point the device's camera at it and open the link with the app, or type both.")
+        "<div style=\"width:18rem\" role=\"img\" aria-label=\"{}\">{picture}</div><p>{}</p>",
+        term!("Address, code and fingerprint, for the device's camera"),
+        term!("Point the device's camera at it and open the link with the app, or type all three.")
     ))
 }
 
@@ -147,9 +166,11 @@ fn show(hub: &Hub, news: &str) -> Result<Response, Refusal> {
         term!("Pair a device"),
         &format!(
             "{news}<form method=\"post\" action=\"/pair\"><button style=\"font-size:1.2rem;\
-             padding:1rem\">{}</button></form><h2>{}</h2>{devices}<p><a href=\"/\">{}</a></p>",
+             padding:1rem\">{}</button></form><h2>{}</h2>{devices}<p><a href=\"/browsers\">{}</a></p>\
+             <p><a href=\"/\">{}</a></p>",
             term!("Show a code"),
             term!("Paired devices"),
+            term!("Browsers that were let in"),
             term!("Back to the jobs")
         ),
     ))
@@ -161,9 +182,21 @@ mod tests {
 
     #[test]
     fn a_picture_is_drawn_for_an_address_that_a_device_can_reach() {
-        assert!(picture("192.0.2.7:8350", "12345678").is_ok_and(|p| p.contains("<svg")));
+        let drawn = |host: &str, reached: Option<&str>| {
+            let link = PairLink {
+                hub: for_devices(host, reached.map(|at| at.parse().unwrap())),
+                code: "12345678".to_owned(),
+                fingerprint: None,
+            };
+            (picture(&link).unwrap().contains("<svg"), link.hub)
+        };
+        let lan = "192.0.2.7:8350";
+        let there = (true, format!("https://{lan}"));
+        assert_eq!(drawn(lan, None), there);
         for own in ["127.0.0.1:8350", "localhost:8350", "[::1]:8350"] {
-            assert_eq!(picture(own, "12345678").ok().as_deref(), Some(""), "{own}");
+            assert_eq!(drawn(own, None), (false, format!("http://{own}")));
+            assert_eq!(drawn(own, Some(lan)), there, "{own}");
         }
+        assert_eq!(drawn("hub.example", Some(lan)).1, "https://hub.example");
     }
 }

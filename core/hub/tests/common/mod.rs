@@ -1,6 +1,8 @@
 //! The built program, started as a person would, and asked over loopback.
 #![allow(dead_code)]
 
+pub mod tls;
+
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{SocketAddr, TcpStream};
 use std::path::Path;
@@ -21,12 +23,18 @@ pub struct Running {
     out: BufReader<ChildStdout>,
     pub address: String,
     pub key: String,
+    /// The secret of the session that the key began.
+    pub session: String,
 }
 
 impl Running {
     pub fn start(dir: &Path, more: &[&str]) -> Running {
+        Running::start_at(dir, "127.0.0.1:0", more)
+    }
+
+    pub fn start_at(dir: &Path, listen: &str, more: &[&str]) -> Running {
         let mut child = swarfbook()
-            .args(["serve", "--listen", "127.0.0.1:0", "--data"])
+            .args(["serve", "--listen", listen, "--data"])
             .arg(dir)
             .args(more)
             .stdout(Stdio::piped())
@@ -38,12 +46,25 @@ impl Running {
         let whole = std::fs::read_to_string(dir.join("hub-address")).expect("kept");
         let (address, key) = whole.trim().split_once("/?key=").expect("with its key");
         assert_eq!(line.trim(), format!("{address}/"), "no key is printed");
-        Running {
+        let mut hub = Running {
             child,
             out,
             address: address.to_owned(),
             key: key.to_owned(),
-        }
+            session: String::new(),
+        };
+        hub.session = hub.log_in(key);
+        hub
+    }
+
+    /// The session that a key begins; nothing where it begins none.
+    pub fn log_in(&self, key: &str) -> String {
+        let answer = self.send("GET", &format!("/?key={key}"), &[], b"");
+        let (_, value) = answer
+            .header("set-cookie")
+            .split_once('=')
+            .unwrap_or_default();
+        value.split(';').next().unwrap_or_default().to_owned()
     }
 
     /// All that it printed since its first line; ends it.
@@ -61,7 +82,7 @@ impl Running {
 
     pub fn cookie(&self) -> String {
         let port = self.address.rsplit(':').next().expect("a port");
-        format!("swarfbook-{port}={}", self.key)
+        format!("swarfbook-{port}={}", self.session)
     }
 
     /// A request by the person at the hub.

@@ -277,10 +277,15 @@ job: JobId,
  */
 asked: TighteningAsked, } | { "do": "pair", 
 /**
- * Address, for instance "http://192.0.2.7:8080".
+ * Address, for instance "https://192.0.2.7:8350".
  */
 address: string, 
 /**
  * The one-time code that the hub shows.
  */
-code: string, } | { "do": "sync_now", } | { "do": "sync_state", };
+code: string, 
+/**
+ * SHA-256 of the certificate that it must show, in hexadecimal: at least the first
+ * 20 digits; empty for a hub on this machine.
+ */
+fingerprint: string, } | { "do": "sync_now", } | { "do": "sync_state", };

@@ -1,4 +1,6 @@
-//! The socket: timeouts, a limit on connections, a quiet end.
+//! The socket: TLS, timeouts, a limit on connections, a quiet end.
+//!
+//! One port takes both: a TLS client begins with a byte that no HTTP request begins with.
 
 mod paced;
 mod room;
@@ -12,14 +14,21 @@ use axum::Router;
 use hyper::server::conn::http1;
 use hyper::service::{Service, service_fn};
 use hyper_util::rt::{TokioIo, TokioTimer};
-use hyper_util::server::graceful::GracefulShutdown;
+use hyper_util::server::graceful::{GracefulShutdown, Watcher};
 use hyper_util::service::TowerToHyperService;
+use tokio::io::{AsyncRead, AsyncWrite};
 use tokio::net::{TcpListener, TcpStream};
-use tokio::sync::OwnedSemaphorePermit;
+use tokio::sync::{OwnedSemaphorePermit, watch};
+use tokio_rustls::TlsAcceptor;
+use tokio_rustls::server::TlsStream;
 
 use self::paced::Paced;
 use self::room::Rooms;
+use super::certificates::Certificates;
+use super::wire::Wire;
 
+/// Time for a first byte, and for the handshake that it may begin.
+const OPENING_TIME: Duration = Duration::from_secs(10);
 /// Time for a request's head to arrive.
 const HEAD_TIME: Duration = Duration::from_secs(10);
 /// The longest pause in a body before it counts as lost.
@@ -31,9 +40,19 @@ const LAST_REQUESTS: Duration = Duration::from_secs(10);
 #[derive(Clone, Copy)]
 pub(super) struct From(pub IpAddr);
 
+/// The first byte of a TLS client: a record of a handshake (RFC 8446, 5.1).
+const HANDSHAKE: u8 = 22;
+
 /// Serves until `stop`, then lets the requests in hand finish.
-pub async fn run(listener: TcpListener, router: Router, stop: impl Future<Output = ()>) {
+pub async fn run(
+    listener: TcpListener,
+    router: Router,
+    certificates: &Certificates,
+    stop: impl Future<Output = ()>,
+) {
     let graceful = GracefulShutdown::new();
+    let acceptor = TlsAcceptor::from(certificates.config());
+    let (ending, _) = watch::channel(());
     let rooms = Rooms::new();
     tokio::pin!(stop);
     loop {
@@ -57,25 +76,73 @@ pub async fn run(listener: TcpListener, router: Router, stop: impl Future<Output
             let _ = stream.try_write(TOO_MANY);
             continue;
         };
-        let answers = TowerToHyperService::new(router.clone());
-        let service = service_fn(move |mut request: hyper::Request<hyper::body::Incoming>| {
-            request.extensions_mut().insert(From(from.to_canonical()));
-            answers.call(request)
-        });
-        // axum's own `serve` sets no time limit on a request's head.
-        let connection = http1::Builder::new()
-            .timer(TokioTimer::new())
-            .header_read_timeout(HEAD_TIME)
-            .serve_connection(TokioIo::new(Paced::new(stream)), service);
-        let watched = graceful.watch(connection);
+        let (router, acceptor) = (router.clone(), acceptor.clone());
+        let (watcher, mut ends) = (graceful.watcher(), ending.subscribe());
         tokio::spawn(async move {
-            // A caller that breaks off is its own business.
-            let _ = watched.await;
+            let opened = tokio::select! {
+                opened = tokio::time::timeout(OPENING_TIME, open(stream, &acceptor)) => opened,
+                // Nothing was asked yet.
+                _ = ends.changed() => return,
+            };
+            match opened {
+                Ok(Ok(Opened::Encrypted(stream))) => {
+                    answer(*stream, router, from, Wire::Encrypted, watcher).await;
+                }
+                Ok(Ok(Opened::Plain(stream, wire))) => {
+                    answer(stream, router, from, wire, watcher).await;
+                }
+                // A caller that breaks off, or waits too long, is its own business.
+                Ok(Err(_)) | Err(_) => {}
+            }
             drop((place, room));
         });
     }
+    drop(ending);
     drop(listener);
     let _ = tokio::time::timeout(LAST_REQUESTS, graceful.shutdown()).await;
+}
+
+enum Opened {
+    Plain(Paced, Wire),
+    Encrypted(Box<TlsStream<Paced>>),
+}
+
+/// Looks at the first byte, and shakes hands where it asks for that.
+async fn open(stream: TcpStream, acceptor: &TlsAcceptor) -> io::Result<Opened> {
+    let mut first = [0];
+    if stream.peek(&mut first).await? == 0 {
+        return Err(io::ErrorKind::UnexpectedEof.into());
+    }
+    if first == [HANDSHAKE] {
+        let encrypted = acceptor.accept(Paced::new(stream)).await?;
+        return Ok(Opened::Encrypted(Box::new(encrypted)));
+    }
+    // Only this machine reaches an address of its loopback.
+    let inside = stream.local_addr()?.ip().to_canonical().is_loopback();
+    let wire = if inside { Wire::Inside } else { Wire::Open };
+    Ok(Opened::Plain(Paced::new(stream), wire))
+}
+
+async fn answer(
+    stream: impl AsyncRead + AsyncWrite + Send + Unpin + 'static,
+    router: Router,
+    from: IpAddr,
+    wire: Wire,
+    watcher: Watcher,
+) {
+    let answers = TowerToHyperService::new(router);
+    let service = service_fn(move |mut request: hyper::Request<hyper::body::Incoming>| {
+        request.extensions_mut().insert(From(from.to_canonical()));
+        request.extensions_mut().insert(wire);
+        answers.call(request)
+    });
+    // axum's own `serve` sets no time limit on a request's head.
+    let connection = http1::Builder::new()
+        .timer(TokioTimer::new())
+        .header_read_timeout(HEAD_TIME)
+        .serve_connection(TokioIo::new(stream), service);
+    // A caller that breaks off is its own business.
+    let _ = watcher.watch(connection).await;
 }
 
 /// For a caller whose address has as many connections as it may.
