@@ -1,7 +1,7 @@
-"""Writes small random networks that hold the engine in Rust to PyTorch: NAME.net and NAME.json in a folder.
+"""Writes small random networks that the engine in Rust is compared on: NAME.net and NAME.json in a folder.
 
-`tiny` has every kind of layer, `finder` and `looker` are the shapes that ship. The inputs are written out, so
-that nothing hangs on a generator of chance.
+`tiny` has every kind of layer, `finder` is the shape that ships. The inputs are written out, so that nothing hangs
+on a generator of chance; what comes out is by PyTorch, in whole numbers.
 usage: fixture.py FOLDER
 """
 
@@ -18,21 +18,14 @@ from net import conv, layer
 def every_kind():
     return [
         layer("s2d", "space_to_depth", "rgb"),
-        conv("a", "s2d", 16),
-        conv("dw", "a", None, True, "depthwise3"),
-        layer("mean", "mean_pool", "dw"),
-        layer("most", "max_pool", "dw"),
-        layer("both", "concat", ["mean", "most"]),
-        conv("b", "both", 16, True, "conv1"),
-        layer("wide", "mean_pool", "b"),
-        layer("smooth", "upsample_bilinear", "wide"),
-        layer("rest", "subtract", ["b", "smooth"]),
-        layer("plain", "upsample_nearest", "rest"),
-        layer("sum", "add", ["dw", "plain"]),
-        conv("c", "sum", 12, False),
-        layer("fine", "pixel_shuffle", "c"),
-        layer("g", "global_mean", "rest"),
-        conv("told", "g", 5, False, "linear"),
+        conv("a", "s2d", 20),
+        layer("most", "max_pool", "a"),
+        conv("b", "most", 16),
+        conv("c", "b", 20, False, "conv1"),
+        layer("plain", "upsample_nearest", "c"),
+        layer("sum", "add", ["a", "plain"]),
+        conv("d", "sum", 12, False),
+        layer("fine", "pixel_shuffle", "d"),
     ]
 
 
@@ -53,25 +46,25 @@ def random(layers, outputs, inputs, seed):
 @torch.no_grad()
 def main(folder):
     for name, layers, outputs, shape, seed in (
-        ("tiny", every_kind(), ["fine", "told", "rest"], (3, 48, 32), 3),
+        ("tiny", every_kind(), ["fine", "sum", "c"], (3, 48, 32), 3),
         ("finder", net.finder_layers(c=(16, 16, 16, 32)), net.FINDER_OUT, (3, 48, 32), 1),
-        ("looker", net.looker_layers(), net.LOOKER_OUT, (5, 64, 64), 2),
     ):
         n = random(layers, outputs, shape[0], seed)
-        mean, std = (torch.tensor(export.INPUT[shape[0]][k]).reshape(1, -1, 1, 1) for k in ("mean", "std"))
-        # What goes in before mean and spread, to six digits as it is written.
-        x = torch.rand(1, *shape).mul(1e6).round().div(1e6)
-        before = n((x - mean) / std)
-        n = export.halved(n.fold())
-        y = n((x - mean) / std)
+        x = torch.rand(1, *shape).sub(net.MIDDLE).div(net.SPREAD).div(export.INPUT_UNIT).round()
+        before = n(x * export.INPUT_UNIT)
+        folded = n.fold()
+        q = export.Whole.of(folded, export.units(folded, [x * export.INPUT_UNIT]))
+        y = q.run(x, outputs)
         for o in outputs:
-            worst = (before[o] - y[o]).abs().max().item()
-            assert worst < 0.05 * max(1.0, y[o].abs().max().item()), (name, o, worst)
-        export.write(f"{folder}/{name}.net", n, dict(name=name, learned="nothing: random weights, for tests of the engine", px_per_mm=8.0, labels=net.CLASSES, thresholds={}))
+            # Random weights give log odds beyond those that a whole number can be.
+            there = before[o].clamp(-export.MOST * q.unit[o], export.MOST * q.unit[o])
+            off = (there - y[o] * q.unit[o]).abs().max().item()
+            assert off < 0.01 * there.abs().max().item(), (name, o, off)
+        export.write(f"{folder}/{name}.net", q, dict(name=name, learned="nothing: random weights, for tests of the engine", px_per_mm=8.0, labels=net.CLASSES, thresholds={}))
         _, again = export.read(f"{folder}/{name}.net")
-        for o, v in again((x - mean) / std).items():
-            assert torch.allclose(v, y[o]), (name, o)
-        flat = lambda t: [round(float(v), 6) for v in t.flatten()]
+        for o, v in again.run(x, outputs).items():
+            assert torch.equal(v, y[o]), (name, o)
+        flat = lambda t: [int(v) for v in t.flatten()]
         out = dict(shape=list(shape), input=flat(x), outputs={o: dict(shape=list(y[o].shape[1:]), values=flat(y[o])) for o in outputs})
         json.dump(out, open(f"{folder}/{name}.json", "w"), separators=(",", ":"))
 

@@ -69,10 +69,10 @@ def barred(t, shape, f):
 @torch.no_grad()
 def outputs(n, rgb):
     h, w = rgb.shape[:2]
-    x = torch.from_numpy(rgb.astype(np.float32) / 255).permute(2, 0, 1)[None]
+    x = torch.from_numpy(rgb.astype(np.float32) / 255).permute(2, 0, 1)[None].to(next(n.parameters()).device)
     x = torch.nn.functional.pad(x, (0, -w % 16, 0, -h % 16), mode="replicate")
     o = n((x - net.MIDDLE) / net.SPREAD)
-    return {k: (torch.sigmoid(o[k])[0, 0, :h, :w].numpy()) for k in ("piece", "inner")} | {"class": o["class"][0].numpy()}
+    return {k: torch.sigmoid(o[k].float())[0, 0, :h, :w].cpu().numpy() for k in ("piece", "inner")} | {"class": o["class"][0].float().cpu().numpy()}
 
 
 def pieces(o, bar, levels):

@@ -24,15 +24,20 @@ LEVELS = dict(piece=0.1, peak=0.1, inner=0.3)
 LAYER = "e3d"
 
 
-@torch.no_grad()
-def features(n, p, pan):
-    want = pan if p["kind"] == "pan" else net.FINDER_PX_PER_MM
-    f = want / p["px_per_mm"]
+def picture(p, pan):
+    """A packed photo as it goes in."""
+    f = (pan if p["kind"] == "pan" else net.FINDER_PX_PER_MM) / p["px_per_mm"]
     rgb = cv2.resize(p["rgb"], None, fx=f, fy=f, interpolation=cv2.INTER_AREA if f < 1 else cv2.INTER_LINEAR)
     x = torch.from_numpy(np.clip(rgb / 255 * p["white"], 0, 1).astype(np.float32)).permute(2, 0, 1)[None]
     h, w = x.shape[2:]
     x = torch.nn.functional.pad(x, (0, -w % 16, 0, -h % 16), mode="replicate")
-    e = n((x - net.MIDDLE) / net.SPREAD)[LAYER][0][:, : max(1, h // 16), : max(1, w // 16)].flatten(1)
+    return (x - net.MIDDLE) / net.SPREAD, [max(1, h // 16), max(1, w // 16)]
+
+
+@torch.no_grad()
+def features(n, p, pan):
+    x, (h, w) = picture(p, pan)
+    e = n(x)[LAYER][0][:, :h, :w].flatten(1)
     return torch.cat([e.mean(1), e.std(1, unbiased=False)]).numpy()
 
 
@@ -60,22 +65,28 @@ def novelty(n, painters, folder, pan):
     return dict(layer=LAYER, mean=r(mean), std=r(std), quantiles=r(np.quantile(d, np.linspace(0, 1, 101)))), len(v)
 
 
+@torch.no_grad()
 def main():
     ap = argparse.ArgumentParser()
     ap.add_argument("source")
     ap.add_argument("out")
     ap.add_argument("learned")
     ap.add_argument("--store", required=True)
-    ap.add_argument("--pan", type=float, default=6.0)
+    ap.add_argument("--pan", type=float, default=8.0)
     A = ap.parse_args()
     torch.set_num_threads(1)
     kept = torch.load(A.source, map_location="cpu")
     n = net.finder(**({"c": kept["widths"]} if kept["widths"] else {}))
     n.load_state_dict(kept["state"])
-    n = export.halved(n.eval().fold())
+    n = n.eval().fold()
     usual, count = novelty(n, [k for k in kept["shares"] if k != "paint"], A.store, A.pan)
     print(A.out, count, "photos say what is usual; d at 50, 90, 99 %:", [usual["quantiles"][i] for i in (50, 90, 99)], flush=True)
-    export.write(A.out, n, dict(name="finder", learned=A.learned, px_per_mm=net.FINDER_PX_PER_MM, px_per_mm_pan=A.pan, labels=net.CLASSES, thresholds=LEVELS, novelty=usual))
+    some = sorted(f for k in kept["shares"] if k != "paint" for f in glob.glob(f"{A.store}/{k}/*.npz"))
+    seen = [picture(store.read(f), A.pan)[0][..., :640, :640] for f in some[:: max(1, len(some) // 60)]]
+    q = export.Whole.of(n, export.units(n, seen))
+    off = torch.cat([(n(x)["piece"] - q(x)["piece"]).abs().flatten() for x in seen[::6]])
+    print("log odds of a piece, whole numbers against floats: off by", [round(float(off.quantile(v)), 4) for v in (0.5, 0.99)], "at 50, 99 %", flush=True)
+    export.write(A.out, q, dict(name="finder", learned=A.learned, px_per_mm=net.FINDER_PX_PER_MM, px_per_mm_pan=A.pan, labels=net.CLASSES, thresholds=LEVELS, novelty=usual))
 
 
 if __name__ == "__main__":

@@ -6,7 +6,7 @@ use swarfbook_job::census::DebrisClass;
 use swarfbook_job::id::Sha256Hex;
 
 use super::sighting::CLASSES;
-use crate::net::{Network, Unusable};
+use crate::net::{Network, Output, Unusable};
 
 /// The file that ships.
 static BUILT_IN: &[u8] = include_bytes!("finder.net");
@@ -18,8 +18,8 @@ pub struct Finder {
     pub(super) levels: Levels,
     /// Places of its class output, in the order of `DebrisClass::ALL`.
     pub(super) order: [usize; CLASSES],
-    /// Layers of the planes of pieces, of their inner parts, and of classes.
-    pub(super) names: [String; 3],
+    /// Layers of the planes of pieces, of their inner parts, and of classes, with what a number of each is worth.
+    pub(super) planes: [Output; 3],
     pub(super) cells_per_mm: f64,
     pub(super) cells_per_mm_pan: f64,
 }
@@ -65,12 +65,12 @@ impl Finder {
         for (place_of, class) in order.iter_mut().zip(&DebrisClass::ALL) {
             *place_of = place(class)?;
         }
-        let names = [output("piece")?, output("inner")?, output("class")?];
+        let planes = [output("piece")?, output("inner")?, output("class")?];
         let channels = [1, 1, CLASSES];
         let halved = [0, 0, 1];
-        for k in 0..names.len() {
-            if network.form_of(&names[k]) != Some((channels[k], halved[k])) {
-                return Err(Unusable::Head(format!("{} has another form", names[k])));
+        for (k, Output { layer, .. }) in planes.iter().enumerate() {
+            if network.form_of(layer) != Some((channels[k], halved[k])) {
+                return Err(Unusable::Head(format!("{layer} has another form")));
             }
         }
         if let Some(novelty) = &head.novelty {
@@ -99,7 +99,7 @@ impl Finder {
                 inner: level("inner")?,
             },
             order,
-            names,
+            planes,
             cells_per_mm: head.px_per_mm,
             cells_per_mm_pan: head.px_per_mm_pan.unwrap_or(head.px_per_mm),
             network,
@@ -115,8 +115,7 @@ mod tests {
     fn what_ships_is_whole() {
         let finder = Finder::built_in().unwrap();
         assert!(finder.levels.piece <= finder.levels.peak);
-        // Less than the 25,000 multiplications a place of 4 px a mm that a census has time for: in a pan of 220 x 165 mm
-        // 8 thousand million of them, a quarter of a second where a thread does 31 thousand million of them in one.
+        // Less than the 25,000 multiplications a place of 4 px a mm that a census has time for.
         assert!(
             4.0 * finder.network.work() < 25_000.0,
             "{}",

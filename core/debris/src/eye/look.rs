@@ -51,7 +51,7 @@ impl Finder {
         let tone = std::array::from_fn(|c| Tone {
             gain: view.gain[c] as f32,
             mean: input.mean[c],
-            std: input.std[c],
+            unit: input.std[c] * input.unit,
         });
         let mut reduced = Reduced::new(picture, ratio, self.network.multiple, tone);
         let ([width, height], padded) = (reduced.size, reduced.padded);
@@ -59,25 +59,29 @@ impl Finder {
         let mut inner = Vec::with_capacity(width * height);
         let half = [width.div_ceil(2), height.div_ceil(2)];
         let mut class = Vec::with_capacity(half[0] * half[1] * CLASSES);
-        let mut names = self.names.each_ref().map(String::as_str).to_vec();
+        let mut names = self.planes.each_ref().map(|p| p.layer.as_str()).to_vec();
+        let [piece_unit, inner_unit, class_unit] = self.planes.each_ref().map(|p| p.unit);
         let novelty = self.network.head.novelty.as_ref();
         let form = novelty.and_then(|n| self.network.form_of(&n.layer));
         let (channels, halved) = form.unwrap_or((1, 0));
         let places = [width, height].map(|v| v.div_ceil(1 << halved));
         let mut features = Features::new(channels);
         names.extend(novelty.map(|n| n.layer.as_str()));
-        let row_of = |y: usize, row: &mut [f32]| reduced.row(y, row);
+        let row_of = |y: usize, row: &mut [i16]| reduced.row(y, row);
         self.network
             .run(padded, &names, row_of, |k, y, row| match k {
                 0 if y < height => {
-                    piece.extend(row[..width].iter().map(|v| (v * PIECE_UNIT) as i16))
+                    let of = piece_unit * PIECE_UNIT;
+                    piece.extend(row[..width].iter().map(|v| (f32::from(*v) * of) as i16));
                 }
                 1 if y < height => {
-                    inner.extend(row[..width].iter().map(|v| (v * PIECE_UNIT) as i16));
+                    let of = inner_unit * PIECE_UNIT;
+                    inner.extend(row[..width].iter().map(|v| (f32::from(*v) * of) as i16));
                 }
                 2 if y < half[1] => {
                     let row = row[..half[0] * CLASSES].iter();
-                    class.extend(row.map(|v| (v * CLASS_UNIT) as i8));
+                    let of = class_unit * CLASS_UNIT;
+                    class.extend(row.map(|v| (f32::from(*v) * of) as i8));
                 }
                 3 if y < places[1] => features.add(&row[..places[0] * channels]),
                 _ => {}

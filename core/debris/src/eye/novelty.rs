@@ -6,23 +6,23 @@ use crate::net::NoveltyForm;
 /// Sums of the features over a photo.
 #[derive(Debug, Clone)]
 pub(super) struct Features {
-    sums: Vec<[f64; 2]>,
+    sums: Vec<[i64; 2]>,
     places: usize,
 }
 
 impl Features {
     pub(super) fn new(channels: usize) -> Features {
         Features {
-            sums: vec![[0.0; 2]; channels],
+            sums: vec![[0; 2]; channels],
             places: 0,
         }
     }
 
     /// Adds a row of places.
-    pub(super) fn add(&mut self, row: &[f32]) {
+    pub(super) fn add(&mut self, row: &[i16]) {
         for place in row.chunks_exact(self.sums.len()) {
             for (sum, v) in self.sums.iter_mut().zip(place) {
-                let v = f64::from(*v);
+                let v = i64::from(*v);
                 *sum = [sum[0] + v, sum[1] + v * v];
             }
             self.places += 1;
@@ -31,12 +31,13 @@ impl Features {
 
     /// Share of the learned photos that are less unusual.
     pub(super) fn unusual(&self, learned: &NoveltyForm) -> f64 {
-        let n = self.places.max(1) as f64;
-        let means = self.sums.iter().map(|s| s[0] / n);
-        let spreads = self
-            .sums
-            .iter()
-            .map(|s| (s[1] / n - (s[0] / n).powi(2)).max(0.0).sqrt());
+        let (n, unit) = (self.places.max(1) as f64, f64::from(learned.unit));
+        let of = |s: &[i64; 2]| s.map(|v| v as f64 / n);
+        let means = self.sums.iter().map(|s| of(s)[0] * unit);
+        let spreads = self.sums.iter().map(|s| {
+            let [mean, square] = of(s);
+            (square - mean * mean).max(0.0).sqrt() * unit
+        });
         let all = means
             .chain(spreads)
             .zip(learned.mean.iter().zip(&learned.std));
@@ -85,9 +86,10 @@ mod tests {
     #[test]
     fn mean_and_spread_of_each_channel() {
         let mut features = Features::new(2);
-        features.add(&[1.0, 5.0, 3.0, 5.0]);
+        features.add(&[1, 5, 3, 5]);
         let learned = |mean: [f64; 4]| NoveltyForm {
             layer: String::new(),
+            unit: 1.0,
             mean: mean.to_vec(),
             std: vec![1.0, 2.0, 1.0, 1.0],
             quantiles: vec![0.0, 1.0, 2.0],

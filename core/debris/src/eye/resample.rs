@@ -1,7 +1,8 @@
-//! The picture at the scale that a network was learned at: exact area averages, row by row.
+//! The picture at the scale that a network was learned at: area averages, row by row.
 
 use pulp::{Arch, NullaryFnOnce};
 
+use crate::net::MOST;
 use crate::picture::Upright;
 
 /// A picture reduced by any ratio, on sides that are multiples of a number: what lies beyond the picture
@@ -14,7 +15,7 @@ pub(super) struct Reduced<'a> {
     pub(super) size: [usize; 2],
     /// Columns and rows with what is added.
     pub(super) padded: [usize; 2],
-    /// Colour to what goes into the network: times `gain`, at most 1, less `mean`, over `std`.
+    /// Colour to what goes into the network: times `gain`, at most 1, less `mean`, in units.
     tone: [Tone; 3],
     sums: Vec<f32>,
     arch: Arch,
@@ -25,15 +26,19 @@ pub(super) struct Reduced<'a> {
 pub(super) struct Tone {
     pub(super) gain: f32,
     pub(super) mean: f32,
-    pub(super) std: f32,
+    /// What one is worth.
+    pub(super) unit: f32,
 }
 
 impl Tone {
-    /// What goes in for a value of 255.
+    /// What goes in for a value of 255, to the nearest whole number.
     #[inline(always)]
-    pub(super) fn of(&self, value: f32) -> f32 {
+    pub(super) fn of(&self, value: f32) -> i16 {
         let v = value * (self.gain / 255.0);
-        ((if v < 1.0 { v } else { 1.0 }) - self.mean) / self.std
+        let whole = ((if v < 1.0 { v } else { 1.0 }) - self.mean) / self.unit;
+        // Cut above nothing, where cutting is rounding down.
+        let most = f32::from(MOST);
+        (whole.clamp(-most, most) + most + 0.5) as i16 - MOST
     }
 }
 
@@ -58,7 +63,7 @@ impl<'a> Reduced<'a> {
     }
 
     /// Fills row `y` of the padded picture, three numbers a pixel.
-    pub(super) fn row(&mut self, y: usize, out: &mut [f32]) {
+    pub(super) fn row(&mut self, y: usize, out: &mut [i16]) {
         let (from, to) = span(y.min(self.size[1] - 1), self.ratio, self.picture.height);
         self.sums.fill(0.0);
         for row in from as usize..(to.ceil() as usize).min(self.picture.height) {
@@ -85,7 +90,7 @@ impl<'a> Reduced<'a> {
                 out[3 * x + c] = self.tone[c].of(sum[c] / area);
             }
         }
-        let last: [f32; 3] = std::array::from_fn(|c| out[3 * self.size[0] - 3 + c]);
+        let last: [i16; 3] = std::array::from_fn(|c| out[3 * self.size[0] - 3 + c]);
         for pixel in out[3 * self.size[0]..].chunks_exact_mut(3) {
             pixel.copy_from_slice(&last);
         }
@@ -122,10 +127,12 @@ impl NullaryFnOnce for Adding<'_> {
 mod tests {
     use super::*;
 
+    /// Tenths of a byte's steps.
+    const TENTHS: f32 = 2550.0;
     const PLAIN: Tone = Tone {
         gain: 1.0,
         mean: 0.0,
-        std: 1.0 / 255.0,
+        unit: 1.0 / TENTHS,
     };
 
     /// Over all pixels the weighted mean stays, whatever the ratio; by whole numbers it is the plain mean.
@@ -144,7 +151,7 @@ mod tests {
         for ratio in [0.7, 1.0, 2.0, 2.625, 3.3] {
             let mut reduced = Reduced::new(&picture, ratio, 16, [PLAIN; 3]);
             let [w, h] = reduced.padded;
-            let mut row = vec![0.0; 3 * w];
+            let mut row = vec![0; 3 * w];
             let (mut sum, mut area) = (0.0, 0.0);
             for y in 0..reduced.size[1] {
                 reduced.row(y, &mut row);
@@ -154,14 +161,14 @@ mod tests {
                         b - a
                     };
                     let share = side(x, width) * side(y, height);
-                    sum += share * f64::from(row[3 * x + 1]);
+                    sum += share * f64::from(row[3 * x + 1]) / 10.0;
                     area += share;
                     if ratio == 2.0 && x < width / 2 && y < height / 2 {
                         let at = |i: usize, j: usize| {
                             f32::from(picture.rgb[3 * ((2 * y + j) * width + 2 * x + i) + 1])
                         };
                         let mean = (at(0, 0) + at(1, 0) + at(0, 1) + at(1, 1)) / 4.0;
-                        assert!((row[3 * x + 1] - mean).abs() < 1e-3);
+                        assert!((f32::from(row[3 * x + 1]) / 10.0 - mean).abs() < 0.051);
                     }
                 }
                 assert_eq!(row[3 * w - 2], row[3 * reduced.size[0] - 2]);
@@ -179,7 +186,7 @@ mod tests {
                 (sum / area - all / (width * height) as f64).abs() < 0.05,
                 "{ratio}"
             );
-            let mut below = vec![0.0; 3 * w];
+            let mut below = vec![0; 3 * w];
             reduced.row(h - 1, &mut below);
             assert_eq!(row, below);
         }

@@ -1,8 +1,9 @@
 //! The file that a network is kept in, as `core/debris/learn` writes it.
 //!
 //! Little-endian: `SWARFNET`, version (u32), SHA-256 of all that follows, length of the head (u32), the
-//! head (JSON), then the layers' weights one after the other without gaps: for `i8` a scale (f32) for each
-//! output, then the weights in the order output, input, row, column, then the biases (f32).
+//! head (JSON), then for each convolution, without gaps: of each output the bits that its sum is shifted down by
+//! (u8), of each its bias (i32), and the weights (i16) in the order output, input, row, column. A number of a layer
+//! times the layer's unit is what was learned; the head gives the units of what goes in and of what is asked for.
 
 use std::collections::BTreeMap;
 
@@ -10,10 +11,10 @@ use serde::Deserialize;
 use sha2::{Digest, Sha256};
 use swarfbook_job::census::DebrisClass;
 
-use super::half::of_half;
+use super::kernel::Learned;
 
 const MAGIC: &[u8] = b"SWARFNET";
-const VERSION: u32 = 1;
+const VERSION: u32 = 2;
 /// Most outputs of a layer, and most layers: beyond them a head is no network of ours.
 const MOST_CHANNELS: usize = 4096;
 const MOST_LAYERS: usize = 1000;
@@ -47,8 +48,8 @@ pub(crate) struct Head {
     pub(crate) px_per_mm_pan: Option<f64>,
     pub(crate) input: Input,
     pub(super) layers: Vec<LayerForm>,
-    /// Which layer tells what.
-    pub(crate) outputs: BTreeMap<String, String>,
+    /// Which layer gives what.
+    pub(crate) outputs: BTreeMap<String, Output>,
     /// The classes in the order of the class output.
     #[serde(default)]
     pub(crate) labels: Vec<DebrisClass>,
@@ -63,9 +64,18 @@ pub(crate) struct Head {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 pub(crate) struct Input {
     pub(crate) name: String,
-    /// A channel's number goes in less its mean, over its spread.
+    /// A channel's number goes in less its mean, over its spread, in units.
     pub(crate) mean: Vec<f32>,
     pub(crate) std: Vec<f32>,
+    pub(crate) unit: f32,
+}
+
+/// A layer that is asked for.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+pub(crate) struct Output {
+    pub(crate) layer: String,
+    /// What one of its numbers is worth.
+    pub(crate) unit: f32,
 }
 
 /// How unusual a photo is, by the features of one layer: of each channel its mean over the photo, then of each its
@@ -73,6 +83,8 @@ pub(crate) struct Input {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 pub(crate) struct NoveltyForm {
     pub(crate) layer: String,
+    /// What one of its numbers is worth.
+    pub(crate) unit: f32,
     pub(crate) mean: Vec<f64>,
     pub(crate) std: Vec<f64>,
     /// Mean squared distance in units of `std`, at equal shares of the learned photos from none to all.
@@ -89,8 +101,6 @@ pub(super) struct LayerForm {
     pub(super) out: usize,
     #[serde(default)]
     pub(super) relu: bool,
-    #[serde(default)]
-    pub(super) weights: Option<Number>,
 }
 
 /// What a layer does.
@@ -100,26 +110,10 @@ pub(super) enum Kind {
     SpaceToDepth,
     Conv3,
     Conv1,
-    Depthwise3,
     MaxPool,
-    MeanPool,
     UpsampleNearest,
-    UpsampleBilinear,
-    Concat,
     Add,
-    Subtract,
     PixelShuffle,
-    GlobalMean,
-    Linear,
-}
-
-/// How weights are kept.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub(super) enum Number {
-    F32,
-    F16,
-    I8,
 }
 
 /// The head, and what lies behind it.
@@ -159,39 +153,19 @@ impl<'a> Weights<'a> {
         Ok(u32::from_le_bytes(bytes))
     }
 
-    fn floats(&mut self, n: usize) -> Result<Vec<f32>, Unusable> {
-        let (four, _) = self.take(4 * n)?.as_chunks::<4>();
-        Ok(four.iter().map(|b| f32::from_le_bytes(*b)).collect())
-    }
-
-    /// The weights of so many outputs of so many inputs each.
-    pub(super) fn weights(
-        &mut self,
-        kept: Number,
-        outputs: usize,
-        each: usize,
-    ) -> Result<Vec<f32>, Unusable> {
+    /// What a convolution of so many outputs of so many inputs each is made of.
+    pub(super) fn learned(&mut self, outputs: usize, each: usize) -> Result<Learned, Unusable> {
         let n = outputs.checked_mul(each).ok_or(Unusable::Damaged)?;
-        match kept {
-            Number::F32 => self.floats(n),
-            Number::F16 => {
-                let (two, _) = self.take(2 * n)?.as_chunks::<2>();
-                let of = |b: &[u8; 2]| of_half(u16::from_le_bytes(*b));
-                Ok(two.iter().map(of).collect())
-            }
-            Number::I8 => {
-                let scales = self.floats(outputs)?;
-                let whole = self.take(n)?.iter().enumerate();
-                Ok(whole
-                    .map(|(at, b)| f32::from(b.cast_signed()) * scales[at / each.max(1)])
-                    .collect())
-            }
-        }
-    }
-
-    /// The biases of so many outputs.
-    pub(super) fn bias(&mut self, outputs: usize) -> Result<Vec<f32>, Unusable> {
-        self.floats(outputs)
+        let shift = self.take(outputs)?.to_vec();
+        let (bias, _) = self.take(4 * outputs)?.as_chunks::<4>();
+        let (weights, _) = self
+            .take(n.checked_mul(2).ok_or(Unusable::Damaged)?)?
+            .as_chunks::<2>();
+        Ok(Learned {
+            weights: weights.iter().map(|b| i16::from_le_bytes(*b)).collect(),
+            bias: bias.iter().map(|b| i32::from_le_bytes(*b)).collect(),
+            shift,
+        })
     }
 
     /// Whether all was read.

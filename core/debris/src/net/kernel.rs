@@ -1,91 +1,132 @@
 //! The sums that a network spends its time on, over one row of pixels.
 //!
-//! Each sum is taken in one order, whatever the machine: lanes are output channels, products are added
-//! one after the other and never fused, so that wide instructions give the same bits as none.
+//! All of it is in whole numbers that can't overflow (`layer.rs` refuses a network whose sums could), so that
+//! any order of adding, with wide instructions or without, gives the same.
 
 /// Output channels that are worked out side by side.
 pub(super) const LANES: usize = 16;
+/// Weights of one step: of each lane those for two inputs.
+const STEP: usize = 2 * LANES;
+/// Whether the two weights of a lane lie side by side, as the instruction that multiplies and adds pairs wants
+/// them; elsewhere the lanes of the first input come before those of the second.
+const PAIRED: bool = cfg!(target_arch = "x86_64");
 
-/// A convolution's weights, for each [`LANES`] output channels: row, pixel, input channel, lane.
+/// A convolution.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Dense {
     pub(super) inputs: usize,
     pub(super) outputs: usize,
     /// Pixels a side: 1 or 3.
     pub(super) side: usize,
-    pub(super) weights: Vec<f32>,
-    /// As many as whole blocks of lanes have.
-    pub(super) bias: Vec<f32>,
-    pub(super) relu: bool,
+    /// For each [`LANES`] outputs: row, pixel, two inputs, lane.
+    weights: Vec<i16>,
+    /// With the half that a shift rounds by; as many as whole blocks of lanes have, like `shift`.
+    bias: Vec<i32>,
+    /// Bits that a sum is shifted down by.
+    shift: Vec<u32>,
+    /// Least and most that an output can be.
+    pub(super) range: [i16; 2],
+}
+
+/// What a convolution is made of, in the order output, input, row, column.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Learned {
+    pub(super) weights: Vec<i16>,
+    pub(super) bias: Vec<i32>,
+    pub(super) shift: Vec<u8>,
+}
+
+impl Learned {
+    /// Half of what the last bit of an output is worth: sums are rounded, not cut.
+    pub(super) fn half(&self, output: usize) -> i64 {
+        match self.shift[output] {
+            0 => 0,
+            shift => 1 << (shift - 1),
+        }
+    }
+
+    /// The most that the sum of an output can come to, either way, when no input is further from nothing than `most`.
+    pub(super) fn most(&self, output: usize, most: i64) -> i64 {
+        let each = self.weights.len() / self.bias.len();
+        let weights = &self.weights[output * each..][..each];
+        let sum: i64 = weights.iter().map(|w| i64::from(*w).abs()).sum();
+        sum * most + i64::from(self.bias[output]).abs() + self.half(output)
+    }
 }
 
 /// The part of the weights that gives [`LANES`] output channels.
 struct Block<'a> {
-    weights: &'a [f32],
-    bias: &'a [f32; LANES],
+    weights: &'a [i16],
+    bias: &'a [i32; LANES],
+    shift: &'a [u32; LANES],
     /// The first of them.
     channel: usize,
 }
 
 impl Dense {
-    /// From weights in the order output, input, row, column.
-    pub(super) fn new(
-        side: usize,
-        inputs: usize,
-        by_output: &[f32],
-        bias: &[f32],
-        relu: bool,
-    ) -> Dense {
-        let outputs = bias.len();
+    /// Of an even number of inputs, whose sums have been found not to overflow.
+    pub(super) fn new(side: usize, inputs: usize, learned: &Learned, range: [i16; 2]) -> Dense {
+        let outputs = learned.bias.len();
         let blocks = outputs.div_ceil(LANES);
-        let mut weights = vec![0.0; blocks * side * side * inputs * LANES];
+        let mut weights = vec![0; blocks * side * side * inputs * LANES];
         for (at, w) in weights.iter_mut().enumerate() {
-            let (rest, lane) = (at / LANES, at % LANES);
-            let (rest, input) = (rest / inputs, rest % inputs);
+            let (step, within) = (at / STEP, at % STEP);
+            let (lane, second) = if PAIRED {
+                (within / 2, within % 2)
+            } else {
+                (within % LANES, within / LANES)
+            };
+            let (rest, input) = (step / (inputs / 2), step % (inputs / 2) * 2 + second);
             let (rest, column) = (rest / side, rest % side);
             let (block, row) = (rest / side, rest % side);
             let output = block * LANES + lane;
             if output < outputs {
-                *w = by_output[((output * inputs + input) * side + row) * side + column];
+                *w = learned.weights[((output * inputs + input) * side + row) * side + column];
             }
         }
-        let mut padded = bias.to_vec();
-        padded.resize(blocks * LANES, 0.0);
+        let half = |output: usize| learned.half(output) as i32;
+        let mut bias: Vec<i32> = (0..outputs).map(|o| learned.bias[o] + half(o)).collect();
+        bias.resize(blocks * LANES, 0);
+        let mut shift: Vec<u32> = learned.shift.iter().map(|s| u32::from(*s)).collect();
+        shift.resize(blocks * LANES, 0);
         Dense {
             inputs,
             outputs,
             side,
             weights,
-            bias: padded,
-            relu,
+            bias,
+            shift,
+            range,
         }
     }
 
     /// One row: `rows` are the `side` input rows, each beginning with the pixel that the first output's
-    /// window begins with; `out` has `outputs` numbers a pixel. `wide`: the machine has registers for the sums of
-    /// eight pixels; each pixel's sum is the same bits either way.
+    /// window begins with; `out` has `outputs` numbers a pixel.
     #[inline(always)]
-    pub(super) fn row(&self, rows: &[&[f32]], wide: bool, out: &mut [f32]) {
+    pub(super) fn row<S: Sums>(&self, sums: S, rows: &[&[i16]], out: &mut [i16]) {
         let width = out.len() / self.outputs;
         let block = self.side * self.side * self.inputs * LANES;
         let bias = self.bias.as_chunks::<LANES>().0;
-        for (b, (weights, bias)) in self.weights.chunks_exact(block).zip(bias).enumerate() {
+        let shift = self.shift.as_chunks::<LANES>().0;
+        let blocks = self.weights.chunks_exact(block).zip(bias.iter().zip(shift));
+        for (b, (weights, (bias, shift))) in blocks.enumerate() {
             let block = Block {
                 weights,
                 bias,
+                shift,
                 channel: b * LANES,
             };
             let mut x = 0;
-            while wide && x + 8 <= width {
-                self.eight(rows, x, &block, out);
+            while S::WIDE && x + 8 <= width {
+                self.eight(sums, rows, x, &block, out);
                 x += 8;
             }
             while x + 4 <= width {
-                self.four(rows, x, &block, out);
+                self.four(sums, rows, x, &block, out);
                 x += 4;
             }
             while x < width {
-                self.one(rows, x, &block, out);
+                self.one(sums, rows, x, &block, out);
                 x += 1;
             }
         }
@@ -93,11 +134,11 @@ impl Dense {
 
     /// Eight pixels side by side, for machines with 32 registers of 16 lanes: more sums than the additions' latency.
     #[inline(always)]
-    fn eight(&self, rows: &[&[f32]], x: usize, block: &Block, out: &mut [f32]) {
+    fn eight<S: Sums>(&self, s: S, rows: &[&[i16]], x: usize, block: &Block, out: &mut [i16]) {
         let window = self.side * self.inputs;
         let [mut a, mut b, mut c, mut d, mut e, mut f, mut g, mut h] = [*block.bias; 8];
         for (row, weights) in rows.iter().zip(block.weights.chunks_exact(window * LANES)) {
-            let place = |p: usize| &row[(x + p) * self.inputs..][..window];
+            let place = |p: usize| row[(x + p) * self.inputs..][..window].as_chunks::<2>().0;
             let first = place(0)
                 .iter()
                 .zip(place(1))
@@ -108,140 +149,129 @@ impl Dense {
                 .zip(place(6).iter().zip(place(7)));
             let values = first.zip(last);
             for (w, (((va, vb), (vc, vd)), ((ve, vf), (vg, vh)))) in
-                weights.as_chunks::<LANES>().0.iter().zip(values)
+                weights.as_chunks::<STEP>().0.iter().zip(values)
             {
-                add(&mut a, w, *va);
-                add(&mut b, w, *vb);
-                add(&mut c, w, *vc);
-                add(&mut d, w, *vd);
-                add(&mut e, w, *ve);
-                add(&mut f, w, *vf);
-                add(&mut g, w, *vg);
-                add(&mut h, w, *vh);
+                s.add(&mut a, w, *va);
+                s.add(&mut b, w, *vb);
+                s.add(&mut c, w, *vc);
+                s.add(&mut d, w, *vd);
+                s.add(&mut e, w, *ve);
+                s.add(&mut f, w, *vf);
+                s.add(&mut g, w, *vg);
+                s.add(&mut h, w, *vh);
             }
         }
-        for (p, sums) in [a, b, c, d, e, f, g, h].iter_mut().enumerate() {
-            self.put(sums, x + p, block.channel, out);
+        for (p, sums) in [a, b, c, d, e, f, g, h].iter().enumerate() {
+            self.put(sums, x + p, block, out);
         }
     }
 
     /// Four pixels side by side: their sums and one set of weights fill the registers. Each sum has a name of
     /// its own, so that none is kept in memory however the program is built.
     #[inline(always)]
-    fn four(&self, rows: &[&[f32]], x: usize, block: &Block, out: &mut [f32]) {
+    fn four<S: Sums>(&self, s: S, rows: &[&[i16]], x: usize, block: &Block, out: &mut [i16]) {
         let window = self.side * self.inputs;
         let [mut a, mut b, mut c, mut d] = [*block.bias; 4];
         for (row, weights) in rows.iter().zip(block.weights.chunks_exact(window * LANES)) {
-            let place = |p: usize| &row[(x + p) * self.inputs..][..window];
+            let place = |p: usize| row[(x + p) * self.inputs..][..window].as_chunks::<2>().0;
             let left = place(0).iter().zip(place(1));
             let values = left.zip(place(2).iter().zip(place(3)));
-            for (w, ((va, vb), (vc, vd))) in weights.as_chunks::<LANES>().0.iter().zip(values) {
-                add(&mut a, w, *va);
-                add(&mut b, w, *vb);
-                add(&mut c, w, *vc);
-                add(&mut d, w, *vd);
+            for (w, ((va, vb), (vc, vd))) in weights.as_chunks::<STEP>().0.iter().zip(values) {
+                s.add(&mut a, w, *va);
+                s.add(&mut b, w, *vb);
+                s.add(&mut c, w, *vc);
+                s.add(&mut d, w, *vd);
             }
         }
-        for (p, sums) in [a, b, c, d].iter_mut().enumerate() {
-            self.put(sums, x + p, block.channel, out);
+        for (p, sums) in [a, b, c, d].iter().enumerate() {
+            self.put(sums, x + p, block, out);
         }
     }
 
     #[inline(always)]
-    fn one(&self, rows: &[&[f32]], x: usize, block: &Block, out: &mut [f32]) {
+    fn one<S: Sums>(&self, s: S, rows: &[&[i16]], x: usize, block: &Block, out: &mut [i16]) {
         let window = self.side * self.inputs;
         let mut sums = *block.bias;
         for (row, weights) in rows.iter().zip(block.weights.chunks_exact(window * LANES)) {
-            let values = &row[x * self.inputs..][..window];
-            for (w, v) in weights.as_chunks::<LANES>().0.iter().zip(values) {
-                add(&mut sums, w, *v);
+            let values = row[x * self.inputs..][..window].as_chunks::<2>().0;
+            for (w, v) in weights.as_chunks::<STEP>().0.iter().zip(values) {
+                s.add(&mut sums, w, *v);
             }
         }
-        self.put(&mut sums, x, block.channel, out);
+        self.put(&sums, x, block, out);
     }
 
     #[inline(always)]
-    fn put(&self, sums: &mut [f32; LANES], x: usize, channel: usize, out: &mut [f32]) {
-        let lanes = LANES.min(self.outputs - channel);
-        if self.relu {
-            clip(sums);
-        }
-        let out = &mut out[x * self.outputs + channel..][..lanes];
+    fn put(&self, sums: &[i32; LANES], x: usize, block: &Block, out: &mut [i16]) {
+        let [least, most] = self.range.map(i32::from);
+        let all: [i16; LANES] =
+            std::array::from_fn(|l| (sums[l] >> block.shift[l]).clamp(least, most) as i16);
+        let lanes = LANES.min(self.outputs - block.channel);
+        let out = &mut out[x * self.outputs + block.channel..][..lanes];
         // Of a length that is known, so that it is a store and no call.
         match out.first_chunk_mut::<LANES>() {
-            Some(all) => *all = *sums,
-            None => out.copy_from_slice(&sums[..lanes]),
+            Some(place) => *place = all,
+            None => out.copy_from_slice(&all[..lanes]),
         }
     }
 }
 
-/// Adds a product in each lane.
-#[inline(always)]
-fn add(sums: &mut [f32; LANES], weights: &[f32; LANES], v: f32) {
-    *sums = std::array::from_fn(|l| sums[l] + v * weights[l]);
+/// The instructions that sums are made with.
+pub(super) trait Sums: Copy {
+    /// Whether there are registers for the sums of eight pixels.
+    const WIDE: bool;
+
+    /// Adds the products of two inputs in each lane.
+    fn add(self, sums: &mut [i32; LANES], weights: &[i16; STEP], values: [i16; 2]);
 }
 
-/// A 3 x 3 convolution of each channel by itself; weights by row, column, channel.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Depthwise {
-    pub(super) weights: Vec<f32>,
-    pub(super) bias: Vec<f32>,
-    pub(super) relu: bool,
-}
+/// Those that every machine has.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Plain;
 
-impl Depthwise {
-    /// From weights in the order channel, row, column.
-    pub(super) fn new(by_channel: &[f32], bias: &[f32], relu: bool) -> Depthwise {
-        let n = bias.len();
-        Depthwise {
-            weights: (0..9 * n)
-                .map(|at| by_channel[at % n * 9 + at / n])
-                .collect(),
-            bias: bias.to_vec(),
-            relu,
-        }
-    }
-
-    /// One row, as [`Dense::row`].
-    #[inline(always)]
-    pub(super) fn row(&self, rows: &[&[f32]], out: &mut [f32]) {
-        let n = self.bias.len();
-        let whole = n / LANES * LANES;
-        for (x, out) in out.chunks_exact_mut(n).enumerate() {
-            for c in (0..whole).step_by(LANES) {
-                self.lanes::<LANES>(rows, x * n + c, c, &mut out[c..c + LANES]);
-            }
-            for c in whole..n {
-                self.lanes::<1>(rows, x * n + c, c, &mut out[c..=c]);
-            }
-        }
-    }
+impl Sums for Plain {
+    const WIDE: bool = false;
 
     #[inline(always)]
-    fn lanes<const L: usize>(&self, rows: &[&[f32]], at: usize, channel: usize, out: &mut [f32]) {
-        let n = self.bias.len();
-        let mut sums = [0f32; L];
-        sums.copy_from_slice(&self.bias[channel..channel + L]);
-        for (row, weights) in rows.iter().zip(self.weights.chunks_exact(3 * n)) {
-            for column in 0..3 {
-                let v = &row[at + column * n..][..L];
-                let w = &weights[column * n + channel..][..L];
-                for l in 0..L {
-                    sums[l] += v[l] * w[l];
-                }
-            }
-        }
-        if self.relu {
-            clip(&mut sums);
-        }
-        out.copy_from_slice(&sums);
+    fn add(self, sums: &mut [i32; LANES], weights: &[i16; STEP], values: [i16; 2]) {
+        let [a, b] = values.map(i32::from);
+        let of = |lane: usize| {
+            let [first, second] = if PAIRED {
+                [weights[2 * lane], weights[2 * lane + 1]]
+            } else {
+                [weights[lane], weights[LANES + lane]]
+            };
+            a * i32::from(first) + b * i32::from(second)
+        };
+        *sums = std::array::from_fn(|lane| sums[lane] + of(lane));
     }
 }
 
-/// Takes what is below nothing for nothing; the sign of zero too is the same on every machine.
-#[inline(always)]
-pub(super) fn clip(values: &mut [f32]) {
-    for v in values {
-        *v = if *v > 0.0 { *v } else { 0.0 };
+#[cfg(target_arch = "x86_64")]
+impl Sums for pulp::x86::V4 {
+    const WIDE: bool = true;
+
+    #[inline(always)]
+    fn add(self, sums: &mut [i32; LANES], weights: &[i16; STEP], values: [i16; 2]) {
+        let values = pulp::cast(self.splat_i32x16(pulp::cast(values)));
+        let products = self.multiply_wrapping_add_adjacent_i16x32(values, pulp::cast(*weights));
+        *sums = pulp::cast(self.wrapping_add_i32x16(pulp::cast(*sums), products));
+    }
+}
+
+#[cfg(target_arch = "x86_64")]
+impl Sums for pulp::x86::V3 {
+    const WIDE: bool = false;
+
+    #[inline(always)]
+    fn add(self, sums: &mut [i32; LANES], weights: &[i16; STEP], values: [i16; 2]) {
+        let values = pulp::cast(self.splat_i32x8(pulp::cast(values)));
+        let weights: [pulp::i16x16; 2] = pulp::cast(*weights);
+        let before: [pulp::i32x8; 2] = pulp::cast(*sums);
+        let after: [pulp::i32x8; 2] = std::array::from_fn(|half| {
+            let products = self.multiply_wrapping_add_adjacent_i16x16(values, weights[half]);
+            self.wrapping_add_i32x8(before[half], products)
+        });
+        *sums = pulp::cast(after);
     }
 }

@@ -1,7 +1,12 @@
 //! A network's layers, each fitted to those that it stands on.
 
+use std::cmp::Ordering;
+
 use super::format::{Head, Kind, LayerForm, Unusable, Weights, head_of};
-use super::kernel::{Dense, Depthwise};
+use super::kernel::Dense;
+
+/// Furthest from nothing that an input or the output of a convolution can be.
+pub(crate) const MOST: i16 = 4095;
 
 /// A network as it runs.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,16 +25,10 @@ pub(super) struct Layer {
     /// The layers that it stands on; all come before it.
     pub(super) from: Vec<usize>,
     pub(super) channels: usize,
-    pub(super) size: Size,
-}
-
-/// How large a layer's planes are.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Size {
-    /// The input's sides, halved so many times.
-    Halved(u32),
-    /// One pixel.
-    One,
+    /// How often its planes' sides are the input's halved.
+    pub(super) halved: u32,
+    /// Furthest from nothing that its numbers can be.
+    most: i16,
 }
 
 /// What a layer does.
@@ -38,16 +37,10 @@ pub(super) enum Op {
     Input,
     SpaceToDepth,
     Dense(Dense),
-    Depthwise(Depthwise),
     MaxPool,
-    MeanPool,
     UpsampleNearest,
-    UpsampleBilinear,
-    Concat,
     Add,
-    Subtract,
     PixelShuffle,
-    GlobalMean,
 }
 
 impl Network {
@@ -55,16 +48,11 @@ impl Network {
     pub(crate) fn from_bytes(bytes: &[u8]) -> Result<Network, Unusable> {
         let (head, mut weights) = head_of(bytes)?;
         let channels = head.input.mean.len();
-        if channels == 0
-            || channels != head.input.std.len()
-            || head
-                .input
-                .std
-                .iter()
-                .any(|s| s.partial_cmp(&0.0) != Some(std::cmp::Ordering::Greater))
-        {
+        let above_nothing = |v: &f32| v.partial_cmp(&0.0) == Some(Ordering::Greater);
+        let spread = head.input.std.iter().all(above_nothing) && above_nothing(&head.input.unit);
+        if channels == 0 || channels != head.input.std.len() || !spread {
             return Err(Unusable::Head(
-                "its input has no means and spreads".to_owned(),
+                "its input has no means, spreads and unit".to_owned(),
             ));
         }
         let mut layers = vec![Layer {
@@ -72,7 +60,8 @@ impl Network {
             op: Op::Input,
             from: Vec::new(),
             channels,
-            size: Size::Halved(0),
+            halved: 0,
+            most: MOST,
         }];
         for form in &head.layers {
             let layer = fitted(form, &layers, &mut weights)?;
@@ -83,19 +72,17 @@ impl Network {
                 "it has weights that no layer takes".to_owned(),
             ));
         }
-        let named = |name: &String| layers.iter().any(|l| l.name == *name);
-        let told = head.outputs.values();
-        if let Some(name) = told
-            .chain(head.novelty.iter().map(|n| &n.layer))
-            .find(|n| !named(n))
-        {
-            return Err(Unusable::Head(format!("there is no layer {name}")));
+        let outputs = head.outputs.values().map(|o| (&o.layer, o.unit));
+        let novelty = head.novelty.iter().map(|n| (&n.layer, n.unit));
+        for (name, unit) in outputs.chain(novelty) {
+            if !layers.iter().any(|l| l.name == *name) {
+                return Err(Unusable::Head(format!("there is no layer {name}")));
+            }
+            if !above_nothing(&unit) {
+                return Err(Unusable::Head(format!("{name} has no unit")));
+            }
         }
-        let halvings = |l: &Layer| match l.size {
-            Size::Halved(n) => n,
-            Size::One => 0,
-        };
-        let most = layers.iter().map(halvings).max().unwrap_or(0);
+        let most = layers.iter().map(|l| l.halved).max().unwrap_or(0);
         Ok(Network {
             head,
             multiple: 1 << most,
@@ -111,10 +98,7 @@ impl Network {
     /// Channels of a named layer, and how often its sides are the input's halved.
     pub(crate) fn form_of(&self, name: &str) -> Option<(usize, u32)> {
         let layer = &self.layers[self.index(name)?];
-        match layer.size {
-            Size::Halved(n) => Some((layer.channels, n)),
-            Size::One => None,
-        }
+        Some((layer.channels, layer.halved))
     }
 
     /// Index of a named layer.
@@ -125,16 +109,11 @@ impl Network {
     /// Multiplications for each pixel of the input.
     #[cfg(test)]
     pub(crate) fn work(&self) -> f64 {
-        let of = |l: &Layer| {
-            let each = match &l.op {
-                Op::Dense(d) => d.side * d.side * d.inputs * d.outputs,
-                Op::Depthwise(d) => 9 * d.bias.len(),
-                _ => 0,
-            };
-            match l.size {
-                Size::Halved(n) => each as f64 / f64::from(1u32 << (2 * n)),
-                Size::One => 0.0,
+        let of = |l: &Layer| match &l.op {
+            Op::Dense(d) => {
+                (d.side * d.side * d.inputs * d.outputs) as f64 / f64::from(1u32 << (2 * l.halved))
             }
+            _ => 0.0,
         };
         self.layers.iter().map(of).sum()
     }
@@ -151,77 +130,63 @@ fn fitted(form: &LayerForm, before: &[Layer], weights: &mut Weights) -> Result<L
     if place(&form.name).is_some() {
         return Err(wrong("its name is taken"));
     }
-    let (inputs, size) = (before[first].channels, before[first].size);
-    let several = matches!(form.kind, Kind::Concat | Kind::Add | Kind::Subtract);
-    if several == rest.is_empty() || rest.iter().any(|l| before[*l].size != size) {
+    let Layer {
+        channels: inputs,
+        halved,
+        most,
+        ..
+    } = before[first];
+    let same = |l: &usize| before[*l].channels == inputs && before[*l].halved == halved;
+    if (form.kind == Kind::Add) == rest.is_empty() || !rest.iter().all(same) {
         return Err(wrong("it stands on planes that do not fit"));
     }
-    let same = || rest.iter().all(|l| before[*l].channels == inputs);
-    let halved = || match size {
-        Size::Halved(n) if n < 10 => Ok(Size::Halved(n + 1)),
+    let coarser = || match halved {
+        0..10 => Ok(halved + 1),
         _ => Err(wrong("it can't be halved")),
     };
-    let doubled = || match size {
-        Size::Halved(n) if n > 0 => Ok(Size::Halved(n - 1)),
-        _ => Err(wrong("it can't be doubled")),
-    };
-    let mut learned = |outputs: usize, each: usize| {
-        let kept = form
-            .weights
-            .ok_or_else(|| wrong("how its weights are kept is not said"))?;
-        if outputs == 0 {
-            return Err(wrong("it has no outputs"));
-        }
-        Ok((
-            weights.weights(kept, outputs, each)?,
-            weights.bias(outputs)?,
-        ))
+    let finer = || {
+        let finer = halved.checked_sub(1);
+        finer.ok_or_else(|| wrong("it can't be doubled"))
     };
     let mut dense = |side: usize| {
-        let (w, bias) = learned(form.out, side * side * inputs)?;
-        Ok(Op::Dense(Dense::new(side, inputs, &w, &bias, form.relu)))
-    };
-    let (op, channels, size) = match form.kind {
-        Kind::Conv3 if size == Size::One => return Err(wrong("it has one pixel")),
-        Kind::Conv3 => (dense(3)?, form.out, size),
-        Kind::Conv1 => (dense(1)?, form.out, size),
-        Kind::Linear if size == Size::One => (dense(1)?, form.out, size),
-        Kind::Linear => return Err(wrong("it has more than one pixel")),
-        Kind::Depthwise3 => {
-            let (w, bias) = learned(inputs, 9)?;
-            (
-                Op::Depthwise(Depthwise::new(&w, &bias, form.relu)),
-                inputs,
-                size,
-            )
+        if form.out == 0 || inputs % 2 != 0 {
+            return Err(wrong("it has no outputs, or an odd number of inputs"));
         }
-        Kind::SpaceToDepth => (Op::SpaceToDepth, 4 * inputs, halved()?),
-        Kind::MaxPool => (Op::MaxPool, inputs, halved()?),
-        Kind::MeanPool => (Op::MeanPool, inputs, halved()?),
-        Kind::UpsampleNearest => (Op::UpsampleNearest, inputs, doubled()?),
-        Kind::UpsampleBilinear => (Op::UpsampleBilinear, inputs, doubled()?),
+        let learned = weights.learned(form.out, inputs * side * side)?;
+        if learned.shift.iter().any(|s| *s > 30) {
+            return Err(wrong("it shifts by more bits than there are"));
+        }
+        let sums = (0..form.out).map(|output| learned.most(output, i64::from(most)));
+        if sums.max().unwrap_or(0) > i64::from(i32::MAX) {
+            return Err(wrong("its sums can overflow"));
+        }
+        let range = [if form.relu { 0 } else { -MOST }, MOST];
+        Ok(Op::Dense(Dense::new(side, inputs, &learned, range)))
+    };
+    let (op, channels, halved, most) = match form.kind {
+        Kind::Conv3 => (dense(3)?, form.out, halved, MOST),
+        Kind::Conv1 => (dense(1)?, form.out, halved, MOST),
+        Kind::SpaceToDepth => (Op::SpaceToDepth, 4 * inputs, coarser()?, most),
+        Kind::MaxPool => (Op::MaxPool, inputs, coarser()?, most),
+        Kind::UpsampleNearest => (Op::UpsampleNearest, inputs, finer()?, most),
         Kind::PixelShuffle if inputs % 4 != 0 => {
             return Err(wrong("four do not go into its channels"));
         }
-        Kind::PixelShuffle => (Op::PixelShuffle, inputs / 4, doubled()?),
-        Kind::Concat => {
-            let all = from.iter().map(|l| before[*l].channels).sum();
-            (Op::Concat, all, size)
+        Kind::PixelShuffle => (Op::PixelShuffle, inputs / 4, finer()?, most),
+        Kind::Add => {
+            let most = from
+                .iter()
+                .try_fold(0i16, |s, l| s.checked_add(before[*l].most));
+            let most = most.ok_or_else(|| wrong("its sums can overflow"))?;
+            (Op::Add, inputs, halved, most)
         }
-        Kind::Add | Kind::Subtract
-            if !same() || (form.kind == Kind::Subtract && rest.len() > 1) =>
-        {
-            return Err(wrong("it stands on planes that do not fit"));
-        }
-        Kind::Add => (Op::Add, inputs, size),
-        Kind::Subtract => (Op::Subtract, inputs, size),
-        Kind::GlobalMean => (Op::GlobalMean, inputs, Size::One),
     };
     Ok(Layer {
         name: form.name.clone(),
         op,
         from,
         channels,
-        size,
+        halved,
+        most,
     })
 }

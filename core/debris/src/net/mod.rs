@@ -1,14 +1,13 @@
-//! Small convolutional networks: read from a file, run row by row over a picture of any size, with the
-//! same bits on every machine.
+//! Small convolutional networks: read from a file, run row by row over a picture of any size, in whole numbers
+//! and so with the same result on every machine.
 
 mod format;
-mod half;
 mod kernel;
 mod layer;
 mod run;
 #[cfg(test)]
 mod tests;
 
-pub(crate) use format::NoveltyForm;
 pub use format::Unusable;
-pub(crate) use layer::Network;
+pub(crate) use format::{NoveltyForm, Output};
+pub(crate) use layer::{MOST, Network};

@@ -5,8 +5,8 @@ use std::collections::VecDeque;
 
 use pulp::{Arch, NullaryFnOnce};
 
-use super::kernel::Dense;
-use super::layer::{Layer, Network, Op, Size};
+use super::kernel::{Dense, Plain, Sums};
+use super::layer::{Layer, Network, Op};
 
 /// A layer's rows, as far as they are kept. Each has a pixel of zeros at both ends.
 struct Plane {
@@ -15,9 +15,9 @@ struct Plane {
     channels: usize,
     /// Row that the first kept one is.
     first: usize,
-    rows: VecDeque<Vec<f32>>,
+    rows: VecDeque<Vec<i16>>,
     /// Rows that are no longer needed, to be written over.
-    spare: Vec<Vec<f32>>,
+    spare: Vec<Vec<i16>>,
 }
 
 impl Plane {
@@ -26,7 +26,7 @@ impl Plane {
     }
 
     /// A kept row without its ends.
-    fn row(&self, y: usize) -> &[f32] {
+    fn row(&self, y: usize) -> &[i16] {
         let row = &self.rows[y - self.first];
         &row[self.channels..row.len() - self.channels]
     }
@@ -48,7 +48,7 @@ struct Run<'a, I> {
     /// The layers that stand on each.
     above: Vec<Vec<usize>>,
     /// Zeros as long as the longest row.
-    nothing: Vec<f32>,
+    nothing: Vec<i16>,
     input: I,
     arch: Arch,
 }
@@ -60,8 +60,8 @@ impl Network {
         &self,
         [width, height]: [usize; 2],
         names: &[&str],
-        input: impl FnMut(usize, &mut [f32]),
-        told: impl FnMut(usize, usize, &[f32]),
+        input: impl FnMut(usize, &mut [i16]),
+        told: impl FnMut(usize, usize, &[i16]),
     ) {
         self.run_with(Arch::new(), [width, height], names, input, told);
     }
@@ -72,23 +72,17 @@ impl Network {
         arch: Arch,
         [width, height]: [usize; 2],
         names: &[&str],
-        input: impl FnMut(usize, &mut [f32]),
-        mut told: impl FnMut(usize, usize, &[f32]),
+        input: impl FnMut(usize, &mut [i16]),
+        mut told: impl FnMut(usize, usize, &[i16]),
     ) {
         let wanted: Vec<usize> = names.iter().filter_map(|n| self.index(n)).collect();
-        let plane = |l: &Layer| {
-            let [width, height] = match l.size {
-                Size::Halved(n) => [width >> n, height >> n],
-                Size::One => [1, 1],
-            };
-            Plane {
-                width,
-                height,
-                channels: l.channels,
-                first: 0,
-                rows: VecDeque::new(),
-                spare: Vec::new(),
-            }
+        let plane = |l: &Layer| Plane {
+            width: width >> l.halved,
+            height: height >> l.halved,
+            channels: l.channels,
+            first: 0,
+            rows: VecDeque::new(),
+            spare: Vec::new(),
         };
         let planes: Vec<Plane> = self.layers.iter().map(plane).collect();
         let mut above = vec![Vec::new(); planes.len()];
@@ -103,7 +97,7 @@ impl Network {
             planes,
             seen,
             above,
-            nothing: vec![0.0; longest.unwrap_or(0)],
+            nothing: vec![0; longest.unwrap_or(0)],
             input,
             arch,
         };
@@ -126,7 +120,7 @@ impl Network {
     }
 }
 
-impl<I: FnMut(usize, &mut [f32])> Run<'_, I> {
+impl<I: FnMut(usize, &mut [i16])> Run<'_, I> {
     /// Makes the rows of a layer up to `y`.
     fn make(&mut self, k: usize, y: usize) {
         while self.planes[k].next() <= y {
@@ -134,55 +128,32 @@ impl<I: FnMut(usize, &mut [f32])> Run<'_, I> {
             let layer = &self.layers[k];
             for from in &layer.from {
                 let last = self.planes[*from].height - 1;
-                match layer.op {
-                    Op::GlobalMean => {}
-                    _ => self.make(*from, last_asked(&layer.op, row).min(last)),
-                }
+                self.make(*from, last_asked(&layer.op, row).min(last));
             }
             let mut made = self.planes[k].spare.pop().unwrap_or_else(|| {
                 let plane = &self.planes[k];
-                vec![0.0; (plane.width + 2) * plane.channels]
+                vec![0; (plane.width + 2) * plane.channels]
             });
             let ends = self.planes[k].channels;
             let length = made.len();
             let out = &mut made[ends..length - ends];
-            match layer.op {
-                Op::Input => (self.input)(row, out),
-                Op::GlobalMean => self.mean(k, out),
-                _ => {
-                    let of = Row {
-                        layer,
-                        planes: &self.planes,
-                        nothing: &self.nothing,
-                        y: row,
-                        wide: wide(self.arch),
-                        out,
-                    };
-                    self.arch.dispatch(of);
-                }
+            if layer.op == Op::Input {
+                (self.input)(row, out);
+            } else {
+                let of = Row {
+                    layer,
+                    planes: &self.planes,
+                    nothing: &self.nothing,
+                    y: row,
+                    sums: Plain,
+                    out,
+                };
+                of.made(self.arch);
             }
             self.planes[k].rows.push_back(made);
             for from in &layer.from {
                 self.tidy(*from);
             }
-        }
-    }
-
-    /// Mean of all rows of the layer that `k` stands on.
-    fn mean(&mut self, k: usize, out: &mut [f32]) {
-        let from = self.layers[k].from[0];
-        let mut sums = vec![0f64; out.len()];
-        for y in 0..self.planes[from].height {
-            self.make(from, y);
-            for pixel in self.planes[from].row(y).chunks_exact(out.len()) {
-                for (sum, v) in sums.iter_mut().zip(pixel) {
-                    *sum += f64::from(*v);
-                }
-            }
-        }
-        let n = self.planes[from].width * self.planes[from].height;
-        for (out, sum) in out.iter_mut().zip(sums) {
-            *out = (sum / n as f64) as f32;
         }
     }
 
@@ -205,11 +176,9 @@ impl<I: FnMut(usize, &mut [f32])> Run<'_, I> {
 /// The first row that row `y` of a layer asks for.
 fn first_asked(op: &Op, y: usize) -> usize {
     match op {
-        Op::Dense(Dense { side: 3, .. }) | Op::Depthwise(_) => y.saturating_sub(1),
-        Op::SpaceToDepth | Op::MaxPool | Op::MeanPool => 2 * y,
+        Op::Dense(Dense { side: 3, .. }) => y.saturating_sub(1),
+        Op::SpaceToDepth | Op::MaxPool => 2 * y,
         Op::UpsampleNearest | Op::PixelShuffle => y / 2,
-        Op::UpsampleBilinear => (y / 2).saturating_sub(1),
-        Op::GlobalMean => 0,
         _ => y,
     }
 }
@@ -217,36 +186,56 @@ fn first_asked(op: &Op, y: usize) -> usize {
 /// The last one; it may lie beyond the last that there is.
 fn last_asked(op: &Op, y: usize) -> usize {
     match op {
-        Op::Dense(Dense { side: 3, .. }) | Op::Depthwise(_) => y + 1,
-        Op::SpaceToDepth | Op::MaxPool | Op::MeanPool => 2 * y + 1,
+        Op::Dense(Dense { side: 3, .. }) => y + 1,
+        Op::SpaceToDepth | Op::MaxPool => 2 * y + 1,
         Op::UpsampleNearest | Op::PixelShuffle => y / 2,
-        Op::UpsampleBilinear => y / 2 + 1,
         _ => y,
     }
 }
 
 /// One row to be made.
-struct Row<'a> {
+struct Row<'a, S> {
     layer: &'a Layer,
     planes: &'a [Plane],
-    nothing: &'a [f32],
+    nothing: &'a [i16],
     y: usize,
-    wide: bool,
-    out: &'a mut [f32],
+    sums: S,
+    out: &'a mut [i16],
 }
 
-/// Whether the instructions have registers for the sums of eight pixels.
-fn wide(arch: Arch) -> bool {
-    #[cfg(target_arch = "x86_64")]
-    return matches!(arch, Arch::V4(_));
-    #[cfg(not(target_arch = "x86_64"))]
-    {
-        let _ = arch;
-        false
+impl<'a> Row<'a, Plain> {
+    /// Makes it with the instructions of an architecture.
+    fn made(self, arch: Arch) {
+        match arch {
+            #[cfg(target_arch = "x86_64")]
+            Arch::V4(v4) => v4.vectorize(self.with(v4)),
+            #[cfg(target_arch = "x86_64")]
+            Arch::V3(v3) => v3.vectorize(self.with(v3)),
+            _ => arch.dispatch(self),
+        }
+    }
+
+    fn with<S: Sums>(self, sums: S) -> Row<'a, S> {
+        let Row {
+            layer,
+            planes,
+            nothing,
+            y,
+            out,
+            ..
+        } = self;
+        Row {
+            layer,
+            planes,
+            nothing,
+            y,
+            sums,
+            out,
+        }
     }
 }
 
-impl NullaryFnOnce for Row<'_> {
+impl<S: Sums> NullaryFnOnce for Row<'_, S> {
     type Output = ();
 
     #[inline(always)]
@@ -256,16 +245,15 @@ impl NullaryFnOnce for Row<'_> {
             planes,
             nothing,
             y,
-            wide,
+            sums,
             out,
         } = self;
         let from = &planes[layer.from[0]];
         let n = from.channels;
         let pair = |y: usize| [from.row(2 * y), from.row(2 * y + 1)];
         match &layer.op {
-            Op::Dense(dense) if dense.side == 1 => dense.row(&[from.row(y)], wide, out),
-            Op::Dense(dense) => dense.row(&around(from, nothing, y), wide, out),
-            Op::Depthwise(own) => own.row(&around(from, nothing, y), out),
+            Op::Dense(dense) if dense.side == 1 => dense.row(sums, &[from.row(y)], out),
+            Op::Dense(dense) => dense.row(sums, &around(from, nothing, y), out),
             Op::SpaceToDepth => {
                 for (x, out) in out.chunks_exact_mut(4 * n).enumerate() {
                     for (dy, row) in pair(y).into_iter().enumerate() {
@@ -284,8 +272,7 @@ impl NullaryFnOnce for Row<'_> {
                     }
                 }
             }
-            Op::MaxPool => pooled(pair(y), n, out, |a, b, c, d| most(most(a, b), most(c, d))),
-            Op::MeanPool => pooled(pair(y), n, out, |a, b, c, d| 0.25 * ((a + b) + (c + d))),
+            Op::MaxPool => pooled(pair(y), n, out),
             Op::UpsampleNearest => {
                 let row = from.row(y / 2).chunks_exact(n);
                 for (two, pixel) in out.chunks_exact_mut(2 * n).zip(row) {
@@ -296,28 +283,6 @@ impl NullaryFnOnce for Row<'_> {
                     }
                 }
             }
-            Op::UpsampleBilinear => {
-                // Centres lie a quarter off the nearer row and pixel.
-                let near = y / 2;
-                let far = if y % 2 == 0 {
-                    near.saturating_sub(1)
-                } else {
-                    (near + 1).min(from.height - 1)
-                };
-                bilinear(from.row(near), from.row(far), n, out);
-            }
-            Op::Concat => {
-                let whole = layer.channels;
-                let mut at = 0;
-                for k in &layer.from {
-                    let (plane, n) = (&planes[*k], planes[*k].channels);
-                    let row = plane.row(y).chunks_exact(n);
-                    for (out, pixel) in out.chunks_exact_mut(whole).zip(row) {
-                        out[at..at + n].copy_from_slice(pixel);
-                    }
-                    at += n;
-                }
-            }
             Op::Add => {
                 out.copy_from_slice(from.row(y));
                 for k in &layer.from[1..] {
@@ -326,20 +291,14 @@ impl NullaryFnOnce for Row<'_> {
                     }
                 }
             }
-            Op::Subtract => {
-                let less = planes[layer.from[1]].row(y);
-                for ((out, a), b) in out.iter_mut().zip(from.row(y)).zip(less) {
-                    *out = a - b;
-                }
-            }
-            Op::Input | Op::GlobalMean => {}
+            Op::Input => {}
         }
     }
 }
 
 /// The rows around one, with their ends; zeros beyond the first and the last.
 #[inline(always)]
-fn around<'a>(plane: &'a Plane, nothing: &'a [f32], y: usize) -> [&'a [f32]; 3] {
+fn around<'a>(plane: &'a Plane, nothing: &'a [i16], y: usize) -> [&'a [i16]; 3] {
     let kept = |y: usize| plane.rows[y - plane.first].as_slice();
     [
         if y == 0 { nothing } else { kept(y - 1) },
@@ -352,38 +311,14 @@ fn around<'a>(plane: &'a Plane, nothing: &'a [f32], y: usize) -> [&'a [f32]; 3] 
     ]
 }
 
+/// The most of each square of four pixels.
 #[inline(always)]
-fn most(a: f32, b: f32) -> f32 {
-    if a > b { a } else { b }
-}
-
-#[inline(always)]
-fn pooled(
-    [above, below]: [&[f32]; 2],
-    n: usize,
-    out: &mut [f32],
-    of: impl Fn(f32, f32, f32, f32) -> f32,
-) {
+fn pooled([above, below]: [&[i16]; 2], n: usize, out: &mut [i16]) {
     let squares = above.chunks_exact(2 * n).zip(below.chunks_exact(2 * n));
     for (out, (a, c)) in out.chunks_exact_mut(n).zip(squares) {
         let ((a, b), (c, d)) = (a.split_at(n), c.split_at(n));
         for k in 0..n {
-            out[k] = of(a[k], b[k], c[k], d[k]);
-        }
-    }
-}
-
-/// Twice as many pixels, of a row of which three quarters are the nearer one's.
-#[inline(always)]
-fn bilinear(near: &[f32], far: &[f32], n: usize, out: &mut [f32]) {
-    let width = near.len() / n;
-    let down = |at: usize| 0.75 * near[at] + 0.25 * far[at];
-    for (x, two) in out.chunks_exact_mut(2 * n).enumerate() {
-        let (left, right) = (x.saturating_sub(1), (x + 1).min(width - 1));
-        for k in 0..n {
-            let here = 0.75 * down(x * n + k);
-            two[k] = here + 0.25 * down(left * n + k);
-            two[n + k] = here + 0.25 * down(right * n + k);
+            out[k] = a[k].max(b[k]).max(c[k].max(d[k]));
         }
     }
 }
