@@ -189,6 +189,8 @@ def paste(c, part):
     for k in ("cover", "inner", "seam"):
         c[k] = torch.maximum(c[k], src[k] * keep)
     c["weight"] = torch.maximum(c["weight"], src["weight"] * keep)
+    # Whose photos are in a crop: a network that leaves a painter out must not see one of its pieces either.
+    c["seen"] = c["seen"] | torch.where(on.flatten() > 0, src["seen"], torch.zeros_like(src["seen"]))
     c["ignore"] = torch.maximum(c["ignore"], (src["ignore"] > 0).float() * on)
     half = F.max_pool2d(src["cover"] * keep, 2)[:, 0] > 0.2
     c["cls"] = torch.where(half & (src["cls"] > 0), src["cls"], c["cls"])

@@ -9,6 +9,7 @@ import net
 from photos import IGNORE, SEAM
 
 SIDE = 256
+PAINTERS = ["first", "second", "third", "own", "paint"]
 
 
 class Bag:
@@ -18,6 +19,8 @@ class Bag:
         self.ids = torch.zeros(0, dtype=torch.int16, device=device)
         # Of each photo: where it starts in the store, height, width, gains of white, first row among the pieces.
         self.rows = torch.zeros((0, 7), dtype=torch.float64, device=device)
+        # A bit for each painter, by photo.
+        self.who = torch.zeros(0, dtype=torch.int32, device=device)
         self.cls, self.weight = torch.zeros(0, dtype=torch.long, device=device), torch.zeros(0, device=device)
 
     def add(self, photos):
@@ -36,6 +39,7 @@ class Bag:
         self.ids = torch.cat([self.ids, on(np.concatenate([p["ids"].ravel() for p in photos]))])
         self.rows = torch.cat([self.rows, on(np.array(rows, np.float64))])
         self.cls = torch.cat([self.cls, on(np.array(cls, np.int64))])
+        self.who = torch.cat([self.who, on(np.array([1 << PAINTERS.index(p["painter"]) for p in photos], np.int32))])
         self.weight = torch.cat([self.weight, on(np.array(weight, np.float32))])
         for p in photos:
             p["shape"] = p["ids"].shape
@@ -44,7 +48,8 @@ class Bag:
 
     def shares(self, share):
         """Chance of each photo: `share` of the painter (less while there are few of it), spread evenly over its photos, clean ones twice."""
-        w = np.array([2.0 if p["clean"] else 1.0 for p in self.photos])
+        # A pan has many times the area of a patch, and most of what is hard.
+        w = np.array([(2.0 if p["clean"] else 1.0) * (2.0 if p["kind"] == "pan" and p["painter"] != "paint" else 1.0) for p in self.photos])
         who = np.array([p["painter"] for p in self.photos])
         out = np.zeros(len(w))
         for k, s in share.items():
@@ -59,7 +64,7 @@ class Bag:
         for i, k in enumerate(which):
             p = self.photos[k]
             h, w = p["shape"]
-            if len(p["centres"]) and rng.random() < 0.6:
+            if len(p["centres"]) and rng.random() < 0.7:
                 c = p["centres"][rng.integers(len(p["centres"]))] + rng.uniform(-90, 90, 2)
             else:
                 c = rng.uniform([0, 0], [w, h])
@@ -111,6 +116,6 @@ class Bag:
         cls, weight = self.cls[lut] * piece, self.weight[lut] * piece
         pool = lambda v: torch.nn.functional.avg_pool2d(v.float().unsqueeze(1), 2)
         return dict(
-            rgb=rgb.clamp(0, 1), cover=pool(piece), inner=pool(piece & ~seam), seam=pool(seam), ignore=pool(ignore),
+            seen=self.who[which], rgb=rgb.clamp(0, 1), cover=pool(piece), inner=pool(piece & ~seam), seam=pool(seam), ignore=pool(ignore),
             weight=torch.nn.functional.max_pool2d(weight.unsqueeze(1), 2).clamp_min(1), cls=torch.nn.functional.max_pool2d(cls.float().unsqueeze(1), 4).squeeze(1).long(),
         )

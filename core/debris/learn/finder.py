@@ -1,6 +1,6 @@
 """Learns the finder.
 
-usage: finder.py --store FOLDER --run OUT.pt=LEFT+OUT@SECONDS[@START.pt] ...
+usage: finder.py --store FOLDER --seconds S --run OUT.pt[,without=LEFT+OUT][,start=START.pt][,width=16-48-96-128] ...
 
 Reads what `store.py` and `painted.py` have packed, and what they add while it runs. Ends by time: the learning rate
 follows the share of time that is used. What is written, every now and then and in the end, are averaged weights.
@@ -23,7 +23,7 @@ from torch.nn import functional as F
 import alter
 import net
 import store
-from bag import Bag
+from bag import PAINTERS, Bag
 
 SHARES = dict(first=1.5, second=1.6, third=2.0, own=0.8, paint=2.1)
 
@@ -73,7 +73,7 @@ class Feed(threading.Thread):
 
 
 class Pool:
-    """Altered crops on the card. Altering costs more than a step of learning, so each crop serves some four steps, turned anew."""
+    """Altered crops on the card. Altering costs more than a step of learning, so each crop serves several steps, turned anew."""
 
     def __init__(self, size, device):
         self.size, self.filled, self.device, self.kept = size, 0, device, None
@@ -82,22 +82,100 @@ class Pool:
     def put(self, c):
         n = len(c["rgb"])
         if self.kept is None:
-            self.kept = {k: torch.zeros((self.size, *v.shape[1:]), dtype=torch.uint8 if k == "cls" else torch.float16, device=self.device) for k, v in c.items()}
+            kind = lambda k: {"cls": torch.uint8, "seen": torch.int32}.get(k, torch.float16)
+            self.kept = {k: torch.zeros((self.size, *v.shape[1:]), dtype=kind(k), device=self.device) for k, v in c.items()}
         at = torch.arange(self.filled, self.filled + n, device=self.device) if self.filled + n <= self.size else torch.randperm(self.size, device=self.device)[:n]
         self.filled = min(self.size, self.filled + n)
         for k, v in c.items():
             self.kept[k][at] = v.to(self.kept[k].dtype)
 
     @torch.no_grad()
-    def take(self, n, rng):
-        at = torch.randint(0, self.filled, (n,), device=self.device)
+    def take(self, n, rng, barred):
+        """`n` crops in which none of the painters `barred` (bits) is seen."""
+        free = (self.kept["seen"][: self.filled] & barred) == 0
+        at = (torch.rand(self.filled, device=self.device) + free).topk(n).indices
         turn, mirror = int(rng.integers(4)), rng.random() < 0.5
         out = {}
         for k, v in self.kept.items():
+            if k == "seen":
+                continue
             v = torch.rot90(v[at], turn, (-2, -1))
             v = v.flip(-1) if mirror else v
             out[k] = v.long() if k == "cls" else v.float()
         return out
+
+
+class Learner:
+    """One network that learns from crops in which the painters it leaves out are not seen."""
+
+    def __init__(self, out, without, widths, state, rate, batch, seed, device):
+        torch.manual_seed(seed)
+        self.out, self.without, self.widths, self.seed, self.device, self.batch = out, without, widths, seed, device, batch
+        self.barred = sum(1 << k for k, p in enumerate(PAINTERS) if p in without.split("+"))
+        self.net = net.finder(**({"c": widths} if widths else {})).to(device, memory_format=torch.channels_last)
+        if state is not None:
+            self.net.load_state_dict(state)
+        self.mean = copy.deepcopy(self.net)
+        self.rate, self.lr = rate, torch.tensor(rate, device=device)
+        self.opt = torch.optim.AdamW(self.net.parameters(), lr=self.lr, weight_decay=0.01, fused=device.startswith("cuda"), capturable=device.startswith("cuda"))
+        self.steps, self.sum, self.told, self.held, self.graph = 0, torch.zeros((), device=device), 0, None, None
+
+    def forth(self):
+        """One step over `held`."""
+        c = self.held
+        x = (c["rgb"] - net.MIDDLE) / net.SPREAD
+        with torch.autocast(self.device.split(":")[0], dtype=torch.bfloat16, cache_enabled=False):
+            out = self.net(x.contiguous(memory_format=torch.channels_last))
+        loss = loss_of(out, c)
+        loss.backward()
+        torch.nn.utils.clip_grad_norm_(self.net.parameters(), 2.0)
+        self.opt.step()
+        self.sum += loss.detach()
+
+    def capture(self):
+        """Records a step once: its many small kernels take longer to start than to run."""
+        side = torch.cuda.Stream(self.device)
+        side.wait_stream(torch.cuda.current_stream(self.device))
+        with torch.cuda.stream(side):
+            for _ in range(4):
+                self.opt.zero_grad(set_to_none=True)
+                self.forth()
+        torch.cuda.current_stream(self.device).wait_stream(side)
+        self.opt.zero_grad(set_to_none=True)
+        self.graph = torch.cuda.CUDAGraph()
+        with torch.cuda.graph(self.graph):
+            self.forth()
+
+    def step(self, pool, rng, used):
+        c = pool.take(self.batch, rng, self.barred)
+        self.lr.fill_(self.rate * min(1, self.steps / 500 + 0.02) * (0.5 * (1 + math.cos(math.pi * used)) + 0.01))
+        if self.held is None:
+            self.held = {k: v.clone() for k, v in c.items()}
+        for k, v in c.items():
+            self.held[k].copy_(v)
+        if not self.device.startswith("cuda"):
+            self.opt.zero_grad(set_to_none=True)
+            self.forth()
+        else:
+            if self.graph is None:
+                self.capture()
+            self.graph.replay()
+        self.steps += 1
+        if self.steps % 4 == 0:
+            average(self.mean, self.net, min(0.999, (1 + self.steps) / (20 + self.steps)) ** 4)
+
+    def say(self, used, photos):
+        n = max(1, self.steps - self.told)
+        print(f"{os.path.basename(self.out)} {used:.0%} step {self.steps} loss {self.sum.item() / n:.4f} of {photos}", flush=True)
+        self.told = self.steps
+        self.sum.zero_()
+
+    def keep(self, photos):
+        state = {k: v.detach().cpu().contiguous() for k, v in self.mean.state_dict().items()}
+        painters = [k for k in SHARES if k not in self.without.split("+")]
+        painted = {k: sum(p["painter"] == k for p in photos) for k in painters}
+        torch.save(dict(state=state, widths=self.widths, without=self.without, shares={k: SHARES[k] for k in painters}, photos=painted, seed=self.seed), self.out + ".part")
+        os.replace(self.out + ".part", self.out)
 
 
 @torch.no_grad()
@@ -109,110 +187,95 @@ def average(mean, n, keep):
         torch._foreach_lerp_(a, b, 1 - keep)
 
 
-def learn(feed, seconds, seed, keep_at, batch=64, rate=3e-3, widths=None, device="cuda", log=print, layers=None, start=None, pool=2048):
+def learn(feed, seconds, seed, learners, layers, device, every=4, pool=4096, scales=(0.72, 1.25)):
+    """All networks of one card learn side by side from one pool of crops, until `seconds` are over."""
     torch.manual_seed(seed)
     np.random.seed(seed)
     rng = np.random.default_rng(seed)
     begun = time.time()
-    n = net.finder(**({"c": widths} if widths else {})).to(device, memory_format=torch.channels_last)
-    if start is not None:
-        n.load_state_dict(start)
-    mean = copy.deepcopy(n)
     torch.backends.cudnn.benchmark = True
-    opt = torch.optim.AdamW(n.parameters(), lr=rate, weight_decay=0.01, fused=device.startswith("cuda"))
-    bag, chance, crops = Bag(device), None, Pool(pool, device)
-    step, told, looked, saved, run = 0, 0.0, 0.0, 0.0, []
+    bag, chance, crops, batch = Bag(device), None, Pool(pool, device), 64
+    step, told, looked, saved = 0, 0.0, 0.0, 0.0
     while (used := (time.time() - begun) / seconds) < 1:
         if chance is None or time.time() - looked > 20:
             new = feed.take() if feed.whole or chance is not None else []
             looked = time.time()
             if new:
                 bag.add(new)
-                if device.startswith("cuda"):
-                    torch.cuda.empty_cache()
                 chance = bag.shares(SHARES)
             if chance is None:
                 time.sleep(0.5)
                 continue
-        for g in opt.param_groups:
-            g["lr"] = rate * min(1, step / 200 + 0.02) * (0.5 * (1 + math.cos(math.pi * used)) + 0.01)
-        while crops.filled < min(pool, 8 * batch) or (step % 4 == 0 and crops.filled):
-            which, A = bag.draw(rng, batch, chance)
+        while crops.filled < min(pool, 16 * batch) or step % every == 0:
+            which, A = bag.draw(rng, batch, chance, scales)
             # Some are altered but a little: what phones give is no worse than that for the most part.
             with torch.no_grad():
                 crops.put(alter.alter(bag.cut(which, A), layers, 0.3 if rng.random() < 0.4 else 0.85))
-            if crops.filled >= min(pool, 8 * batch):
+            if crops.filled >= min(pool, 16 * batch):
                 break
-        c = crops.take(batch, rng)
-        x = (c["rgb"] - net.MIDDLE) / net.SPREAD
-        with torch.autocast(device.split(":")[0], dtype=torch.bfloat16):
-            out = n(x.contiguous(memory_format=torch.channels_last))
-        loss = loss_of(out, c)
-        opt.zero_grad(set_to_none=True)
-        loss.backward()
-        torch.nn.utils.clip_grad_norm_(n.parameters(), 2.0)
-        opt.step()
-        average(mean, n, min(0.998, (1 + step) / (20 + step)))
-        run.append(loss.detach())
+        for l in learners:
+            l.step(crops, rng, used)
         step += 1
-        if used - told > 0.1:
+        if used - told > 0.05:
             told = used
-            log(f"{used:.0%} step {step} loss {torch.stack(run).mean().item():.4f} of {len(bag.photos)}", flush=True)
-            run = []
+            for l in learners:
+                l.say(used, len(bag.photos))
         if used - saved > 0.24:
             saved = used
-            keep_at(mean, bag)
-    log(f"{step} steps in {time.time() - begun:.0f} s, {len(bag.photos)} photos", flush=True)
-    keep_at(mean, bag)
+            for l in learners:
+                l.keep(bag.photos)
+    for l in learners:
+        l.say(1, len(bag.photos))
+        l.keep(bag.photos)
 
 
-def task(A, layers, out, without, seconds, start, number):
-    """Learns one network from all painters but `without` and writes it."""
+def task(A, layers, runs, number):
+    """One card: its networks, from all painters but those that each leaves out."""
     torch.set_num_threads(1)
-    # Several cards share the runs.
-    device, seed = f"cuda:{number % torch.cuda.device_count()}" if A.device == "cuda" else A.device, A.seed + number
-    painters = [k for k in SHARES if k not in without.split("+")]
-    feed = Feed(A.store, painters)
+    device = f"cuda:{number}" if A.device == "cuda" else A.device
+    if A.device == "cuda":
+        torch.cuda.set_device(number)
+    feed = Feed(A.store, list(SHARES))
     feed.start()
-    widths = tuple(int(v) for v in A.width.split(",")) if A.width else None
-    state = None
-    if start:
-        kept = torch.load(start, map_location="cpu")
-        # A network that goes on learning must not have seen what is left out now.
-        if set(without.split("+")) - set(kept["without"].split("+")) - {""}:
-            raise SystemExit(f"{start} has seen a painter that {out} leaves out")
-        state, widths = kept["state"], kept["widths"]
-
-    def keep_at(mean, bag):
-        state = {k: v.detach().cpu().contiguous() for k, v in mean.state_dict().items()}
-        painted = {k: sum(p["painter"] == k for p in bag.photos) for k in painters}
-        torch.save(dict(state=state, widths=widths, without=without, shares={k: SHARES[k] for k in painters}, photos=painted, seed=seed), out + ".part")
-        os.replace(out + ".part", out)
-
-    say = lambda *a, **k: print(without or "all", *a, **k)
-    learn(feed, seconds, seed, keep_at, A.batch, A.rate, widths, device, say, layers.to(device), state)
+    learners = []
+    for k, (out, o) in enumerate(runs):
+        without, widths, state = o.get("without", ""), tuple(int(v) for v in o.get("width", A.width).split("-")), None
+        if "start" in o:
+            kept = torch.load(o["start"], map_location="cpu")
+            # A network that goes on learning must not have seen what is left out now.
+            if set(without.split("+")) - set(kept["without"].split("+")) - {""}:
+                raise SystemExit(f"{o['start']} has seen a painter that {out} leaves out")
+            state, widths = kept["state"], kept["widths"]
+        learners.append(Learner(out, without, widths, state, float(o.get("rate", A.rate)), A.batch, A.seed + 10 * number + k, device))
+    learn(feed, A.seconds, A.seed + number, learners, layers.to(device), device, A.every, A.pool)
 
 
 def main():
     ap = argparse.ArgumentParser()
     ap.add_argument("--store", required=True)
-    ap.add_argument("--run", nargs="+", required=True, help="OUT.pt=PAINTERS+LEFT+OUT@SECONDS[@START.pt]; all side by side")
+    ap.add_argument("--seconds", type=float, required=True)
+    ap.add_argument("--run", nargs="+", required=True, help="OUT.pt[,without=PAINTERS][,start=START.pt][,width=...]; all side by side, spread over the cards")
     ap.add_argument("--seed", type=int, default=1)
     ap.add_argument("--batch", type=int, default=64)
     ap.add_argument("--rate", type=float, default=3e-3)
-    ap.add_argument("--width", default="16,32,48,96")
+    ap.add_argument("--width", default="16-48-96-128")
+    ap.add_argument("--every", type=int, default=4, help="steps that new crops are altered after")
+    ap.add_argument("--pool", type=int, default=4096)
     ap.add_argument("--device", default="cuda")
+    ap.add_argument("--cards", type=int, default=1)
     ap.add_argument("--marks", type=int, default=1500)
     A = ap.parse_args()
     # Before the forks, or those fail that set it.
     cv2.setNumThreads(1)
     layers = alter.marks(A.marks, 7)
+    runs = []
+    for r in A.run:
+        out, *rest = r.split(",")
+        runs.append((out, dict(v.split("=") for v in rest)))
     children = []
-    for i, r in enumerate(A.run):
-        out, rest = r.split("=")
-        without, seconds, *start = rest.split("@")
+    for i in range(min(A.cards, len(runs))):
         # Forked before the card is touched.
-        child = multiprocessing.get_context("fork").Process(target=task, args=(A, layers, out, without, float(seconds), start[0] if start else None, i))
+        child = multiprocessing.get_context("fork").Process(target=task, args=(A, layers, runs[i :: A.cards], i))
         child.start()
         children.append(child)
     for child in children:

@@ -80,7 +80,7 @@ def main():
     ap.add_argument("--watch", type=float, default=0)
     ap.add_argument("--jobs", type=int, default=2)
     A = ap.parse_args()
-    begun, done = time.time(), set()
+    begun, done, waiting = time.time(), set(), []
     with ProcessPoolExecutor(A.jobs) as pool:
         while True:
             jobs = []
@@ -98,8 +98,10 @@ def main():
                     if key not in done and (not A.watch or time.time() - os.path.getmtime(f"{folder}/truth/{n}.json") > 2 or folder.startswith(tempfile.gettempdir() + "/tmp")):
                         done.add(key)
                         jobs.append((folder, n, painter, f"{A.store}/{painter}/{tag}-{n}.npz"))
-            list(pool.map(one, jobs, chunksize=1))
+            waiting = [w for w in waiting if not w.done()] + [pool.submit(one, j) for j in jobs]
             if time.time() - begun >= A.watch:
+                for w in waiting:
+                    w.result()
                 break
             time.sleep(2)
 

@@ -115,9 +115,10 @@ mod tests {
     fn what_ships_is_whole() {
         let finder = Finder::built_in().unwrap();
         assert!(finder.levels.piece <= finder.levels.peak);
-        // Less than the 25,000 multiplications a place of 4 px a mm that a census has time for.
+        // Less than the 39,000 multiplications a place of 4 px a mm that a census has time for: in a pan of 220 x 165 mm
+        // 22 thousand million of them, a third of a second where a thread does 67 thousand million (AVX2, measured).
         assert!(
-            4.0 * finder.network.work() < 25_000.0,
+            4.0 * finder.network.work() < 39_000.0,
             "{}",
             finder.network.work()
         );
