@@ -10,7 +10,7 @@ LISTEN ?= 127.0.0.1:8350
 TOOLS := $(CURDIR)/target/tools
 export PATH := $(TOOLS)/bin:$(PATH)
 
-.PHONY: help run run-window ui programs test fmt lint deny unit outside e2e window android bench types check-android
+.PHONY: help run run-window ui programs test fmt lint deny unit outside e2e window android service bench types check-android
 
 help:
 	echo "make run         build, and open the app with a demo job"
@@ -52,7 +52,7 @@ ui/node_modules/.package-lock.json: ui/package-lock.json
 # ---------------------------------------------------------------- proving it
 test:
 	.ci/packages test
-	$(MAKE) fmt lint deny unit outside android e2e window
+	$(MAKE) fmt lint deny unit outside android service e2e window
 
 fmt:
 	cargo fmt --all --check
@@ -88,6 +88,10 @@ window: programs
 
 android:
 	tests/android/check.sh
+
+# The hub's unit, as systemd reads it.
+service: programs
+	tests/deploy/check.sh
 
 # ---------------------------------------------------------------- measuring it
 bench: ui

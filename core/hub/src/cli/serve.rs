@@ -11,7 +11,7 @@ use swarfbook_app::{App, Fingerprint};
 use tokio::net::TcpListener;
 
 use super::{Data, Failure};
-use crate::serve::{Certificates, Hub, Key, Pem, router, run};
+use crate::serve::{Certificates, Hub, Key, Log, Pem, run};
 
 /// In the data folder, where the address with its key is kept for who can't see a terminal.
 pub(super) const ADDRESS_FILE: &str = "hub-address";
@@ -33,6 +33,9 @@ pub(super) struct Serve {
     /// Its private key (PEM).
     #[arg(long, value_name = "FILE", requires = "certificate")]
     certificate_key: Option<PathBuf>,
+    /// Write a line of JSON for each request to standard error: its kind, status and time.
+    #[arg(long)]
+    log: bool,
 }
 
 impl Serve {
@@ -77,9 +80,8 @@ impl Serve {
             Key::of_store(&app)?.as_str(),
             certificates.to_compare(),
         )?;
-        let hub = Hub::new(app, certificates, reached)?;
-        let certificates = hub.certificates();
-        run(listener, router(hub), &certificates, stopped).await;
+        let hub = Hub::new(app, certificates, reached, Log(self.log))?;
+        run(listener, hub, stopped).await;
         Ok(ExitCode::SUCCESS)
     }
 

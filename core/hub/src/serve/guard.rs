@@ -4,7 +4,7 @@
 //! scripts can't read, other sites can't send, and that leaves no encrypted connection. Each
 //! browser also gets a name of its own, as a second cookie: its profile, with whose settings it
 //! is answered. `/sync/` has its own door: signatures; `/r/` is opened by the secret in its
-//! path; `/verify` and `/trust` are for anybody.
+//! path; `/verify`, `/trust` and `/health` are for anybody, `/metrics` for this machine.
 
 use std::net::IpAddr;
 
@@ -76,12 +76,13 @@ async fn known(hub: &Hub, secret: Option<&str>) -> Result<Option<Sha256Hex>, Ref
     .await?
 }
 
-/// A new session for who has the key; its secret.
+/// A new session for who has the key, in place of an old one; its secret.
 async fn begin(
     hub: Hub,
     given: String,
     from: Option<IpAddr>,
     browser: String,
+    old: Option<Sha256Hex>,
 ) -> Result<Option<String>, Refusal> {
     aside(move || {
         let key = Key::of_store(&hub.app)?;
@@ -89,6 +90,7 @@ async fn begin(
             return Ok(None);
         }
         let mut sessions = hub.sessions();
+        sessions.end(|session| Some(session.id) == old);
         let secret = sessions.begin(&key, from, &browser, now())?;
         let _ = sessions.keep(&mut hub.app.store(), now());
         Ok(Some(secret))
@@ -191,7 +193,11 @@ async fn let_in(hub: Hub, at: At, request: Request, next: Next) -> Response {
         .into_response();
     }
     // Pages that hold nothing of the shop's, and ask for nothing.
-    if ["/verify", "/trust"].contains(&path) && reads {
+    if ["/verify", "/trust", "/health"].contains(&path) && reads {
+        return next.run(request).await;
+    }
+    // Numbers of nobody, for who keeps this machine running.
+    if path == "/metrics" && reads && at.wire == Wire::Inside {
         return next.run(request).await;
     }
     // Its secret is its key.
@@ -206,7 +212,11 @@ async fn let_in(hub: Hub, at: At, request: Request, next: Next) -> Response {
         let from = request.extensions().get::<From>().map(|From(ip)| *ip);
         let browser = request.headers().get(header::USER_AGENT);
         let browser = browser.and_then(|name| name.to_str().ok()).unwrap_or("?");
-        let begun = begin(hub, given.to_owned(), from, browser.to_owned());
+        let old = request
+            .extensions()
+            .get::<Asks>()
+            .and_then(|asks| asks.session);
+        let begun = begin(hub, given.to_owned(), from, browser.to_owned(), old);
         match begun.await {
             Ok(Some(secret)) => {
                 let cookie = at.set(SESSION, &secret, WHOLE);

@@ -16,6 +16,8 @@ mod headers;
 mod key;
 mod language;
 mod listen;
+mod log;
+mod metrics;
 mod pairing;
 mod photo;
 mod refuse;
@@ -39,11 +41,13 @@ use tokio::sync::Semaphore;
 use tower_http::timeout::RequestBodyTimeoutLayer;
 
 use guesses::Guesses;
+use metrics::Counts;
 use sessions::Sessions;
 
 pub use certificates::{Certificates, Pem};
 pub use key::Key;
 pub use listen::run;
+pub use log::Log;
 
 /// What a request may weigh that is no photo, in bytes: one entry and its wrapping.
 const MAX_CALL_BYTES: usize = 8 * 1024 * 1024;
@@ -65,6 +69,8 @@ pub struct Hub {
     gate: Arc<Mutex<Gate>>,
     code: Arc<Mutex<PairCode>>,
     guesses: Arc<Mutex<Guesses>>,
+    counts: Arc<Counts>,
+    log: Log,
 }
 
 impl Hub {
@@ -76,6 +82,7 @@ impl Hub {
         app: Arc<App>,
         certificates: Certificates,
         reached: Option<SocketAddr>,
+        log: Log,
     ) -> Result<Hub, Problem> {
         let sessions = Sessions::of_store(&app.store())?;
         Ok(Hub {
@@ -88,12 +95,9 @@ impl Hub {
             gate: Arc::default(),
             code: Arc::default(),
             guesses: Arc::default(),
+            counts: Arc::default(),
+            log,
         })
-    }
-
-    /// What it shows within TLS.
-    pub fn certificates(&self) -> Arc<Certificates> {
-        self.certificates.clone()
     }
 
     /// Browsers that were let in. Taken before the store where both are needed.
@@ -132,6 +136,8 @@ pub fn router(hub: Hub) -> Router {
         .route("/browsers", get(browsers::list))
         .route("/browsers/end", post(browsers::end))
         .route("/trust", get(browsers::trust))
+        .route("/health", get(metrics::health))
+        .route("/metrics", get(metrics::metrics))
         .route("/sync/pair", post(sync::pair))
         .route("/sync/{*rest}", any(sync::answer))
         .fallback(ui::screen)
@@ -141,5 +147,6 @@ pub fn router(hub: Hub) -> Router {
         .layer(from_fn_with_state(hub.clone(), guard::guard))
         .layer(from_fn_with_state(hub.clone(), clear::refuse))
         .layer(from_fn(headers::add))
+        .layer(from_fn_with_state(hub.clone(), metrics::count))
         .with_state(hub)
 }

@@ -6,7 +6,7 @@ mod paced;
 mod room;
 
 use std::future::Future;
-use std::io;
+use std::io::{self, Write};
 use std::net::{IpAddr, SocketAddr};
 use std::time::Duration;
 
@@ -16,6 +16,7 @@ use hyper::service::{Service, service_fn};
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::server::graceful::{GracefulShutdown, Watcher};
 use hyper_util::service::TowerToHyperService;
+use serde_json::json;
 use tokio::io::{AsyncRead, AsyncWrite};
 use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::{OwnedSemaphorePermit, watch};
@@ -24,8 +25,8 @@ use tokio_rustls::server::TlsStream;
 
 use self::paced::Paced;
 use self::room::Rooms;
-use super::certificates::Certificates;
 use super::wire::Wire;
+use super::{Hub, router};
 
 /// Time for a first byte, and for the handshake that it may begin.
 const OPENING_TIME: Duration = Duration::from_secs(10);
@@ -44,14 +45,11 @@ pub(super) struct From(pub IpAddr);
 const HANDSHAKE: u8 = 22;
 
 /// Serves until `stop`, then lets the requests in hand finish.
-pub async fn run(
-    listener: TcpListener,
-    router: Router,
-    certificates: &Certificates,
-    stop: impl Future<Output = ()>,
-) {
+pub async fn run(listener: TcpListener, hub: Hub, stop: impl Future<Output = ()>) {
     let graceful = GracefulShutdown::new();
-    let acceptor = TlsAcceptor::from(certificates.config());
+    let acceptor = TlsAcceptor::from(hub.certificates.config());
+    let (router, log) = (router(hub.clone()), hub.log);
+    log.write("start", json!({ "version": env!("CARGO_PKG_VERSION") }));
     let (ending, _) = watch::channel(());
     let rooms = Rooms::new();
     tokio::pin!(stop);
@@ -64,7 +62,7 @@ pub async fn run(
             Ok((stream, address)) => (stream, address.ip()),
             Err(error) => {
                 // Out of file handles, or the caller went away: not the end of the hub.
-                eprintln!("A connection could not be taken: {error}.");
+                let _ = writeln!(io::stderr(), "A connection could not be taken: {error}.");
                 tokio::time::sleep(Duration::from_millis(200)).await;
                 continue;
             }
@@ -74,9 +72,11 @@ pub async fn run(
         let Some(place) = rooms.place(from) else {
             // All of it or none: nobody waits for a caller that has too many already.
             let _ = stream.try_write(TOO_MANY);
+            hub.counts.turn_away();
             continue;
         };
         let (router, acceptor) = (router.clone(), acceptor.clone());
+        let connected = hub.counts.connected();
         let (watcher, mut ends) = (graceful.watcher(), ending.subscribe());
         tokio::spawn(async move {
             let opened = tokio::select! {
@@ -94,12 +94,13 @@ pub async fn run(
                 // A caller that breaks off, or waits too long, is its own business.
                 Ok(Err(_)) | Err(_) => {}
             }
-            drop((place, room));
+            drop((place, room, connected));
         });
     }
     drop(ending);
     drop(listener);
     let _ = tokio::time::timeout(LAST_REQUESTS, graceful.shutdown()).await;
+    log.write("stop", json!({}));
 }
 
 enum Opened {
