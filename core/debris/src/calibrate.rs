@@ -1,6 +1,6 @@
 //! Class probabilities calibrated to what a shop's technicians confirmed.
 //!
-//! `p` of a class becomes `p^(1/T) exp(b)`, and the nine are made to add up to one again: a temperature `T` and a bias `b`
+//! `p` of a class becomes `p^(1/T) exp(b)`, and all are made to add up to one again: a temperature `T` and a bias `b`
 //! a class (Guo et al., On Calibration of Modern Neural Networks, ICML 2017, section 4.2, with its biases). They are the
 //! most likely ones given the pieces and a belief that nothing has to change, so that few pieces change little.
 
@@ -11,7 +11,7 @@ use swarfbook_job::census::{Calibration, Census, DebrisClass, Particle};
 use crate::counts;
 use crate::plane::solve;
 
-const CLASSES: usize = DebrisClass::ALL.len();
+const CLASSES: usize = DebrisClass::LEARNED.len();
 const UNKNOWNS: usize = CLASSES + 1;
 
 /// Fewer pieces teach nothing.
@@ -40,17 +40,21 @@ pub struct Known {
 
 /// Learns a calibration; `None` from too few pieces.
 pub fn calibration(known: &[Known]) -> Option<Calibration> {
+    // What the machine never says teaches nothing of how sure it is.
+    let place = |class| DebrisClass::LEARNED.iter().position(|c| *c == class);
+    let known: Vec<(&Known, usize)> = (known.iter())
+        .filter_map(|piece| Some((piece, place(piece.class)?)))
+        .collect();
     if known.len() < LEAST_PIECES {
         return None;
     }
-    let lns: Vec<[f64; CLASSES]> = known.iter().map(|piece| lns(&piece.p)).collect();
-    let place = |class| DebrisClass::ALL.iter().position(|c| *c == class);
-    let classes: Vec<usize> = known.iter().filter_map(|k| place(k.class)).collect();
+    let lns: Vec<[f64; CLASSES]> = known.iter().map(|(piece, _)| lns(&piece.p)).collect();
+    let classes: Vec<usize> = known.iter().map(|(_, class)| *class).collect();
     let fitted = fit(&lns, &classes)?;
     let (sharpness, bias) = fitted.split_first()?;
     Some(Calibration {
         temperature: 1.0 / sharpness,
-        bias: DebrisClass::ALL
+        bias: DebrisClass::LEARNED
             .iter()
             .copied()
             .zip(bias.iter().copied())
@@ -140,12 +144,12 @@ fn shares(exponents: [f64; CLASSES]) -> [f64; CLASSES] {
     all.map(|v| v / sum)
 }
 
-/// Logarithms of all nine: what the told ones leave is shared by the others.
+/// Logarithms of all that were learned: what the told ones leave is shared by the others.
 fn lns(p: &BTreeMap<DebrisClass, f64>) -> [f64; CLASSES] {
     let told: f64 = p.values().sum();
-    let untold = DebrisClass::ALL.iter().filter(|c| !p.contains_key(c));
+    let untold = DebrisClass::LEARNED.iter().filter(|c| !p.contains_key(c));
     let each = ((1.0 - told) / untold.count().max(1) as f64).max(LEAST);
-    DebrisClass::ALL.map(|class| p.get(&class).copied().unwrap_or(each).max(LEAST).ln())
+    DebrisClass::LEARNED.map(|class| p.get(&class).copied().unwrap_or(each).max(LEAST).ln())
 }
 
 /// Probabilities as calibrated.
@@ -169,7 +173,7 @@ pub fn before_calibration(
 }
 
 fn bias(by: &Calibration, class: usize) -> f64 {
-    let class = DebrisClass::ALL.get(class);
+    let class = DebrisClass::LEARNED.get(class);
     class
         .and_then(|class| by.bias.get(class))
         .copied()
@@ -177,7 +181,7 @@ fn bias(by: &Calibration, class: usize) -> f64 {
 }
 
 fn told(shares: [f64; CLASSES]) -> BTreeMap<DebrisClass, f64> {
-    let all = DebrisClass::ALL.into_iter().zip(shares);
+    let all = DebrisClass::LEARNED.into_iter().zip(shares);
     all.filter(|(_, p)| *p >= NEGLIGIBLE).collect()
 }
 

@@ -10,47 +10,10 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
+pub use crate::class_table::DebrisClass;
+
 /// A point of the upright picture, in pixels.
 pub type PointPx = [f64; 2];
-
-/// What a piece of debris is made of, as far as a photo can tell.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS)]
-#[serde(rename_all = "snake_case")]
-pub enum DebrisClass {
-    /// A flat bright piece of steel.
-    SteelFlake,
-    /// A long, thin or curled piece of steel.
-    SteelSliver,
-    /// Brass or bronze.
-    YellowMetal,
-    /// Aluminium.
-    LightMetal,
-    /// Friction material.
-    Lining,
-    /// Plastic: a cage, a washer, a connector.
-    Plastic,
-    /// Rubber or sealant.
-    Elastomer,
-    /// Mineral dirt.
-    Grit,
-    /// A cloth or paper fibre; not wear.
-    Lint,
-}
-
-impl DebrisClass {
-    /// Every class, in the order in which lists show them.
-    pub const ALL: [DebrisClass; 9] = [
-        DebrisClass::SteelFlake,
-        DebrisClass::SteelSliver,
-        DebrisClass::YellowMetal,
-        DebrisClass::LightMetal,
-        DebrisClass::Lining,
-        DebrisClass::Plastic,
-        DebrisClass::Elastomer,
-        DebrisClass::Grit,
-        DebrisClass::Lint,
-    ];
-}
 
 /// What the photo shows, which decides how it is read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS)]

@@ -1,14 +1,155 @@
-//! What a class of debris is called, how it is drawn and what it means: the one
-//! table that score, screens, page, print and command line read.
+//! The classes of debris: what each is called, how it is drawn, where it comes from and what is
+//! asked about it. The one table that census, score, screens, page, print and command line read;
+//! only the weights of the score stand elsewhere (`core/wear/data`), since a report names the
+//! version that it was scored by.
 //!
 //! The words are in the language that is spoken. Letter and line are the same in
 //! every language, so that an English report and a German screen name one piece alike.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use swarfbook_words::term;
 use ts_rs::TS;
 
-use crate::census::DebrisClass;
+/// What a piece of debris is made of, as far as a photo can tell.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum DebrisClass {
+    /// A flat bright piece of steel.
+    SteelFlake,
+    /// A long, thin or curled piece of steel.
+    SteelSliver,
+    /// Brass or bronze.
+    YellowMetal,
+    /// Aluminium.
+    LightMetal,
+    /// Friction material.
+    Lining,
+    /// Plastic: a cage, a washer, a connector.
+    Plastic,
+    /// Rubber or sealant.
+    Elastomer,
+    /// Mineral dirt.
+    Grit,
+    /// A cloth or paper fibre; not wear.
+    Lint,
+}
+
+/// Where debris comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Origin {
+    /// A part of the gearbox that wears or breaks.
+    Part,
+    /// A seal, or an earlier repair.
+    Repair,
+    /// The road.
+    Outside,
+    /// The cloth that wiped: it counts nowhere.
+    Cloth,
+}
+
+/// What the rules need of a class.
+struct Traits {
+    origin: Origin,
+    /// A magnet holds it.
+    ferrous: bool,
+    /// A flake of metal, as running in leaves it.
+    flake: bool,
+    /// From this size on a piece is asked to be named, mm.
+    named_from_mm: Option<f64>,
+}
+
+impl DebrisClass {
+    /// Every class, in the order in which lists show them.
+    pub const ALL: [DebrisClass; 9] = [
+        DebrisClass::SteelFlake,
+        DebrisClass::SteelSliver,
+        DebrisClass::YellowMetal,
+        DebrisClass::LightMetal,
+        DebrisClass::Lining,
+        DebrisClass::Plastic,
+        DebrisClass::Elastomer,
+        DebrisClass::Grit,
+        DebrisClass::Lint,
+    ];
+
+    /// Those that the machine learned, in the order of its models' outputs. Any other is the
+    /// technician's word alone.
+    pub const LEARNED: [DebrisClass; 9] = [
+        DebrisClass::SteelFlake,
+        DebrisClass::SteelSliver,
+        DebrisClass::YellowMetal,
+        DebrisClass::LightMetal,
+        DebrisClass::Lining,
+        DebrisClass::Plastic,
+        DebrisClass::Elastomer,
+        DebrisClass::Grit,
+        DebrisClass::Lint,
+    ];
+
+    /// Common practice, no published source.
+    const fn traits(self) -> Traits {
+        use Origin::{Cloth, Outside, Part, Repair};
+        const fn class(origin: Origin, named_from_mm: Option<f64>) -> Traits {
+            Traits {
+                origin,
+                ferrous: false,
+                flake: false,
+                named_from_mm,
+            }
+        }
+        match self {
+            DebrisClass::SteelFlake => Traits {
+                ferrous: true,
+                flake: true,
+                ..class(Part, Some(2.0))
+            },
+            DebrisClass::SteelSliver => Traits {
+                ferrous: true,
+                ..class(Part, Some(4.8))
+            },
+            DebrisClass::YellowMetal | DebrisClass::LightMetal => Traits {
+                flake: true,
+                ..class(Part, Some(2.0))
+            },
+            DebrisClass::Lining => class(Part, Some(2.0)),
+            DebrisClass::Plastic => class(Part, Some(3.0)),
+            DebrisClass::Elastomer => class(Repair, None),
+            DebrisClass::Grit => class(Outside, None),
+            DebrisClass::Lint => class(Cloth, None),
+        }
+    }
+
+    /// Where it comes from.
+    pub const fn origin(self) -> Origin {
+        self.traits().origin
+    }
+
+    /// It counts as debris; a fibre of the cloth does not.
+    pub const fn counts(self) -> bool {
+        !matches!(self.origin(), Origin::Cloth)
+    }
+
+    /// It is wear of the gearbox.
+    pub const fn is_wear(self) -> bool {
+        matches!(self.origin(), Origin::Part)
+    }
+
+    /// A magnet holds it.
+    pub const fn is_ferrous(self) -> bool {
+        self.traits().ferrous
+    }
+
+    /// A flake of metal, as running in leaves it.
+    pub const fn is_metal_flake(self) -> bool {
+        self.traits().flake
+    }
+
+    /// From which size on a piece broke off something and is asked to be named, mm; `None` for
+    /// what is not asked.
+    pub const fn named_from_mm(self) -> Option<f64> {
+        self.traits().named_from_mm
+    }
+}
 
 /// The row of one class.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, TS)]
@@ -170,6 +311,13 @@ mod tests {
                 }
             });
         }
+    }
+
+    /// The models' outputs are in this order: a class that is added stands behind them.
+    #[test]
+    fn the_learned_classes_come_first() {
+        let learned = DebrisClass::LEARNED.len();
+        assert_eq!(DebrisClass::ALL[..learned], DebrisClass::LEARNED);
     }
 
     #[test]

@@ -185,10 +185,7 @@ impl<'a> Weighing<'a> {
 }
 
 fn is_flake(weight: &Weight) -> bool {
-    matches!(
-        weight.class,
-        DebrisClass::SteelFlake | DebrisClass::YellowMetal | DebrisClass::LightMetal
-    ) && !weight.grains
+    weight.class.is_metal_flake() && !weight.grains
 }
 
 /// Takes `free` off the cells together, each in its proportion.

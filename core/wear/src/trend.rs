@@ -197,7 +197,7 @@ pub fn trend(now: &Visit, earlier: &[Visit]) -> Result<Option<Trend>, WearProble
         magnets,
         areas,
         visits,
-        change: compare(&is_wear, &|n| pieces(n), 1),
+        change: compare(&DebrisClass::is_wear, &|n| pieces(n), 1),
         by_class: classes
             .iter()
             .filter_map(|class| {
@@ -249,7 +249,7 @@ impl Seen {
         for photo in counted() {
             for piece in &photo.particles {
                 let large = piece.feret_max.is_some_and(|length| length.mm >= floor_mm);
-                if large && piece.class != DebrisClass::Lint {
+                if large && piece.class.counts() {
                     *by_kind.entry((piece.class, photo.kind)).or_default() += 1;
                 }
             }
@@ -277,7 +277,7 @@ impl Seen {
             if residue + on_magnets > 0 {
                 seen.counts.insert(class, residue + on_magnets);
             }
-            if is_wear(class) {
+            if class.is_wear() {
                 seen.on_ground += residue;
                 seen.on_magnets += on_magnets;
             }
@@ -315,14 +315,6 @@ fn exposures<'a>(seen: &[Seen], visits: impl Iterator<Item = &'a Visit>) -> Vec<
         .collect()
 }
 
-/// Sealant and grit come from repairs and the road, lint from the cloth.
-fn is_wear(class: DebrisClass) -> bool {
-    !matches!(
-        class,
-        DebrisClass::Elastomer | DebrisClass::Grit | DebrisClass::Lint
-    )
-}
-
 fn pieces(n: u32) -> String {
     match n {
         1 => say!("1 piece"),
@@ -343,7 +335,7 @@ fn rates(visit: &Visit, seen: &Seen, exposure: f64, classes: &[DebrisClass]) -> 
         id: visit.id.clone(),
         km: visit.km,
         searched_cm2: seen.searched_cm2,
-        wear: rate(sum(&seen.counts, &is_wear), exposure),
+        wear: rate(sum(&seen.counts, &DebrisClass::is_wear), exposure),
         by_class: classes
             .iter()
             .map(|class| {

@@ -1,7 +1,6 @@
 //! What the photos of one patch say together, and what a magnet took, in sentences.
 
 use swarfbook_debris::patch::{MagnetPair, NoFit};
-use swarfbook_job::census::DebrisClass;
 use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_judge::corrected::Piece;
 use swarfbook_judge::patch::{
@@ -45,7 +44,7 @@ fn together_words(patch: &Together) -> Vec<String> {
     let n = patch
         .pieces
         .iter()
-        .filter(|(_, p)| p.class != DebrisClass::Lint)
+        .filter(|(_, p)| p.class.counts())
         .count();
     let mut said = Vec::new();
     if laid > 1 {
@@ -78,7 +77,7 @@ pub(crate) fn apart_words(photo: &PhotoState, why: NoFit) -> String {
 fn magnet_words(pair: &MagnetPair, pieces: &[Piece]) -> String {
     let of = |fate: Option<Taken>| {
         let debris = pieces.iter().filter(|p| !p.not_debris).zip(&pair.pieces);
-        let solid = debris.filter(|(p, _)| p.class != DebrisClass::Lint);
+        let solid = debris.filter(|(p, _)| p.class.counts());
         solid
             .filter(|(_, told)| Taken::of(told.fate) == fate)
             .count()

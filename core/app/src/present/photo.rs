@@ -63,7 +63,7 @@ fn summed(state: &PhotoState, census: &Census) -> CensusSummary {
     let n = census
         .particles
         .iter()
-        .filter(|p| p.class != DebrisClass::Lint)
+        .filter(|p| p.class.counts())
         .count();
     let n = u32::try_from(n).unwrap_or(u32::MAX);
     CensusSummary {
@@ -99,7 +99,7 @@ fn summary_words(census: &Census, n: u32) -> String {
     let big = census
         .particles
         .iter()
-        .filter(|p| p.class != DebrisClass::Lint && p.feret_max_mm >= 1.0)
+        .filter(|p| p.class.counts() && p.feret_max_mm >= 1.0)
         .count();
     let big = if big > 0 {
         say!(", {} over 1 mm", big)
@@ -337,7 +337,7 @@ pub(crate) fn below_seen(size: SizeClass, smallest_mm: f64) -> bool {
 /// Pieces by size class, lint left out.
 pub(crate) fn histogram(pieces: &[&Piece], smallest_mm: f64) -> Vec<HistogramBar> {
     let mut bars: BTreeMap<SizeClass, Vec<DebrisClass>> = BTreeMap::new();
-    for piece in pieces.iter().filter(|p| p.class != DebrisClass::Lint) {
+    for piece in pieces.iter().filter(|p| p.class.counts()) {
         bars.entry(piece.machine.iso16232)
             .or_default()
             .push(piece.class);

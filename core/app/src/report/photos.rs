@@ -1,7 +1,7 @@
 //! Photos in the report: copies without metadata, outlines, what each says.
 
 use swarfbook_debris::patch::{MagnetPair, NoFit};
-use swarfbook_job::census::{DebrisClass, ScaleFrom};
+use swarfbook_job::census::ScaleFrom;
 use swarfbook_job::fact::PhotoSubject;
 use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_job::id::{EntryId, Sha256Hex};
@@ -222,7 +222,7 @@ fn piece_counts(pieces: &[Piece]) -> Result<Vec<PieceCount>, Problem> {
     let counts = present::counts(pieces.iter().map(|p| p.class));
     let (lint, debris): (Vec<_>, Vec<_>) = counts
         .into_iter()
-        .partition(|count| count.class == DebrisClass::Lint);
+        .partition(|count| !count.class.counts());
     debris
         .into_iter()
         .chain(lint)
@@ -296,7 +296,7 @@ fn pair_words(
             return say!("the pieces were not counted");
         }
         let pieces = counted(job, photo);
-        let solid = pieces.iter().filter(|p| p.class != DebrisClass::Lint);
+        let solid = pieces.iter().filter(|p| p.class.counts());
         present::count_words(
             u32::try_from(solid.count()).unwrap_or(u32::MAX),
             term!("piece was counted"),
@@ -327,7 +327,7 @@ fn pair_rows(pieces: &[Piece], pair: &MagnetPair) -> Vec<PairRow> {
         let of = |fate: Option<patch::Taken>| {
             let pieces = pieces.iter().zip(&pair.pieces);
             let pieces = pieces.filter(|(p, told)| {
-                p.class != DebrisClass::Lint && wanted(p) && patch::Taken::of(told.fate) == fate
+                p.class.counts() && wanted(p) && patch::Taken::of(told.fate) == fate
             });
             u32::try_from(pieces.count()).unwrap_or(u32::MAX)
         };

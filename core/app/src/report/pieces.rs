@@ -28,7 +28,7 @@ pub(super) fn pieces(figures: &Figures<'_>) -> Result<Pieces, Problem> {
         .counted_pieces(figures.state, figures.loaded.beside())?;
     let counted: Vec<(&PhotoState, Piece)> = counted
         .into_iter()
-        .filter(|(_, piece)| piece.class != DebrisClass::Lint)
+        .filter(|(_, piece)| piece.class.counts())
         .collect();
     let with_size: Vec<&Piece> = counted
         .iter()

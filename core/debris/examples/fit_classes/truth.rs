@@ -249,7 +249,7 @@ pub fn piece_lessons(seen: &[Sample], photo: &Photo) -> Vec<PieceLesson> {
                 let Ok(class) = serde_json::from_value::<DebrisClass>(q["class"].clone()) else {
                     continue;
                 };
-                DebrisClass::ALL
+                DebrisClass::LEARNED
                     .iter()
                     .position(|c| *c == class)
                     .map_or(0, |k| k + 1)

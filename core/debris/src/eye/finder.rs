@@ -16,7 +16,7 @@ static BUILT_IN: &[u8] = include_bytes!("finder.net");
 pub struct Finder {
     pub(super) network: Network,
     pub(super) levels: Levels,
-    /// Places of its class output, in the order of `DebrisClass::ALL`.
+    /// Places of its class output, in the order of `DebrisClass::LEARNED`.
     pub(super) order: [usize; CLASSES],
     /// Layers of the planes of pieces, of their inner parts, and of classes, with what a number of each is worth.
     pub(super) planes: [Output; 3],
@@ -62,7 +62,7 @@ impl Finder {
             at.ok_or_else(|| lacks(&format!("class {class:?}")))
         };
         let mut order = [0; CLASSES];
-        for (place_of, class) in order.iter_mut().zip(&DebrisClass::ALL) {
+        for (place_of, class) in order.iter_mut().zip(&DebrisClass::LEARNED) {
             *place_of = place(class)?;
         }
         let planes = [output("piece")?, output("inner")?, output("class")?];

@@ -19,7 +19,7 @@ const SPLINTER: usize = 6;
 const MOST_JUDGED: f64 = 0.6;
 
 /// Classes that are told.
-pub(crate) const CLASSES: usize = DebrisClass::ALL.len();
+pub(crate) const CLASSES: usize = DebrisClass::LEARNED.len();
 
 /// What the network tells of a picture.
 #[derive(Debug, Clone)]
@@ -68,7 +68,7 @@ pub(crate) struct Told {
     pub(crate) sure: f32,
     /// Whether it is a clear thing of which the network saw little: what it says of it is no word against it.
     pub(crate) clear: bool,
-    /// ln of the classes' probabilities, in the order of `DebrisClass::ALL`.
+    /// ln of the classes' probabilities, in the order of `DebrisClass::LEARNED`.
     pub(crate) classes: [f32; CLASSES],
 }
 

@@ -8,7 +8,7 @@ use super::boosted::Boosted;
 use super::looks::COUNT;
 use crate::eye::Told;
 
-/// Outcomes: no particle, then the classes in the order of `DebrisClass::ALL`.
+/// Outcomes: no particle, then the classes in the order of `DebrisClass::LEARNED`.
 pub const OUTCOMES: usize = 10;
 
 /// Tells the outcomes' probabilities.
@@ -92,7 +92,7 @@ pub(crate) fn judge(
     if real < least {
         return None;
     }
-    let mut all: BTreeMap<DebrisClass, f64> = DebrisClass::ALL
+    let mut all: BTreeMap<DebrisClass, f64> = DebrisClass::LEARNED
         .iter()
         .zip(lns)
         .map(|(class, ln)| (*class, ln.exp()))
@@ -158,7 +158,7 @@ mod tests {
         let none = PieceTrees::default();
         let told = told(2.0, 0.8);
         let (_, p) = judge([&even(), &none], &[0.0; COUNT], &told, PhotoKind::Patch).unwrap();
-        let ratio = p[&DebrisClass::ALL[0]] / p[&DebrisClass::ALL[1]];
+        let ratio = p[&DebrisClass::LEARNED[0]] / p[&DebrisClass::LEARNED[1]];
         assert!((ratio.ln() - CLASS_BY_FINDER * (0.8f64 / 0.025).ln()).abs() < 1e-4);
     }
 
@@ -173,7 +173,7 @@ mod tests {
         let alone = BY_TREES * 9f64.ln() + ADDED;
         let theirs = log_odds(1.0 - 1.0 / (8f64.exp() + 9.0));
         assert!((real - 1.0 / (1.0 + (-(alone + theirs) / 2.0).exp())).abs() < 1e-3);
-        assert!(p[&DebrisClass::ALL[0]] > 0.7);
+        assert!(p[&DebrisClass::LEARNED[0]] > 0.7);
         let magnet = |proposals| {
             judge(
                 [&even(), proposals],

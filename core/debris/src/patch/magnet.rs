@@ -145,7 +145,7 @@ pub fn after_magnet(before: &Census, after: &Census) -> Result<MagnetPair, NoFit
         .iter()
         .zip(&before.particles)
         .filter(|(piece, particle)| {
-            piece.fate != Fate::Unseen && particle.class != DebrisClass::Lint
+            piece.fate != Fate::Unseen && particle.class.counts()
         })
         .map(|(piece, _)| piece.ferrous)
         .collect();
@@ -186,9 +186,9 @@ fn missed_share(
 /// Iron or steel, by the classes.
 fn ferrous_of(p: &BTreeMap<DebrisClass, f64>) -> f64 {
     let total: f64 = p.values().sum();
-    let of = |class| p.get(&class).copied().unwrap_or(0.0);
+    let ferrous = p.iter().filter(|(class, _)| class.is_ferrous());
     if total > 0.0 {
-        (of(DebrisClass::SteelFlake) + of(DebrisClass::SteelSliver)) / total
+        ferrous.map(|(_, p)| p).sum::<f64>() / total
     } else {
         0.0
     }
@@ -196,10 +196,7 @@ fn ferrous_of(p: &BTreeMap<DebrisClass, f64>) -> f64 {
 
 /// Bayes: each class by how likely what was seen is of steel and of anything else.
 fn weighed(p: &BTreeMap<DebrisClass, f64>, steel: f64, other: f64) -> BTreeMap<DebrisClass, f64> {
-    let by = |class: DebrisClass| match class {
-        DebrisClass::SteelFlake | DebrisClass::SteelSliver => steel,
-        _ => other,
-    };
+    let by = |class: DebrisClass| if class.is_ferrous() { steel } else { other };
     let total: f64 = p.iter().map(|(class, p)| p * by(*class)).sum();
     if total <= 0.0 {
         return p.clone();

@@ -4,7 +4,7 @@
 //! conditions (ISO 5725-1, 3.14). A quantity measured in each of them is a cell of replicates; cells are pooled as
 //! ISO 5725-2, 7.4.5 pools them. No outlier is taken out (no Cochran's or Grubbs' test): what differs is told.
 
-use swarfbook_job::census::{Census, DebrisClass};
+use swarfbook_job::census::Census;
 
 use super::align::{Motion, NoFit, align, pair_up};
 use super::merge::SAME_MM;
@@ -92,7 +92,7 @@ pub fn repeats(photos: &[&Census]) -> Result<Repeats, NoFit> {
     let least_mm = least.fold(0.0, f64::max);
     let counts_piece = |sheet: &Sheet, motion: &Motion, index: usize| {
         let (spot, piece) = (&sheet.spots[index], &sheet.census.particles[index]);
-        piece.class != DebrisClass::Lint
+        piece.class.counts()
             && spot.feret_mm >= least_mm
             && seen_by_all(motion.apply(spot.at))
     };

@@ -290,7 +290,7 @@ fn largest(photo: &PhotoSaid) -> Vec<(DebrisClass, &SizeMm)> {
     let mut sized: Vec<_> = photo
         .outlines
         .iter()
-        .filter(|outline| outline.class != DebrisClass::Lint)
+        .filter(|outline| outline.class.counts())
         .filter_map(|outline| Some((outline.class, outline.size.as_ref()?)))
         .collect();
     sized.sort_by(|(_, a), (_, b)| b.mm.get().total_cmp(&a.mm.get()));

@@ -239,14 +239,8 @@ fn is_explained(known: &Known, symptom: Symptom) -> bool {
 
 /// Pieces that size says are broken off, and nobody has named.
 fn identify(known: &Known) -> Option<RuleFired> {
-    let large = debris_of(known, |class, from_mm| match class {
-        DebrisClass::Plastic => from_mm >= 3.0,
-        DebrisClass::SteelSliver => from_mm >= 4.8,
-        DebrisClass::SteelFlake
-        | DebrisClass::YellowMetal
-        | DebrisClass::LightMetal
-        | DebrisClass::Lining => from_mm >= 2.0,
-        DebrisClass::Elastomer | DebrisClass::Grit | DebrisClass::Lint => false,
+    let large = debris_of(known, |class, from_mm| {
+        class.named_from_mm().is_some_and(|least| from_mm >= least)
     });
     let plastic = debris_of(known, |class, from_mm| {
         class == DebrisClass::Plastic && from_mm >= 3.0

@@ -92,7 +92,12 @@ fn lesson(census: &Census, confirmed: bool, piece: &Piece, proposed: &[Sample]) 
     };
     let nearest = (proposed.iter()).min_by(|a, b| far(a).total_cmp(&far(b)));
     let same = nearest.filter(|sample| far(sample) < NEAR * machine.feret_max_mm);
-    let place = |class| DebrisClass::ALL.iter().position(|c| *c == class);
+    let place = |class| DebrisClass::LEARNED.iter().position(|c| *c == class);
+    let outcome = match class {
+        // What the machine does not learn teaches it nothing.
+        Some(class) => place(class)? + 1,
+        None => 0,
+    };
     Some(Lesson {
         kind: census.kind,
         class,
@@ -106,7 +111,7 @@ fn lesson(census: &Census, confirmed: bool, piece: &Piece, proposed: &[Sample]) 
         looks: same
             .filter(|_| !piece.redrawn)
             .map(|sample| sample.looks.clone()),
-        outcome: class.and_then(place).map_or(0, |place| place + 1),
+        outcome,
         window,
     })
 }
