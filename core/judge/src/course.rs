@@ -3,10 +3,10 @@
 use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::AdviceChoice;
 use swarfbook_job::fold::{JobState, Mark};
-use swarfbook_job::procedure::{Evidence, Procedure, Stage, Step};
+use swarfbook_job::procedure::{Evidence, Procedure, Stage, Step, TopicRole};
 use ts_rs::TS;
 
-use crate::{level, wear};
+use crate::wear;
 
 /// How a stage or a step stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
@@ -129,7 +129,9 @@ fn closes(procedure: &Procedure, stage: &Stage) -> bool {
     before.any(decides)
         && holds(stage, |e| match e {
             Evidence::Tighten { .. } => true,
-            Evidence::Observe { topic, .. } => topic == level::LEVEL_SEEN || topic == "road_test",
+            Evidence::Observe { role, .. } => {
+                matches!(role, Some(TopicRole::LevelSeen | TopicRole::RoadTest))
+            }
             _ => false,
         })
 }

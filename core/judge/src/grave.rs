@@ -3,6 +3,7 @@
 
 use swarfbook_job::fold::JobState;
 use swarfbook_job::id::EntryId;
+use swarfbook_job::procedure::{Answer, Leak, TopicRole};
 use swarfbook_measure::conformity::ReadingVerdict;
 
 use crate::level;
@@ -42,11 +43,11 @@ impl Grave {
             parts_out: parts.iter().filter_map(part_out).collect(),
             still_off: state.still_off(),
             leak: state
-                .answer("leak")
-                .filter(|seen| seen.choice == "leaks")
+                .answer(TopicRole::Leak)
+                .filter(|seen| state.says(seen).any(|a| a == Answer::Leak(Leak::Leaks)))
                 .map(|seen| seen.stamp.entry),
             level: state
-                .answer(level::LEVEL_SEEN)
+                .answer(TopicRole::LevelSeen)
                 .filter(|_| !level::is_set(state))
                 .map(|seen| seen.stamp.entry),
         }

@@ -2,7 +2,7 @@
 
 use swarfbook_job::fact::{PhotoSubject, ReadingKind};
 use swarfbook_job::fold::JobState;
-use swarfbook_job::procedure::{Evidence, Step};
+use swarfbook_job::procedure::{Evidence, Step, TightenRole};
 use swarfbook_measure::conformity::ReadingVerdict;
 
 use crate::part::Part;
@@ -49,8 +49,8 @@ pub fn has(state: &JobState, judged: &Judged, step: &Step, evidence: &Evidence) 
             state.decision.is_some() && !course::decides_again(state, judged.advised())
         }
         Evidence::Replace { .. } => state.replaced.iter().any(|r| r.step == step.id),
-        Evidence::Tighten { what, .. } => {
-            closes_nothing(state, what) || state.tightened.iter().any(|t| t.step == step.id)
+        Evidence::Tighten { role, .. } => {
+            closes_nothing(state, *role) || state.tightened.iter().any(|t| t.step == step.id)
         }
         Evidence::Report => state.reports.iter().any(|r| r.withdrawn.is_none()),
         Evidence::Answer => !state.answers.is_empty(),
@@ -63,8 +63,8 @@ fn photo(state: &JobState, step: &Step, subject: PhotoSubject) -> bool {
 }
 
 /// Where the level is read on a dipstick there are no plugs to close.
-pub fn closes_nothing(state: &JobState, what: &str) -> bool {
-    what == level::PLUGS && level::has_dipstick(state)
+pub fn closes_nothing(state: &JobState, role: Option<TightenRole>) -> bool {
+    role == Some(TightenRole::LevelPlugs) && level::has_dipstick(state)
 }
 
 /// Photos that pieces can be counted in.

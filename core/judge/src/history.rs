@@ -2,14 +2,12 @@
 
 use chrono::{DateTime, FixedOffset};
 use swarfbook_job::fact::Car;
-use swarfbook_job::fold::{JobState, Mark};
+use swarfbook_job::fold::JobState;
 use swarfbook_job::id::JobId;
+use swarfbook_job::procedure::StepRole;
 use swarfbook_wear::EarlierVisit;
 
 use crate::wear;
-
-/// The step after which a pan counts as clean.
-const CLEANED: &str = "pan-clean";
 
 /// An earlier visit, after which the pan was clean.
 #[derive(Debug, Clone, PartialEq)]
@@ -60,7 +58,7 @@ pub fn earlier(others: &[Other], state: &JobState) -> Vec<Visit> {
 
 fn visit(state: &JobState, car: &Car) -> Option<Visit> {
     let at = state.opened.as_ref()?.wall;
-    let cleaned = state.steps.get(CLEANED)?.mark == Mark::Ticked;
+    let cleaned = state.is_ticked(StepRole::PanClean);
     let unread = |p: &&swarfbook_job::fold::PhotoState| {
         p.census.as_ref().is_some_and(|c| c.problem.is_none()) && p.confirmed.is_none()
     };

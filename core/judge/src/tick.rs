@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use swarfbook_job::fact::Fact;
 use swarfbook_job::fold::JobState;
-use swarfbook_job::procedure::{Evidence, Gate, Procedure, Step};
+use swarfbook_job::procedure::{Evidence, Gate, Procedure, Step, TopicRole};
 
 use crate::has::{closes_nothing, has};
 use crate::{Judged, level};
@@ -85,18 +85,23 @@ pub fn brings(procedure: &Procedure, fact: &Fact, step: &str) -> bool {
 /// What was answered asks for more work at this step.
 fn held(state: &JobState, step: &Step) -> bool {
     step.evidence.iter().any(|want| match &want.evidence {
-        Evidence::Observe { topic, choices, .. } => {
+        Evidence::Observe {
+            topic,
+            role,
+            choices,
+            ..
+        } => {
             let key = (step.id.clone(), topic.clone());
             let answer = state.observed.get(&key);
             answer.is_some_and(|seen| {
                 seen.choices()
                     .any(|id| choices.iter().any(|c| c.id == id && c.hold))
-                    || (topic == level::LEVEL_SEEN && !level::is_set(state))
+                    || (*role == Some(TopicRole::LevelSeen) && !level::is_set(state))
             })
         }
         // Where the level is read on a dipstick there are no plugs to close: that asks for
         // the technician's own tick.
-        Evidence::Tighten { what, .. } => closes_nothing(state, what),
+        Evidence::Tighten { role, .. } => closes_nothing(state, *role),
         _ => false,
     })
 }

@@ -153,10 +153,10 @@ fn evidence(
             .observed
             .values()
             .flat_map(|o| {
-                o.choices().filter_map(|choice| {
+                state.says(o).filter_map(|answer| {
                     Some(Observed {
                         id: o.stamp.entry.to_string(),
-                        observation: Observation::from_answer(&o.topic, choice, &o.text)?,
+                        observation: Observation::from_answer(answer, &o.text)?,
                     })
                 })
             })
@@ -189,7 +189,7 @@ fn symptoms(state: &JobState) -> Vec<SymptomSeen> {
     };
     let id = last_line(state, |fact| matches!(fact, Fact::ComplaintNoted { .. }));
     let chosen = complaint.symptoms.iter();
-    let mut symptoms: Vec<Symptom> = chosen.filter_map(|c| Symptom::from_answer(c)).collect();
+    let mut symptoms: Vec<Symptom> = chosen.filter_map(|c| state.roles.symptom(c)).collect();
     // In words alone it may be anything.
     if complaint.symptoms.is_empty() {
         symptoms.push(Symptom::Other);

@@ -8,24 +8,12 @@
 mod advise;
 
 use swarfbook_job::fact::AdviceChoice;
+pub use swarfbook_job::procedure::ComplaintNow;
 use swarfbook_wear::Band;
 
 use crate::words::Words;
 
 pub use advise::{Why, advise};
-
-/// What the road test says of the complaint.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum ComplaintNow {
-    /// It did not show.
-    Gone,
-    /// Less than before.
-    Better,
-    /// As before.
-    Same,
-    /// Worse.
-    Worse,
-}
 
 /// What the answer is made from.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]

@@ -6,6 +6,9 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use swarfbook_job::census::{Census, DebrisClass, MagnetCover, PhotoKind, ScaleFrom};
 use swarfbook_job::fact::AdviceChoice;
+use swarfbook_job::procedure::{
+    FilterFound, FluidLook, KnownPart, Paste, Smell, SteelFeel, Symptom,
+};
 use swarfbook_measure::conformity::Verdict;
 use ts_rs::TS;
 
@@ -203,122 +206,6 @@ pub enum Observation {
     },
 }
 
-/// How the fluid looks.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
-#[serde(rename_all = "snake_case")]
-pub enum FluidLook {
-    /// As new, or nearly.
-    Clear,
-    /// Brown to black.
-    Dark,
-    /// Milky or pink: coolant or water. Its own finding, never in the score.
-    Milky,
-    /// Foamy: air or water. Its own finding, never in the score.
-    Foamy,
-    /// Metal hanging in the fluid.
-    Glittering,
-}
-
-/// How the fluid smells.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
-#[serde(rename_all = "snake_case")]
-pub enum Smell {
-    /// No more than fresh fluid.
-    None,
-    /// Sharp: oxidised.
-    Sharp,
-    /// Burnt.
-    Burnt,
-}
-
-/// What sits on a magnet.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
-#[serde(rename_all = "snake_case")]
-pub enum Paste {
-    /// Bare.
-    None,
-    /// A thin grey film, no grains to be felt.
-    ThinFilm,
-    /// Thick grey paste, like putty.
-    ThickPaste,
-}
-
-/// What the filter held.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
-#[serde(rename_all = "snake_case")]
-pub enum FilterFound {
-    /// Nothing.
-    Clean,
-    /// Some debris, of no kind that was told.
-    Some,
-    /// A film of lining dust.
-    LiningDust,
-    /// Pieces of metal.
-    Metal,
-    /// So much that oil could hardly pass.
-    Choked,
-}
-
-/// How steel from the pan feels between the fingers.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
-#[serde(rename_all = "snake_case")]
-pub enum SteelFeel {
-    /// Nothing to be felt.
-    Nothing,
-    /// Flat flakes.
-    Flat,
-    /// Grains, like sand.
-    Grains,
-}
-
-/// What a piece can be told to come from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
-#[serde(rename_all = "snake_case")]
-pub enum KnownPart {
-    /// A tooth of a gear.
-    GearTooth,
-    /// A roller or needle of a bearing.
-    Roller,
-    /// A snap ring or circlip.
-    SnapRing,
-    /// A spring.
-    Spring,
-    /// A block of friction lining.
-    LiningBlock,
-    /// A shell of a bushing.
-    BushingHalf,
-    /// A clip.
-    Clip,
-    /// A transport or assembly plug.
-    AssemblyPlug,
-    /// Paper gasket.
-    Gasket,
-    /// A string of sealant.
-    Sealant,
-    /// Another part, named in words.
-    Other,
-    /// Of a known part, by the procedure's first version, which asked no further.
-    Unnamed,
-}
-
-impl KnownPart {
-    /// Every part.
-    pub const ALL: [KnownPart; 12] = [
-        KnownPart::GearTooth,
-        KnownPart::Roller,
-        KnownPart::SnapRing,
-        KnownPart::Spring,
-        KnownPart::LiningBlock,
-        KnownPart::BushingHalf,
-        KnownPart::Clip,
-        KnownPart::AssemblyPlug,
-        KnownPart::Gasket,
-        KnownPart::Sealant,
-        KnownPart::Other,
-        KnownPart::Unnamed,
-    ];
-}
-
 /// One earlier visit of the same car, after which the pan was clean.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct EarlierVisit {
@@ -342,24 +229,6 @@ pub struct SymptomSeen {
     pub id: String,
     /// The complaint.
     pub symptom: Symptom,
-}
-
-/// What the customer complains of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
-#[serde(rename_all = "snake_case")]
-pub enum Symptom {
-    /// Engine speed rises, road speed does not.
-    Slips,
-    /// Shifts with a jolt, or late.
-    Harsh,
-    /// Shudder at steady speed.
-    Shudder,
-    /// A gear or all drive is missing.
-    NoDrive,
-    /// Grinding, whining, knocking.
-    Noise,
-    /// Anything else.
-    Other,
 }
 
 /// A code that is set, and what the readings say about it.

@@ -46,15 +46,17 @@ pub use assess::{Assessment, Without, assess};
 pub use band::Band;
 pub use counted::counted;
 pub use evidence::{
-    CodeSeen, EarlierVisit, Evidence, Explained, FilterFound, FluidLook, KnownPart, LengthMm,
-    Observation, Observed, Overrule, ParticleSeen, Paste, PhotoSeen, PieceAt, ReadingSeen, Smell,
-    SteelFeel, Symptom, SymptomSeen,
+    CodeSeen, EarlierVisit, Evidence, Explained, LengthMm, Observation, Observed, Overrule,
+    ParticleSeen, PhotoSeen, PieceAt, ReadingSeen, SymptomSeen,
 };
 pub use exposure::{Exposure, KmFrom};
 pub use findings::{Finding, FindingKind};
 pub use problem::WearProblem;
 pub use reason::{Reason, ReasonKind};
 pub use shown::Shown;
+pub use swarfbook_job::procedure::{
+    FilterFound, FluidLook, KnownPart, Paste, Smell, SteelFeel, Symptom,
+};
 pub use swarfbook_measure::conformity::Verdict;
 pub use table::{Group, HazardTable};
 pub use trend::{Change, ChangeVerdict, ClassChange, Rate, Trend, Visit, VisitRates, trend};

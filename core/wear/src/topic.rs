@@ -1,152 +1,85 @@
-//! The answers of the procedure's topics as observations.
+//! The answers to the procedure's questions as observations.
 
-use crate::{FilterFound, FluidLook, KnownPart, Observation, Paste, Smell, SteelFeel, Symptom};
+use swarfbook_job::procedure::{Answer, NotedColour};
+
+use crate::{FluidLook, Observation};
 
 impl Observation {
-    /// The observation of an answer on a topic of the procedure that ships;
-    /// `None` for topics and answers that say nothing about wear. `text` is what
-    /// was added in words: for a chunk, the part it came from.
-    pub fn from_answer(topic: &str, choice: &str, text: &str) -> Option<Observation> {
-        match topic {
-            "fluid_look" => fluid_look(choice).map(|look| Observation::Fluid { look }),
-            "fluid_colour" => (choice == "black").then_some(Observation::Fluid {
+    /// What an answer says of wear; `None` where it says nothing of it. `text` is what was
+    /// added in words: for a chunk, the part it came from.
+    pub fn from_answer(answer: Answer, text: &str) -> Option<Observation> {
+        Some(match answer {
+            Answer::Look(look) => Observation::Fluid { look },
+            Answer::Colour(NotedColour::Black) => Observation::Fluid {
                 look: FluidLook::Dark,
-            }),
-            "fluid_smell" => smell(choice).map(|smell| Observation::Smell { smell }),
-            "paste" => paste(choice).map(|paste| Observation::Paste { paste }),
-            "filter" => filter(choice).map(|found| Observation::Filter { found }),
-            "chunk" => part(choice).map(|part| Observation::Chunk {
+            },
+            Answer::Smell(smell) => Observation::Smell { smell },
+            Answer::Paste(paste) => Observation::Paste { paste },
+            Answer::Filter(found) => Observation::Filter { found },
+            Answer::Part(part) => Observation::Chunk {
                 part,
                 named: text.trim().to_owned(),
-            }),
-            "steel_feel" => feel(choice).map(|feel| Observation::Steel { feel }),
-            _ => None,
-        }
-    }
-}
-
-impl Symptom {
-    /// The symptom of an answer that the procedure that ships offers with the
-    /// complaint; an answer of a shop's own is [`Symptom::Other`], and `None` that
-    /// there is nothing to complain of.
-    pub fn from_answer(choice: &str) -> Option<Symptom> {
-        Some(match choice {
-            "slips" => Symptom::Slips,
-            "harsh" => Symptom::Harsh,
-            "shudder" => Symptom::Shudder,
-            "no_drive" => Symptom::NoDrive,
-            "noise" => Symptom::Noise,
-            "none" => return None,
-            _ => Symptom::Other,
+            },
+            Answer::Feel(feel) => Observation::Steel { feel },
+            Answer::Colour(_) | Answer::Level(_) | Answer::Leak(_) | Answer::Complaint(_) => {
+                return None;
+            }
         })
-    }
-}
-
-fn fluid_look(choice: &str) -> Option<FluidLook> {
-    match choice {
-        "clear" => Some(FluidLook::Clear),
-        "dark" => Some(FluidLook::Dark),
-        "milky" => Some(FluidLook::Milky),
-        "foamy" => Some(FluidLook::Foamy),
-        "glittering" => Some(FluidLook::Glittering),
-        _ => None,
-    }
-}
-
-fn smell(choice: &str) -> Option<Smell> {
-    match choice {
-        "none" => Some(Smell::None),
-        "sharp" => Some(Smell::Sharp),
-        "burnt" => Some(Smell::Burnt),
-        _ => None,
-    }
-}
-
-fn paste(choice: &str) -> Option<Paste> {
-    match choice {
-        "none" => Some(Paste::None),
-        "thin_film" => Some(Paste::ThinFilm),
-        "thick_paste" => Some(Paste::ThickPaste),
-        _ => None,
-    }
-}
-
-fn filter(choice: &str) -> Option<FilterFound> {
-    match choice {
-        "clean" => Some(FilterFound::Clean),
-        "some" => Some(FilterFound::Some),
-        "lining_dust" => Some(FilterFound::LiningDust),
-        "metal" => Some(FilterFound::Metal),
-        "choked" => Some(FilterFound::Choked),
-        _ => None,
-    }
-}
-
-fn part(choice: &str) -> Option<KnownPart> {
-    match choice {
-        "gear_tooth" => Some(KnownPart::GearTooth),
-        "roller" => Some(KnownPart::Roller),
-        "snap_ring" => Some(KnownPart::SnapRing),
-        "spring" => Some(KnownPart::Spring),
-        "lining_block" => Some(KnownPart::LiningBlock),
-        "bushing_half" => Some(KnownPart::BushingHalf),
-        "clip" => Some(KnownPart::Clip),
-        "assembly_plug" => Some(KnownPart::AssemblyPlug),
-        "gasket" => Some(KnownPart::Gasket),
-        "sealant" => Some(KnownPart::Sealant),
-        "other" => Some(KnownPart::Other),
-        // The procedure's first versions asked no further.
-        "yes" => Some(KnownPart::Unnamed),
-        _ => None,
-    }
-}
-
-fn feel(choice: &str) -> Option<SteelFeel> {
-    match choice {
-        "nothing" => Some(SteelFeel::Nothing),
-        "flat" => Some(SteelFeel::Flat),
-        "grains" => Some(SteelFeel::Grains),
-        _ => None,
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use swarfbook_job::procedure::{self, Evidence};
+    use swarfbook_job::procedure::{self, Evidence, KnownPart, Roles, TopicRole};
 
     use super::*;
+    use crate::Symptom;
 
     /// Each answer that the shipped procedure offers is understood; only colours
     /// short of black and "no chunk" say nothing.
     #[test]
     fn every_answer_of_the_procedure_is_read() {
         let procedure = procedure::load(procedure::BUILT_IN).unwrap();
+        let roles = Roles::of(&procedure);
         let mut read = 0;
-        for want in procedure.steps().flat_map(|(_, step)| &step.evidence) {
-            let Evidence::Observe { topic, choices, .. } = &want.evidence else {
-                continue;
-            };
-            let ours = [
-                "fluid_look",
-                "fluid_smell",
-                "paste",
-                "filter",
-                "chunk",
-                "steel_feel",
-            ];
-            for choice in choices.iter().filter(|_| ours.contains(&topic.as_str())) {
-                let observation = Observation::from_answer(topic, &choice.id, "");
-                let says_nothing = topic == "chunk" && choice.id == "no";
-                assert_eq!(observation.is_none(), says_nothing, "{topic} {}", choice.id);
-                read += 1;
+        for (_, step) in procedure.steps() {
+            for want in &step.evidence {
+                let Evidence::Observe {
+                    topic,
+                    role,
+                    choices,
+                    ..
+                } = &want.evidence
+                else {
+                    continue;
+                };
+                let ours = [
+                    TopicRole::FluidLook,
+                    TopicRole::FluidSmell,
+                    TopicRole::Paste,
+                    TopicRole::Filter,
+                    TopicRole::Chunk,
+                    TopicRole::SteelFeel,
+                ];
+                for choice in choices
+                    .iter()
+                    .filter(|_| role.is_some_and(|r| ours.contains(&r)))
+                {
+                    let answer = roles.answer(&step.id, topic, &choice.id);
+                    let observation = answer.and_then(|a| Observation::from_answer(a, ""));
+                    let says_nothing = *role == Some(TopicRole::Chunk) && choice.id == "no";
+                    assert_eq!(observation.is_none(), says_nothing, "{topic} {}", choice.id);
+                    read += 1;
+                }
             }
         }
-        assert!(read >= 30, "the topics were renamed: {read} answers");
+        assert!(read >= 30, "the topics lost their roles: {read} answers");
     }
 
     #[test]
     fn every_symptom_of_the_procedure_is_read() {
         let procedure = procedure::load(procedure::BUILT_IN).unwrap();
+        let roles = Roles::of(&procedure);
         let offered: Vec<_> = procedure
             .steps()
             .flat_map(|(_, step)| &step.evidence)
@@ -156,7 +89,7 @@ mod tests {
             })
             .unwrap()
             .iter()
-            .map(|choice| Symptom::from_answer(&choice.id))
+            .map(|choice| roles.symptom(&choice.id))
             .collect();
         let all = [
             Symptom::Slips,
@@ -168,18 +101,22 @@ mod tests {
         ];
         let all: Vec<_> = all.into_iter().map(Some).chain([None]).collect();
         assert_eq!(offered, all);
+        assert_eq!(roles.symptom("of-a-shops-own"), Some(Symptom::Other));
     }
 
     #[test]
     fn a_chunk_keeps_its_name_and_other_topics_say_nothing() {
-        let chunk = Observation::from_answer("chunk", "yes", " gear tooth ");
+        let says = |role, name: &str, text: &str| {
+            Observation::from_answer(Answer::named(role, name)?, text)
+        };
+        let chunk = says(TopicRole::Chunk, "yes", " gear tooth ");
         let (part, named) = (KnownPart::Unnamed, "gear tooth".to_owned());
         assert_eq!(chunk, Some(Observation::Chunk { part, named }));
-        assert_eq!(Observation::from_answer("fluid_look", "green", ""), None);
-        assert_eq!(Observation::from_answer("leak", "dry", ""), None);
+        assert_eq!(says(TopicRole::FluidLook, "green", ""), None);
+        assert_eq!(says(TopicRole::Leak, "dry", ""), None);
         let dark = FluidLook::Dark;
         assert_eq!(
-            Observation::from_answer("fluid_colour", "black", ""),
+            says(TopicRole::FluidColour, "black", ""),
             Some(Observation::Fluid { look: dark })
         );
     }

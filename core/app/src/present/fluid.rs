@@ -2,7 +2,8 @@
 
 use swarfbook_job::fact::Measured;
 use swarfbook_job::fold::JobState;
-use swarfbook_judge::level::{IN_L, LEVEL_C, LEVEL_HIGH_C, LEVEL_LOW_C, OUT_C, OUT_L, level};
+use swarfbook_job::procedure::TopicRole;
+use swarfbook_judge::level::level;
 use swarfbook_measure::fluid::{Density, Poured, balance, doubt_fluid, doubt_window};
 use swarfbook_measure::input::pint_or_quart;
 use swarfbook_measure::unit::{Quantity, Unit, Units, show_number};
@@ -28,10 +29,10 @@ pub(crate) fn words(state: &JobState, units: Units) -> Vec<String> {
 /// Out, in, the total and the difference, both at 15 °C; nothing when nothing was poured.
 pub(crate) fn balance_words(state: &JobState, units: Units) -> Vec<String> {
     let out_c = state
-        .last_measure(OUT_C)
+        .last_measure(TopicRole::FluidOutC)
         .map_or(DRAINED_C, |c| (c, TRAY_HALF_WIDTH_C));
-    let out = poured(state, OUT_L, out_c);
-    let filled = poured(state, IN_L, SHOP_C);
+    let out = poured(state, TopicRole::FluidOutL, out_c);
+    let filled = poured(state, TopicRole::FluidInL, SHOP_C);
     let unit = units.volume;
     let volume = |litres: f64, places: usize| {
         format!(
@@ -63,11 +64,13 @@ pub(crate) fn balance_words(state: &JobState, units: Units) -> Vec<String> {
     }
 }
 
-fn poured(state: &JobState, topic: &str, (celsius, celsius_half_width): (f64, f64)) -> Vec<Poured> {
+fn poured(
+    state: &JobState,
+    role: TopicRole,
+    (celsius, celsius_half_width): (f64, f64),
+) -> Vec<Poured> {
     state
-        .measured
-        .iter()
-        .filter(|m| m.topic == topic)
+        .measured_as(role)
         .map(|m| Poured {
             litres: m.value,
             litres_half_width: JUG_HALF_WIDTH_L,
@@ -88,11 +91,17 @@ pub(crate) fn level_words(state: &JobState, units: Units) -> Option<String> {
 /// A question before a number about the fluid is believed.
 pub(crate) fn doubt(state: &JobState, measured: &Measured, units: Units) -> Option<String> {
     let value = measured.value;
-    match measured.topic.as_str() {
-        LEVEL_LOW_C => doubt_window(Some(value), state.last_measure(LEVEL_HIGH_C), units),
-        LEVEL_HIGH_C => doubt_window(state.last_measure(LEVEL_LOW_C), Some(value), units),
-        LEVEL_C | OUT_C => doubt_fluid(value, units),
-        OUT_L | IN_L => doubt_measure(measured, units),
+    match state.roles.topic(&measured.step, &measured.topic)? {
+        TopicRole::LevelLowC => doubt_window(
+            Some(value),
+            state.last_measure(TopicRole::LevelHighC),
+            units,
+        ),
+        TopicRole::LevelHighC => {
+            doubt_window(state.last_measure(TopicRole::LevelLowC), Some(value), units)
+        }
+        TopicRole::LevelC | TopicRole::FluidOutC => doubt_fluid(value, units),
+        TopicRole::FluidOutL | TopicRole::FluidInL => doubt_measure(measured, units),
         _ => None,
     }
 }

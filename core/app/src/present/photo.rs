@@ -60,11 +60,7 @@ pub(crate) fn summary(job: &JobState, state: &PhotoState) -> Option<CensusSummar
 }
 
 fn summed(state: &PhotoState, census: &Census) -> CensusSummary {
-    let n = census
-        .particles
-        .iter()
-        .filter(|p| p.class.counts())
-        .count();
+    let n = census.particles.iter().filter(|p| p.class.counts()).count();
     let n = u32::try_from(n).unwrap_or(u32::MAX);
     CensusSummary {
         words: summary_words(census, n),

@@ -106,6 +106,7 @@ mod tests {
     fn measure(unit: &str, min: f64, max: f64, step: f64) -> Evidence {
         Evidence::Measure {
             topic: "t".into(),
+            role: None,
             label: "T".into(),
             unit: unit.into(),
             min,

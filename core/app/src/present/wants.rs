@@ -2,7 +2,7 @@
 
 use swarfbook_job::fact::{GoAhead, GoAheadHow, Moment, PhotoSubject};
 use swarfbook_job::fold::JobState;
-use swarfbook_job::procedure::{Choice, Evidence, Step, Want};
+use swarfbook_job::procedure::{Choice, Evidence, Step, TopicRole, Want};
 use swarfbook_judge::has::{self, closes_nothing, has};
 use swarfbook_judge::part::Part;
 use swarfbook_measure::unit::Units;
@@ -63,12 +63,14 @@ fn said(loaded: &Loaded, evidence: &Evidence) -> Vec<String> {
         Evidence::Codes {
             moment: Moment::After,
         } => codes::changes(state),
-        Evidence::Measure { topic, .. } if topic == "fluid_in_l" => {
-            fluid::balance_words(state, *units)
-        }
-        Evidence::Observe { topic, .. } if topic == "level_seen" => {
-            fluid::level_words(state, *units).into_iter().collect()
-        }
+        Evidence::Measure {
+            role: Some(TopicRole::FluidInL),
+            ..
+        } => fluid::balance_words(state, *units),
+        Evidence::Observe {
+            role: Some(TopicRole::LevelSeen),
+            ..
+        } => fluid::level_words(state, *units).into_iter().collect(),
         _ => Vec::new(),
     }
 }
@@ -184,14 +186,14 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Held {
                 .collect();
             Held::said(done.join("; "))
         }
-        Evidence::Tighten { what, .. } => {
+        Evidence::Tighten { role, .. } => {
             let done: Vec<_> = state
                 .tightened
                 .iter()
                 .filter(|t| t.step == step.id)
                 .map(|t| parts::tightened_words(&t.tightened, hand::units(&t.stamp)))
                 .collect();
-            if closes_nothing(state, what) && done.is_empty() {
+            if closes_nothing(state, *role) && done.is_empty() {
                 return Held::said(say!("level read on the dipstick: no plug to close"));
             }
             Held::said(done.join("; "))

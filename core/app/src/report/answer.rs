@@ -2,9 +2,10 @@
 
 use swarfbook_job::fact::AdviceChoice;
 use swarfbook_job::id::EntryId;
+use swarfbook_job::procedure::{self, TopicRole};
 use swarfbook_judge::grave::FAR_KM;
 use swarfbook_judge::wear;
-use swarfbook_report::answer::{ComplaintNow, Situation, Why, advise, answer};
+use swarfbook_report::answer::{Situation, Why, advise, answer};
 use swarfbook_report::content::{
     AdviceItem, Answer, DecisionSaid, Fixed, ReasonSaid, Said, VisitRate, VisitSaid, WearSaid,
 };
@@ -44,7 +45,7 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
         .collect();
     let rests_on: Vec<EntryId> = rests_on
         .into_iter()
-        .chain(measured_line(figures, "next_look_km"))
+        .chain(measured_line(figures, TopicRole::NextLookKm))
         .collect();
     // A far look again that is not said must not be said beside it either.
     let says_look = situation.look_again_after.is_some();
@@ -96,7 +97,7 @@ fn situation(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Situatio
     let decided = state.decision.as_ref().filter(|_| !done_with);
     let decided = decided.map(|d| d.chosen);
     let km = state
-        .last_measure("next_look_km")
+        .last_measure(TopicRole::NextLookKm)
         .or_else(|| advised_km(assessment));
     let grave = &figures.judged.grave;
     let advised = assessment.map(|a| a.advice.advised.choice());
@@ -120,12 +121,10 @@ fn situation(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Situatio
         still_off: grave.still_off,
         leaks: grave.leak.is_some(),
         complaint_now: state
-            .answer("road_test")
-            .and_then(|o| match o.choice.as_str() {
-                "gone" => Some(ComplaintNow::Gone),
-                "better" => Some(ComplaintNow::Better),
-                "same" => Some(ComplaintNow::Same),
-                "worse" => Some(ComplaintNow::Worse),
+            .answer(TopicRole::RoadTest)
+            .and_then(|seen| state.says(seen).next())
+            .and_then(|answer| match answer {
+                procedure::Answer::Complaint(now) => Some(now),
                 _ => None,
             }),
     };
@@ -190,7 +189,7 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
         milky: of(|f| matches!(f, FindingKind::Milky)),
         fault: of(|f| matches!(f, FindingKind::NotExplainedYet { .. })),
         leak: state
-            .answer("leak")
+            .answer(TopicRole::Leak)
             .map(|o| figures.said(say!("The last leak check saw a leak."), [o.stamp.entry]))
             .into_iter()
             .collect(),
@@ -260,7 +259,7 @@ fn beside(figures: &Figures<'_>, assessment: Option<&Assessment>, says_look: boo
 /// That the technician set the next look later than the tool advises it.
 fn later_look(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<Said> {
     let advised = advised_km(assessment)?;
-    let set = figures.state.last_measure("next_look_km")?;
+    let set = figures.state.last_measure(TopicRole::NextLookKm)?;
     let words = |km| crate::present::round_distance_words(km, figures.loaded.units);
     (set > advised).then(|| {
         figures.said(
@@ -269,7 +268,7 @@ fn later_look(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<
                 words(advised),
                 words(set)
             ),
-            measured_line(figures, "next_look_km"),
+            measured_line(figures, TopicRole::NextLookKm),
         )
     })
 }
@@ -323,10 +322,10 @@ fn outdated_words(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Opt
     ))
 }
 
-/// The line of the last number on a topic.
-fn measured_line(figures: &Figures<'_>, topic: &str) -> Option<EntryId> {
-    let mut numbers = figures.state.measured.iter().rev();
-    Some(numbers.find(|m| m.topic == topic)?.stamp.entry)
+/// The line of the last number of that role.
+fn measured_line(figures: &Figures<'_>, role: TopicRole) -> Option<EntryId> {
+    let last = figures.state.measured_as(role).next_back();
+    last.map(|m| m.stamp.entry)
 }
 
 /// What is to be tested next, by name, with the lines that ask for it.

@@ -1,13 +1,14 @@
 //! Codes, the fluid, and what proves the work.
 
-use swarfbook_job::census::FluidColour;
+use swarfbook_job::census::FluidColour as Film;
 use swarfbook_job::fact::{CodeState, Fact as Line, Moment};
 use swarfbook_job::fold::LineState;
 use swarfbook_job::id::EntryId;
+use swarfbook_job::procedure::{Answer, NotedColour as Colour, TopicRole};
 use swarfbook_judge::level;
 use swarfbook_judge::part::{Generations, Part, worst};
 use swarfbook_measure::code::{Answer as CodeAnswer, Explanation};
-use swarfbook_measure::fluid::{Colour, fits_better};
+use swarfbook_measure::fluid::fits_better;
 use swarfbook_report::content::{CodeSaid, CodesSaid, Fact, FluidSaid, Said, Swatch};
 use swarfbook_words::{fixed, say, term};
 
@@ -99,13 +100,8 @@ fn read(figures: &Figures<'_>, moment: Moment) -> Option<Vec<CodeSaid>> {
     )
 }
 
-/// Topics that are told with the fluid.
-fn of_fluid(topic: &str) -> bool {
-    topic.starts_with("fluid_") || topic.starts_with("level_")
-}
-
 /// Photos that show the fluid's colour, with the line that says which.
-fn films<'a>(figures: &'a Figures<'_>) -> impl Iterator<Item = (FluidColour, EntryId)> + 'a {
+fn films<'a>(figures: &'a Figures<'_>) -> impl Iterator<Item = (Film, EntryId)> + 'a {
     figures.state.photos.iter().filter_map(|photo| {
         let film = photo.census.as_ref()?.fluid?;
         Some((film, photo.census_stamp.as_ref()?.entry))
@@ -113,7 +109,7 @@ fn films<'a>(figures: &'a Figures<'_>) -> impl Iterator<Item = (FluidColour, Ent
 }
 
 pub(super) fn fluid(figures: &Figures<'_>) -> FluidSaid {
-    let mut facts = answers(figures, of_fluid);
+    let mut facts = answers(figures, TopicRole::is_of_fluid);
     for (film, census) in films(figures) {
         facts.push(Fact {
             label: say!("Colour as measured"),
@@ -122,7 +118,14 @@ pub(super) fn fluid(figures: &Figures<'_>) -> FluidSaid {
     }
     facts.extend(colours_disagree(figures));
     let balance = present::fluid::balance_words(figures.state, figures.loaded.units);
-    let poured = lines_of(figures, &["fluid_out_l", "fluid_in_l", "fluid_out_c"]);
+    let poured = lines_of(
+        figures,
+        &[
+            TopicRole::FluidOutL,
+            TopicRole::FluidInL,
+            TopicRole::FluidOutC,
+        ],
+    );
     facts.extend(balance.into_iter().map(|words| Fact {
         label: say!("What that means"),
         said: figures.said(words, poured.clone()),
@@ -134,12 +137,16 @@ pub(super) fn fluid(figures: &Figures<'_>) -> FluidSaid {
     }
 }
 
-/// The lines that answer or measure these topics.
-fn lines_of(figures: &Figures<'_>, topics: &[&str]) -> Vec<EntryId> {
-    let told = |line: &&LineState| match &line.fact {
-        Some(Line::Measured { measured }) => topics.contains(&measured.topic.as_str()),
-        Some(Line::Observed { observed }) => topics.contains(&observed.topic.as_str()),
-        _ => false,
+/// The lines that answer or measure what has one of these roles.
+fn lines_of(figures: &Figures<'_>, wanted: &[TopicRole]) -> Vec<EntryId> {
+    let roles = &figures.state.roles;
+    let told = |line: &&LineState| {
+        let role = match &line.fact {
+            Some(Line::Measured { measured }) => roles.topic(&measured.step, &measured.topic),
+            Some(Line::Observed { observed }) => roles.topic(&observed.step, &observed.topic),
+            _ => None,
+        };
+        role.is_some_and(|role| wanted.contains(&role))
     };
     let lines = figures.live().filter(told);
     lines.map(|line| line.stamp.entry).collect()
@@ -148,7 +155,7 @@ fn lines_of(figures: &Figures<'_>, topics: &[&str]) -> Vec<EntryId> {
 /// How the level was left; what is still to be done about it is the technician's, not
 /// the customer's.
 fn level(figures: &Figures<'_>) -> Option<Fact> {
-    let from = lines_of(figures, &["level_c", level::LEVEL_SEEN]);
+    let from = lines_of(figures, &[TopicRole::LevelC, TopicRole::LevelSeen]);
     if from.is_empty() {
         return None;
     }
@@ -165,15 +172,11 @@ fn level(figures: &Figures<'_>) -> Option<Fact> {
 
 /// Where the colour that was noted and one that was measured do not go together.
 fn colours_disagree(figures: &Figures<'_>) -> Vec<Fact> {
-    let Some(noted) = figures.state.answer("fluid_colour") else {
+    let Some(noted) = figures.state.answer(TopicRole::FluidColour) else {
         return Vec::new();
     };
-    let colour = match noted.choice.as_str() {
-        "red" => Colour::Red,
-        "amber" => Colour::Amber,
-        "brown" => Colour::Brown,
-        "black" => Colour::Black,
-        _ => return Vec::new(),
+    let Some(Answer::Colour(colour)) = figures.state.says(noted).next() else {
+        return Vec::new();
     };
     films(figures)
         .filter_map(|(film, census)| {
@@ -238,7 +241,5 @@ fn swatches(figures: &Figures<'_>) -> Vec<Swatch> {
 
 /// Leak checks and road test.
 pub(super) fn proof(figures: &Figures<'_>) -> Vec<Fact> {
-    answers(figures, |topic| {
-        topic == "leak" || topic.starts_with("road_test")
-    })
+    answers(figures, TopicRole::is_proof)
 }

@@ -181,7 +181,7 @@ impl Hidden {
                 self.take_from(fact);
             }
         }
-        let state = fold(loaded.state.id, &entries);
+        let state = fold(loaded.state.id, &entries).read_by(loaded.state.roles.clone());
         loaded.with_state(state)
     }
 

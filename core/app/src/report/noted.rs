@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use swarfbook_job::fact::Fact as Line;
 use swarfbook_job::fold::LineState;
 use swarfbook_job::id::EntryId;
-use swarfbook_job::procedure::Evidence;
+use swarfbook_job::procedure::{Evidence, TopicRole};
 use swarfbook_report::content::{Fact, NotedAt, Said};
 use swarfbook_words::{say, within};
 
@@ -92,11 +92,12 @@ pub(super) fn replaced(figures: &Figures<'_>, line: &LineState) -> bool {
     }
 }
 
-/// Observations, numbers and notes of the topics asked for, in the order of writing.
-pub(super) fn answers(figures: &Figures<'_>, wanted: impl Fn(&str) -> bool) -> Vec<Fact> {
+/// Observations, numbers and notes of the roles asked for, in the order of writing.
+pub(super) fn answers(figures: &Figures<'_>, wanted: impl Fn(TopicRole) -> bool) -> Vec<Fact> {
+    let role = |(step, topic): (&str, Option<&str>)| figures.state.roles.topic(step, topic?);
     figures
         .live()
-        .filter(|line| at(line).is_some_and(|(_, topic)| topic.is_some_and(&wanted)))
+        .filter(|line| at(line).and_then(role).is_some_and(&wanted))
         .filter_map(|line| {
             let told = told(figures, line)?;
             let (step, _) = at(line)?;

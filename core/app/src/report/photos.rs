@@ -220,9 +220,8 @@ pub(super) fn sized(state: &PhotoState) -> bool {
 
 fn piece_counts(pieces: &[Piece]) -> Result<Vec<PieceCount>, Problem> {
     let counts = present::counts(pieces.iter().map(|p| p.class));
-    let (lint, debris): (Vec<_>, Vec<_>) = counts
-        .into_iter()
-        .partition(|count| !count.class.counts());
+    let (lint, debris): (Vec<_>, Vec<_>) =
+        counts.into_iter().partition(|count| !count.class.counts());
     debris
         .into_iter()
         .chain(lint)

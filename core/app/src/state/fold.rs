@@ -31,21 +31,36 @@ pub(crate) struct Folded {
     head: JobHead,
     entries: Vec<Arc<Entry>>,
     pub state: Arc<JobState>,
+    /// Its procedure is here, and says what its lines mean.
+    is_read: bool,
     /// Other jobs of its car as they were when they were last asked for.
     pub(super) past: Mutex<Option<Past>>,
     pub(super) judgements: Mutex<Vec<Arc<Judgement>>>,
 }
 
 impl Folded {
-    fn of(job: JobId, head: JobHead, entries: Vec<Arc<Entry>>) -> Folded {
+    fn of(
+        store: &Store,
+        texts: &Texts,
+        job: JobId,
+        head: JobHead,
+        entries: Vec<Arc<Entry>>,
+    ) -> Folded {
         let state = fold(job, entries.iter().map(Arc::as_ref));
+        let roles = texts.roles(store, state.procedure.as_ref()).ok();
         Folded {
             head,
             entries,
-            state: Arc::new(state),
+            is_read: roles.is_some(),
+            state: Arc::new(state.read_by(roles.unwrap_or_default())),
             past: Mutex::default(),
             judgements: Mutex::default(),
         }
+    }
+
+    /// It holds all of the log, read by its procedure, which may have come in since.
+    fn stands(&self, head: &JobHead) -> bool {
+        self.head == *head && self.is_read
     }
 
     /// The lines that it was made from.
@@ -62,16 +77,16 @@ impl Jobs {
     pub fn folded(&self, store: &Store, job: JobId) -> Result<Arc<Folded>, Problem> {
         let head = head(store, job)?;
         let known = self.known(job);
-        if let Some(known) = known.as_ref().filter(|known| known.head == head) {
+        if let Some(known) = known.as_ref().filter(|known| known.stands(&head)) {
             return Ok(known.clone());
         }
         let folded = match known {
-            Some(known) => grown(store, &known, head)?,
+            Some(known) => self.grown(store, &known, head)?,
             None => None,
         };
         let folded = match folded {
             Some(folded) => folded,
-            None => read(store, job, head)?,
+            None => self.read(store, job, head)?,
         };
         let folded = Arc::new(folded);
         self.keep(folded.clone());
@@ -85,10 +100,10 @@ impl Jobs {
     pub fn glanced(&self, store: &Store, job: JobId) -> Result<Arc<Folded>, Problem> {
         let head = head(store, job)?;
         let mut kept = lock(&self.kept).iter().cloned().collect::<Vec<_>>();
-        kept.retain(|known| known.state.id == job && known.head == head);
+        kept.retain(|known| known.state.id == job && known.stands(&head));
         match kept.pop() {
             Some(known) => Ok(known),
-            None => Ok(Arc::new(read(store, job, head)?)),
+            None => Ok(Arc::new(self.read(store, job, head)?)),
         }
     }
 
@@ -102,6 +117,30 @@ impl Jobs {
         followed: Option<&(String, u32)>,
     ) -> Result<Arc<Procedure>, Problem> {
         self.texts.procedure(store, followed)
+    }
+
+    fn read(&self, store: &Store, job: JobId, head: JobHead) -> Result<Folded, Problem> {
+        let entries = store.entries(job)?.into_iter().map(Arc::new);
+        Ok(Folded::of(store, &self.texts, job, head, entries.collect()))
+    }
+
+    /// The same job with the lines that came in since; `None` where `known` holds lines that were
+    /// never committed.
+    fn grown(
+        &self,
+        store: &Store,
+        known: &Folded,
+        head: JobHead,
+    ) -> Result<Option<Folded>, Problem> {
+        let Some(more) = store.entries_behind(known.state.id, &known.head)? else {
+            return Ok(None);
+        };
+        let entries = known.entries.iter().cloned();
+        let entries = entries.chain(more.into_iter().map(Arc::new)).collect();
+        let folded = Folded::of(store, &self.texts, known.state.id, head, entries);
+        // It holds only for the same car, which it says of itself.
+        *lock(&folded.past) = lock(&known.past).clone();
+        Ok(Some(folded))
     }
 
     fn known(&self, job: JobId) -> Option<Arc<Folded>> {
@@ -129,23 +168,4 @@ pub(super) fn head(store: &Store, job: JobId) -> Result<JobHead, Problem> {
     store
         .job_head(job)?
         .ok_or_else(|| Problem::not_found(say!("There is no such job on this device.")))
-}
-
-fn read(store: &Store, job: JobId, head: JobHead) -> Result<Folded, Problem> {
-    let entries = store.entries(job)?.into_iter().map(Arc::new);
-    Ok(Folded::of(job, head, entries.collect()))
-}
-
-/// The same job with the lines that came in since; `None` where `known` holds lines that were
-/// never committed.
-fn grown(store: &Store, known: &Folded, head: JobHead) -> Result<Option<Folded>, Problem> {
-    let Some(more) = store.entries_behind(known.state.id, &known.head)? else {
-        return Ok(None);
-    };
-    let entries = known.entries.iter().cloned();
-    let entries = entries.chain(more.into_iter().map(Arc::new)).collect();
-    let folded = Folded::of(known.state.id, head, entries);
-    // It holds only for the same car, which it says of itself.
-    *lock(&folded.past) = lock(&known.past).clone();
-    Ok(Some(folded))
 }

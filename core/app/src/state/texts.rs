@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex};
 
-use swarfbook_job::procedure::Procedure;
+use swarfbook_job::procedure::{Procedure, Roles};
 use swarfbook_measure::code::Table;
 use swarfbook_store::Store;
 use swarfbook_words::{Language, speaking};
@@ -17,6 +17,8 @@ use crate::problem::Problem;
 pub(super) struct Texts {
     /// By id, version and the language that it is told in. A version never changes.
     procedures: Mutex<BTreeMap<(String, u32, Language), Arc<Procedure>>>,
+    /// By id and version.
+    roles: Mutex<BTreeMap<(String, u32), Arc<Roles>>>,
     /// With the shop's rows that are in it.
     codes: Mutex<Option<(Option<String>, Arc<Table>)>>,
 }
@@ -37,6 +39,21 @@ impl Texts {
         let read = Arc::new(procedures::of_job(store, followed)?.told());
         lock(&self.procedures).insert(name, read.clone());
         Ok(read)
+    }
+
+    /// What the code needs of a procedure.
+    pub fn roles(
+        &self,
+        store: &Store,
+        followed: Option<&(String, u32)>,
+    ) -> Result<Arc<Roles>, Problem> {
+        let name = followed.cloned().unwrap_or_default();
+        if let Some(known) = lock(&self.roles).get(&name) {
+            return Ok(known.clone());
+        }
+        let roles = Arc::new(Roles::of(&procedures::of_job(store, followed)?));
+        lock(&self.roles).insert(name, roles.clone());
+        Ok(roles)
     }
 
     /// What codes point at: the table that ships, with the shop's rows before it.

@@ -144,9 +144,7 @@ pub fn after_magnet(before: &Census, after: &Census) -> Result<MagnetPair, NoFit
     let shares: Vec<f64> = pieces
         .iter()
         .zip(&before.particles)
-        .filter(|(piece, particle)| {
-            piece.fate != Fate::Unseen && particle.class.counts()
-        })
+        .filter(|(piece, particle)| piece.fate != Fate::Unseen && particle.class.counts())
         .map(|(piece, _)| piece.ferrous)
         .collect();
     Ok(MagnetPair {

@@ -92,9 +92,7 @@ pub fn repeats(photos: &[&Census]) -> Result<Repeats, NoFit> {
     let least_mm = least.fold(0.0, f64::max);
     let counts_piece = |sheet: &Sheet, motion: &Motion, index: usize| {
         let (spot, piece) = (&sheet.spots[index], &sheet.census.particles[index]);
-        piece.class.counts()
-            && spot.feret_mm >= least_mm
-            && seen_by_all(motion.apply(spot.at))
+        piece.class.counts() && spot.feret_mm >= least_mm && seen_by_all(motion.apply(spot.at))
     };
     let counts = sheets.iter().zip(&motions).map(|(sheet, motion)| {
         let all = 0..sheet.spots.len();

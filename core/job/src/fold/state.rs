@@ -11,6 +11,7 @@ use crate::fact::{
     StepId, Tightened,
 };
 use crate::id::{CustomerId, DeviceId, EntryId, JobId, Sha256Hex};
+use crate::procedure::{Answer, Roles, StepRole, TopicRole};
 use chrono::{DateTime, FixedOffset};
 
 /// Who has a device in hand, and the units that it is set to: as its last lines of that kind
@@ -332,6 +333,9 @@ pub struct AnswerState {
 pub struct JobState {
     /// The job.
     pub id: JobId,
+    /// What the code needs of the steps, questions and answers of its procedure; none until
+    /// that is known ([`JobState::read_by`]).
+    pub roles: Arc<Roles>,
     /// Who opened it and when.
     pub opened: Option<Stamp>,
     /// Procedure and version.
@@ -385,6 +389,7 @@ impl JobState {
     pub(super) fn new(id: JobId) -> JobState {
         JobState {
             id,
+            roles: Arc::default(),
             opened: None,
             procedure: None,
             hands: BTreeMap::new(),
@@ -453,20 +458,43 @@ impl JobState {
         self.parts.iter().map(PartState::off).sum()
     }
 
-    /// The last answer on a topic, at whatever step.
-    pub fn answer(&self, topic: &str) -> Option<&ObservedAt> {
+    /// The same job, its lines read by the roles of its procedure.
+    #[must_use]
+    pub fn read_by(self, roles: Arc<Roles>) -> JobState {
+        JobState { roles, ..self }
+    }
+
+    /// A step of that role is done; one that was left out is not.
+    pub fn is_ticked(&self, role: StepRole) -> bool {
+        let mut steps = self.steps.iter();
+        steps.any(|(id, step)| self.roles.step(id) == Some(role) && step.mark == Mark::Ticked)
+    }
+
+    /// The last answer to a question of that role, at whatever step.
+    pub fn answer(&self, role: TopicRole) -> Option<&ObservedAt> {
         self.observed
             .values()
-            .filter(|o| o.topic == topic)
+            .filter(|o| self.roles.topic(&o.step, &o.topic) == Some(role))
             .max_by_key(|o| (o.stamp.wall, o.stamp.entry))
     }
 
-    /// The last number on a topic.
-    pub fn last_measure(&self, topic: &str) -> Option<f64> {
-        self.measured
-            .iter()
-            .rev()
-            .find(|m| m.topic == topic)
-            .map(|m| m.value)
+    /// What an answer says: each that holds, where the code knows it.
+    pub fn says<'a>(&'a self, at: &'a ObservedAt) -> impl Iterator<Item = Answer> + 'a {
+        at.choices()
+            .filter_map(|choice| self.roles.answer(&at.step, &at.topic, choice))
+    }
+
+    /// Every number of that role, in order.
+    pub fn measured_as(
+        &self,
+        role: TopicRole,
+    ) -> impl DoubleEndedIterator<Item = &MeasuredAt> + '_ {
+        let numbers = self.measured.iter();
+        numbers.filter(move |m| self.roles.topic(&m.step, &m.topic) == Some(role))
+    }
+
+    /// The last number of that role.
+    pub fn last_measure(&self, role: TopicRole) -> Option<f64> {
+        self.measured_as(role).next_back().map(|m| m.value)
     }
 }

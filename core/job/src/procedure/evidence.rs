@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
+use super::{TightenRole, TopicRole};
 use crate::fact::{Moment, PhotoSubject, ReadingKind};
 
 /// One wish of a step: what, and whether the step can be ticked without it.
@@ -24,6 +25,11 @@ pub struct Choice {
     pub id: String,
     /// What the technician reads.
     pub label: String,
+    /// What it says, where the code needs to know: a name of the kind of answer that the
+    /// question's role has.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub role: Option<String>,
     /// More is to be done after this answer: the step does not tick itself.
     #[serde(default)]
     pub hold: bool,
@@ -49,8 +55,7 @@ pub enum Evidence {
     Complaint {
         /// When it may show.
         when: Vec<Choice>,
-        /// What it may do; those that the advice knows are "slips", "harsh",
-        /// "shudder", "no_drive" and "noise".
+        /// What it may do.
         #[serde(default)]
         symptoms: Vec<Choice>,
     },
@@ -72,6 +77,10 @@ pub enum Evidence {
     Observe {
         /// Its name in the log.
         topic: String,
+        /// What the question is about, where the code needs its answer.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[ts(optional)]
+        role: Option<TopicRole>,
         /// The question.
         label: String,
         /// The answers.
@@ -84,6 +93,10 @@ pub enum Evidence {
     Measure {
         /// Its name in the log.
         topic: String,
+        /// What the question is about, where the code needs its answer.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[ts(optional)]
+        role: Option<TopicRole>,
         /// What the technician reads.
         label: String,
         /// Its unit.
@@ -108,6 +121,10 @@ pub enum Evidence {
     Text {
         /// Its name in the log.
         topic: String,
+        /// What the question is about, where the code needs its answer.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[ts(optional)]
+        role: Option<TopicRole>,
         /// What the technician reads.
         label: String,
     },
@@ -140,6 +157,10 @@ pub enum Evidence {
     Tighten {
         /// What is tightened.
         what: String,
+        /// What that is, where the code needs to know.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[ts(optional)]
+        role: Option<TightenRole>,
         /// In how many passes by common practice; the maker's data go before.
         #[serde(default = "one_pass")]
         passes: u32,

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use swarfbook_words::{say, term};
 
-use super::{Evidence, Procedure};
+use super::{Answer, Choice, Evidence, Procedure, role};
 
 /// Why a procedure file can't be used.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -20,15 +20,22 @@ pub struct ProcedureError {
 /// # Errors
 /// The first fault found, with its line: not TOML, a missing or unknown field,
 /// an empty stage, a name used twice, a name with other letters than `a-z`,
-/// `0-9`, `-` and `_`, limits the wrong way round.
+/// `0-9`, `-` and `_`, limits the wrong way round, an answer's role that its question
+/// does not have.
+///
+/// A file without any role is from before there were any: the names of the procedure that
+/// ships stand for them.
 pub fn load(text: &str) -> Result<Procedure, ProcedureError> {
-    let procedure: Procedure = toml::from_str(text).map_err(|error| ProcedureError {
+    let mut procedure: Procedure = toml::from_str(text).map_err(|error| ProcedureError {
         line: error
             .span()
             .map_or(1, |span| line_of_offset(text, span.start)),
         reason: error.message().trim().to_owned(),
     })?;
     check(text, &procedure)?;
+    if !procedure.has_roles() {
+        procedure.roles_by_id();
+    }
     Ok(procedure)
 }
 
@@ -81,6 +88,13 @@ fn check_evidence(text: &str, step: &super::Step) -> Result<(), ProcedureError> 
                 )));
             }
         }
+        if let Some(choice) = unknown_role(&want.evidence) {
+            return Err(fault(say!(
+                "the role \"{}\" of the answer \"{}\" is none that its question has",
+                choice.role.as_deref().unwrap_or_default(),
+                choice.id
+            )));
+        }
         match &want.evidence {
             Evidence::Observe { topic, choices, .. } if choices.len() < 2 => {
                 return Err(fault(say!(
@@ -104,6 +118,25 @@ fn check_evidence(text: &str, step: &super::Step) -> Result<(), ProcedureError> 
         }
     }
     Ok(())
+}
+
+/// The first answer whose role says nothing as an answer to its question.
+fn unknown_role(evidence: &Evidence) -> Option<&Choice> {
+    let (choices, about) = match evidence {
+        Evidence::Observe { choices, role, .. } => (choices, *role),
+        Evidence::Complaint { symptoms, .. } => (symptoms, None),
+        _ => return None,
+    };
+    let is_complaint = matches!(evidence, Evidence::Complaint { .. });
+    choices.iter().find(|choice| {
+        choice.role.as_deref().is_some_and(|name| {
+            if is_complaint {
+                role::symptom(name).is_none()
+            } else {
+                about.and_then(|about| Answer::named(about, name)).is_none()
+            }
+        })
+    })
 }
 
 fn check_name(text: &str, name: &str) -> Result<(), ProcedureError> {

@@ -2,15 +2,22 @@
 //!
 //! Form: TOML, see `core/job/procedures/pan-service-electrical.toml`, which ships.
 
+mod answer;
 mod evidence;
 mod load;
+mod role;
 mod told;
 
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
+pub use answer::{
+    ComplaintNow, FilterFound, FluidLook, KnownPart, Leak, LevelSeen, NotedColour, Paste, Smell,
+    SteelFeel, Symptom,
+};
 pub use evidence::{Choice, Evidence, Want};
 pub use load::{ProcedureError, load};
+pub use role::{Answer, Roles, StepRole, TightenRole, TopicRole};
 
 use crate::fact::StepId;
 
@@ -20,10 +27,11 @@ use crate::fact::StepId;
 pub const BUILT_IN: &str = include_str!("../../procedures/pan-service-electrical.toml");
 
 /// Its earlier versions, oldest first: jobs that began with one are told by it for ever.
-pub const BUILT_IN_EARLIER: [&str; 3] = [
+pub const BUILT_IN_EARLIER: [&str; 4] = [
     include_str!("../../procedures/pan-service-electrical-1.toml"),
     include_str!("../../procedures/pan-service-electrical-2.toml"),
     include_str!("../../procedures/pan-service-electrical-3.toml"),
+    include_str!("../../procedures/pan-service-electrical-4.toml"),
 ];
 
 /// The stages and steps of one kind of work.
@@ -67,6 +75,9 @@ pub struct Stage {
 pub struct Step {
     /// Its name in the log; unique in the procedure.
     pub id: StepId,
+    /// What the code needs of it; names are the procedure's own.
+    #[serde(default)]
+    pub role: Option<StepRole>,
     /// What to do, in a few words.
     pub title: String,
     /// What to do, in a sentence or two.

@@ -1,31 +1,17 @@
 //! The colour that somebody noted beside the one that was measured.
 
-/// What a technician calls the colour of the fluid.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Colour {
-    /// Red, as fresh fluid often is.
-    Red,
-    /// Amber, between red and brown and light.
-    Amber,
-    /// Brown.
-    Brown,
-    /// Black.
-    Black,
-}
+use swarfbook_job::procedure::NotedColour as Colour;
 
-impl Colour {
-    /// All of them.
-    pub const ALL: [Colour; 4] = [Colour::Red, Colour::Amber, Colour::Brown, Colour::Black];
+const ALL: [Colour; 4] = [Colour::Red, Colour::Amber, Colour::Brown, Colour::Black];
 
-    /// A drop of it on white paper: CIELAB, D65 (ours; common practice, no published
-    /// source: fluids and films differ).
-    fn on_paper(self) -> [f64; 3] {
-        match self {
-            Colour::Red => [48.0, 58.0, 36.0],
-            Colour::Amber => [62.0, 24.0, 56.0],
-            Colour::Brown => [36.0, 20.0, 28.0],
-            Colour::Black => [14.0, 3.0, 5.0],
-        }
+/// A drop of it on white paper: CIELAB, D65 (ours; common practice, no published
+/// source: fluids and films differ).
+fn on_paper(colour: Colour) -> [f64; 3] {
+    match colour {
+        Colour::Red => [48.0, 58.0, 36.0],
+        Colour::Amber => [62.0, 24.0, 56.0],
+        Colour::Brown => [36.0, 20.0, 28.0],
+        Colour::Black => [14.0, 3.0, 5.0],
     }
 }
 
@@ -39,13 +25,11 @@ const CLEARLY: f64 = 12.0;
 /// by it, k = 2.
 pub fn fits_better(noted: Colour, lab: [f64; 3], u: f64) -> Option<Colour> {
     let to = |colour: Colour| {
-        let reference = colour.on_paper();
+        let reference = on_paper(colour);
         let squares = lab.iter().zip(reference).map(|(a, b)| (a - b).powi(2));
         squares.sum::<f64>().sqrt()
     };
-    let nearest = Colour::ALL
-        .into_iter()
-        .min_by(|a, b| to(*a).total_cmp(&to(*b)))?;
+    let nearest = ALL.into_iter().min_by(|a, b| to(*a).total_cmp(&to(*b)))?;
     (to(noted) - to(nearest) > CLEARLY + 2.0 * u.max(0.0)).then_some(nearest)
 }
 

@@ -6,7 +6,7 @@ mod level;
 mod volume;
 
 pub use balance::{Balance, Poured, balance};
-pub use colour::{Colour, fits_better};
+pub use colour::fits_better;
 pub use level::{
     Action, Dipstick, Level, LevelError, LevelWindow, Look, Plug, Seen, doubt_fluid, doubt_window,
     next_step,

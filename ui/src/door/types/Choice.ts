@@ -13,6 +13,11 @@ id: string,
  */
 label: string, 
 /**
+ * What it says, where the code needs to know: a name of the kind of answer that the
+ * question's role has.
+ */
+role?: string, 
+/**
  * More is to be done after this answer: the step does not tick itself.
  */
 hold: boolean, 

@@ -5,6 +5,8 @@ import type { OfferView } from "./OfferView";
 import type { PhotoSubject } from "./PhotoSubject";
 import type { Quantity } from "./Quantity";
 import type { ReadingKind } from "./ReadingKind";
+import type { TightenRole } from "./TightenRole";
+import type { TopicRole } from "./TopicRole";
 
 /**
  * A wish of a step, and whether the log holds it.
@@ -49,8 +51,7 @@ optional: boolean, } & ({ "kind": "car" } | { "kind": "complaint",
  */
 when: Array<Choice>, 
 /**
- * What it may do; those that the advice knows are "slips", "harsh",
- * "shudder", "no_drive" and "noise".
+ * What it may do.
  */
 symptoms: Array<Choice>, } | { "kind": "codes", 
 /**
@@ -70,6 +71,10 @@ label: string, } | { "kind": "observe",
  */
 topic: string, 
 /**
+ * What the question is about, where the code needs its answer.
+ */
+role?: TopicRole, 
+/**
  * The question.
  */
 label: string, 
@@ -85,6 +90,10 @@ several: boolean, } | { "kind": "measure",
  * Its name in the log.
  */
 topic: string, 
+/**
+ * What the question is about, where the code needs its answer.
+ */
+role?: TopicRole, 
 /**
  * What the technician reads.
  */
@@ -122,6 +131,10 @@ about: string | null, } | { "kind": "text",
  */
 topic: string, 
 /**
+ * What the question is about, where the code needs its answer.
+ */
+role?: TopicRole, 
+/**
  * What the technician reads.
  */
 label: string, } | { "kind": "parts_off" } | { "kind": "parts_back" } | { "kind": "census" } | { "kind": "components" } | { "kind": "readings", 
@@ -141,6 +154,10 @@ electrical: boolean, } | { "kind": "tighten",
  * What is tightened.
  */
 what: string, 
+/**
+ * What that is, where the code needs to know.
+ */
+role?: TightenRole, 
 /**
  * In how many passes by common practice; the maker's data go before.
  */

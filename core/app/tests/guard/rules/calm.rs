@@ -133,13 +133,15 @@ fn grave(state: &JobState, job: &JobView) -> Vec<String> {
     if state.still_off() > 0 {
         grave.push(format!("{} parts are off", state.still_off()));
     }
-    if state
-        .answer("leak")
-        .is_some_and(|seen| seen.choice == "leaks")
-    {
+    // By the names of the procedure that ships, since the roles are what is tested.
+    let last = |topic: &str| {
+        let seen = state.observed.values().filter(|o| o.topic == topic);
+        seen.max_by_key(|o| (o.stamp.wall, o.stamp.entry))
+    };
+    if last("leak").is_some_and(|seen| seen.choice == "leaks") {
         grave.push("the last look saw a leak".into());
     }
-    if let Some(seen) = state.answer("level_seen")
+    if let Some(seen) = last("level_seen")
         && matches!(seen.choice.as_str(), "nothing" | "stream")
     {
         grave.push(format!("the level plug showed: {}", seen.choice));
