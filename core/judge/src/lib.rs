@@ -5,6 +5,7 @@
 pub mod corrected;
 pub mod course;
 pub mod explain;
+pub mod fluid;
 pub mod grave;
 pub mod has;
 pub mod history;
@@ -13,6 +14,7 @@ pub mod part;
 pub mod patch;
 pub mod reading;
 pub mod record;
+pub mod situation;
 pub mod tick;
 pub mod tighten;
 pub mod undo;

@@ -9,44 +9,12 @@ mod advise;
 
 use swarfbook_job::fact::AdviceChoice;
 pub use swarfbook_job::procedure::ComplaintNow;
+pub use swarfbook_judge::situation::Situation;
 use swarfbook_wear::Band;
 
 use crate::words::Words;
 
 pub use advise::{Why, advise};
-
-/// What the answer is made from.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Situation {
-    /// The advice that stands (the technician's decision, else the tool's);
-    /// `None` when the pan was not judged.
-    pub stands: Option<AdviceChoice>,
-    /// Distance to the next look with its unit, "10,000 km"; only used with
-    /// [`AdviceChoice::Watch`].
-    pub look_again_after: Option<String>,
-    /// The band of the score; `None` when there is none.
-    pub band: Option<Band>,
-    /// Coolant or water in the fluid.
-    pub milky: bool,
-    /// A code or the complaint is not explained yet.
-    pub not_explained: bool,
-    /// All steps of the work are done or left out.
-    pub finished: bool,
-    /// How many things are still off the car.
-    pub still_off: u32,
-    /// The last leak check saw a leak.
-    pub leaks: bool,
-    /// The fluid's level was looked at and is not right.
-    pub level_wrong: bool,
-    /// Electrical parts that read out of their limits and were not replaced, by name.
-    pub parts_out: Vec<String>,
-    /// What the tool advises now; `None` when the pan was not judged.
-    pub advised: Option<AdviceChoice>,
-    /// The technician's decision, where it is not what the tool advises, in a sentence with why.
-    pub overruled: Option<String>,
-    /// The road test; `None` before there was one.
-    pub complaint_now: Option<ComplaintNow>,
-}
 
 /// The two sentences.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -55,48 +23,14 @@ pub struct Sentences {
     pub can_it_be_saved: String,
     /// What should I do?
     pub what_to_do: String,
-    /// That and why the technician decided otherwise than the tool advises.
-    pub overruled: Option<String>,
 }
 
-/// Answers the two questions, one sentence each.
-pub fn answer(situation: &Situation, words: &Words) -> Sentences {
-    let distance = situation.look_again_after.as_deref().unwrap_or_default();
+/// Answers the two questions, one sentence each; `distance` to the next look with its unit,
+/// "10,000 km", where there is one.
+pub fn answer(situation: &Situation, distance: &str, words: &Words) -> Sentences {
     Sentences {
         can_it_be_saved: words.get(saved(situation)).to_owned(),
         what_to_do: words.fill(to_do(situation), &[("distance", distance)]),
-        overruled: situation.overruled.clone(),
-    }
-}
-
-impl Situation {
-    fn still_there(&self) -> bool {
-        matches!(
-            self.complaint_now,
-            Some(ComplaintNow::Same | ComplaintNow::Worse)
-        )
-    }
-
-    /// The pan speaks for opening the gearbox, whatever was decided.
-    pub fn is_worn(&self) -> bool {
-        self.advised == Some(AdviceChoice::OpenUp)
-            || self.stands == Some(AdviceChoice::OpenUp)
-            || self.band >= Some(Band::Heavy)
-    }
-
-    /// Something speaks against driving on as if nothing were: nothing calm may be said.
-    pub fn is_grave(&self) -> bool {
-        self.is_worn()
-            || self.milky
-            || self.still_off > 0
-            || self.leaks
-            || self.level_wrong
-            || !self.parts_out.is_empty()
-    }
-
-    /// Something is still to be found.
-    fn fault_is_open(&self) -> bool {
-        self.not_explained || self.still_there()
     }
 }
 
@@ -131,7 +65,7 @@ fn saved(situation: &Situation) -> &'static str {
 
 fn to_do(situation: &Situation) -> &'static str {
     let grave = situation.milky || situation.band == Some(Band::Failing);
-    let distance = situation.look_again_after.is_some();
+    let distance = situation.look_again_km.is_some();
     match situation.stands {
         Some(AdviceChoice::OpenUp) if situation.still_off > 0 => "answer.do_open_still_off",
         Some(AdviceChoice::OpenUp) if grave || situation.leaks || situation.level_wrong => {

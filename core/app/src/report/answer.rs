@@ -2,15 +2,15 @@
 
 use swarfbook_job::fact::AdviceChoice;
 use swarfbook_job::id::EntryId;
-use swarfbook_job::procedure::{self, TopicRole};
-use swarfbook_judge::grave::FAR_KM;
+use swarfbook_job::procedure::TopicRole;
+use swarfbook_judge::situation::{self, Situation};
 use swarfbook_judge::wear;
-use swarfbook_report::answer::{Situation, Why, advise, answer};
+use swarfbook_report::answer::{Why, advise, answer};
 use swarfbook_report::content::{
     AdviceItem, Answer, DecisionSaid, Fixed, ReasonSaid, Said, VisitRate, VisitSaid, WearSaid,
 };
 use swarfbook_report::words::Words;
-use swarfbook_wear::{Advice, Assessment, FindingKind, Reason};
+use swarfbook_wear::{Assessment, FindingKind, Reason};
 use swarfbook_words::rounding::percents;
 use swarfbook_words::{say, term, within};
 
@@ -35,8 +35,11 @@ pub(super) struct Verdict {
 pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, Problem> {
     let assessment = figures.judged.wear.as_ref().map_err(Clone::clone)?;
     let assessment = assessment.as_ref();
-    let situation = situation(figures, assessment);
-    let sentences = answer(&situation, words);
+    let situation = Situation::of(figures.state, figures.procedure, figures.judged);
+    let distance = situation.look_again_km.map_or_else(String::new, |km| {
+        crate::present::round_distance_words(km, figures.loaded.units)
+    });
+    let sentences = answer(&situation, &distance, words);
     let rests_on: Vec<EntryId> = assessment
         .iter()
         .flat_map(|a| a.reasons.iter().take(3))
@@ -48,7 +51,7 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
         .chain(measured_line(figures, TopicRole::NextLookKm))
         .collect();
     // A far look again that is not said must not be said beside it either.
-    let says_look = situation.look_again_after.is_some();
+    let says_look = situation.look_again_km.is_some();
     let beside = beside(figures, assessment, says_look);
     let mut why = why(figures, assessment);
     // Whoever reads the advice alone reads what it goes against.
@@ -72,7 +75,7 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
             .map(|f| figures.said(f.words.clone(), figures.behind(&f.sources, &[])))
             .collect(),
         decision: decision(figures),
-        advice: advise(&situation, &why, words),
+        advice: advise(&situation, &distance, &why, words),
         heaviest_photo: assessment.and_then(|a| {
             let photo_of = |id: &String| figures.state.photo(id.parse().ok()?);
             let shows = |r: &Reason| {
@@ -82,80 +85,6 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
             Some(a.reasons.iter().find_map(shows)?.stamp.entry)
         }),
         wear: assessment.map(|a| said(figures, a)).transpose()?,
-    })
-}
-
-fn situation(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Situation {
-    let state = figures.state;
-    let found = |wanted: fn(&FindingKind) -> bool| {
-        assessment.is_some_and(|a| a.findings.iter().any(|f| wanted(&f.finding)))
-    };
-    // A decision that is older than the evidence does not stand against it.
-    let outdated = advice::outdated(state, figures.judged.advised()).is_some();
-    // One to test first is done with once the log does not advise it any more.
-    let done_with = outdated || advice::tested(state, figures.judged.advised()).is_some();
-    let decided = state.decision.as_ref().filter(|_| !done_with);
-    let decided = decided.map(|d| d.chosen);
-    let km = state
-        .last_measure(TopicRole::NextLookKm)
-        .or_else(|| advised_km(assessment));
-    let grave = &figures.judged.grave;
-    let advised = assessment.map(|a| a.advice.advised.choice());
-    let mut situation = Situation {
-        advised,
-        overruled: against(figures, advised).filter(|_| !done_with),
-        level_wrong: grave.level.is_some(),
-        parts_out: grave
-            .parts_out
-            .iter()
-            .map(|part| part.name.clone())
-            .collect(),
-        stands: decided.or_else(|| assessment.map(|a| a.advice.stands.choice())),
-        look_again_after: None,
-        band: assessment.map(|a| a.band),
-        milky: found(|f| matches!(f, FindingKind::Milky)),
-        not_explained: found(|f| matches!(f, FindingKind::NotExplainedYet { .. })),
-        finished: figures
-            .steps_before_report()
-            .all(|(_, step)| state.steps.contains_key(&step.id)),
-        still_off: grave.still_off,
-        leaks: grave.leak.is_some(),
-        complaint_now: state
-            .answer(TopicRole::RoadTest)
-            .and_then(|seen| state.says(seen).next())
-            .and_then(|answer| match answer {
-                procedure::Answer::Complaint(now) => Some(now),
-                _ => None,
-            }),
-    };
-    // A far look again says that all is well.
-    let near = |km: &f64| *km > 0.0 && (*km <= FAR_KM || !situation.is_grave());
-    situation.look_again_after = km
-        .filter(near)
-        .map(|km| crate::present::round_distance_words(km, figures.loaded.units));
-    situation
-}
-
-/// After how many km the tool advises to look again.
-fn advised_km(assessment: Option<&Assessment>) -> Option<f64> {
-    match assessment?.advice.stands {
-        Advice::Watch { after_km } => Some(after_km),
-        Advice::CarryOn | Advice::TestFirst | Advice::OpenUp => None,
-    }
-}
-
-/// That the technician decided otherwise than the tool advises, and why.
-fn against(figures: &Figures<'_>, advised: Option<AdviceChoice>) -> Option<String> {
-    let decided = figures.state.decision.as_ref()?;
-    let advised = advised.unwrap_or(decided.advised);
-    let reason = decided.reason.as_deref().unwrap_or_default().trim();
-    (decided.chosen != advised && !reason.is_empty()).then(|| {
-        say!(
-            "The tool advises to {}; the technician decided to {}, for this reason: {}",
-            owners_words(advised),
-            owners_words(decided.chosen),
-            reason
-        )
     })
 }
 
@@ -258,19 +187,16 @@ fn beside(figures: &Figures<'_>, assessment: Option<&Assessment>, says_look: boo
 
 /// That the technician set the next look later than the tool advises it.
 fn later_look(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<Said> {
-    let advised = advised_km(assessment)?;
-    let set = figures.state.last_measure(TopicRole::NextLookKm)?;
+    let (advised, set) = situation::later_look(figures.state, assessment)?;
     let words = |km| crate::present::round_distance_words(km, figures.loaded.units);
-    (set > advised).then(|| {
-        figures.said(
-            say!(
-                "The tool advises to look again after {}; the technician set {}.",
-                words(advised),
-                words(set)
-            ),
-            measured_line(figures, TopicRole::NextLookKm),
-        )
-    })
+    Some(figures.said(
+        say!(
+            "The tool advises to look again after {}; the technician set {}.",
+            words(advised),
+            words(set)
+        ),
+        measured_line(figures, TopicRole::NextLookKm),
+    ))
 }
 
 /// The tool's advice and why, and the technician's decision and why, side by side.

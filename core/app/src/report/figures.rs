@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use swarfbook_job::fact::Fact;
 use swarfbook_job::fold::{JobState, LineState};
 use swarfbook_job::id::EntryId;
-use swarfbook_job::procedure::{Evidence, Procedure, Stage, Step};
+use swarfbook_job::procedure::Procedure;
 use swarfbook_judge::{Judged, corrected};
 use swarfbook_report::content::{Fixed, Said};
 use swarfbook_wear::PieceAt;
@@ -111,16 +111,6 @@ impl<'a> Figures<'a> {
             .map(|line| line.stamp.entry)
             .into_iter()
             .collect()
-    }
-
-    /// Steps up to the report: it and what follows can't be reached before it is made.
-    pub fn steps_before_report(&self) -> impl Iterator<Item = (&'a Stage, &'a Step)> {
-        self.procedure.steps().take_while(|(_, step)| {
-            !step
-                .evidence
-                .iter()
-                .any(|want| matches!(want.evidence, Evidence::Report))
-        })
     }
 
     /// Leave to open, when it was given.

@@ -4,6 +4,7 @@ use swarfbook_job::fact::Fact as Line;
 use swarfbook_job::fold::Mark;
 use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::{Evidence, Step};
+use swarfbook_judge::situation::before_report;
 use swarfbook_report::content::{Done, Fact, NotDone, PartOffSaid, PartReplaced, PartsOff};
 use swarfbook_words::{say, translated};
 
@@ -38,7 +39,7 @@ pub(super) fn open(figures: &Figures<'_>) -> Open {
         begun: Vec::new(),
         not_done: Vec::new(),
     };
-    let before = figures.steps_before_report().count();
+    let before = before_report(figures.procedure).count();
     for (at, (_, step)) in figures.procedure.steps().enumerate() {
         let state = figures.state.steps.get(&step.id);
         let skipped = state.is_some_and(|state| matches!(state.mark, Mark::Skipped(_)));

@@ -27,8 +27,9 @@ pub struct Why {
     pub parts_out: Vec<Said>,
 }
 
-/// What is advised, most urgent first; of two as urgent, what is least work first.
-pub fn advise(situation: &Situation, why: &Why, words: &Words) -> Vec<AdviceItem> {
+/// What is advised, most urgent first; of two as urgent, what is least work first. `distance` as
+/// for [`super::answer`].
+pub fn advise(situation: &Situation, distance: &str, why: &Why, words: &Words) -> Vec<AdviceItem> {
     let item = |what: String, urgency, why: &[Said], if_left: &str| AdviceItem {
         what,
         urgency,
@@ -91,7 +92,7 @@ pub fn advise(situation: &Situation, why: &Why, words: &Words) -> Vec<AdviceItem
         ));
     }
     if let Some(stands) = situation.stands {
-        let (what, urgency, left) = main(situation, stands, words);
+        let (what, urgency, left) = main(situation, distance, stands, words);
         items.push(item(what, urgency, &why.stands, left));
     }
     items.sort_by_key(|item| item.urgency);
@@ -100,6 +101,7 @@ pub fn advise(situation: &Situation, why: &Why, words: &Words) -> Vec<AdviceItem
 
 fn main(
     situation: &Situation,
+    distance: &str,
     stands: AdviceChoice,
     words: &Words,
 ) -> (String, Urgency, &'static str) {
@@ -123,8 +125,8 @@ fn main(
             "advise.test_left",
         ),
         AdviceChoice::Watch => (
-            match &situation.look_again_after {
-                Some(distance) => words.fill("advise.watch_what", &[("distance", distance)]),
+            match situation.look_again_km {
+                Some(_) => words.fill("advise.watch_what", &[("distance", distance)]),
                 None => words.get("advise.watch_soon_what").to_owned(),
             },
             if situation.is_grave() {

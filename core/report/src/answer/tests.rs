@@ -1,8 +1,16 @@
 use super::*;
-use crate::content::Urgency;
+use crate::content::{AdviceItem, Urgency};
 
 fn words() -> Words {
     Words::of("en").unwrap()
+}
+
+fn answer(situation: &Situation, words: &Words) -> Sentences {
+    super::answer(situation, "12,000 km", words)
+}
+
+fn advise(situation: &Situation, why: &Why, words: &Words) -> Vec<AdviceItem> {
+    super::advise(situation, "12,000 km", why, words)
 }
 
 /// Every situation that can be told apart.
@@ -32,7 +40,7 @@ fn all() -> Vec<Situation> {
                         stands,
                         band,
                         complaint_now,
-                        look_again_after: bit(0).then(|| "12,000 km".to_owned()),
+                        look_again_km: bit(0).then_some(12_000.0),
                         milky: bit(1),
                         not_explained: bit(2),
                         finished: bit(3),
@@ -48,7 +56,6 @@ fn all() -> Vec<Situation> {
                         } else {
                             stands
                         },
-                        overruled: None,
                     });
                 }
             }
@@ -204,7 +211,7 @@ fn the_cases_of_the_procedure() {
     let watch = Situation {
         stands: Some(AdviceChoice::Watch),
         band: Some(Band::Active),
-        look_again_after: Some("12,000 km".to_owned()),
+        look_again_km: Some(12_000.0),
         ..base
     };
     assert!(sentences(&watch).1.contains("after 12,000 km"));

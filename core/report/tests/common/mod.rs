@@ -51,7 +51,7 @@ pub fn content() -> Content {
     let words = Words::of("en").unwrap();
     let situation = Situation {
         stands: Some(AdviceChoice::Watch),
-        look_again_after: Some("10,000 km".to_owned()),
+        look_again_km: Some(10_000.0),
         band: Some(Band::Active),
         finished: true,
         complaint_now: Some(ComplaintNow::Gone),
@@ -67,7 +67,7 @@ pub fn content() -> Content {
         ],
         ..Why::default()
     };
-    let sentences = answer(&situation, &words);
+    let sentences = answer(&situation, "10,000 km", &words);
     Content {
         form: FORM,
         lang: "en".into(),
@@ -238,7 +238,7 @@ pub fn content() -> Content {
                 &[11],
             ),
         }),
-        advice: advise(&situation, &why, &words),
+        advice: advise(&situation, "10,000 km", &why, &words),
         customer_answers: vec![fact(
             "Have the pan looked into again after 10,000 km.",
             "M. Nobody: agreed: In May, please",
