@@ -69,7 +69,7 @@ fn confirmed(photo: &[Known], wrong: f64, dice: &mut Dice) -> Vec<Known> {
         let mut said = piece.clone();
         let corrects = likeliest(&piece.p) != piece.class;
         if corrects && dice.roll() < wrong {
-            let others = DebrisClass::ALL.iter().filter(|c| **c != piece.class);
+            let others = DebrisClass::LEARNED.iter().filter(|c| **c != piece.class);
             let others: Vec<_> = others.collect();
             said.class = *others[dice.below(others.len())];
         }
@@ -84,7 +84,7 @@ fn judged(photos: &[Vec<Known>], by: Option<&Calibration>) -> [f64; 2] {
     let (mut brier, mut bins) = (0.0, [[0.0; 3]; 10]);
     for piece in photos.iter().flatten() {
         let p = by.map_or_else(|| piece.p.clone(), |by| calibrated_p(&piece.p, by));
-        for class in DebrisClass::ALL {
+        for class in DebrisClass::LEARNED {
             let is = f64::from(u8::from(class == piece.class));
             brier += (p.get(&class).copied().unwrap_or(0.0) - is).powi(2);
         }
@@ -178,7 +178,7 @@ fn harm_is_seen() {
         .into_iter()
         .flatten()
         .map(|piece| Known {
-            class: DebrisClass::ALL[dice.below(9)],
+            class: DebrisClass::LEARNED[dice.below(DebrisClass::LEARNED.len())],
             ..piece
         })
         .collect();

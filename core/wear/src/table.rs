@@ -358,7 +358,7 @@ impl HazardTable {
             .map_or(Band::Clean, |row| row.band)
     }
 
-    /// The row of a piece, by class and Feret maximum; `None` for lint.
+    /// The row of a piece, by class and Feret maximum; `None` for what weighs nothing.
     pub(crate) fn debris_row(&self, class: DebrisClass, feret_max_mm: f64) -> Option<&DebrisRow> {
         self.rows_of(class)
             .take_while(|row| row.from_mm <= feret_max_mm)

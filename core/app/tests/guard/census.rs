@@ -44,13 +44,13 @@ pub fn census(drawn: &Drawn, kind: PhotoKind) -> Census {
         census.smallest_mm = Some(smallest_mm);
     }
     for (at, (class, size)) in drawn.pieces.iter().enumerate() {
-        let class = DebrisClass::ALL[usize::from(*class) % DebrisClass::ALL.len()];
+        let class = DebrisClass::LEARNED[usize::from(*class) % DebrisClass::LEARNED.len()];
         let mm = SIZES_MM[usize::from(*size) % SIZES_MM.len()];
         census
             .particles
             .push(piece(at, class, if drawn.scale { mm } else { 0.0 }));
     }
-    for class in DebrisClass::ALL {
+    for class in DebrisClass::LEARNED {
         let n = census.particles.iter().filter(|p| p.class == class).count() as u32;
         if n > 0 {
             let (lo, hi) = garwood(n, 0.90);

@@ -2,6 +2,7 @@
 
 use swarfbook_app::command::{Command, Sheet};
 use swarfbook_app::reply::Reply;
+use swarfbook_job::census::DebrisClass;
 use swarfbook_job::fact::*;
 use swarfbook_job::id::{EntryId, JobId};
 use swarfbook_job::procedure::Evidence;
@@ -247,7 +248,7 @@ impl Shop {
                 {
                     let to = match to {
                         Some(class) => Correction::Debris {
-                            class: swarfbook_job::census::DebrisClass::ALL[usize::from(class % 9)],
+                            class: DebrisClass::ALL[usize::from(class) % DebrisClass::ALL.len()],
                         },
                         None => Correction::NotDebris,
                     };

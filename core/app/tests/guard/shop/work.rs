@@ -118,11 +118,11 @@ impl Shop {
     /// The maker's limits: 11 to 15 ohm, 1 Mohm to ground, 11 to 15 V, 100 to 200 Hz.
     pub fn limits(&mut self, component: EntryId, of: ReadingKind) {
         let (low, high) = match of {
-            ReadingKind::Resistance | ReadingKind::Voltage => (Some(11.0), Some(15.0)),
             ReadingKind::Insulation => (Some(1e6), None),
             ReadingKind::Frequency => (Some(100.0), Some(200.0)),
             ReadingKind::Current => (Some(0.5), Some(1.0)),
             ReadingKind::DutyCycle => (Some(40.0), Some(60.0)),
+            _ => (Some(11.0), Some(15.0)),
         };
         let token = self.token();
         let spec = SpecEntered {
