@@ -186,6 +186,40 @@ fn a_meter_too_coarse_for_the_limits_is_told_by_place_on_screen_and_in_the_repor
     }
 }
 
+/// A most of 0.2 V over the ground path of a solenoid, read with a meter of ± (0.2 % + 2 counts),
+/// a digit of 0.01 V: half width 0.02 V, far from either value (GUM 4.3.7; the limit is invented).
+#[test]
+fn a_voltage_drop_is_held_against_its_most() {
+    for (volts, verdict) in [
+        ("0.05", ReadingVerdict::InSpec),
+        ("0.20", ReadingVerdict::TooCloseToCall),
+        ("0.45", ReadingVerdict::OutOfSpec),
+    ] {
+        let bay = new_job();
+        let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
+        bay.write(Fact::SpecEntered {
+            component: coil,
+            spec: SpecEntered {
+                quantity: ReadingKind::VoltageDrop,
+                low: None,
+                high: Some(0.2),
+                at_c: None,
+                source: "invented sheet".into(),
+                sensor: None,
+            },
+        });
+        let read = bay.read(coil, taken(ReadingKind::VoltageDrop, &[volts; 3]));
+        assert_eq!(read.verdict, verdict, "{read:?}");
+        let content = bay.content();
+        let said = content["components"][0]["readings"][0]["said"]["words"].clone();
+        assert_eq!(
+            said,
+            format!("Voltage drop: {volts} V").replace("0.20", "0.2")
+        );
+        assert_eq!(bay.view().components[0].standing, Some(verdict));
+    }
+}
+
 #[test]
 fn a_meter_is_not_blamed_for_a_temperature_or_leads_that_were_not_entered() {
     let bay = new_job();

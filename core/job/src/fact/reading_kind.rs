@@ -22,6 +22,8 @@ pub enum ReadingKind {
     Current,
     /// How long a signal is on, per cent of its period.
     DutyCycle,
+    /// Volt lost over wires, plugs and contacts while the current flows.
+    VoltageDrop,
 }
 
 /// The row of one kind of reading, in the language that is spoken.
@@ -41,10 +43,11 @@ pub struct ReadingRow {
 
 impl ReadingKind {
     /// Every kind, in the order in which it is offered.
-    pub const ALL: [ReadingKind; 6] = [
+    pub const ALL: [ReadingKind; 7] = [
         ReadingKind::Resistance,
         ReadingKind::Insulation,
         ReadingKind::Voltage,
+        ReadingKind::VoltageDrop,
         ReadingKind::Frequency,
         ReadingKind::Current,
         ReadingKind::DutyCycle,
@@ -83,6 +86,12 @@ impl ReadingKind {
             ReadingKind::DutyCycle => {
                 row(Q::DutyCycle, "%", term!("Duty cycle"), term!("Duty cycle"))
             }
+            ReadingKind::VoltageDrop => row(
+                Q::Voltage,
+                "V",
+                term!("Voltage drop"),
+                term!("Voltage drop"),
+            ),
         }
     }
 }

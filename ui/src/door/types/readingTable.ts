@@ -26,6 +26,13 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "label": "Voltage"
     },
     {
+      "kind": "voltage_drop",
+      "quantity": "voltage",
+      "symbol": "V",
+      "name": "Voltage drop",
+      "label": "Voltage drop"
+    },
+    {
       "kind": "frequency",
       "quantity": "frequency",
       "symbol": "Hz",
@@ -68,6 +75,13 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "symbol": "V",
       "name": "Spannung",
       "label": "Spannung"
+    },
+    {
+      "kind": "voltage_drop",
+      "quantity": "voltage",
+      "symbol": "V",
+      "name": "Spannungsabfall",
+      "label": "Spannungsabfall"
     },
     {
       "kind": "frequency",
