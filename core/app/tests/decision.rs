@@ -248,6 +248,36 @@ fn a_reason_shows_its_own_pieces() {
     );
 }
 
+/// Paper gasket looks like friction material in a photo, so that the machine did not learn it: it
+/// is the technician's word alone, weighs nothing, and is told by name.
+#[test]
+fn a_class_that_only_a_technician_gives_weighs_nothing_and_is_told() {
+    assert!(!DebrisClass::LEARNED.contains(&DebrisClass::PaperGasket));
+    let bay = Bay::new();
+    let (photo, census) = bay.patch_of(&[[5.2, 3.1], [5.4, 2.6]]);
+    let score = |to: Correction| {
+        for piece in &census.particles {
+            bay.write(Fact::ParticleCorrected {
+                photo,
+                at_px: piece.at_px,
+                to,
+            });
+        }
+        bay.view().wear.expect("a score").score
+    };
+    let of = |class| Correction::Debris { class };
+    let nothing = score(Correction::NotDebris);
+    assert!(score(of(DebrisClass::Lining)) > nothing + 10.0);
+    assert!((score(of(DebrisClass::PaperGasket)) - nothing).abs() < 1e-9);
+    bay.write(Fact::CensusConfirmed { photo });
+    let told = bay.content().photos;
+    let counts = &told.first().expect("a photo").counts;
+    let told: Vec<_> = counts.iter().map(|count| (count.class, count.n)).collect();
+    let n = u32::try_from(census.particles.len()).expect("few");
+    assert_eq!(told, [(DebrisClass::PaperGasket, n)]);
+    assert!(bay.report().contains("paper gasket"));
+}
+
 #[test]
 fn a_decision_that_is_older_than_the_evidence_is_asked_again() {
     let bay = Bay::new();

@@ -32,6 +32,8 @@ pub enum DebrisClass {
     Grit,
     /// A cloth or paper fibre; not wear.
     Lint,
+    /// Torn paper gasket, which only a technician tells from friction material.
+    PaperGasket,
 }
 
 /// Where debris comes from.
@@ -60,7 +62,7 @@ struct Traits {
 
 impl DebrisClass {
     /// Every class, in the order in which lists show them.
-    pub const ALL: [DebrisClass; 9] = [
+    pub const ALL: [DebrisClass; 10] = [
         DebrisClass::SteelFlake,
         DebrisClass::SteelSliver,
         DebrisClass::YellowMetal,
@@ -70,6 +72,7 @@ impl DebrisClass {
         DebrisClass::Elastomer,
         DebrisClass::Grit,
         DebrisClass::Lint,
+        DebrisClass::PaperGasket,
     ];
 
     /// Those that the machine learned, in the order of its models' outputs. Any other is the
@@ -113,7 +116,7 @@ impl DebrisClass {
             },
             DebrisClass::Lining => class(Part, Some(2.0)),
             DebrisClass::Plastic => class(Part, Some(3.0)),
-            DebrisClass::Elastomer => class(Repair, None),
+            DebrisClass::Elastomer | DebrisClass::PaperGasket => class(Repair, None),
             DebrisClass::Grit => class(Outside, None),
             DebrisClass::Lint => class(Cloth, None),
         }
@@ -280,6 +283,18 @@ impl ClassRow {
                 one: term!("fibre of lint"),
                 many: term!("fibres of lint"),
                 meaning: term!("a cloth fibre, which is not wear"),
+            },
+            DebrisClass::PaperGasket => ClassRow {
+                class,
+                letter: "K",
+                dashes: "1 3",
+                double: true,
+                name: term!("paper gasket"),
+                one: term!("piece of paper gasket"),
+                many: term!("pieces of paper gasket"),
+                meaning: term!(
+                    "torn off a gasket when the gearbox was opened, now or at an earlier repair"
+                ),
             },
         }
     }

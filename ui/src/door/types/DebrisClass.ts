@@ -3,4 +3,4 @@
 /**
  * What a piece of debris is made of, as far as a photo can tell.
  */
-export type DebrisClass = "steel_flake" | "steel_sliver" | "yellow_metal" | "light_metal" | "lining" | "plastic" | "elastomer" | "grit" | "lint";
+export type DebrisClass = "steel_flake" | "steel_sliver" | "yellow_metal" | "light_metal" | "lining" | "plastic" | "elastomer" | "grit" | "lint" | "paper_gasket";

@@ -93,6 +93,16 @@ export const classTable: Record<Language, readonly ClassRow[]> = {
       "one": "fibre of lint",
       "many": "fibres of lint",
       "meaning": "a cloth fibre, which is not wear"
+    },
+    {
+      "class": "paper_gasket",
+      "letter": "K",
+      "dashes": "1 3",
+      "double": true,
+      "name": "paper gasket",
+      "one": "piece of paper gasket",
+      "many": "pieces of paper gasket",
+      "meaning": "torn off a gasket when the gearbox was opened, now or at an earlier repair"
     }
   ],
   "de": [
@@ -185,6 +195,16 @@ export const classTable: Record<Language, readonly ClassRow[]> = {
       "one": "Fussel",
       "many": "Fusseln",
       "meaning": "eine Faser vom Lappen, kein Verschleiß"
+    },
+    {
+      "class": "paper_gasket",
+      "letter": "K",
+      "dashes": "1 3",
+      "double": true,
+      "name": "Papierdichtung",
+      "one": "Stück Papierdichtung",
+      "many": "Stücke Papierdichtung",
+      "meaning": "beim Öffnen des Getriebes von einer Dichtung abgerissen, jetzt oder bei einer früheren Reparatur"
     }
   ]
 };
