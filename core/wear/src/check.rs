@@ -50,7 +50,7 @@ pub(crate) fn check(evidence: &Evidence) -> Result<(), WearProblem> {
 }
 
 pub(crate) fn check_photos(photos: &[PhotoSeen]) -> Result<(), WearProblem> {
-    let again = term!("Take the photo again, or correct the census.");
+    let again = term!("Take the photo again, or correct the count.");
     for photo in photos {
         not_negative(term!("The area searched"), photo.searched_cm2, again)?;
         not_negative(term!("The smallest piece shown"), photo.smallest_mm, again)?;

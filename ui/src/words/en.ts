@@ -940,7 +940,7 @@ export const en = {
 
   sync: {
     explain:
-      'The hub is the shop’s own server. It shows a picture for this phone’s camera, and an address, a one-time code and a fingerprint: enter them once, and the two know each other.',
+      'The hub is the shop’s own computer. It shows a picture for this phone’s camera, and an address, a one-time code and a fingerprint: enter them once, and the two know each other.',
     isHub: 'This is the hub itself: what is written here is in the shop’s book at once.',
     showCode: 'Show a one-time code',
     phonesPair: 'Phones pair with it, by its address and the one-time code that it shows.',
