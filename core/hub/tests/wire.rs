@@ -11,8 +11,13 @@ use std::time::Duration;
 
 use common::tls::{Phone, browse, call, code, fingerprint, first_cookie, get, own_number, what};
 use common::{Running, picture};
+use rustls::crypto::ring;
+use rustls::pki_types::{PrivateKeyDer, ServerName};
+use rustls::sign::{CertifiedKey, SingleCertAndKey};
+use rustls::{ClientConnection, ServerConfig, ServerConnection};
 use serde_json::{Value, json};
-use swarfbook_app::App;
+use swarfbook_app::{App, Fingerprint};
+use swarfbook_sync::{Pin, SERVER_NAME};
 
 /// Invented.
 const PLATE: &str = "SWF-INV 4711";
@@ -273,6 +278,44 @@ fn a_phone_takes_one_certificate_and_sends_nothing_to_another() {
     assert!(!stream.asked.is_empty());
     phone.keeps("address", &json!(address));
     assert_eq!(phone.sync()["reply"], "sync", "its own hub is known on");
+}
+
+/// Everybody is shown a certificate; only its hub has the key.
+#[test]
+fn a_certificate_without_its_key_is_of_no_use() {
+    let dir = tempfile::tempdir().expect("folder");
+    let hub = Running::start(dir.path(), &[]);
+    let (phone, code, digits) = (Phone::new(), code(&hub), fingerprint(&hub));
+    let pin = Pin::new(Fingerprint::read(&digits).expect("one"));
+    let name = ServerName::try_from(SERVER_NAME).expect("a name");
+    let mut asks = ClientConnection::new(pin.config().expect("built in"), name).expect("begins");
+    let mut stream = TcpStream::connect(hub.host()).expect("connects");
+    asks.complete_io(&mut stream).expect("shakes hands");
+    let shown = asks.peer_certificates().expect("shown")[0]
+        .clone()
+        .into_owned();
+
+    let key = rcgen::KeyPair::generate().expect("made").serialize_der();
+    let key = ring::sign::any_ecdsa_type(&PrivateKeyDer::Pkcs8(key.into())).expect("a key");
+    let shows = SingleCertAndKey::from(CertifiedKey::new(vec![shown], key));
+    let config = ServerConfig::builder_with_provider(Arc::new(ring::default_provider()))
+        .with_protocol_versions(&[&rustls::version::TLS13])
+        .expect("built in")
+        .with_no_client_auth()
+        .with_cert_resolver(Arc::new(shows));
+    let config = Arc::new(config);
+    let listener = TcpListener::bind("127.0.0.1:0").expect("binds");
+    let at = listener.local_addr().expect("an address");
+    std::thread::spawn(move || {
+        for mut stream in listener.incoming().flatten() {
+            let mut hears = ServerConnection::new(config.clone()).expect("begins");
+            let _ = hears.complete_io(&mut stream);
+        }
+    });
+    let refused = phone.pair(&format!("https://{at}"), &code, &digits);
+    assert!(what(&refused).contains("another certificate"), "{refused}");
+    let paired = phone.pair(&format!("https://{}", hub.host()), &code, &digits);
+    assert_eq!(paired["reply"], "sync", "the hub itself: {paired}");
 }
 
 #[test]
