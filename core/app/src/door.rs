@@ -20,7 +20,18 @@ impl App {
     /// # Errors
     /// A [`Problem`] in the user's words; nothing was changed then.
     pub fn call(&self, command: Command) -> Result<Reply, Problem> {
-        serve::speak(self, || serve::serve(self, command))
+        let reply = serve::speak(self, || serve::serve(self, command));
+        if reply.as_ref().is_err_and(|problem| problem.damaged) {
+            self.read_only_from_now_on();
+        }
+        reply
+    }
+
+    /// Why nothing can be written to the store, and what to do; `None` as usual.
+    pub fn read_only(&self) -> Option<Problem> {
+        let store = self.store();
+        let why = store.read_only()?.clone();
+        Some(Problem::from(swarfbook_store::StoreError::ReadOnly(why)))
     }
 
     /// Does `what` with all that it asks of the door asked by this browser of the hub, or by

@@ -37,6 +37,10 @@ pub struct Problem {
     pub what: String,
     /// What to do.
     pub do_next: String,
+    /// The database is not as it was written: from now on the store can only be read.
+    #[serde(skip)]
+    #[ts(skip)]
+    pub damaged: bool,
 }
 
 impl Problem {
@@ -46,6 +50,7 @@ impl Problem {
             kind,
             what: what.into(),
             do_next: do_next.into(),
+            damaged: false,
         }
     }
 
@@ -65,14 +70,27 @@ impl Problem {
 impl From<swarfbook_store::StoreError> for Problem {
     fn from(error: swarfbook_store::StoreError) -> Problem {
         use swarfbook_store::StoreError as E;
-        let what = format!("{}.", crate::wording::capital(&error.to_string()));
+        let said = error.to_string();
+        let what = format!("{}.", crate::wording::capital(said.trim_end_matches('.')));
         let storage = |next: &str| Problem::new(ProblemKind::Storage, what.clone(), next);
         match &error {
             E::Full => storage(term!(
                 "Make room and do it again. Nothing written before is lost."
             )),
-            E::Damaged(_) => storage(term!(
-                "It was left as it is: keep a copy of the folder, and bring back the last export or sync from the hub."
+            E::Damaged(_) => Problem {
+                damaged: true,
+                ..storage(term!(
+                    "It was left as it is, and is only read from now on: do it again to see what can be saved. Keep a copy of the folder, and bring back a backup, or the last export into a new folder."
+                ))
+            },
+            E::Gone(_) => storage(term!(
+                "No new one was begun. Put back the database with the files beside it, bring back a backup or an export into a new folder, or choose another folder to begin anew."
+            )),
+            E::ReadOnly(why) if why.damaged => storage(term!(
+                "Nothing was written. Write what is whole with `swarfbook export` and take it into a new folder with `swarfbook import`, or bring back a backup with `swarfbook restore`."
+            )),
+            E::ReadOnly(_) => storage(term!(
+                "Nothing was written. Make room or make the folder writable, and start again; an export to another disk works all the same."
             )),
             E::Newer { .. } => storage(term!("Update the app; the data were left as they are.")),
             E::Busy => storage(term!(

@@ -13,6 +13,7 @@ use swarfbook_app::command::Command;
 use swarfbook_app::reply::Reply;
 use swarfbook_job::fact::{Fact, LeaveOut, PhotoSubject};
 use swarfbook_job::id::{EntryId, JobId, Sha256Hex};
+use swarfbook_store::NewEntry;
 
 const PHOTO: &[u8] = include_bytes!("../demo/pan-01.jpg");
 
@@ -133,4 +134,60 @@ fn a_report_never_shows_a_copy_that_is_not_as_it_was_made() {
     bytes[middle] ^= 1;
     fs::write(&file, bytes).expect("written");
     assert_eq!(taken.preview(), whole, "it is made again from the photo");
+}
+
+/// A database that is too large to be read whole at each start.
+#[test]
+fn a_line_found_damaged_while_in_use_makes_the_store_read_only_with_all_others_saved() {
+    let dir = tempfile::tempdir().expect("folder");
+    let taken = taken(dir.path());
+    let other = JobId(uuid::Uuid::from_u128(5));
+    let noted = |n: usize, job| NewEntry {
+        job,
+        fact: Fact::Noted {
+            step: "car".into(),
+            topic: None,
+            text: format!("note {n} of many. ") + &"long ".repeat(600),
+            private: false,
+        },
+        now: Standing.now(),
+    };
+    let lines: Vec<NewEntry> = (0..3_000).map(|n| noted(n, other)).collect();
+    taken.app.store().append(&lines).expect("written");
+    let job = taken.job;
+    let before = taken.lines();
+    drop(taken);
+    let file = dir.path().join("swarfbook.db");
+    let mut bytes = fs::read(&file).expect("reads");
+    assert!(bytes.len() > 8 * 1024 * 1024);
+    let said = b"note 1500 of many";
+    let at = bytes.windows(said.len()).position(|part| part == said);
+    bytes[at.expect("is there")] = b'N';
+    fs::write(&file, bytes).expect("written");
+
+    let app = App::open_with(dir.path(), Box::new(Standing)).expect("opens");
+    assert!(app.read_only().is_none(), "nobody has looked yet");
+    let log = |job| app.call(Command::Log { job });
+    let Ok(Reply::Log { lines, .. }) = log(job) else {
+        panic!("the other job is whole")
+    };
+    assert_eq!(lines.len(), before);
+    let why = log(other).expect_err("a line is not as it was written");
+    assert!(why.what.contains("damaged"), "{why}");
+    let Ok(Reply::Log { lines, .. }) = log(other) else {
+        panic!("what can be saved")
+    };
+    assert_eq!(lines.len(), 2_999);
+    let why = app.read_only().expect("says so").to_string();
+    assert!(why.contains("line 1") && why.contains("export"), "{why}");
+    let refused = app.call(Command::OpenJob { procedure: None });
+    assert!(
+        refused
+            .expect_err("refused")
+            .to_string()
+            .contains("damaged")
+    );
+    drop(app);
+    let app = App::open_with(dir.path(), Box::new(Standing)).expect("opens");
+    assert!(app.read_only().is_some(), "and at the next start too");
 }

@@ -6,6 +6,8 @@ use swarfbook_job::entry::EntryError;
 use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_words::{say, term};
 
+use crate::held::Held;
+
 /// Why the store did not do it. Nothing was changed.
 #[derive(Debug, thiserror::Error)]
 pub enum StoreError {
@@ -15,6 +17,12 @@ pub enum StoreError {
     /// The database file is not one, or is damaged.
     #[error("{}", say!("the database {} is damaged", .0.display()))]
     Damaged(PathBuf),
+    /// There is no database, or an empty file, where a log was.
+    #[error("{}", say!("the database {} is empty or gone, where a log was before", .0.display()))]
+    Gone(PathBuf),
+    /// The store can only be read.
+    #[error("{}", .0.words)]
+    ReadOnly(Held),
     /// The database was written by a newer version.
     #[error("{}", say!("the database has form {}, this version knows forms up to {}", found, known))]
     Newer {

@@ -54,7 +54,7 @@ impl Store {
         head: &JobHead,
     ) -> Result<Option<Vec<Entry>>, StoreError> {
         let mut query = self.db.prepare_cached(
-            "SELECT id, bytes FROM entry WHERE job = ?1 ORDER BY rowid LIMIT -1 OFFSET ?2",
+            "SELECT id, hash, bytes FROM entry WHERE job = ?1 ORDER BY rowid LIMIT -1 OFFSET ?2",
         )?;
         let mut rows = query.query(params![job.to_string(), head.lines.saturating_sub(1)])?;
         match rows.next()? {
@@ -63,7 +63,7 @@ impl Store {
         }
         let mut entries = Vec::new();
         while let Some(row) = rows.next()? {
-            entries.push(read(&row.get::<_, String>(1)?)?);
+            entries.push(read(&row.get::<_, String>(1)?, &row.get::<_, String>(2)?)?);
         }
         Ok(Some(entries))
     }

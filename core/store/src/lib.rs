@@ -5,10 +5,13 @@
 //! (write-ahead log, `synchronous=FULL`) before [`Store::append`] returns; a
 //! photo is written and synced before any entry may name it.
 
+mod beside;
 mod customer;
 mod error;
 mod export;
+mod gap;
 mod head;
+mod held;
 mod list;
 mod log;
 mod open;
@@ -17,13 +20,17 @@ mod peer;
 mod photo;
 mod private;
 mod refusal;
+mod saved;
 mod setting;
 mod shelves;
+mod sound;
 
 pub use customer::Customer;
 pub use error::StoreError;
-pub use export::{Exported, FORM_VERSION};
+pub use export::{Exported, FORM_VERSION, NotWhole, read_back};
+pub use gap::LostLines;
 pub use head::JobHead;
+pub use held::Held;
 pub use list::{JobRow, JobsPage};
 pub use log::{Imported, NewEntry};
 pub use open::Store;

@@ -1,7 +1,5 @@
 //! The log: appending one's own lines, taking in those of others.
 
-use std::collections::BTreeMap;
-
 use chrono::{DateTime, FixedOffset};
 use rusqlite::{Connection, OptionalExtension, params};
 use swarfbook_job::clock::Hlc;
@@ -11,6 +9,7 @@ use swarfbook_job::id::{DeviceId, EntryId, JobId, Sha256Hex};
 use swarfbook_words::say;
 use uuid::{NoContext, Timestamp, Uuid};
 
+use crate::gap::{LostLines, fills, is_lost};
 use crate::{Store, StoreError, list};
 
 /// A line to append: what, where, when.
@@ -61,6 +60,7 @@ impl Store {
         &mut self,
         work: impl FnOnce(&Connection) -> Result<T, StoreError>,
     ) -> Result<T, StoreError> {
+        self.writable()?;
         if !self.db.is_autocommit() {
             let part = self.db.savepoint()?;
             let done = work(&part)?;
@@ -73,6 +73,7 @@ impl Store {
             .transaction_with_behavior(rusqlite::TransactionBehavior::Immediate)?;
         let done = work(&tx)?;
         tx.commit()?;
+        self.say_head();
         Ok(done)
     }
 
@@ -85,6 +86,7 @@ impl Store {
         &mut self,
         work: impl FnOnce(&mut Store) -> Result<T, E>,
     ) -> Result<T, E> {
+        self.writable()?;
         let run = |store: &Store, sql| store.db.execute_batch(sql).map_err(StoreError::from);
         run(self, "BEGIN IMMEDIATE")?;
         // A panic must not leave the transaction open: what follows would never be committed.
@@ -98,7 +100,11 @@ impl Store {
             run(self, "ROLLBACK")?;
         }
         match done {
-            Ok(Ok(value)) => Ok(committed.map(|()| value)?),
+            Ok(Ok(value)) => {
+                committed?;
+                self.say_head();
+                Ok(value)
+            }
             Ok(Err(why)) => Err(why),
             Err(panic) => std::panic::resume_unwind(panic),
         }
@@ -115,7 +121,7 @@ impl Store {
         now_millis: u64,
     ) -> Result<Vec<Imported>, StoreError> {
         let mut outcome = Vec::with_capacity(lines.len());
-        self.import_fed(now_millis, |take| {
+        self.import_fed(now_millis, &[], |take| {
             for line in lines {
                 outcome.push(take(line)?);
             }
@@ -125,10 +131,12 @@ impl Store {
     }
 
     /// The same for lines that come one by one, too many to hold at once:
-    /// `feed` hands each to the function that it is given, all or none.
+    /// `feed` hands each to the function that it is given, all or none. Those in `lost` may
+    /// be missing between two that come.
     pub(crate) fn import_fed(
         &mut self,
         now_millis: u64,
+        lost: &[LostLines],
         feed: impl FnOnce(
             &mut dyn FnMut(&Sealed) -> Result<Imported, StoreError>,
         ) -> Result<(), StoreError>,
@@ -137,7 +145,7 @@ impl Store {
             let mut hlc = clock(db)?;
             feed(&mut |line| {
                 hlc = hlc.seen(line.entry.hlc, now_millis);
-                import_one(db, line)
+                import_one(db, line, lost)
             })?;
             keep_clock(db, hlc)
         })
@@ -150,11 +158,11 @@ impl Store {
     pub fn entries(&self, job: JobId) -> Result<Vec<Entry>, StoreError> {
         let mut query = self
             .db
-            .prepare_cached("SELECT bytes FROM entry WHERE job = ?1 ORDER BY rowid")?;
-        let rows = query.query_map(params![job.to_string()], |row| row.get::<_, String>(0))?;
+            .prepare_cached("SELECT hash, bytes FROM entry WHERE job = ?1 ORDER BY rowid")?;
+        let mut rows = query.query(params![job.to_string()])?;
         let mut entries = Vec::new();
-        for bytes in rows {
-            entries.push(read(&bytes?)?);
+        while let Some(row) = rows.next()? {
+            entries.push(read(&row.get::<_, String>(0)?, &row.get::<_, String>(1)?)?);
         }
         Ok(entries)
     }
@@ -172,27 +180,6 @@ impl Store {
         Ok(job.and_then(|job| job.parse().ok()))
     }
 
-    /// The number of the last line of each device.
-    ///
-    /// # Errors
-    /// As SQLite's.
-    pub fn heads(&self) -> Result<BTreeMap<DeviceId, u64>, StoreError> {
-        let mut query = self
-            .db
-            .prepare_cached("SELECT device, MAX(seq) FROM entry GROUP BY device")?;
-        let rows = query.query_map([], |row| {
-            Ok((row.get::<_, String>(0)?, row.get::<_, u64>(1)?))
-        })?;
-        let mut heads = BTreeMap::new();
-        for row in rows {
-            let (device, seq) = row?;
-            if let Ok(device) = device.parse() {
-                heads.insert(device, seq);
-            }
-        }
-        Ok(heads)
-    }
-
     /// Lines of `device` after number `seq`, in order, until about `max_bytes`
     /// are together (at least one when there is one).
     ///
@@ -205,13 +192,13 @@ impl Store {
         max_bytes: usize,
     ) -> Result<Vec<Sealed>, StoreError> {
         let mut query = self.db.prepare_cached(
-            "SELECT bytes FROM entry WHERE device = ?1 AND seq > ?2 ORDER BY seq",
+            "SELECT hash, bytes FROM entry WHERE device = ?1 AND seq > ?2 ORDER BY seq",
         )?;
         let mut rows = query.query(params![device.to_string(), seq])?;
         let mut lines = Vec::new();
         let mut together = 0;
         while let Some(row) = rows.next()? {
-            let line = Sealed::read(&row.get::<_, String>(0)?)?;
+            let line = sealed(&row.get::<_, String>(0)?, &row.get::<_, String>(1)?)?;
             together += line.bytes.len();
             if together > max_bytes && !lines.is_empty() {
                 break;
@@ -230,8 +217,20 @@ impl Store {
     }
 }
 
-pub(crate) fn read(bytes: &str) -> Result<Entry, StoreError> {
+/// A line as it was written: its bytes are those that its hash is over.
+pub(crate) fn read(hash: &str, bytes: &str) -> Result<Entry, StoreError> {
+    if Sha256Hex::of(bytes.as_bytes()).to_string() != hash {
+        return Err(StoreError::Damaged("swarfbook.db".into()));
+    }
     Ok(serde_json::from_str(bytes).map_err(swarfbook_job::entry::EntryError::from)?)
+}
+
+/// The same with its bytes and hash.
+pub(crate) fn sealed(hash: &str, bytes: &str) -> Result<Sealed, StoreError> {
+    match Sealed::read(bytes) {
+        Ok(line) if line.hash.to_string() == hash => Ok(line),
+        _ => Err(StoreError::Damaged("swarfbook.db".into())),
+    }
 }
 
 /// The file that a line names: a photo, or a report that is kept as photos are.
@@ -243,7 +242,7 @@ fn file_named(fact: &Fact) -> Option<Sha256Hex> {
     }
 }
 
-fn import_one(tx: &Connection, line: &Sealed) -> Result<Imported, StoreError> {
+fn import_one(tx: &Connection, line: &Sealed, lost: &[LostLines]) -> Result<Imported, StoreError> {
     let entry = &line.entry;
     let fork = || StoreError::Fork {
         device: entry.device,
@@ -264,6 +263,15 @@ fn import_one(tx: &Connection, line: &Sealed) -> Result<Imported, StoreError> {
         };
     }
     let (seq, hash) = head(tx, entry.device)?;
+    let fits = if entry.seq <= seq {
+        fills(tx, line)?
+    } else {
+        is_lost(lost, entry.device, seq + 1, entry.seq - 1)
+    };
+    if entry.seq != seq + 1 && fits {
+        insert(tx, line)?;
+        return Ok(Imported::New);
+    }
     if entry.seq != seq + 1 {
         return Err(StoreError::Gap {
             device: entry.device,
@@ -295,7 +303,7 @@ fn head(db: &Connection, device: DeviceId) -> Result<(u64, Sha256Hex), StoreErro
     })
 }
 
-fn insert(db: &Connection, line: &Sealed) -> Result<(), StoreError> {
+pub(crate) fn insert(db: &Connection, line: &Sealed) -> Result<(), StoreError> {
     let entry = &line.entry;
     db.prepare_cached(
         "INSERT INTO entry (id, job, device, seq, hash, bytes) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",

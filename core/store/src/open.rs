@@ -1,16 +1,21 @@
 //! Opening a store: the folder, the migrations, the device's own name.
 
+use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::Sender;
 use std::time::Duration;
 
+use rusqlite::config::DbConfig;
 use rusqlite::{Connection, TransactionBehavior, params};
 use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_words::say;
 use uuid::Uuid;
 
+use crate::beside::{self, HeadFile};
+use crate::held::{self, Held, is_of_the_folder};
 use crate::private::{private_folder, tighten};
-use crate::{Shelves, StoreError};
+use crate::sound::{Doubt, HEAD_KEPT, doubt, has_photos, lines};
+use crate::{Shelves, StoreError, saved};
 
 /// Each form of the database after the one before. Never changed once landed.
 const MIGRATIONS: [&str; 3] = [
@@ -30,31 +35,100 @@ pub struct Store {
     pub(crate) db: Connection,
     pub(crate) shelves: Shelves,
     pub(crate) arrivals: Option<Sender<Sha256Hex>>,
-    device: DeviceId,
+    pub(crate) device: DeviceId,
+    /// How far the log has come, beside it.
+    pub(crate) head: Option<HeadFile>,
+    /// Why it can only be read.
+    pub(crate) held: Option<Held>,
+}
+
+/// Why a store can't be written to.
+enum Unopened {
+    /// It is not as it was.
+    Doubt(Doubt),
+    /// It can't be used.
+    Failed(StoreError),
+}
+
+impl<E: Into<StoreError>> From<E> for Unopened {
+    fn from(why: E) -> Unopened {
+        Unopened::Failed(why.into())
+    }
 }
 
 impl Store {
-    /// Opens the store in `dir`, making it when it is not there.
+    /// Opens the store in `dir`, making it when it is not there. One whose folder can't be
+    /// written, or whose database is not as it was left, is opened to read only, with what can
+    /// be saved: [`Store::read_only`] then says why.
     ///
     /// # Errors
-    /// [`StoreError::Damaged`], [`StoreError::Newer`], [`StoreError::Busy`],
+    /// [`StoreError::Gone`] when a log was there and is not, [`StoreError::Damaged`] when
+    /// nothing can be saved, [`StoreError::Newer`], [`StoreError::Busy`],
     /// [`StoreError::Full`], [`StoreError::File`].
     pub fn open(dir: &Path) -> Result<Store, StoreError> {
+        match Store::open_to_write(dir) {
+            Ok(store) => Ok(store),
+            Err(Unopened::Doubt(doubt)) => saved::open(dir, &doubt),
+            Err(Unopened::Failed(why)) if is_of_the_folder(&why) => {
+                held::open(dir, why).or_else(|why| Store::open_broken(dir, why))
+            }
+            Err(Unopened::Failed(why)) => Store::open_broken(dir, why),
+        }
+    }
+
+    /// What SQLite can't read, as far as it can be saved; `why` where that is not it.
+    fn open_broken(dir: &Path, why: StoreError) -> Result<Store, StoreError> {
+        match why {
+            StoreError::Damaged(_) | StoreError::Sqlite(_) => {
+                let broken = Doubt::Broken(say!("SQLite can't read it"));
+                saved::open(dir, &broken).map_err(|_| why)
+            }
+            other => Err(other),
+        }
+    }
+
+    fn open_to_write(dir: &Path) -> Result<Store, Unopened> {
         let path = dir.join("swarfbook.db");
+        // Before the database: others may write to it meanwhile.
+        let had = beside::read(dir);
+        let empty = fs::metadata(&path).map_or(true, |file| file.len() == 0);
+        if empty && (had.is_some_and(|had| had > 0) || has_photos(dir)) {
+            return Err(Unopened::Doubt(Doubt::Gone));
+        }
+        if let Some(doubt) = held::noted(dir) {
+            return Err(Unopened::Doubt(doubt));
+        }
         private_folder(&dir.join("photos")).map_err(StoreError::file(say!(
             "the folder {} can't be made",
             dir.display()
         )))?;
         let mut db = Connection::open(&path)?;
+        // Closing it would else throw away a write-ahead log of which SQLite can read no more
+        // than the beginning.
+        let keep_log = DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE;
+        db.set_db_config(keep_log, true)?;
         close_to_others(dir);
         db.busy_timeout(WAIT)?;
-        configure(&db)
-            .and_then(|()| migrate(&mut db))
-            .map_err(|error| match error {
-                StoreError::Damaged(_) => StoreError::Damaged(path),
-                other => other,
-            })?;
+        let found: i64 = db.pragma_query_value(None, "user_version", |row| row.get(0))?;
+        if found <= MIGRATIONS.len() as i64
+            && let Some(doubt) = doubt(&db, dir, had)?
+        {
+            return Err(Unopened::Doubt(doubt));
+        }
+        configure(&db)?;
+        forms(&mut db)?;
         let device = own_device(&db)?;
+        let head = HeadFile::open(dir, lines(&db)?)
+            .map_err(StoreError::file(say!("{} can't be written", dir.display())))?;
+        let first = db.execute(
+            "INSERT OR IGNORE INTO setting (name, value) VALUES (?1, 'true')",
+            params![HEAD_KEPT],
+        )?;
+        if first > 0 {
+            // Into the database itself, so that it says so also where it is copied alone.
+            db.query_row("PRAGMA wal_checkpoint(FULL)", [], |_| Ok(()))?;
+        }
+        db.set_db_config(keep_log, false)?;
         let store = Store {
             db,
             shelves: Shelves {
@@ -62,9 +136,20 @@ impl Store {
             },
             arrivals: None,
             device,
+            head: Some(head),
+            held: None,
         };
-        store.clear_half_written_photos()?;
+        store.clear_half_written_photos();
         Ok(store)
+    }
+
+    /// Says beside the database how far the log has come, after a commit.
+    pub(crate) fn say_head(&self) {
+        if let Some(head) = &self.head
+            && let Ok(lines) = lines(&self.db)
+        {
+            head.say(lines);
+        }
     }
 
     /// This device's name in the log.
@@ -138,8 +223,13 @@ fn write_ahead(db: &Connection) -> Result<(), StoreError> {
     }
 }
 
-fn migrate(db: &mut Connection) -> Result<(), StoreError> {
+/// Brings a database to the newest form.
+pub(crate) fn forms(db: &mut Connection) -> Result<(), StoreError> {
     let known = MIGRATIONS.len() as i64;
+    let found: i64 = db.pragma_query_value(None, "user_version", |row| row.get(0))?;
+    if found == known {
+        return Ok(());
+    }
     // Immediate, and the form is read inside: of two programs that open a new
     // store at once, the second must find it made.
     let tx = db.transaction_with_behavior(TransactionBehavior::Immediate)?;
@@ -155,7 +245,7 @@ fn migrate(db: &mut Connection) -> Result<(), StoreError> {
     Ok(())
 }
 
-fn own_device(db: &Connection) -> Result<DeviceId, StoreError> {
+pub(crate) fn own_device(db: &Connection) -> Result<DeviceId, StoreError> {
     // The first to write names the device; whoever comes second reads that.
     db.execute(
         "INSERT OR IGNORE INTO setting (name, value) VALUES ('device', ?1)",

@@ -26,6 +26,7 @@ impl Store {
     /// # Errors
     /// As SQLite's.
     pub fn add_peer(&mut self, peer: &PairedDevice) -> Result<bool, StoreError> {
+        self.writable()?;
         let changed = self
             .db
             .prepare_cached(
@@ -76,6 +77,7 @@ impl Store {
     /// # Errors
     /// As SQLite's.
     pub fn remove_peer(&mut self, device: DeviceId) -> Result<bool, StoreError> {
+        self.writable()?;
         let removed = self
             .db
             .execute("DELETE FROM peer WHERE device = ?1", [device.to_string()])?;

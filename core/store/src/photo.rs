@@ -91,20 +91,19 @@ impl Store {
             .query_row([photo.to_string()], |row| row.get(0))?)
     }
 
-    /// What a kill left half written was never named by an entry.
-    pub(crate) fn clear_half_written_photos(&self) -> Result<(), StoreError> {
-        let wrong = || StoreError::file(say!("the photo folder can't be read"));
-        for file in fs::read_dir(self.shelves.dir.join("photos")).map_err(wrong())? {
-            let file = file.map_err(wrong())?;
+    /// What a kill left half written was never named by an entry. Where it can't be removed
+    /// it does no harm.
+    pub(crate) fn clear_half_written_photos(&self) {
+        let files = fs::read_dir(self.shelves.dir.join("photos"));
+        for file in files.into_iter().flatten().flatten() {
             let old = file
                 .metadata()
                 .and_then(|meta| meta.modified())
                 .map(|at| at.elapsed().is_ok_and(|age| age > ABANDONED))
                 .unwrap_or(false);
             if old && file.file_name().to_string_lossy().starts_with(HALF) {
-                fs::remove_file(file.path()).map_err(wrong())?;
+                let _ = fs::remove_file(file.path());
             }
         }
-        Ok(())
     }
 }

@@ -39,6 +39,20 @@ impl Store {
     /// # Errors
     /// As SQLite's.
     pub fn set<T: Serialize>(&mut self, name: &str, value: &T) -> Result<(), StoreError> {
+        self.writable()?;
+        self.set_for_this_run(name, value)
+    }
+
+    /// Sets what the program needs for itself, as where somebody stands or who is logged in: in
+    /// a store that can only be read it holds until the program ends.
+    ///
+    /// # Errors
+    /// As SQLite's.
+    pub fn set_for_this_run<T: Serialize>(
+        &mut self,
+        name: &str,
+        value: &T,
+    ) -> Result<(), StoreError> {
         self.db
             .prepare_cached(
                 "INSERT INTO setting (name, value) VALUES (?1, ?2)
@@ -53,6 +67,7 @@ impl Store {
     /// # Errors
     /// As SQLite's.
     pub fn keep_draft(&mut self, job: JobId, field: &str, text: &str) -> Result<(), StoreError> {
+        self.writable()?;
         if text.is_empty() {
             self.db
                 .prepare_cached("DELETE FROM draft WHERE job = ?1 AND field = ?2")?
@@ -87,6 +102,7 @@ impl Store {
     /// # Errors
     /// As SQLite's.
     pub fn add_procedure(&mut self, procedure: &ProcedureText) -> Result<(), StoreError> {
+        self.writable()?;
         self.db
             .prepare_cached(
                 "INSERT OR IGNORE INTO procedure (id, version, text) VALUES (?1, ?2, ?3)",

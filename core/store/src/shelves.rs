@@ -142,7 +142,7 @@ pub(crate) fn shelved(folder: &Path, photo: Sha256Hex) -> PathBuf {
 }
 
 /// Windows can't open a folder as a file; there the rename is enough.
-fn sync_folder(folder: &Path) -> std::io::Result<()> {
+pub(crate) fn sync_folder(folder: &Path) -> std::io::Result<()> {
     if cfg!(unix) {
         File::open(folder)?.sync_all()
     } else {

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use serde::Deserialize;
 use swarfbook_words::say;
 
-use swarfbook_store::{Exported, StoreError, private_file};
+use swarfbook_store::{Exported, StoreError, private_file, read_back};
 
 use crate::problem::Problem;
 use crate::settings::Settings;
@@ -39,6 +39,13 @@ fn write_half(app: &App, half: &Path) -> Result<Exported, StoreError> {
         .map_err(|error| cannot(half, "written", error.into_error()))?
         .sync_all()
         .map_err(|error| cannot(half, "written", error))?;
+    // Not before it was read does anybody know that it can be.
+    let file = File::open(half).map_err(|error| cannot(half, "read", error))?;
+    if read_back(BufReader::new(file))? != holds {
+        return Err(StoreError::Export(say!(
+            "the export does not read as it was written"
+        )));
+    }
     Ok(holds)
 }
 

@@ -6,7 +6,7 @@ use swarfbook_store::Store;
 use swarfbook_words::{Language, in_language, say};
 
 use crate::present::{self, JobFacts};
-use crate::problem::Problem;
+use crate::problem::{Problem, ProblemKind};
 use crate::reply::Reply;
 use crate::state::App;
 use crate::state::load_alone;
@@ -18,7 +18,12 @@ const MAX_PAGE: u32 = 200;
 
 pub(super) fn jobs(app: &App, search: &str, skip: u32, limit: u32) -> Result<Reply, Problem> {
     let mut store = app.store();
-    refresh(app, &mut store)?;
+    match refresh(app, &mut store) {
+        Ok(()) => {}
+        // On a full disk the rows are shown as they were made last.
+        Err(why) if why.kind == ProblemKind::Storage && !why.damaged => {}
+        Err(why) => return Err(why),
+    }
     let page = store.jobs(search, skip, limit.min(MAX_PAGE))?;
     let demo = is_demo(&store)?;
     let jobs = page.rows.iter().map(|row| {

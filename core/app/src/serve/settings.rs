@@ -75,6 +75,8 @@ pub(super) fn keep_draft(app: &App, job: JobId, field: &str, text: &str) -> Resu
 
 pub(super) fn stand_at(app: &App, job: Option<JobId>, place: String) -> Result<Reply, Problem> {
     crate::check::text(term!("The place"), &place, crate::check::SHORT)?;
-    app.store().set(&own_name(PLACE), &Place { job, place })?;
+    // Where nothing can be written, looking around works all the same.
+    app.store()
+        .set_for_this_run(&own_name(PLACE), &Place { job, place })?;
     Ok(Reply::Done {})
 }

@@ -28,7 +28,10 @@ pub(super) fn start(app: &App) -> Result<Reply, Problem> {
         units: units_offered(),
         unit_sets: unit_sets(),
         is_hub: app.is_hub(),
-        storage_warning: storage_warning(store.free_bytes()?),
+        storage_warning: match store.read_only() {
+            Some(why) => Some(why.words.clone()),
+            None => storage_warning(store.free_bytes()?),
+        },
     };
     Ok(Reply::Start { start })
 }

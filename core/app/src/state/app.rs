@@ -70,6 +70,18 @@ impl App {
         self.store.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
+    /// Goes on with what can be saved of a database that was found damaged.
+    pub(crate) fn read_only_from_now_on(&self) {
+        let mut store = self.store();
+        if store.read_only().is_some() {
+            return;
+        }
+        // Where nothing can be saved, each call says so.
+        if let Ok(saved) = store.saved() {
+            *store = saved;
+        }
+    }
+
     pub(crate) fn jobs(&self) -> &Jobs {
         &self.jobs
     }

@@ -5,9 +5,12 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::Args;
-use swarfbook_store::Exported;
+use swarfbook_store::{Exported, LostLines, NotWhole};
 
 use super::{Data, Failure};
+
+/// The exit code of an export that was written and that lacks what was damaged.
+const NOT_WHOLE: u8 = 3;
 
 #[derive(Args)]
 pub(super) struct Export {
@@ -20,7 +23,12 @@ pub(super) struct Export {
 
 impl Export {
     pub(super) fn run(self) -> Result<ExitCode, Failure> {
-        tell("holds", &self.data.open()?.export(&self.out)?)
+        let holds = self.data.open()?.export(&self.out)?;
+        tell("holds", &holds)?;
+        if holds.not_whole != NotWhole::default() {
+            return Ok(ExitCode::from(NOT_WHOLE));
+        }
+        Ok(ExitCode::SUCCESS)
     }
 }
 
@@ -34,17 +42,19 @@ pub(super) struct Import {
 
 impl Import {
     pub(super) fn run(self) -> Result<ExitCode, Failure> {
-        tell("new", &self.data.open()?.import(&self.file)?)
+        tell("new", &self.data.open()?.import(&self.file)?)?;
+        Ok(ExitCode::SUCCESS)
     }
 }
 
-fn tell(what: &str, how_much: &Exported) -> Result<ExitCode, Failure> {
+fn tell(what: &str, how_much: &Exported) -> Result<(), Failure> {
     let Exported {
         entries,
         photos,
         photos_missing,
         customers,
         procedures,
+        not_whole,
     } = how_much;
     let mut out = super::out::out();
     writeln!(
@@ -57,5 +67,26 @@ fn tell(what: &str, how_much: &Exported) -> Result<ExitCode, Failure> {
             "photos that lines name and that are not on this device yet: {photos_missing}"
         )?;
     }
-    Ok(ExitCode::SUCCESS)
+    for LostLines {
+        device,
+        first,
+        last,
+    } in &not_whole.lines_lost
+    {
+        writeln!(
+            out,
+            "damaged, left out: lines {first} to {last} of device {device}"
+        )?;
+    }
+    if not_whole.lines_unnamed > 0 {
+        writeln!(
+            out,
+            "damaged, left out: {} lines more",
+            not_whole.lines_unnamed
+        )?;
+    }
+    for photo in &not_whole.photos_damaged {
+        writeln!(out, "damaged, left out: photo {photo}")?;
+    }
+    Ok(())
 }

@@ -70,7 +70,16 @@ struct Data {
 
 impl Data {
     fn open(&self) -> Result<App, Failure> {
-        Ok(App::open(&self.dir)?)
+        let app = App::open(&self.dir)?;
+        say_read_only(&app);
+        Ok(app)
+    }
+}
+
+/// A store that can only be read is used as far as it goes, and said to be one.
+fn say_read_only(app: &App) {
+    if let Some(problem) = app.read_only() {
+        let _ = writeln!(out::err(), "{problem}");
     }
 }
 

@@ -41,7 +41,9 @@ pub(super) struct Serve {
 impl Serve {
     pub(super) fn run(self) -> Result<ExitCode, Failure> {
         let app = if self.demo {
-            swarfbook_app::demo::open(&self.data.dir)?
+            let app = swarfbook_app::demo::open(&self.data.dir)?;
+            super::say_read_only(&app);
+            app
         } else {
             self.data.open()?
         };
@@ -116,13 +118,19 @@ impl Serve {
             said += &format!("{whole}\n");
         } else {
             let file = self.data.dir.join(ADDRESS_FILE);
-            swarfbook_store::private_file(&file)
-                .and_then(|mut kept| writeln!(kept, "{whole}"))
-                .map_err(|error| Failure::file(&file, &error))?;
-            said += &format!(
-                "{scheme}://{own}/\nThe address with its key is in {}\n",
-                file.display()
-            );
+            let kept =
+                swarfbook_store::private_file(&file).and_then(|mut kept| writeln!(kept, "{whole}"));
+            said += &match kept {
+                Ok(()) => format!(
+                    "{scheme}://{own}/\nThe address with its key is in {}\n",
+                    file.display()
+                ),
+                // A full disk or a read-only folder is no reason not to serve.
+                Err(error) => format!(
+                    "{scheme}://{own}/\nThe address with its key can't be kept in {}: {error}. Start it on a terminal to see it.\n",
+                    file.display()
+                ),
+            };
         }
         if let Some(reached) = reached {
             let key = if terminal {

@@ -25,7 +25,7 @@ impl Key {
             return Ok(Key(kept));
         }
         let key = secret()?;
-        store.set(SETTING, &key)?;
+        store.set_for_this_run(SETTING, &key)?;
         Ok(Key(key))
     }
 

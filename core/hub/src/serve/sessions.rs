@@ -117,7 +117,7 @@ impl Sessions {
     pub(super) fn keep(&mut self, store: &mut Store, now: i64) -> Result<(), Problem> {
         // Tried again when it is due again, not at each request.
         self.kept = now;
-        Ok(store.set(SETTING, &self.all)?)
+        Ok(store.set_for_this_run(SETTING, &self.all)?)
     }
 }
 

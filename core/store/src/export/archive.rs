@@ -4,13 +4,17 @@ use std::collections::BTreeMap;
 use std::io::{BufRead, BufReader, Read, Seek};
 
 use serde::de::DeserializeOwned;
-use swarfbook_job::entry::{MAX_ENTRY_BYTES, Sealed};
-use swarfbook_job::id::Sha256Hex;
+use swarfbook_job::entry::{Entry, MAX_ENTRY_BYTES, Sealed};
+use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_words::say;
 use zip::ZipArchive;
 use zip::result::ZipError;
 
-use super::{CUSTOMERS, Exported, FORM, FORM_VERSION, LOG, MANIFEST, Manifest, PHOTOS, PROCEDURES};
+use super::{
+    CUSTOMERS, DRAFTS, Exported, FORM, FORM_VERSION, LOG, MANIFEST, Manifest, PHOTOS, PROCEDURES,
+    README, SETTINGS,
+};
+use crate::gap::is_lost;
 use crate::{MAX_PHOTO_BYTES, StoreError};
 
 /// The most that a part which is held whole may weigh unpacked.
@@ -53,18 +57,23 @@ impl<R: Read + Seek> Archive<R> {
     /// Reads every part once: each line canonical and in its chain, each photo
     /// what its name says, as many of each as the manifest tells.
     pub(super) fn look_through(&mut self) -> Result<(), StoreError> {
+        let lost = self.manifest.holds.not_whole.clone();
         let mut found = Exported {
             photos_missing: self.manifest.holds.photos_missing,
+            not_whole: lost.clone(),
             customers: self.rows::<serde_json::Value>(CUSTOMERS)?.len() as u64,
             procedures: self.rows::<serde_json::Value>(PROCEDURES)?.len() as u64,
             ..Exported::default()
         };
-        let mut heads = BTreeMap::new();
+        let mut heads: BTreeMap<DeviceId, Sha256Hex> = BTreeMap::new();
+        let mut seqs: BTreeMap<DeviceId, u64> = BTreeMap::new();
         self.each_line(|line| {
-            let prev = heads
-                .insert(line.entry.device, line.hash)
-                .unwrap_or(Sha256Hex::ZERO);
-            if line.entry.prev != prev {
+            let Entry { device, seq, .. } = line.entry;
+            let last = seqs.insert(device, seq).unwrap_or(0);
+            let prev = heads.insert(device, line.hash).unwrap_or(Sha256Hex::ZERO);
+            let behind_a_gap =
+                seq > last + 1 && is_lost(&lost.lines_lost, device, last + 1, seq - 1);
+            if line.entry.prev != prev && !behind_a_gap {
                 return Err(StoreError::Export(say!(
                     "line {} of device {} does not follow the line before it",
                     line.entry.seq,
@@ -78,12 +87,20 @@ impl<R: Read + Seek> Archive<R> {
             self.photo(photo)?;
             found.photos += 1;
         }
+        self.rows::<serde_json::Value>(DRAFTS)?;
+        self.json::<serde_json::Value>(SETTINGS)?;
+        self.part(README, MAX_PART_BYTES)?;
         if found != self.manifest.holds || heads != self.manifest.heads {
             return Err(StoreError::Export(say!(
                 "the export does not hold what its manifest says: it was changed or cut short"
             )));
         }
         Ok(())
+    }
+
+    /// How much it holds, as it says itself.
+    pub(super) fn holds(&self) -> &Exported {
+        &self.manifest.holds
     }
 
     /// Hands on every line, a device's in their order.
@@ -108,7 +125,11 @@ impl<R: Read + Seek> Archive<R> {
                     break;
                 }
                 let text = line.trim_end_matches('\n');
-                take(&Sealed::read(text).map_err(|error| changed(&name, &error))?)?;
+                let line = Sealed::read(text).map_err(|error| changed(&name, &error))?;
+                if name != format!("{LOG}{}.jsonl", line.entry.device) {
+                    return Err(changed(&name, &say!("a line in it is of another device")));
+                }
+                take(&line)?;
             }
         }
         Ok(())

@@ -25,6 +25,10 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use swarfbook_job::id::{DeviceId, JobId, Sha256Hex};
 
+use crate::LostLines;
+
+pub use read::read_back;
+
 /// What an export says that it is.
 const FORM: &str = "swarfbook-export";
 
@@ -41,7 +45,7 @@ const LOG: &str = "log/";
 const PHOTOS: &str = "photos/";
 
 /// How much an export holds.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Exported {
     /// Lines of the log.
     pub entries: u64,
@@ -53,6 +57,23 @@ pub struct Exported {
     pub customers: u64,
     /// Versions of procedures of the shop's own.
     pub procedures: u64,
+    /// What should be in it and could not be read.
+    #[serde(flatten)]
+    pub not_whole: NotWhole,
+}
+
+/// What was damaged where the export was made, and is not in it.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct NotWhole {
+    /// Lines by their numbers: what stands behind them in a device's chain is in the export.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub lines_lost: Vec<LostLines>,
+    /// How many lines more the log had, of which nobody knows the numbers.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub lines_unnamed: u64,
+    /// Photos whose bytes were not what their name says.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub photos_damaged: Vec<Sha256Hex>,
 }
 
 /// The archive's own account of itself.
@@ -72,4 +93,9 @@ struct Draft {
     job: JobId,
     field: String,
     text: String,
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref)] // serde hands it so
+fn is_none(lines: &u64) -> bool {
+    *lines == 0
 }

@@ -12,11 +12,23 @@ use super::archive::Archive;
 use super::{CUSTOMERS, DRAFTS, Draft, Exported, PROCEDURES, SETTINGS};
 use crate::{Customer, Imported, ProcedureText, Store, StoreError};
 
+/// Reads an export through as an import does, and gives what it holds.
+///
+/// # Errors
+/// [`StoreError::Export`] when it is not whole, [`StoreError::File`].
+pub fn read_back(from: impl Read + Seek) -> Result<Exported, StoreError> {
+    let mut archive = Archive::open(from)?;
+    archive.look_through()?;
+    Ok(archive.holds().clone())
+}
+
 impl Store {
     /// Takes in all that an export holds and this store lacks, all or nothing: lines
     /// by their chains, photos by their hashes, customers as in sync, and of settings
     /// those named in `settings`, as [`Store::export`] writes them. A setting or draft
-    /// that is here already stays. `refuse` sees the export's settings first and may
+    /// that is here already stays. Lines that the export lists as lost may be missing in it;
+    /// what it lists is in the answer.
+    /// `refuse` sees the export's settings first and may
     /// say why it must not come in. Gives what was new.
     ///
     /// # Errors
@@ -30,6 +42,7 @@ impl Store {
         settings: &[&str],
         refuse: impl FnOnce(&BTreeMap<String, Value>) -> Option<String>,
     ) -> Result<Exported, StoreError> {
+        self.writable()?;
         let mut archive = Archive::open(from)?;
         // Everything is looked at before anything is written.
         archive.look_through()?;
@@ -103,8 +116,12 @@ impl Store {
         let customers: Vec<Customer> = archive.rows(CUSTOMERS)?;
         let procedures: Vec<ProcedureText> = archive.rows(PROCEDURES)?;
         let drafts: Vec<Draft> = archive.rows(DRAFTS)?;
-        let mut new = Exported::default();
-        self.import_fed(now_millis, |take| {
+        let mut new = Exported {
+            not_whole: archive.holds().not_whole.clone(),
+            ..Exported::default()
+        };
+        let lost = archive.holds().not_whole.lines_lost.clone();
+        self.import_fed(now_millis, &lost, |take| {
             archive.each_line(|line| {
                 new.entries += u64::from(take(line)? == Imported::New);
                 Ok(())

@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 use std::io::{Seek, Write};
 
 use serde::Serialize;
-use swarfbook_job::id::JobId;
+use swarfbook_job::entry::Sealed;
+use swarfbook_job::id::{DeviceId, JobId};
 use swarfbook_words::say;
 use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, ZipWriter};
@@ -13,17 +14,16 @@ use super::{
     CUSTOMERS, DRAFTS, Draft, Exported, FORM, FORM_VERSION, LOG, MANIFEST, Manifest, PHOTOS,
     PROCEDURES, README, SETTINGS,
 };
-use crate::{Store, StoreError};
-
-/// How much of the log is held at once.
-const AT_ONCE: usize = 1024 * 1024;
+use crate::log::sealed;
+use crate::{LostLines, Store, StoreError};
 
 impl Store {
     /// Writes all lines, photos, customers, procedures, drafts, and those
-    /// settings that are named in `settings`. Same store, same bytes.
+    /// settings that are named in `settings`; lists lines and photos that are not whole.
+    /// Same store, same bytes.
     ///
     /// # Errors
-    /// [`StoreError::Full`], [`StoreError::File`], [`StoreError::Photo`] and SQLite's.
+    /// [`StoreError::Full`], [`StoreError::File`] and SQLite's.
     pub fn export(&self, to: impl Write + Seek, settings: &[&str]) -> Result<Exported, StoreError> {
         let mut archive = Archive {
             zip: ZipWriter::new(to),
@@ -34,18 +34,33 @@ impl Store {
 
         for (device, _) in self.heads()? {
             archive.begin(&format!("{LOG}{device}.jsonl"))?;
-            let mut after = 0;
-            loop {
-                let lines = self.entries_after(device, after, AT_ONCE)?;
-                let Some(last) = lines.last() else { break };
-                after = last.entry.seq;
-                heads.insert(device, last.hash);
-                holds.entries += lines.len() as u64;
-                for line in &lines {
-                    archive.line(&line.bytes)?;
+            let mut next = 1;
+            self.each_whole_line(device, |line| {
+                if line.entry.seq > next {
+                    holds.not_whole.lines_lost.push(LostLines {
+                        device,
+                        first: next,
+                        last: line.entry.seq - 1,
+                    });
                 }
+                next = line.entry.seq + 1;
+                heads.insert(device, line.hash);
+                holds.entries += 1;
+                archive.line(&line.bytes)
+            })?;
+            let last = self.last_seq(device)?;
+            if last >= next {
+                holds.not_whole.lines_lost.push(LostLines {
+                    device,
+                    first: next,
+                    last,
+                });
             }
         }
+        let lost = self.read_only().map_or(0, |why| why.lost);
+        let named = holds.not_whole.lines_lost.iter();
+        let named = named.map(|gap| gap.last + 1 - gap.first).sum();
+        holds.not_whole.lines_unnamed = lost.saturating_sub(named);
         let customers = self.customers()?;
         holds.customers = customers.len() as u64;
         archive.lines(CUSTOMERS, &customers)?;
@@ -56,23 +71,57 @@ impl Store {
         archive.text(SETTINGS, &serde_json::to_string(&self.chosen(settings)?)?)?;
 
         for photo in self.photos_named()? {
-            if self.has_photo(photo) {
-                holds.photos += 1;
-                archive.photo(&format!("{PHOTOS}{photo}"), &self.photo(photo)?)?;
-            } else {
-                holds.photos_missing += 1;
+            match self.photo(photo) {
+                Ok(bytes) => {
+                    holds.photos += 1;
+                    archive.photo(&format!("{PHOTOS}{photo}"), &bytes)?;
+                }
+                Err(StoreError::Photo(_)) => holds.photos_missing += 1,
+                // One that can't be read must not keep the others back.
+                Err(_) => holds.not_whole.photos_damaged.push(photo),
             }
         }
         // Last: an archive without it was cut short.
         let manifest = Manifest {
             form: FORM.into(),
             version: FORM_VERSION,
-            holds,
+            holds: holds.clone(),
             heads,
         };
         archive.text(MANIFEST, &serde_json::to_string(&manifest)?)?;
         archive.zip.finish().map_err(wrong)?;
         Ok(holds)
+    }
+
+    /// The number of a device's last line, whole or not.
+    fn last_seq(&self, device: DeviceId) -> Result<u64, StoreError> {
+        let mut query = self
+            .db
+            .prepare_cached("SELECT COALESCE(MAX(seq), 0) FROM entry WHERE device = ?1")?;
+        Ok(query.query_row([device.to_string()], |row| row.get(0))?)
+    }
+
+    /// Hands on each line of a device that is as it was written, in their order.
+    fn each_whole_line(
+        &self,
+        device: DeviceId,
+        mut take: impl FnMut(&Sealed) -> Result<(), StoreError>,
+    ) -> Result<(), StoreError> {
+        let mut query = self
+            .db
+            .prepare_cached("SELECT seq, hash, bytes FROM entry WHERE device = ?1 ORDER BY seq")?;
+        let mut rows = query.query([device.to_string()])?;
+        while let Some(row) = rows.next()? {
+            let (hash, bytes) = (row.get_ref(1)?.as_str(), row.get_ref(2)?.as_str());
+            if let (Ok(hash), Ok(bytes)) = (hash, bytes)
+                && let Ok(line) = sealed(hash, bytes)
+                && line.entry.seq == row.get::<_, u64>(0)?
+                && line.entry.device == device
+            {
+                take(&line)?;
+            }
+        }
+        Ok(())
     }
 
     fn chosen(&self, names: &[&str]) -> Result<BTreeMap<String, serde_json::Value>, StoreError> {

@@ -1,0 +1,250 @@
+//! A folder that can't be written, or has no room: what is there is still shown and handed
+//! out, and what can't be done is said.
+#![cfg(target_os = "linux")]
+#![allow(clippy::expect_used, clippy::panic)] // helpers of tests are outside of them
+
+mod common;
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::io::{BufRead, BufReader};
+use std::os::unix::fs::{MetadataExt, PermissionsExt};
+use std::os::unix::process::CommandExt;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+
+use common::{Calls, signal, swarfbook};
+use serde_json::{Value, json};
+use tempfile::TempDir;
+
+/// Nobody's account, which every Debian has: root may write where it may not.
+const NOBODY: u32 = 65_534;
+
+fn filled(dir: &Path) -> String {
+    let mut calls = Calls::open(dir);
+    let job = calls.ask(&json!({"do":"open_job"}))["job"]["id"].clone();
+    calls.ask(&note(&job, "seen before"));
+    calls.close();
+    job.as_str().expect("an id").to_owned()
+}
+
+fn note(job: &Value, text: &str) -> Value {
+    json!({"do":"write","job":job,"fact":{"fact":"noted","step":"car","topic":null,"text":text}})
+}
+
+/// Every file below a folder with its bytes.
+fn files(dir: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
+    let mut found = BTreeMap::new();
+    for file in fs::read_dir(dir).expect("reads") {
+        let path = file.expect("a file").path();
+        if path.is_dir() {
+            found.extend(files(&path));
+        } else {
+            found.insert(path.clone(), fs::read(&path).expect("reads"));
+        }
+    }
+    found
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8_lossy(bytes).into_owned()
+}
+
+/// What has to work on a store that can't be written, whatever the reason.
+fn is_of_use_and_says_so(dir: &Path, elsewhere: &Path, job: &str, with: &dyn Fn(&mut Command)) {
+    let before = files(dir);
+    let run = |args: &[&str]| -> Output {
+        let mut command = swarfbook();
+        with(command.args(args).arg("--data").arg(dir));
+        command.output().expect("runs")
+    };
+    let jobs = run(&["jobs"]);
+    let said = text(&jobs.stderr);
+    assert!(jobs.status.success(), "{said}");
+    assert!(
+        text(&jobs.stdout).starts_with(job),
+        "{}",
+        text(&jobs.stdout)
+    );
+    assert!(said.contains("Nothing can be written"), "{said}");
+
+    let file = elsewhere.join("all.zip");
+    let exported = run(&["export", "--out", file.to_str().expect("a path")]);
+    assert!(exported.status.success(), "{}", text(&exported.stderr));
+    let new = tempfile::tempdir().expect("folder");
+    let imported = swarfbook()
+        .arg("import")
+        .arg(&file)
+        .arg("--data")
+        .arg(new.path())
+        .output()
+        .expect("runs");
+    assert!(imported.status.success(), "{}", text(&imported.stderr));
+    let inside = dir.join("all.zip");
+    let refused = run(&["export", "--out", inside.to_str().expect("a path")]);
+    assert!(!refused.status.success());
+    assert!(!text(&refused.stderr).is_empty());
+
+    let mut command = swarfbook();
+    with(command.args(["call", "--data"]).arg(dir));
+    let mut call = command
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .expect("starts");
+    {
+        use std::io::Write;
+        let mut to = call.stdin.take().expect("piped");
+        writeln!(to, "{}", json!({"do":"start"})).expect("sent");
+        writeln!(to, "{}", note(&json!(job), "not to be written")).expect("sent");
+        writeln!(to, "{}", json!({"do":"log","job":job})).expect("sent");
+    }
+    let answers: Vec<Value> = BufReader::new(call.stdout.take().expect("piped"))
+        .lines()
+        .map(|line| serde_json::from_str(&line.expect("a line")).expect("JSON"))
+        .collect();
+    call.wait().expect("ends");
+    let warning = answers[0]["start"]["storage_warning"].as_str();
+    assert!(warning.is_some_and(|words| words.contains("Nothing can be written")));
+    assert_eq!(answers[1]["problem"]["kind"], "storage", "{}", answers[1]);
+    assert!(answers[2].to_string().contains("seen before"));
+    assert!(!answers[2].to_string().contains("not to be written"));
+
+    let mut command = swarfbook();
+    with(
+        command
+            .args(["serve", "--listen", "127.0.0.1:0", "--data"])
+            .arg(dir),
+    );
+    let mut hub = command
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .expect("starts");
+    let mut line = String::new();
+    BufReader::new(hub.stdout.take().expect("piped"))
+        .read_line(&mut line)
+        .expect("reads");
+    assert!(line.starts_with("http://127.0.0.1:"), "{line:?}");
+    signal(hub.id(), "-TERM");
+    assert!(hub.wait().expect("ends").success());
+    assert_eq!(files(dir), before, "nothing was written there");
+}
+
+fn open_to_all(dir: &Path) {
+    fs::set_permissions(dir, fs::Permissions::from_mode(0o777)).expect("opened");
+}
+
+/// Takes away every right to write, and gives every right to read.
+fn write_protect(dir: &Path) {
+    for path in files(dir).into_keys() {
+        fs::set_permissions(&path, fs::Permissions::from_mode(0o444)).expect("set");
+    }
+    for path in [dir.to_owned(), dir.join("photos")] {
+        fs::set_permissions(&path, fs::Permissions::from_mode(0o555)).expect("set");
+    }
+}
+
+fn as_nobody(dir: &Path) -> impl Fn(&mut Command) + use<> {
+    let root = fs::metadata(dir).expect("is there").uid() == 0;
+    move |command| {
+        if root {
+            command.uid(NOBODY).gid(NOBODY);
+        }
+    }
+}
+
+#[test]
+fn a_read_only_folder_is_read_exported_and_served() {
+    let (dir, elsewhere) = (folder(), folder());
+    let job = filled(dir.path());
+    open_to_all(elsewhere.path());
+    write_protect(dir.path());
+    is_of_use_and_says_so(dir.path(), elsewhere.path(), &job, &as_nobody(dir.path()));
+}
+
+/// After a kill the last lines are in the write-ahead log alone.
+#[test]
+fn a_read_only_folder_with_lines_in_its_log_shows_these_too() {
+    let (from, dir, elsewhere) = (folder(), folder(), folder());
+    let mut calls = Calls::open(from.path());
+    let job = calls.ask(&json!({"do":"open_job"}))["job"]["id"].clone();
+    calls.ask(&note(&job, "seen before"));
+    fs::create_dir(dir.path().join("photos")).expect("made");
+    // Without its index (-shm), as a copy by hand has it.
+    for name in ["swarfbook.db", "swarfbook.db-wal", "swarfbook.head"] {
+        fs::copy(from.path().join(name), dir.path().join(name)).expect("copied");
+    }
+    calls.close();
+    open_to_all(elsewhere.path());
+    write_protect(dir.path());
+    let job = job.as_str().expect("an id");
+    is_of_use_and_says_so(dir.path(), elsewhere.path(), job, &as_nobody(dir.path()));
+}
+
+#[test]
+fn a_full_disk_is_read_exported_to_another_and_served() {
+    let (dir, elsewhere) = (folder(), folder());
+    let job = filled(dir.path());
+    let shim = elsewhere.path().join("nospace.so");
+    let built = Command::new("cc")
+        .args(["-shared", "-fPIC", "-o"])
+        .arg(&shim)
+        .arg(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/full/nospace.c"))
+        .arg("-ldl")
+        .status()
+        .expect("a C compiler is there: SQLite is built by it");
+    assert!(built.success());
+    let full = dir.path().canonicalize().expect("a path");
+    // What is opened makes files of no length, which take no room; they are the system's to keep.
+    let with = |command: &mut Command| {
+        command.env("LD_PRELOAD", &shim).env("FULL_DIR", &full);
+    };
+    let run = |args: &[&str]| {
+        let mut command = swarfbook();
+        with(command.args(args).arg("--data").arg(&full));
+        command.output().expect("runs")
+    };
+    let jobs = run(&["jobs"]);
+    let said = text(&jobs.stderr);
+    assert!(jobs.status.success(), "{said}");
+    assert!(text(&jobs.stdout).starts_with(&job));
+    assert!(said.contains("Nothing can be written"), "{said}");
+    let file = elsewhere.path().join("all.zip");
+    let exported = run(&["export", "--out", file.to_str().expect("a path")]);
+    assert!(exported.status.success(), "{}", text(&exported.stderr));
+    let inside = full.join("all.zip");
+    let refused = run(&["export", "--out", inside.to_str().expect("a path")]);
+    assert!(text(&refused.stderr).contains("storage is full"));
+    assert!(!refused.status.success() && !inside.exists());
+    assert!(!full.join("all.zip.half").exists(), "nothing half is left");
+    let mut hub = swarfbook();
+    with(
+        hub.args(["serve", "--listen", "127.0.0.1:0", "--data"])
+            .arg(&full),
+    );
+    let mut hub = hub
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .expect("starts");
+    let mut line = String::new();
+    BufReader::new(hub.stdout.take().expect("piped"))
+        .read_line(&mut line)
+        .expect("reads");
+    assert!(line.starts_with("http://127.0.0.1:"), "{line:?}");
+    signal(hub.id(), "-TERM");
+    assert!(hub.wait().expect("ends").success());
+    // With room again all is as before, and it can be written.
+    let mut calls = Calls::open(&full);
+    let written = calls.ask(&note(&json!(job), "on"));
+    assert_eq!(written["reply"], "written", "{written}");
+    let log = calls.ask(&json!({"do":"log","job":job})).to_string();
+    assert!(log.contains("seen before"));
+    calls.close();
+}
+
+fn folder() -> TempDir {
+    tempfile::tempdir().expect("folder")
+}
