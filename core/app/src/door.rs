@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use swarfbook_job::id::{JobId, Sha256Hex};
-use swarfbook_store::Exported;
+use swarfbook_store::{BackedUp, Exported};
 use swarfbook_words::Language;
 
 use crate::caller::Profile;
@@ -32,6 +32,14 @@ impl App {
         let store = self.store();
         let why = store.read_only()?.clone();
         Some(Problem::from(swarfbook_store::StoreError::ReadOnly(why)))
+    }
+
+    /// Writes a backup of the store, while it is in use, to a folder.
+    ///
+    /// # Errors
+    /// A [`Problem`] when the folder can't be used, or the database is damaged.
+    pub fn backup(&self, to: &Path) -> Result<BackedUp, Problem> {
+        Ok(self.store().backup(to)?)
     }
 
     /// Does `what` with all that it asks of the door asked by this browser of the hub, or by

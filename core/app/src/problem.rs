@@ -92,6 +92,7 @@ impl From<swarfbook_store::StoreError> for Problem {
             E::ReadOnly(_) => storage(term!(
                 "Nothing was written. Make room or make the folder writable, and start again; an export to another disk works all the same."
             )),
+            E::Backup(_) => Problem::bad_input(what, say!("Name another folder.")),
             E::Newer { .. } => storage(term!("Update the app; the data were left as they are.")),
             E::Busy => storage(term!(
                 "Close the other program, or wait a moment, and do it again."

@@ -1,5 +1,5 @@
 //! A folder that can't be written, or has no room: what is there is still shown and handed
-//! out, and what can't be done is said.
+//! out, and what can't be done is said. And a backup of a running hub, brought back.
 #![cfg(target_os = "linux")]
 #![allow(clippy::expect_used, clippy::panic)] // helpers of tests are outside of them
 
@@ -13,7 +13,7 @@ use std::os::unix::process::CommandExt;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 
-use common::{Calls, signal, swarfbook};
+use common::{Calls, Running, picture, signal, swarfbook};
 use serde_json::{Value, json};
 use tempfile::TempDir;
 
@@ -247,4 +247,89 @@ fn a_full_disk_is_read_exported_to_another_and_served() {
 
 fn folder() -> TempDir {
     tempfile::tempdir().expect("folder")
+}
+
+#[test]
+fn a_report_of_before_verifies_against_a_backup_that_was_made_of_a_running_hub() {
+    let (dir, to, again) = (folder(), folder(), folder());
+    let job = filled(dir.path());
+    let mut calls = Calls::open(dir.path());
+    let made = swarfbook()
+        .arg("photo")
+        .arg(picture_in(to.path()))
+        .arg("--data")
+        .arg(dir.path())
+        .output()
+        .expect("runs");
+    let photo = text(&made.stdout).trim().to_owned();
+    let taken = calls.ask(&json!({"do":"write","job":job,"fact":{"fact":"photo_taken",
+        "step":"car","photo":photo,"subject":"other"}}));
+    assert_eq!(taken["reply"], "written", "{taken}");
+    calls.close();
+    let files = ["report.html", "report.pdf"].map(|name| to.path().join(name));
+    for file in &files {
+        let report = swarfbook()
+            .args(["report", &job, "--out"])
+            .arg(file)
+            .arg("--data")
+            .arg(dir.path())
+            .output()
+            .expect("runs");
+        assert!(report.status.success(), "{}", text(&report.stderr));
+    }
+    let hub = Running::start(dir.path(), &[]);
+    let backup = to.path().join("backup");
+    let backed_up = swarfbook()
+        .arg("backup")
+        .arg(&backup)
+        .arg("--data")
+        .arg(dir.path())
+        .output()
+        .expect("runs");
+    assert!(backed_up.status.success(), "{}", text(&backed_up.stderr));
+    assert!(text(&backed_up.stdout).contains("photos 1 (1 new)"));
+    // The hub goes on, and the shop burns down.
+    assert_eq!(hub.call(&json!({"do":"settings"})).status, 200);
+    hub.kill();
+    drop(dir);
+
+    let data = again.path().join("data");
+    let restored = swarfbook()
+        .arg("restore")
+        .arg(&backup)
+        .arg("--data")
+        .arg(&data)
+        .output()
+        .expect("runs");
+    assert!(restored.status.success(), "{}", text(&restored.stderr));
+    for file in &files {
+        let verified = swarfbook()
+            .arg("verify")
+            .arg(file)
+            .arg("--data")
+            .arg(&data)
+            .output()
+            .expect("runs");
+        let said = text(&verified.stdout) + &text(&verified.stderr);
+        assert!(verified.status.success(), "{said}");
+        assert!(
+            said.contains("the lines that it was made from are in this log"),
+            "{said}"
+        );
+    }
+    // Modes: a backup holds keys and names.
+    for path in [backup.join("swarfbook.db"), data.join("swarfbook.db")] {
+        let mode = fs::metadata(&path).expect("is there").permissions().mode();
+        assert_eq!(mode & 0o077, 0, "{}", path.display());
+    }
+    let mut calls = Calls::open(&data);
+    let written = calls.ask(&note(&json!(job), "on"));
+    assert_eq!(written["reply"], "written", "{written}");
+    calls.close();
+}
+
+fn picture_in(dir: &Path) -> PathBuf {
+    let file = dir.join("taken.png");
+    fs::write(&file, picture()).expect("written");
+    file
 }

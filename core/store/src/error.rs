@@ -23,6 +23,9 @@ pub enum StoreError {
     /// The store can only be read.
     #[error("{}", .0.words)]
     ReadOnly(Held),
+    /// A folder that a backup can't be made in, or brought back from or to.
+    #[error("{0}")]
+    Backup(String),
     /// The database was written by a newer version.
     #[error("{}", say!("the database has form {}, this version knows forms up to {}", found, known))]
     Newer {

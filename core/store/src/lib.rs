@@ -5,6 +5,7 @@
 //! (write-ahead log, `synchronous=FULL`) before [`Store::append`] returns; a
 //! photo is written and synced before any entry may name it.
 
+mod backup;
 mod beside;
 mod customer;
 mod error;
@@ -25,6 +26,7 @@ mod setting;
 mod shelves;
 mod sound;
 
+pub use backup::BackedUp;
 pub use customer::Customer;
 pub use error::StoreError;
 pub use export::{Exported, FORM_VERSION, NotWhole, read_back};

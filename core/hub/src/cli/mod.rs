@@ -1,5 +1,6 @@
 //! The command line: one file a subcommand, and what they share.
 
+mod backup;
 mod call;
 mod card;
 mod census;
@@ -48,6 +49,10 @@ enum Verb {
     Export(export::Export),
     /// Take in what an export holds and the folder lacks.
     Import(export::Import),
+    /// Write a backup to a folder, also while the hub is running.
+    Backup(backup::Backup),
+    /// Make a new folder of data out of a backup.
+    Restore(backup::Restore),
     /// What technicians confirmed and corrected, to learn from.
     Lessons(lessons::Lessons),
     /// Write the report of a job.
@@ -127,6 +132,8 @@ pub fn run() -> ExitCode {
         Verb::Photo(verb) => verb.run(),
         Verb::Export(verb) => verb.run(),
         Verb::Import(verb) => verb.run(),
+        Verb::Backup(verb) => verb.run(),
+        Verb::Restore(verb) => verb.run(),
         Verb::Lessons(verb) => verb.run(),
         Verb::Report(verb) => verb.run(),
         Verb::Verify(verb) => verb.run(),

@@ -20,9 +20,12 @@ use crate::sound::{Doubt, lines};
 use crate::{Shelves, Store, StoreError, beside};
 use pages::Pages;
 
+/// Whether a row may be one of a table.
+type Fits = fn(&[Value]) -> bool;
+
 /// Tables beside the log: their columns, and what of a row found without its table says that
 /// it is one of theirs.
-const BESIDE: [(&str, &str, fn(&[Value]) -> bool); 5] = [
+const BESIDE: [(&str, &str, Fits); 5] = [
     (
         "customer",
         "id, name, contact, erased, hlc_millis, hlc_counter, device",

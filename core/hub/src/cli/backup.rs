@@ -1,0 +1,74 @@
+//! `swarfbook backup` and `swarfbook restore`: a copy of the data folder that is whole, and a
+//! data folder out of it.
+
+use std::io::Write;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::Args;
+use swarfbook_app::problem::Problem;
+use swarfbook_store::{BackedUp, Store};
+
+use super::{Data, Failure};
+
+/// The exit code of a backup that was written and that lacks what was damaged.
+const NOT_WHOLE: u8 = 3;
+
+#[derive(Args)]
+pub(super) struct Backup {
+    /// The folder of the backup; a later one brings it up to date. It holds keys.
+    to: PathBuf,
+    #[command(flatten)]
+    data: Data,
+}
+
+impl Backup {
+    pub(super) fn run(self) -> Result<ExitCode, Failure> {
+        tell("backed up", &self.data.open()?.backup(&self.to)?)
+    }
+}
+
+#[derive(Args)]
+pub(super) struct Restore {
+    /// The folder of the backup.
+    from: PathBuf,
+    /// The folder of the data to make; it is empty or not there.
+    #[arg(long = "data", value_name = "DIR")]
+    to: PathBuf,
+}
+
+impl Restore {
+    pub(super) fn run(self) -> Result<ExitCode, Failure> {
+        let done = Store::restore(&self.from, &self.to).map_err(Problem::from)?;
+        tell("restored", &done)
+    }
+}
+
+fn tell(what: &str, done: &BackedUp) -> Result<ExitCode, Failure> {
+    let BackedUp {
+        lines,
+        photos,
+        photos_new,
+        photos_missing,
+        photos_damaged,
+    } = done;
+    let mut out = super::out::out();
+    writeln!(
+        out,
+        "{what}: lines {lines}, photos {photos} ({photos_new} new)"
+    )?;
+    if *photos_missing > 0 {
+        writeln!(
+            out,
+            "photos that lines name and that are not on this device yet: {photos_missing}"
+        )?;
+    }
+    for photo in photos_damaged {
+        writeln!(out, "damaged, left out: photo {photo}")?;
+    }
+    if photos_damaged.is_empty() {
+        Ok(ExitCode::SUCCESS)
+    } else {
+        Ok(ExitCode::from(NOT_WHOLE))
+    }
+}

@@ -1,0 +1,202 @@
+//! A copy of a store that is whole, made while the store is in use, and a store out of it.
+
+use std::fs::{self, File};
+use std::path::Path;
+
+use rusqlite::backup::{Backup, StepResult};
+use rusqlite::{Connection, OpenFlags, params};
+use swarfbook_job::id::Sha256Hex;
+use swarfbook_words::say;
+use uuid::Uuid;
+
+use crate::beside::{self, HeadFile};
+use crate::private::{private_file, private_folder};
+use crate::shelves::sync_folder;
+use crate::sound::{fault, lines};
+use crate::{Shelves, Store, StoreError};
+
+/// In the folder of a backup: says what it is, and of which device's store.
+const MARK: &str = "swarfbook.backup";
+const DATABASE: &str = "swarfbook.db";
+const HALF_DATABASE: &str = "swarfbook.db.half";
+
+/// What a backup holds, or what was brought back from one.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct BackedUp {
+    /// Lines of the log.
+    pub lines: u64,
+    /// Photos and kept reports, each read and found to be what its name says.
+    pub photos: u64,
+    /// Those of them that were not there before.
+    pub photos_new: u64,
+    /// Photos that lines name and that have not come to this store yet.
+    pub photos_missing: u64,
+    /// Photos that are damaged in the store, and that no earlier backup in this folder has.
+    pub photos_damaged: Vec<Sha256Hex>,
+}
+
+impl Store {
+    /// Writes all of the store to the folder `to`, while others read and write it: the
+    /// database as it is at one moment, then the photos that it names. Database and photos
+    /// are read back before it is called done. A folder with an earlier backup of this store
+    /// is brought up to date; until the end it holds the earlier one.
+    ///
+    /// # Errors
+    /// [`StoreError::Backup`] when the folder is not for this, [`StoreError::Damaged`] when
+    /// the database is, [`StoreError::Full`], [`StoreError::File`].
+    pub fn backup(&self, to: &Path) -> Result<BackedUp, StoreError> {
+        let mark = format!(
+            "A backup of a Swarfbook store, for `swarfbook restore`. Device {}\n",
+            self.device()
+        );
+        self.refuse_other_folders(to, &mark)?;
+        private_folder(&to.join("photos")).map_err(unwritten(to))?;
+        fs::write(to.join(MARK), mark).map_err(unwritten(to))?;
+        let half = to.join(HALF_DATABASE);
+        let copy = copied(&self.db, &half)?;
+        let shelves = Shelves { dir: to.to_owned() };
+        let done = photos(&copy, &self.shelves, &shelves)?;
+        finished(copy, &half, to)?;
+        HeadFile::open(to, done.lines).map_err(unwritten(to))?;
+        Ok(done)
+    }
+
+    fn refuse_other_folders(&self, to: &Path, mark: &str) -> Result<(), StoreError> {
+        // It may not be there yet, nor the folder above it.
+        let mut there = to.ancestors();
+        let there = there.find_map(|folder| folder.canonicalize().ok());
+        if let (Ok(here), Some(there)) = (self.shelves.dir.canonicalize(), there)
+            && there.starts_with(&here)
+        {
+            return Err(StoreError::Backup(say!(
+                "a backup can't lie in the folder that it is of"
+            )));
+        }
+        let earlier = to.join(DATABASE).exists();
+        if earlier && !fs::read_to_string(to.join(MARK)).is_ok_and(|found| found == mark) {
+            return Err(StoreError::Backup(say!(
+                "the folder {} holds another store, or a backup of another one",
+                to.display()
+            )));
+        }
+        Ok(())
+    }
+
+    /// Makes a store in the folder `to`, which has none, out of a backup. It gets a device
+    /// name of its own: what the old device wrote after the backup may be at the hub already,
+    /// under numbers that would be given out again.
+    ///
+    /// # Errors
+    /// [`StoreError::Backup`] when `from` is no backup or `to` is not empty,
+    /// [`StoreError::Damaged`] when the backup is, [`StoreError::Full`], [`StoreError::File`].
+    pub fn restore(from: &Path, to: &Path) -> Result<BackedUp, StoreError> {
+        let database = from.join(DATABASE);
+        if !from.join(MARK).is_file() || !database.is_file() {
+            return Err(StoreError::Backup(say!(
+                "the folder {} holds no backup",
+                from.display()
+            )));
+        }
+        // What an attempt that was cut short left may be written over.
+        let only_halves = |name: &str| name == "photos" || name == HALF_DATABASE;
+        let taken = fs::read_dir(to).into_iter().flatten().flatten();
+        let mut taken = taken.filter(|file| !file.file_name().to_str().is_some_and(only_halves));
+        if let Some(file) = taken.next() {
+            return Err(StoreError::Backup(say!(
+                "the folder {} is not empty: it holds {}",
+                to.display(),
+                file.file_name().display()
+            )));
+        }
+        private_folder(&to.join("photos")).map_err(unwritten(to))?;
+        let half = to.join(HALF_DATABASE);
+        let copy = copied(
+            &Connection::open_with_flags(&database, OpenFlags::SQLITE_OPEN_READ_ONLY)?,
+            &half,
+        )?;
+        let there = Shelves {
+            dir: from.to_owned(),
+        };
+        let here = Shelves { dir: to.to_owned() };
+        let done = photos(&copy, &there, &here)?;
+        if beside::read(from).is_some_and(|had| had > done.lines) {
+            return Err(StoreError::Damaged(database));
+        }
+        copy.execute(
+            "UPDATE setting SET value = ?1 WHERE name = 'device'",
+            params![Uuid::new_v4().to_string()],
+        )?;
+        HeadFile::open(to, done.lines).map_err(unwritten(to))?;
+        finished(copy, &half, to)?;
+        Ok(done)
+    }
+}
+
+/// A database as it is at one moment, in one file, read through.
+fn copied(from: &Connection, half: &Path) -> Result<Connection, StoreError> {
+    // What an attempt that was cut short left must not be rolled into this one.
+    let _ = fs::remove_file(half.with_extension("half-journal"));
+    private_file(half).map_err(unwritten(half))?;
+    let mut copy = Connection::open(half)?;
+    // In one step: with a write-ahead log nobody has to wait for it, and what is written
+    // meanwhile does not make it begin again.
+    if Backup::new(from, &mut copy)?.step(-1)? != StepResult::Done {
+        return Err(StoreError::Busy);
+    }
+    copy.pragma_update(None, "journal_mode", "delete")?;
+    copy.pragma_update(None, "synchronous", "full")?;
+    if fault(&copy)?.is_some() {
+        return Err(StoreError::Damaged(
+            from.path().map(Into::into).unwrap_or_default(),
+        ));
+    }
+    Ok(copy)
+}
+
+/// Gives the database its name, last of all.
+fn finished(copy: Connection, half: &Path, to: &Path) -> Result<(), StoreError> {
+    copy.close().map_err(|(_, why)| StoreError::from(why))?;
+    File::options()
+        .write(true)
+        .open(half)
+        .and_then(|file| file.sync_all())
+        .and_then(|()| fs::rename(half, to.join(DATABASE)))
+        .and_then(|()| sync_folder(to))
+        .map_err(unwritten(to))
+}
+
+/// Brings the photos that a database names from one folder to another.
+fn photos(db: &Connection, from: &Shelves, to: &Shelves) -> Result<BackedUp, StoreError> {
+    let mut done = BackedUp {
+        lines: lines(db)?,
+        ..BackedUp::default()
+    };
+    let mut query = db.prepare("SELECT photo FROM photo_named ORDER BY photo")?;
+    let mut rows = query.query([])?;
+    while let Some(row) = rows.next()? {
+        let Ok(photo) = row.get::<_, String>(0)?.parse::<Sha256Hex>() else {
+            continue;
+        };
+        if to.photo(photo).is_ok() {
+            done.photos += 1;
+            continue;
+        }
+        match from.photo(photo) {
+            Ok(bytes) => {
+                to.write_whole(&to.photo_path(photo), &bytes)
+                    .map_err(unwritten(&to.dir))?;
+                to.photo(photo)?;
+                to.mended(photo);
+                done.photos += 1;
+                done.photos_new += 1;
+            }
+            Err(StoreError::Photo(_)) => done.photos_missing += 1,
+            Err(_) => done.photos_damaged.push(photo),
+        }
+    }
+    Ok(done)
+}
+
+fn unwritten(to: &Path) -> impl FnOnce(std::io::Error) -> StoreError {
+    StoreError::file(say!("{} can't be written", to.display()))
+}
