@@ -352,7 +352,7 @@ fn photos() -> Vec<PhotoSaid> {
 
 /// Invented outlines in rows, one of each kind of line among them.
 fn outlines() -> Vec<Outline> {
-    let classes = DebrisClass::ALL;
+    let classes = DebrisClass::LEARNED;
     (0..21_u16)
         .map(|n| {
             let class = classes[usize::from(n) % classes.len()];
