@@ -111,16 +111,16 @@ impl From<swarfbook_store::StoreError> for Problem {
                     "Nothing was taken in. Make the export again where it came from, and copy it whole."
                 ),
             ),
-            E::Gap { .. } | E::Fork { .. } => Problem::new(
+            E::Gap { .. } | E::Fork { .. } | E::NotItsWriters { .. } => Problem::new(
                 ProblemKind::Hub,
                 what,
                 say!(
                     "Nothing was taken in. Keep both devices as they are and compare their exports."
                 ),
             ),
-            E::Entry(_) | E::File { .. } | E::Sqlite(_) | E::Setting(_) => storage(term!(
-                "Do it again; if it stays so, make an export and a copy of the folder."
-            )),
+            E::Entry(_) | E::File { .. } | E::Sqlite(_) | E::Setting(_) | E::Key(_) => storage(
+                term!("Do it again; if it stays so, make an export and a copy of the folder."),
+            ),
         }
     }
 }

@@ -98,6 +98,10 @@ fn a_line_that_came_in_beside_the_door_is_seen_at_the_next_look() {
     // The same through the same program's own lines, and taken back.
     bay.write(noted("from here")).expect("written");
     assert!(bay.says("from here"));
+    // The one from before lines were signed is shown as such.
+    for line in bay.view().recent {
+        assert_eq!(line.unsigned, line.words.contains("from elsewhere"));
+    }
     bay.app
         .call(Command::Undo { job: bay.job })
         .expect("undone");

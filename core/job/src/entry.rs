@@ -60,6 +60,18 @@ impl From<Fact> for Body {
     }
 }
 
+/// Begins what is signed, so that a signature for something else can't pass.
+const PURPOSE: &str = "swarfbook-line-1\n";
+
+/// Shows who wrote a line: Ed25519 (RFC 8032) over [`Sealed::to_sign`].
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Signature {
+    /// The writer's public key, 64 hexadecimal digits.
+    pub key: String,
+    /// 128 hexadecimal digits.
+    pub signature: String,
+}
+
 /// An entry with its canonical bytes and their hash.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sealed {
@@ -69,6 +81,9 @@ pub struct Sealed {
     pub bytes: String,
     /// SHA-256 of `bytes`.
     pub hash: Sha256Hex,
+    /// By its writer; none at lines of before there were any. It stands beside the bytes:
+    /// who checks it is whoever takes the line in.
+    pub signature: Option<Signature>,
 }
 
 /// Why bytes are not an entry.
@@ -104,6 +119,7 @@ impl Entry {
             entry: self,
             bytes,
             hash,
+            signature: None,
         })
     }
 }
@@ -128,6 +144,12 @@ impl Sealed {
             entry,
             bytes: bytes.to_owned(),
             hash: Sha256Hex::of(bytes.as_bytes()),
+            signature: None,
         })
+    }
+
+    /// What a writer signs.
+    pub fn to_sign(&self) -> String {
+        [PURPOSE, &self.bytes].concat()
     }
 }

@@ -6,6 +6,7 @@ use swarfbook_job::entry::EntryError;
 use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_words::{say, term};
 
+use crate::KeyError;
 use crate::held::Held;
 
 /// Why the store did not do it. Nothing was changed.
@@ -63,6 +64,17 @@ pub enum StoreError {
         /// What it names as the hash before.
         named: Sha256Hex,
     },
+    /// A line that its device did not sign, or that somebody else signed.
+    #[error("{}", say!("line {} of device {} is not signed by that device", seq, device))]
+    NotItsWriters {
+        /// The device that it says it is of.
+        device: DeviceId,
+        /// Its number.
+        seq: u64,
+    },
+    /// The key of this device can't be made or read.
+    #[error(transparent)]
+    Key(#[from] KeyError),
     /// A file that should be an export and is not, or not a whole one.
     #[error("{0}")]
     Export(String),

@@ -51,6 +51,19 @@ pub(crate) fn fills(db: &Connection, line: &Sealed) -> Result<bool, StoreError> 
     })
 }
 
+/// Whether the line behind it is here, which [`fills`] has held it against.
+pub(crate) fn is_followed(db: &Connection, line: &Sealed) -> Result<bool, StoreError> {
+    Ok(db
+        .prepare_cached("SELECT EXISTS (SELECT 1 FROM entry WHERE device = ?1 AND seq = ?2)")?
+        .query_row(
+            params![
+                line.entry.device.to_string(),
+                line.entry.seq.saturating_add(1)
+            ],
+            |row| row.get(0),
+        )?)
+}
+
 impl Store {
     /// The number of the last line of each device before which none is missing, so that who
     /// has more is asked for what was lost here.

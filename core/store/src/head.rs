@@ -24,13 +24,14 @@ impl Store {
     /// # Errors
     /// As SQLite's.
     pub fn job_head(&self, job: JobId) -> Result<Option<JobHead>, StoreError> {
+        let counted = self.counted(job)?;
         let head: Option<(u32, String)> = self
             .db
-            .prepare_cached(
+            .prepare_cached(&format!(
                 "SELECT last.lines, entry.id
-                 FROM (SELECT COUNT(*) AS lines, MAX(rowid) AS at FROM entry WHERE job = ?1) AS last
-                 JOIN entry ON entry.rowid = last.at",
-            )?
+                 FROM (SELECT COUNT(*) AS lines, MAX(rowid) AS at FROM entry WHERE {counted}) AS last
+                 JOIN entry ON entry.rowid = last.at"
+            ))?
             .query_row(params![job.to_string()], |row| {
                 Ok((row.get(0)?, row.get(1)?))
             })
@@ -53,9 +54,10 @@ impl Store {
         job: JobId,
         head: &JobHead,
     ) -> Result<Option<Vec<Entry>>, StoreError> {
-        let mut query = self.db.prepare_cached(
-            "SELECT id, hash, bytes FROM entry WHERE job = ?1 ORDER BY rowid LIMIT -1 OFFSET ?2",
-        )?;
+        let counted = self.counted(job)?;
+        let mut query = self.db.prepare_cached(&format!(
+            "SELECT id, hash, bytes FROM entry WHERE {counted} ORDER BY rowid LIMIT -1 OFFSET ?2"
+        ))?;
         let mut rows = query.query(params![job.to_string(), head.lines.saturating_sub(1)])?;
         match rows.next()? {
             Some(row) if row.get::<_, String>(0)?.parse() == Ok(head.last) => {}

@@ -3,14 +3,13 @@
 use chrono::{DateTime, FixedOffset};
 use rusqlite::{Connection, OptionalExtension, params};
 use swarfbook_job::clock::Hlc;
-use swarfbook_job::entry::{Body, Entry, Sealed};
+use swarfbook_job::entry::{Body, Entry, Sealed, Signature};
 use swarfbook_job::fact::Fact;
 use swarfbook_job::id::{DeviceId, EntryId, JobId, Sha256Hex};
 use swarfbook_words::say;
 use uuid::{NoContext, Timestamp, Uuid};
 
-use crate::gap::{LostLines, fills, is_lost};
-use crate::{Store, StoreError, list};
+use crate::{Store, StoreError, key, list, waiting, writer};
 
 /// A line to append: what, where, when.
 #[derive(Debug, Clone)]
@@ -21,15 +20,6 @@ pub struct NewEntry {
     pub fact: Fact,
     /// Wall time as the device shows it.
     pub now: DateTime<FixedOffset>,
-}
-
-/// What became of a line from another store.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Imported {
-    /// It is new here.
-    New,
-    /// It was here already.
-    Known,
 }
 
 impl Store {
@@ -110,55 +100,16 @@ impl Store {
         }
     }
 
-    /// Takes in lines of other devices, all or none. Each device's lines must
-    /// come in their order; those already here are passed over.
-    ///
-    /// # Errors
-    /// [`StoreError::Gap`], [`StoreError::Fork`], [`StoreError::Full`].
-    pub fn import(
-        &mut self,
-        lines: &[Sealed],
-        now_millis: u64,
-    ) -> Result<Vec<Imported>, StoreError> {
-        let mut outcome = Vec::with_capacity(lines.len());
-        self.import_fed(now_millis, &[], |take| {
-            for line in lines {
-                outcome.push(take(line)?);
-            }
-            Ok(())
-        })?;
-        Ok(outcome)
-    }
-
-    /// The same for lines that come one by one, too many to hold at once:
-    /// `feed` hands each to the function that it is given, all or none. Those in `lost` may
-    /// be missing between two that come.
-    pub(crate) fn import_fed(
-        &mut self,
-        now_millis: u64,
-        lost: &[LostLines],
-        feed: impl FnOnce(
-            &mut dyn FnMut(&Sealed) -> Result<Imported, StoreError>,
-        ) -> Result<(), StoreError>,
-    ) -> Result<(), StoreError> {
-        self.at_once(|db| {
-            let mut hlc = clock(db)?;
-            feed(&mut |line| {
-                hlc = hlc.seen(line.entry.hlc, now_millis);
-                import_one(db, line, lost)
-            })?;
-            keep_clock(db, hlc)
-        })
-    }
-
-    /// All lines of a job, in the order in which they came in.
+    /// All lines of a job that count, in the order in which they came in: those that
+    /// another device dated far ahead wait.
     ///
     /// # Errors
     /// [`StoreError::Damaged`] and the like; a line that can't be read is an error, not left out.
     pub fn entries(&self, job: JobId) -> Result<Vec<Entry>, StoreError> {
-        let mut query = self
-            .db
-            .prepare_cached("SELECT hash, bytes FROM entry WHERE job = ?1 ORDER BY rowid")?;
+        let counted = self.counted(job)?;
+        let mut query = self.db.prepare_cached(&format!(
+            "SELECT hash, bytes FROM entry WHERE {counted} ORDER BY rowid"
+        ))?;
         let mut rows = query.query(params![job.to_string()])?;
         let mut entries = Vec::new();
         while let Some(row) = rows.next()? {
@@ -192,13 +143,18 @@ impl Store {
         max_bytes: usize,
     ) -> Result<Vec<Sealed>, StoreError> {
         let mut query = self.db.prepare_cached(
-            "SELECT hash, bytes FROM entry WHERE device = ?1 AND seq > ?2 ORDER BY seq",
+            "SELECT hash, bytes, signature FROM entry WHERE device = ?1 AND seq > ?2 ORDER BY seq",
         )?;
+        let key = writer::key_of(&self.db, device)?;
         let mut rows = query.query(params![device.to_string(), seq])?;
         let mut lines = Vec::new();
         let mut together = 0;
         while let Some(row) = rows.next()? {
-            let line = sealed(&row.get::<_, String>(0)?, &row.get::<_, String>(1)?)?;
+            let mut line = sealed(&row.get::<_, String>(0)?, &row.get::<_, String>(1)?)?;
+            line.signature = key
+                .clone()
+                .zip(row.get(2)?)
+                .map(|(key, signature)| Signature { key, signature });
             together += line.bytes.len();
             if together > max_bytes && !lines.is_empty() {
                 break;
@@ -242,51 +198,7 @@ fn file_named(fact: &Fact) -> Option<Sha256Hex> {
     }
 }
 
-fn import_one(tx: &Connection, line: &Sealed, lost: &[LostLines]) -> Result<Imported, StoreError> {
-    let entry = &line.entry;
-    let fork = || StoreError::Fork {
-        device: entry.device,
-        seq: entry.seq,
-        named: entry.prev,
-    };
-    let here: Option<String> = tx
-        .prepare_cached("SELECT hash FROM entry WHERE device = ?1 AND seq = ?2")?
-        .query_row(params![entry.device.to_string(), entry.seq], |row| {
-            row.get(0)
-        })
-        .optional()?;
-    if let Some(hash) = here {
-        return if hash == line.hash.to_string() {
-            Ok(Imported::Known)
-        } else {
-            Err(fork())
-        };
-    }
-    let (seq, hash) = head(tx, entry.device)?;
-    let fits = if entry.seq <= seq {
-        fills(tx, line)?
-    } else {
-        is_lost(lost, entry.device, seq + 1, entry.seq - 1)
-    };
-    if entry.seq != seq + 1 && fits {
-        insert(tx, line)?;
-        return Ok(Imported::New);
-    }
-    if entry.seq != seq + 1 {
-        return Err(StoreError::Gap {
-            device: entry.device,
-            seq: entry.seq,
-            next: seq + 1,
-        });
-    }
-    if entry.prev != hash {
-        return Err(fork());
-    }
-    insert(tx, line)?;
-    Ok(Imported::New)
-}
-
-fn head(db: &Connection, device: DeviceId) -> Result<(u64, Sha256Hex), StoreError> {
+pub(crate) fn head(db: &Connection, device: DeviceId) -> Result<(u64, Sha256Hex), StoreError> {
     let last: Option<(u64, String)> = db
         .prepare_cached("SELECT seq, hash FROM entry WHERE device = ?1 ORDER BY seq DESC LIMIT 1")?
         .query_row(params![device.to_string()], |row| {
@@ -306,7 +218,8 @@ fn head(db: &Connection, device: DeviceId) -> Result<(u64, Sha256Hex), StoreErro
 pub(crate) fn insert(db: &Connection, line: &Sealed) -> Result<(), StoreError> {
     let entry = &line.entry;
     db.prepare_cached(
-        "INSERT INTO entry (id, job, device, seq, hash, bytes) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+        "INSERT INTO entry (id, job, device, seq, hash, bytes, signature)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
     )?
     .execute(params![
         entry.id.to_string(),
@@ -315,6 +228,7 @@ pub(crate) fn insert(db: &Connection, line: &Sealed) -> Result<(), StoreError> {
         entry.seq,
         line.hash.to_string(),
         line.bytes,
+        line.signature.as_ref().map(|by| &by.signature),
     ])?;
     if let Some(file) = entry.body.known().and_then(file_named) {
         db.prepare_cached("INSERT OR IGNORE INTO photo_named (photo) VALUES (?1)")?
@@ -334,6 +248,11 @@ pub(crate) fn insert(db: &Connection, line: &Sealed) -> Result<(), StoreError> {
         Some(Fact::CarNoted { car }) => list::name_car(db, car, entry.job)?,
         _ => {}
     }
+    Ok(())
+}
+
+/// The job has a line more.
+pub(crate) fn touch(db: &Connection, entry: &Entry) -> Result<(), StoreError> {
     db.prepare_cached(
         "INSERT INTO job_row (job, touched) VALUES (?1, ?2)
          ON CONFLICT (job) DO UPDATE SET stale = 1, touched = MAX(touched, excluded.touched)",
@@ -351,6 +270,10 @@ pub(crate) fn insert(db: &Connection, line: &Sealed) -> Result<(), StoreError> {
 /// Seals lines behind this device's last and inserts them.
 fn write(db: &Connection, device: DeviceId, lines: &[NewEntry]) -> Result<Vec<Sealed>, StoreError> {
     let mut hlc = clock(db)?;
+    let key = key::own(db)?;
+    if writer::key_of(db, device)?.is_none() {
+        writer::name(db, device, &key.public_hex())?;
+    }
     let mut sealed = Vec::with_capacity(lines.len());
     for line in lines {
         let (seq, prev) = head(db, device)?;
@@ -371,14 +294,17 @@ fn write(db: &Connection, device: DeviceId, lines: &[NewEntry]) -> Result<Vec<Se
             body: Body::from(line.fact.clone()),
         }
         .seal()?;
+        let entry = key.signed(entry);
         insert(db, &entry)?;
+        touch(db, &entry.entry)?;
+        waiting::release(db, now_millis)?;
         sealed.push(entry);
     }
     keep_clock(db, hlc)?;
     Ok(sealed)
 }
 
-fn clock(db: &Connection) -> Result<Hlc, StoreError> {
+pub(crate) fn clock(db: &Connection) -> Result<Hlc, StoreError> {
     let kept: Option<String> = db
         .prepare_cached("SELECT value FROM setting WHERE name = 'clock'")?
         .query_row([], |row| row.get(0))
@@ -389,7 +315,7 @@ fn clock(db: &Connection) -> Result<Hlc, StoreError> {
     })
 }
 
-fn keep_clock(db: &Connection, hlc: Hlc) -> Result<(), StoreError> {
+pub(crate) fn keep_clock(db: &Connection, hlc: Hlc) -> Result<(), StoreError> {
     db.prepare_cached(
         "INSERT INTO setting (name, value) VALUES ('clock', ?1)
          ON CONFLICT (name) DO UPDATE SET value = excluded.value",

@@ -18,10 +18,11 @@ use crate::sound::{Doubt, HEAD_KEPT, doubt, has_photos, lines};
 use crate::{Shelves, StoreError, saved};
 
 /// Each form of the database after the one before. Never changed once landed.
-const MIGRATIONS: [&str; 3] = [
+const MIGRATIONS: [&str; 4] = [
     include_str!("migrations/0001.sql"),
     include_str!("migrations/0002.sql"),
     include_str!("migrations/0003.sql"),
+    include_str!("migrations/0004.sql"),
 ];
 
 /// How long to wait for another program on the same store.

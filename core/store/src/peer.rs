@@ -4,7 +4,7 @@ use chrono::{DateTime, FixedOffset};
 use rusqlite::{OptionalExtension, params};
 use swarfbook_job::id::DeviceId;
 
-use crate::{Store, StoreError};
+use crate::{Store, StoreError, writer};
 
 /// A paired device.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,26 +21,38 @@ pub struct PairedDevice {
 
 impl Store {
     /// Keeps a paired device. One that is there already keeps its key: the
-    /// answer is then `false` and nothing was changed, unless the key is the same.
+    /// answer is then `false` and nothing was changed, unless the key is the same. The same
+    /// holds for a device that signed lines here under another key. From now on its lines
+    /// are taken in under this key alone.
     ///
     /// # Errors
     /// As SQLite's.
     pub fn add_peer(&mut self, peer: &PairedDevice) -> Result<bool, StoreError> {
-        self.writable()?;
-        let changed = self
-            .db
-            .prepare_cached(
-                "INSERT INTO peer (device, name, public_key, paired) VALUES (?1, ?2, ?3, ?4)
-                 ON CONFLICT (device) DO UPDATE SET name = excluded.name, paired = excluded.paired
-                 WHERE public_key = excluded.public_key",
-            )?
-            .execute(params![
-                peer.device.to_string(),
-                peer.name,
-                peer.public_key,
-                peer.paired,
-            ])?;
-        Ok(changed > 0)
+        let own = self.device();
+        self.at_once(|db| {
+            let known = writer::key_of(db, peer.device)?;
+            let other = known.is_some_and(|known| known != peer.public_key);
+            if peer.device == own || other && writer::signs(db, peer.device)? {
+                return Ok(false);
+            }
+            let changed = db
+                .prepare_cached(
+                    "INSERT INTO peer (device, name, public_key, paired) VALUES (?1, ?2, ?3, ?4)
+                     ON CONFLICT (device) DO UPDATE
+                     SET name = excluded.name, paired = excluded.paired
+                     WHERE public_key = excluded.public_key",
+                )?
+                .execute(params![
+                    peer.device.to_string(),
+                    peer.name,
+                    peer.public_key,
+                    peer.paired,
+                ])?;
+            if changed > 0 {
+                writer::name(db, peer.device, &peer.public_key)?;
+            }
+            Ok(changed > 0)
+        })
     }
 
     /// One paired device.

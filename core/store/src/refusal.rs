@@ -8,7 +8,10 @@ impl StoreError {
     /// The line itself can't be taken in, now or later; other lines can.
     pub fn is_about_the_line(&self) -> bool {
         match self {
-            StoreError::Gap { .. } | StoreError::Fork { .. } | StoreError::Entry(_) => true,
+            StoreError::Gap { .. }
+            | StoreError::Fork { .. }
+            | StoreError::NotItsWriters { .. }
+            | StoreError::Entry(_) => true,
             // An id that is taken already, or a number that no column holds.
             StoreError::Sqlite(error) => {
                 error.sqlite_error_code() == Some(ErrorCode::ConstraintViolation)

@@ -117,6 +117,7 @@ fn a_database_of_an_earlier_form_gains_what_the_list_needs() {
     let store = open(dir.path());
     assert_eq!(found(&store, ""), [job(1)]);
     assert_eq!(store.stale_jobs().expect("reads"), [job(1)]);
+    assert_eq!(store.unsigned(job(1)).expect("reads").len(), 1);
     for named in [car("sb 101", None), car("", Some("vin1"))] {
         assert_eq!(store.jobs_of_car(&named, 50).expect("reads"), [job(1)]);
     }

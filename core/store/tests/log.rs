@@ -159,7 +159,11 @@ fn a_changed_forked_or_early_line_is_refused_and_changes_nothing() {
 
     let mut changed = lines[1].entry.clone();
     changed.body = Fact::StepTicked { step: "x".into() }.into();
-    let changed = changed.seal().expect("seals");
+    // By the device itself: whoever else signs it is refused before.
+    let changed = there
+        .own_key()
+        .expect("a key")
+        .signed(changed.seal().expect("seals"));
     let forked = here.import(&[lines[0].clone(), changed.clone(), lines[2].clone()], 0);
     assert!(
         matches!(forked, Err(StoreError::Fork { seq: 3, .. })),

@@ -1,6 +1,6 @@
 //! The words of the protocol. Bodies are JSON, except lines of the log (their
-//! canonical bytes, one a line: canonical JSON holds no line break) and pieces
-//! of photos (raw).
+//! canonical bytes, one a line, and behind a tab the writer's key and signature:
+//! canonical JSON holds no line break and no tab) and pieces of photos (raw).
 
 use std::collections::BTreeMap;
 
@@ -109,6 +109,9 @@ pub struct Standing {
     pub customers: Sha256Hex,
     /// Digest of all procedures.
     pub procedures: Sha256Hex,
+    /// It reads the signatures behind lines, and gives them where `signed=1` is asked.
+    #[serde(default)]
+    pub signatures: bool,
 }
 
 /// A photo that entries name and the store does not have.

@@ -59,6 +59,8 @@ fn a_forked_device_is_refused_and_others_still_pass() {
     }
     .seal()
     .expect("sealed");
+    // The copy of the folder holds the device's key.
+    let other = bay.store().own_key().expect("a key").signed(other);
     fork.store().import(&[other], 0).expect("written on");
     fork.tick(job(1), "own", 3);
     hub.tick(job(1), "desk", 4);

@@ -250,6 +250,7 @@ export const de: Words = {
   log: {
     machine: 'Die Maschine: ',
     takenBack: 'rückgängig gemacht',
+    unsigned: 'nicht unterschrieben',
     takeBack: 'Diese Zeile rückgängig machen',
     takeBackShort: 'Rückgängig',
     redo: 'Diese Zeile wiederherstellen',

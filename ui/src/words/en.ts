@@ -254,6 +254,7 @@ export const en = {
   log: {
     machine: 'The machine: ',
     takenBack: 'undone',
+    unsigned: 'not signed',
     takeBack: 'Undo this line',
     takeBackShort: 'Undo',
     redo: 'Redo this line',

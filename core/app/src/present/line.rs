@@ -57,6 +57,7 @@ fn view(loaded: &Loaded, line: &LineState) -> LineView {
             .and_then(|f| photo_of(line.stamp.entry, f)),
         retracted: line.retracted_by.is_some(),
         undoes: matches!(line.fact, Some(Fact::Retracted { .. })),
+        unsigned: loaded.folded().is_unsigned(line.stamp.entry),
     }
 }
 

@@ -6,7 +6,7 @@ use swarfbook_words::{retold, say, term};
 use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::Fact;
 use swarfbook_job::id::{DeviceId, Sha256Hex};
-use swarfbook_store::Store;
+use swarfbook_store::{Store, StoreError};
 use swarfbook_sync::auth::{DeviceKey, KeyError};
 use swarfbook_sync::{Fingerprint, HttpHub, HubAt, Outcome, PeerError, SyncError};
 
@@ -34,8 +34,6 @@ struct Paired {
 }
 
 const PAIRED: &str = "sync";
-/// Apart from the pairing, so that pairing again keeps it.
-const KEY: &str = "device_key";
 
 /// Lines read at once to look for photos, in bytes.
 const AT_ONCE: usize = 1024 * 1024;
@@ -118,7 +116,7 @@ pub(super) fn now(app: &App) -> Result<Reply, Problem> {
 
 pub(super) fn state(app: &App) -> Result<Reply, Problem> {
     let store = app.store();
-    let sync = match kept(&store)? {
+    let mut sync = match kept(&store)? {
         None => SyncView {
             words: say!("Not paired with a hub. Everything stays on this device."),
             ..SyncView::default()
@@ -131,6 +129,14 @@ pub(super) fn state(app: &App) -> Result<Reply, Problem> {
             words: paired.words,
         },
     };
+    let ahead = u32::try_from(store.waiting()?).unwrap_or(u32::MAX);
+    if ahead > 0 {
+        let words = say!(
+            "{} from another device dated more than a day ahead of this one's clock: kept, and not counted until then. Set the wrong clock right.",
+            lines(ahead)
+        );
+        sync.words = [sync.words, words].join(" ");
+    }
     Ok(Reply::Sync { sync })
 }
 
@@ -151,14 +157,10 @@ pub(crate) fn own_key(store: &mut Store) -> Result<DeviceKey, Problem> {
             say!("Start the app again."),
         )
     };
-    if let Some(secret) = store.setting::<String>(KEY)? {
-        return DeviceKey::read(&secret).map_err(wrong);
-    }
-    let key = DeviceKey::make().map_err(wrong)?;
-    // On disk before the hub hears of it: an answer that is lost must not
-    // leave the hub with a key that nobody has.
-    store.set(KEY, &key.secret_hex())?;
-    Ok(key)
+    store.own_key().map_err(|error| match error {
+        StoreError::Key(error) => wrong(error),
+        other => other.into(),
+    })
 }
 
 fn own_name(store: &Store) -> Result<String, Problem> {

@@ -1,11 +1,11 @@
 //! Folds, kept by the head of a job's lines and made anew only when lines came.
 
-use std::collections::VecDeque;
+use std::collections::{BTreeSet, VecDeque};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use swarfbook_job::entry::Entry;
 use swarfbook_job::fold::{JobState, fold};
-use swarfbook_job::id::JobId;
+use swarfbook_job::id::{EntryId, JobId};
 use swarfbook_job::procedure::Procedure;
 use swarfbook_store::{JobHead, Store};
 use swarfbook_words::say;
@@ -30,6 +30,7 @@ pub(crate) struct Jobs {
 pub(crate) struct Folded {
     head: JobHead,
     entries: Vec<Arc<Entry>>,
+    unsigned: BTreeSet<EntryId>,
     pub state: Arc<JobState>,
     /// Its procedure is here, and says what its lines mean.
     is_read: bool,
@@ -45,12 +46,14 @@ impl Folded {
         job: JobId,
         head: JobHead,
         entries: Vec<Arc<Entry>>,
+        unsigned: BTreeSet<EntryId>,
     ) -> Folded {
         let state = fold(job, entries.iter().map(Arc::as_ref));
         let roles = texts.roles(store, state.procedure.as_ref()).ok();
         Folded {
             head,
             entries,
+            unsigned,
             is_read: roles.is_some(),
             state: Arc::new(state.read_by(roles.unwrap_or_default())),
             past: Mutex::default(),
@@ -61,6 +64,11 @@ impl Folded {
     /// It holds all of the log, read by its procedure, which may have come in since.
     fn stands(&self, head: &JobHead) -> bool {
         self.head == *head && self.is_read
+    }
+
+    /// Whether nobody signed a line.
+    pub fn is_unsigned(&self, line: EntryId) -> bool {
+        self.unsigned.contains(&line)
     }
 
     /// The lines that it was made from.
@@ -120,8 +128,10 @@ impl Jobs {
     }
 
     fn read(&self, store: &Store, job: JobId, head: JobHead) -> Result<Folded, Problem> {
-        let entries = store.entries(job)?.into_iter().map(Arc::new);
-        Ok(Folded::of(store, &self.texts, job, head, entries.collect()))
+        let entries = store.entries(job)?.into_iter().map(Arc::new).collect();
+        let unsigned = store.unsigned(job)?;
+        let texts = &self.texts;
+        Ok(Folded::of(store, texts, job, head, entries, unsigned))
     }
 
     /// The same job with the lines that came in since; `None` where `known` holds lines that were
@@ -137,7 +147,8 @@ impl Jobs {
         };
         let entries = known.entries.iter().cloned();
         let entries = entries.chain(more.into_iter().map(Arc::new)).collect();
-        let folded = Folded::of(store, &self.texts, known.state.id, head, entries);
+        let (job, texts) = (known.state.id, &self.texts);
+        let folded = Folded::of(store, texts, job, head, entries, store.unsigned(job)?);
         // It holds only for the same car, which it says of itself.
         *lock(&folded.past) = lock(&known.past).clone();
         Ok(Some(folded))

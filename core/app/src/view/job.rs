@@ -151,6 +151,8 @@ pub struct LineView {
     pub retracted: bool,
     /// It takes back another line: to take it back is to redo that one.
     pub undoes: bool,
+    /// Nobody signed it: it was written before lines were signed.
+    pub unsigned: bool,
 }
 
 /// What was decided at the decision point.

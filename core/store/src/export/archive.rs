@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::io::{BufRead, BufReader, Read, Seek};
 
 use serde::de::DeserializeOwned;
-use swarfbook_job::entry::{Entry, MAX_ENTRY_BYTES, Sealed};
+use swarfbook_job::entry::{Entry, MAX_ENTRY_BYTES, Sealed, Signature};
 use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_words::say;
 use zip::ZipArchive;
@@ -12,7 +12,7 @@ use zip::result::ZipError;
 
 use super::{
     CUSTOMERS, DRAFTS, Exported, FORM, FORM_VERSION, LOG, MANIFEST, Manifest, PHOTOS, PROCEDURES,
-    README, SETTINGS,
+    README, SETTINGS, SIGNATURES, signatures,
 };
 use crate::gap::is_lost;
 use crate::{MAX_PHOTO_BYTES, StoreError};
@@ -109,6 +109,7 @@ impl<R: Read + Seek> Archive<R> {
         mut take: impl FnMut(&Sealed) -> Result<(), StoreError>,
     ) -> Result<(), StoreError> {
         for name in self.names(LOG) {
+            let mut signed = self.signatures(&name)?;
             let part = self.zip.by_name(&name).map_err(|_| lacks(&name))?;
             let mut part = BufReader::new(part);
             let mut line = String::new();
@@ -125,14 +126,26 @@ impl<R: Read + Seek> Archive<R> {
                     break;
                 }
                 let text = line.trim_end_matches('\n');
-                let line = Sealed::read(text).map_err(|error| changed(&name, &error))?;
+                let mut line = Sealed::read(text).map_err(|error| changed(&name, &error))?;
                 if name != format!("{LOG}{}.jsonl", line.entry.device) {
                     return Err(changed(&name, &say!("a line in it is of another device")));
                 }
+                line.signature = signed.remove(&line.entry.seq);
                 take(&line)?;
             }
         }
         Ok(())
+    }
+
+    /// The signatures of the lines in that part of the log; exports of before have none.
+    fn signatures(&mut self, log: &str) -> Result<BTreeMap<u64, Signature>, StoreError> {
+        let device = log.trim_start_matches(LOG).trim_end_matches(".jsonl");
+        let name = format!("{SIGNATURES}{device}.txt");
+        if self.zip.index_for_name(&name).is_none() {
+            return Ok(BTreeMap::new());
+        }
+        let bytes = self.part(&name, MAX_PART_BYTES)?;
+        Ok(signatures::read(&String::from_utf8_lossy(&bytes)))
     }
 
     /// The photos that it has, by name.

@@ -7,6 +7,7 @@
 //! | `README.txt` | this table, for whoever finds the file in ten years |
 //! | `manifest.json` | [`Manifest`]: form, version, how much of each there is, where each chain ends |
 //! | `log/DEVICE.jsonl` | a device's lines in their order, one canonical line (RFC 8785) each |
+//! | `signatures/DEVICE.txt` | the device's public key, then number and signature of each signed line |
 //! | `customers.jsonl` | names and contacts, one customer a line |
 //! | `procedures.jsonl` | the shop's own procedures, every version, one a line |
 //! | `settings.json` | how the device was set, by name |
@@ -18,6 +19,7 @@
 
 mod archive;
 mod read;
+mod signatures;
 mod write;
 
 use std::collections::BTreeMap;
@@ -42,6 +44,7 @@ const PROCEDURES: &str = "procedures.jsonl";
 const SETTINGS: &str = "settings.json";
 const DRAFTS: &str = "drafts.jsonl";
 const LOG: &str = "log/";
+const SIGNATURES: &str = "signatures/";
 const PHOTOS: &str = "photos/";
 
 /// How much an export holds.

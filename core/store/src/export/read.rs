@@ -10,7 +10,7 @@ use swarfbook_words::say;
 
 use super::archive::Archive;
 use super::{CUSTOMERS, DRAFTS, Draft, Exported, PROCEDURES, SETTINGS};
-use crate::{Customer, Imported, ProcedureText, Store, StoreError};
+use crate::{Customer, Imported, ProcedureText, Source, Store, StoreError};
 
 /// Reads an export through as an import does, and gives what it holds.
 ///
@@ -121,7 +121,7 @@ impl Store {
             ..Exported::default()
         };
         let lost = archive.holds().not_whole.lines_lost.clone();
-        self.import_fed(now_millis, &lost, |take| {
+        self.import_fed(Source::Hand, now_millis, &lost, |take| {
             archive.each_line(|line| {
                 new.entries += u64::from(take(line)? == Imported::New);
                 Ok(())

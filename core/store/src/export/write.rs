@@ -12,7 +12,7 @@ use zip::{CompressionMethod, ZipWriter};
 
 use super::{
     CUSTOMERS, DRAFTS, Draft, Exported, FORM, FORM_VERSION, LOG, MANIFEST, Manifest, PHOTOS,
-    PROCEDURES, README, SETTINGS,
+    PROCEDURES, README, SETTINGS, SIGNATURES, signatures,
 };
 use crate::log::sealed;
 use crate::{LostLines, Store, StoreError};
@@ -61,6 +61,11 @@ impl Store {
         let named = holds.not_whole.lines_lost.iter();
         let named = named.map(|gap| gap.last + 1 - gap.first).sum();
         holds.not_whole.lines_unnamed = lost.saturating_sub(named);
+        for device in self.heads()?.into_keys() {
+            if let Some(text) = signatures::written(self, device)? {
+                archive.text(&format!("{SIGNATURES}{device}.txt"), &text)?;
+            }
+        }
         let customers = self.customers()?;
         holds.customers = customers.len() as u64;
         archive.lines(CUSTOMERS, &customers)?;

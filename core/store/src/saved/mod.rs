@@ -10,11 +10,12 @@ use std::path::Path;
 use rusqlite::config::DbConfig;
 use rusqlite::types::Value;
 use rusqlite::{Connection, params_from_iter};
+use swarfbook_job::entry::Signature;
 use swarfbook_job::id::{CustomerId, JobId, Sha256Hex};
 use swarfbook_words::say;
 
 use crate::held::Held;
-use crate::log::{insert, sealed};
+use crate::log::{insert, sealed, touch};
 use crate::open::{forms, own_device};
 use crate::sound::{Doubt, lines};
 use crate::{Shelves, Store, StoreError, beside};
@@ -25,7 +26,7 @@ type Fits = fn(&[Value]) -> bool;
 
 /// Tables beside the log: their columns, and what of a row found without its table says that
 /// it is one of theirs.
-const BESIDE: [(&str, &str, Fits); 5] = [
+const BESIDE: [(&str, &str, Fits); 6] = [
     (
         "customer",
         "id, name, contact, erased, hlc_millis, hlc_counter, device",
@@ -34,6 +35,7 @@ const BESIDE: [(&str, &str, Fits); 5] = [
     ("procedure", "id, version, text", is_procedure),
     ("draft", "job, field, text", is_draft),
     ("peer", "device, name, public_key, paired", is_peer),
+    ("writer", "device, public_key", is_writer),
     ("setting", "name, value", is_setting),
 ];
 
@@ -96,17 +98,24 @@ fn save_lines(db: &mut Connection, found: &mut Pages) -> Result<(), StoreError> 
             Value::Integer(_),
             Value::Text(hash),
             Value::Text(bytes),
-            ..,
+            rest @ ..,
         ] = row
         else {
             // No line in any reading.
             return row.len() < 6;
         };
-        let Ok(line) = sealed(hash, bytes) else {
+        let Ok(mut line) = sealed(hash, bytes) else {
             return false;
         };
+        if let Some(Value::Text(signature)) = rest.first() {
+            // The key is that of the device, in a table of its own.
+            line.signature = Some(Signature {
+                key: String::new(),
+                signature: signature.clone(),
+            });
+        }
         if done.is_ok() && known.insert((line.entry.device, line.entry.seq)) {
-            done = insert(&tx, &line);
+            done = insert(&tx, &line).and_then(|()| touch(&tx, &line.entry));
         }
         true
     });
@@ -176,6 +185,11 @@ fn is_draft(row: &[Value]) -> bool {
 
 fn is_peer(row: &[Value]) -> bool {
     matches!(row, [Value::Text(device), Value::Text(_), Value::Text(key), Value::Text(_)]
+        if device.parse::<JobId>().is_ok() && key.len() == 64)
+}
+
+fn is_writer(row: &[Value]) -> bool {
+    matches!(row, [Value::Text(device), Value::Text(key)]
         if device.parse::<JobId>().is_ok() && key.len() == 64)
 }
 

@@ -2,8 +2,8 @@
 //! are counted by whoever knows where they come from, and do not void it: a stranger
 //! could keep others from pairing.
 
-use super::key::{KeyError, random};
 use swarfbook_job::id::Sha256Hex;
+use swarfbook_store::key::{KeyError, random};
 use swarfbook_words::term;
 
 /// How long a code can be used, in milliseconds.

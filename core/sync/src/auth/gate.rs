@@ -91,7 +91,8 @@ impl Gate {
 
 #[cfg(test)]
 mod tests {
-    use super::super::key::DeviceKey;
+    use swarfbook_store::DeviceKey;
+
     use super::*;
     use crate::message::Request;
 

@@ -3,12 +3,11 @@
 
 mod code;
 mod gate;
-mod key;
 mod pairing;
 mod signed;
 
 pub use code::{CODE_LIFE_MILLIS, CodeRefused, PairCode};
 pub use gate::{Allowed, Denied, Gate, MAX_SKEW_MILLIS};
-pub use key::{DeviceKey, KeyError, random_hex};
 pub use pairing::{Admitted, MAX_PAIR_BYTES, PairReply, PairRequest, admit};
 pub use signed::Signed;
+pub use swarfbook_store::key::{DeviceKey, KeyError, random_hex};

@@ -3,11 +3,11 @@
 use chrono::{DateTime, FixedOffset};
 use serde::{Deserialize, Serialize};
 use swarfbook_job::id::DeviceId;
+use swarfbook_store::key::{DeviceKey, verify};
 use swarfbook_store::{PairedDevice, Store};
 use swarfbook_words::term;
 
 use super::code::{CodeRefused, PairCode};
-use super::key::{DeviceKey, verify};
 use crate::message::{Response, from_json};
 
 /// The most that a request to pair may weigh.

@@ -6,8 +6,8 @@
 //! and the hub's own UUID, so that a request fits one hub only.
 
 use swarfbook_job::id::{DeviceId, Sha256Hex};
+use swarfbook_store::key::{DeviceKey, KeyError, random_hex, verify};
 
-use super::key::{DeviceKey, KeyError, random_hex, verify};
 use crate::message::Request;
 
 const SCHEME: &str = "Swarfbook";

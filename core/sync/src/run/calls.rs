@@ -18,7 +18,9 @@ pub(super) fn standing(hub: &dyn Peer) -> Result<Standing, PeerError> {
 pub(super) fn lines(hub: &dyn Peer, device: DeviceId, after: u64) -> Result<Vec<u8>, PeerError> {
     raw(
         hub,
-        &Request::get(format!("/sync/lines?device={device}&after={after}")),
+        &Request::get(format!(
+            "/sync/lines?device={device}&after={after}&signed=1"
+        )),
     )
 }
 

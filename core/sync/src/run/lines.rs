@@ -3,7 +3,7 @@
 use std::sync::MutexGuard;
 
 use swarfbook_job::id::DeviceId;
-use swarfbook_store::Store;
+use swarfbook_store::{Source, Store};
 use swarfbook_words::say;
 
 use super::{Outcome, SyncError, calls};
@@ -34,7 +34,7 @@ pub(super) fn push<'a>(
             let lines = store().entries_after(*device, after, LINES_BYTES)?;
             let Some(last) = lines.last() else { break };
             let last = last.entry.seq;
-            let taken = calls::push_lines(hub, write_lines(&lines))?;
+            let taken = calls::push_lines(hub, write_lines(&lines, theirs.signatures))?;
             outcome.lines_sent += taken.new;
             if !taken.refused.is_empty() {
                 // The lines after would not fit either.
@@ -97,7 +97,7 @@ fn pull_some<'a>(
     let Some(last) = lines.last().map(|line| line.entry.seq) else {
         return Ok(None);
     };
-    let (new, refused) = take_in(&mut store(), device, &lines, now_millis)?;
+    let (new, refused) = take_in(&mut store(), Source::Hub, &lines, now_millis)?;
     outcome.lines_taken += new;
     let went_well = refused.is_none();
     outcome.refused.extend(refused);

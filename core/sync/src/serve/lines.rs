@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 use std::sync::MutexGuard;
 
-use swarfbook_job::entry::Sealed;
+use swarfbook_job::entry::{Sealed, Signature};
 use swarfbook_job::id::DeviceId;
-use swarfbook_store::{Imported, Store, StoreError};
+use swarfbook_store::{Imported, Source, Store, StoreError};
 use swarfbook_words::say;
 
 use super::{bad, or_words};
@@ -14,6 +14,9 @@ use crate::message::{Head, LINES_BYTES, LinesTaken, Refused, Response, Standing,
 
 /// Reasons that are told one by one; more of the same would help nobody.
 const TOLD: usize = 20;
+
+/// Digits of a key, before those of a signature.
+const KEY_DIGITS: usize = 64;
 
 /// What `store` has.
 pub(crate) fn standing(store: &Store) -> Result<Standing, StoreError> {
@@ -27,6 +30,7 @@ pub(crate) fn standing(store: &Store) -> Result<Standing, StoreError> {
         heads,
         customers: digest::of_customers(store.customers()?),
         procedures: digest::of_procedures(store.procedures()?),
+        signatures: true,
     })
 }
 
@@ -35,20 +39,27 @@ pub(super) fn give(store: &Store, target: &str) -> Response {
     else {
         return bad("lines are asked for by device and number");
     };
+    // Who does not ask for signatures was made before there were any.
+    let signed = from_query(target, "signed") == Some(1);
     // Numbers are counted in 63 bits on disk.
     let after = u64::min(after, i64::MAX as u64);
     or_words(
         store
             .entries_after(device, after, LINES_BYTES)
-            .map(|lines| Response::done(write(&lines))),
+            .map(|lines| Response::done(write(&lines, signed))),
     )
 }
 
-/// Lines as they travel.
-pub(crate) fn write(lines: &[Sealed]) -> Vec<u8> {
+/// Lines as they travel, with their signatures to whom reads those.
+pub(crate) fn write(lines: &[Sealed], signed: bool) -> Vec<u8> {
     let mut body = Vec::new();
     for line in lines {
         body.extend_from_slice(line.bytes.as_bytes());
+        if let Some(by) = line.signature.as_ref().filter(|_| signed) {
+            body.push(b'\t');
+            body.extend_from_slice(by.key.as_bytes());
+            body.extend_from_slice(by.signature.as_bytes());
+        }
         body.push(b'\n');
     }
     body
@@ -65,12 +76,26 @@ pub(crate) fn read(body: &[u8]) -> impl Iterator<Item = Result<Sealed, Refused>>
             };
             let text = std::str::from_utf8(line)
                 .map_err(|_| unread(say!("A line of the log is not text.")))?;
-            Sealed::read(text).map_err(|error| unread(format!("{error}.")))
+            let (bytes, by) = match text.split_once('\t') {
+                Some((bytes, by)) => (bytes, Some(by)),
+                None => (text, None),
+            };
+            let line = Sealed::read(bytes).map_err(|error| unread(format!("{error}.")))?;
+            // What is no signature of a key can't be one of the writer's.
+            let signature = by.map(|by| {
+                let (key, signature) = by.split_at_checked(KEY_DIGITS).unwrap_or_default();
+                Signature {
+                    key: key.to_owned(),
+                    signature: signature.to_owned(),
+                }
+            });
+            Ok(Sealed { signature, ..line })
         })
 }
 
 pub(super) fn take<'a>(
     store: &impl Fn() -> MutexGuard<'a, Store>,
+    from: DeviceId,
     body: &[u8],
     now_millis: u64,
 ) -> Response {
@@ -82,8 +107,8 @@ pub(super) fn take<'a>(
             Err(refused) => taken.refused.push(refused),
         }
     }
-    for (device, lines) in by_device {
-        match take_in(&mut store(), device, &lines, now_millis) {
+    for lines in by_device.into_values() {
+        match take_in(&mut store(), Source::Device(from), &lines, now_millis) {
             Ok((new, refused)) => {
                 taken.new += new;
                 taken.refused.extend(refused);
@@ -98,11 +123,11 @@ pub(super) fn take<'a>(
 /// Takes in lines of one device, in order, up to the first that can't be.
 pub(crate) fn take_in(
     store: &mut Store,
-    device: DeviceId,
+    from: Source,
     lines: &[Sealed],
     now_millis: u64,
 ) -> Result<(u32, Option<Refused>), StoreError> {
-    match store.import(lines, now_millis) {
+    match store.import_from(from, lines, now_millis) {
         Ok(outcome) => return Ok((count_new(&outcome), None)),
         Err(error) if error.is_about_the_line() => {}
         Err(error) => return Err(error),
@@ -110,11 +135,11 @@ pub(crate) fn take_in(
     // All or none was none: what stands before the bad line is good.
     let mut new = 0;
     for line in lines {
-        match store.import(std::slice::from_ref(line), now_millis) {
+        match store.import_from(from, std::slice::from_ref(line), now_millis) {
             Ok(outcome) => new += count_new(&outcome),
             Err(error) if error.is_about_the_line() => {
                 let refused = Refused {
-                    device: Some(device),
+                    device: Some(line.entry.device),
                     words: words(&error),
                 };
                 return Ok((new, Some(refused)));
@@ -132,6 +157,11 @@ fn count_new(outcome: &[Imported]) -> u32 {
 fn words(error: &StoreError) -> String {
     match error {
         StoreError::Fork { device, seq, .. } => forked(*device, *seq),
+        StoreError::NotItsWriters { device, seq } => say!(
+            "Line {} of device {} is not signed by that device and was not taken in. If that device wrote it, let it exchange with the hub itself.",
+            seq,
+            device
+        ),
         StoreError::Sqlite(_) => say!("A line has an id that another line has already."),
         other => format!("{other}."),
     }

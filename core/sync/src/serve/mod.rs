@@ -33,7 +33,7 @@ pub fn answer<'a>(
     match (request.method, path) {
         ("GET", "/sync/standing") => or_words(standing(&store()).map(|s| Response::json(&s))),
         ("GET", "/sync/lines") => lines::give(&store(), target),
-        ("POST", "/sync/lines") => lines::take(store, &request.body, now_millis),
+        ("POST", "/sync/lines") => lines::take(store, from, &request.body, now_millis),
         ("GET", "/sync/customers") => beside::give_customers(&store(), target),
         ("POST", "/sync/customers") => beside::take_customers(&mut store(), &request.body),
         ("GET", "/sync/procedures") => beside::give_procedures(&store()),

@@ -36,4 +36,8 @@ retracted: boolean,
 /**
  * It takes back another line: to take it back is to redo that one.
  */
-undoes: boolean, };
+undoes: boolean, 
+/**
+ * Nobody signed it: it was written before lines were signed.
+ */
+unsigned: boolean, };

@@ -1,7 +1,17 @@
-//! A device's key (Ed25519, RFC 8032), made at pairing.
+//! A device's key (Ed25519, RFC 8032), made with its first line. It signs lines, reports,
+//! and requests to the hub, each behind words that say what for.
+
+use std::fmt;
 
 use ed25519_dalek::{Signature, Signer, SigningKey, VerifyingKey};
+use rusqlite::{Connection, OptionalExtension, params};
+use swarfbook_job::entry::{Sealed, Signature as LineSignature};
 use swarfbook_words::{say, term};
+
+use crate::{Store, StoreError};
+
+/// The setting that holds the secret half.
+const SETTING: &str = "device_key";
 
 /// No key could be made or read.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -45,14 +55,69 @@ impl DeviceKey {
         to_hex(self.0.verifying_key().as_bytes())
     }
 
+    /// The line with a signature of this key.
+    #[must_use]
+    pub fn signed(&self, line: Sealed) -> Sealed {
+        let signature = LineSignature {
+            key: self.public_hex(),
+            signature: self.sign(&line.to_sign()),
+        };
+        Sealed {
+            signature: Some(signature),
+            ..line
+        }
+    }
+
     /// A signature over `text`, in hexadecimal.
     pub fn sign(&self, text: &str) -> String {
         to_hex(&self.0.sign(text.as_bytes()).to_bytes())
     }
 }
 
+/// The secret half is never printed.
+impl fmt::Debug for DeviceKey {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "DeviceKey({})", self.public_hex())
+    }
+}
+
+impl Store {
+    /// The key of this device; made when there is none yet. It is on disk before anybody
+    /// hears of it: an answer that is lost must not leave the hub with a key that nobody has.
+    ///
+    /// # Errors
+    /// [`StoreError::Key`], and SQLite's.
+    pub fn own_key(&mut self) -> Result<DeviceKey, StoreError> {
+        // A store that can only be read still signs.
+        match kept(&self.db)? {
+            Some(key) => Ok(key),
+            None => self.at_once(own),
+        }
+    }
+}
+
+fn kept(db: &Connection) -> Result<Option<DeviceKey>, StoreError> {
+    let kept: Option<String> = db
+        .prepare_cached("SELECT value FROM setting WHERE name = ?1")?
+        .query_row([SETTING], |row| row.get(0))
+        .optional()?;
+    let Some(kept) = kept else { return Ok(None) };
+    let secret: String = serde_json::from_str(&kept)?;
+    Ok(Some(DeviceKey::read(&secret)?))
+}
+
+pub(crate) fn own(db: &Connection) -> Result<DeviceKey, StoreError> {
+    if let Some(key) = kept(db)? {
+        return Ok(key);
+    }
+    let key = DeviceKey::make()?;
+    db.prepare_cached("INSERT INTO setting (name, value) VALUES (?1, ?2)")?
+        .execute(params![SETTING, serde_json::to_string(&key.secret_hex())?])?;
+    Ok(key)
+}
+
 /// Whether `signature_hex` over `text` is by the owner of `public_hex`.
-pub(super) fn verify(public_hex: &str, text: &str, signature_hex: &str) -> bool {
+pub fn verify(public_hex: &str, text: &str, signature_hex: &str) -> bool {
     let check = || {
         let public = VerifyingKey::from_bytes(&from_hex::<32>(public_hex)?).ok()?;
         let signature = Signature::from_bytes(&from_hex::<64>(signature_hex)?);
@@ -70,7 +135,11 @@ pub fn random_hex<const N: usize>() -> Result<String, KeyError> {
     random::<N>().map(|bytes| to_hex(&bytes))
 }
 
-pub(super) fn random<const N: usize>() -> Result<[u8; N], KeyError> {
+/// `N` random bytes.
+///
+/// # Errors
+/// [`KeyError::Random`].
+pub fn random<const N: usize>() -> Result<[u8; N], KeyError> {
     let mut bytes = [0; N];
     getrandom::fill(&mut bytes).map_err(|error| KeyError::Random(error.to_string()))?;
     Ok(bytes)
