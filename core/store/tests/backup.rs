@@ -60,7 +60,7 @@ fn a_backup_while_others_write_is_one_moment_of_the_store_with_all_its_photos() 
     store
         .save_customer(customer, "Ada Invented", "none", now())
         .expect("kept");
-    store.set("device_key", &"a secret").expect("kept");
+    let key = store.own_key().expect("made").secret_hex();
     for n in 0..5 {
         take_photo(&mut store, n);
     }
@@ -102,7 +102,7 @@ fn a_backup_while_others_write_is_one_moment_of_the_store_with_all_its_photos() 
     }
     assert_eq!(
         ours.setting::<String>("device_key").expect("reads"),
-        Some("a secret".into()),
+        Some(key),
         "so that reports of before are known as its own"
     );
     let known = ours.customer(customer).expect("reads").expect("is here");

@@ -38,6 +38,7 @@ impl<R: Read + Seek> Archive<R> {
             version: FORM_VERSION,
             holds: Exported::default(),
             heads: BTreeMap::new(),
+            signatures: 0,
         };
         let mut archive = Archive { zip, manifest };
         archive.manifest = archive.json(MANIFEST)?;
@@ -80,6 +81,10 @@ impl<R: Read + Seek> Archive<R> {
                     line.entry.device
                 )));
             }
+            if !signatures::fits(line) {
+                let why = StoreError::NotItsWriters { device, seq };
+                return Err(StoreError::Export(why.to_string()));
+            }
             found.entries += 1;
             Ok(())
         })?;
@@ -90,7 +95,14 @@ impl<R: Read + Seek> Archive<R> {
         self.rows::<serde_json::Value>(DRAFTS)?;
         self.json::<serde_json::Value>(SETTINGS)?;
         self.part(README, MAX_PART_BYTES)?;
-        if found != self.manifest.holds || heads != self.manifest.heads {
+        let mut signatures = 0;
+        for name in self.names(LOG) {
+            signatures += self.signatures(&name)?.len() as u64;
+        }
+        if found != self.manifest.holds
+            || heads != self.manifest.heads
+            || signatures != self.manifest.signatures
+        {
             return Err(StoreError::Export(say!(
                 "the export does not hold what its manifest says: it was changed or cut short"
             )));
@@ -133,6 +145,18 @@ impl<R: Read + Seek> Archive<R> {
                 line.signature = signed.remove(&line.entry.seq);
                 take(&line)?;
             }
+            let device = name.trim_start_matches(LOG).trim_end_matches(".jsonl");
+            let lost = |seq: u64| {
+                device.parse().is_ok_and(|device| {
+                    is_lost(&self.manifest.holds.not_whole.lines_lost, device, seq, seq)
+                })
+            };
+            if !signed.keys().all(|seq| lost(*seq)) {
+                return Err(changed(
+                    &name,
+                    &say!("a signature belongs to none of its lines"),
+                ));
+            }
         }
         Ok(())
     }
@@ -145,7 +169,8 @@ impl<R: Read + Seek> Archive<R> {
             return Ok(BTreeMap::new());
         }
         let bytes = self.part(&name, MAX_PART_BYTES)?;
-        Ok(signatures::read(&String::from_utf8_lossy(&bytes)))
+        signatures::read(&String::from_utf8_lossy(&bytes))
+            .ok_or_else(|| changed(&name, &say!("a signature in it can't be read")))
     }
 
     /// The photos that it has, by name.

@@ -88,6 +88,9 @@ struct Manifest {
     holds: Exported,
     /// The hash of each device's last line, so that no end of a chain can go missing.
     heads: BTreeMap<DeviceId, Sha256Hex>,
+    /// How many lines are signed; exports of before have none.
+    #[serde(default)]
+    signatures: u64,
 }
 
 /// What is half typed, as `drafts.jsonl` has it.

@@ -12,7 +12,7 @@ use zip::{CompressionMethod, ZipWriter};
 
 use super::{
     CUSTOMERS, DRAFTS, Draft, Exported, FORM, FORM_VERSION, LOG, MANIFEST, Manifest, PHOTOS,
-    PROCEDURES, README, SETTINGS, SIGNATURES, signatures,
+    PROCEDURES, README, SETTINGS, SIGNATURES, signatures::written,
 };
 use crate::log::sealed;
 use crate::{LostLines, Store, StoreError};
@@ -61,9 +61,11 @@ impl Store {
         let named = holds.not_whole.lines_lost.iter();
         let named = named.map(|gap| gap.last + 1 - gap.first).sum();
         holds.not_whole.lines_unnamed = lost.saturating_sub(named);
+        let mut signatures = 0;
         for device in self.heads()?.into_keys() {
-            if let Some(text) = signatures::written(self, device)? {
+            if let Some((text, signed)) = written(self, device)? {
                 archive.text(&format!("{SIGNATURES}{device}.txt"), &text)?;
+                signatures += signed;
             }
         }
         let customers = self.customers()?;
@@ -92,6 +94,7 @@ impl Store {
             version: FORM_VERSION,
             holds: holds.clone(),
             heads,
+            signatures,
         };
         archive.text(MANIFEST, &serde_json::to_string(&manifest)?)?;
         archive.zip.finish().map_err(wrong)?;
