@@ -194,7 +194,7 @@ def learn(feed, seconds, seed, learners, layers, device, every=4, pool=4096, sca
     rng = np.random.default_rng(seed)
     begun = time.time()
     torch.backends.cudnn.benchmark = True
-    bag, chance, crops, batch = Bag(device), None, Pool(pool, device), 64
+    bag, chance, crops, batch = Bag(device), None, Pool(pool, device), learners[0].batch
     step, told, looked, saved = 0, 0.0, 0.0, 0.0
     while (used := (time.time() - begun) / seconds) < 1:
         if chance is None or time.time() - looked > 20:

@@ -111,6 +111,12 @@ fn is_of_use_and_says_so(dir: &Path, elsewhere: &Path, job: &str, with: &dyn Fn(
     assert!(answers[2].to_string().contains("seen before"));
     assert!(!answers[2].to_string().contains("not to be written"));
 
+    serves(dir, with);
+    assert_eq!(files(dir), before, "nothing was written there");
+}
+
+/// A hub starts on this folder, says where it is, and ends well when it is asked to. `with` says how it is run.
+fn serves(dir: &Path, with: &dyn Fn(&mut Command)) {
     let mut command = swarfbook();
     with(
         command
@@ -129,7 +135,6 @@ fn is_of_use_and_says_so(dir: &Path, elsewhere: &Path, job: &str, with: &dyn Fn(
     assert!(line.starts_with("http://127.0.0.1:"), "{line:?}");
     signal(hub.id(), "-TERM");
     assert!(hub.wait().expect("ends").success());
-    assert_eq!(files(dir), before, "nothing was written there");
 }
 
 fn open_to_all(dir: &Path) {
@@ -219,23 +224,7 @@ fn a_full_disk_is_read_exported_to_another_and_served() {
     assert!(text(&refused.stderr).contains("storage is full"));
     assert!(!refused.status.success() && !inside.exists());
     assert!(!full.join("all.zip.half").exists(), "nothing half is left");
-    let mut hub = swarfbook();
-    with(
-        hub.args(["serve", "--listen", "127.0.0.1:0", "--data"])
-            .arg(&full),
-    );
-    let mut hub = hub
-        .stdout(Stdio::piped())
-        .stderr(Stdio::null())
-        .spawn()
-        .expect("starts");
-    let mut line = String::new();
-    BufReader::new(hub.stdout.take().expect("piped"))
-        .read_line(&mut line)
-        .expect("reads");
-    assert!(line.starts_with("http://127.0.0.1:"), "{line:?}");
-    signal(hub.id(), "-TERM");
-    assert!(hub.wait().expect("ends").success());
+    serves(&full, &with);
     // With room again all is as before, and it can be written.
     let mut calls = Calls::open(&full);
     let written = calls.ask(&note(&json!(job), "on"));

@@ -43,6 +43,18 @@ fn write(store: &mut Store, lines: std::ops::Range<u32>) {
     }
 }
 
+/// A store of so many lines, with a customer and a setting.
+fn shop(dir: &Path, lines: u32) -> (Store, CustomerId) {
+    let mut store = Store::open(dir).expect("opens");
+    let customer = CustomerId(Uuid::from_u128(9));
+    store
+        .save_customer(customer, "Ada Invented", "none", at(0))
+        .expect("kept");
+    store.set("shown", &"bay").expect("kept");
+    write(&mut store, 0..lines);
+    (store, customer)
+}
+
 fn copy(from: &Path, to: &Path, names: &[&str]) {
     for name in names {
         fs::copy(from.join(name), to.join(name)).expect("copied");
@@ -167,13 +179,7 @@ fn of_a_log_with_a_bad_page_all_other_lines_are_saved_and_the_log_is_left_as_it_
 #[test]
 fn a_database_with_flipped_bits_is_read_as_far_as_it_goes_and_says_so() {
     let dir = folder();
-    let mut store = Store::open(dir.path()).expect("opens");
-    let customer = CustomerId(Uuid::from_u128(9));
-    store
-        .save_customer(customer, "Ada Invented", "none", at(0))
-        .expect("kept");
-    store.set("shown", &"bay").expect("kept");
-    write(&mut store, 0..60);
+    let (store, _) = shop(dir.path(), 60);
     let (device, whole) = (store.device(), lines(&store));
     drop(store);
     let good = fs::read(dir.path().join("swarfbook.db")).expect("reads");
@@ -221,13 +227,7 @@ fn a_database_with_flipped_bits_is_read_as_far_as_it_goes_and_says_so() {
 #[test]
 fn what_was_saved_goes_into_a_new_folder_by_an_export() {
     let dir = folder();
-    let mut store = Store::open(dir.path()).expect("opens");
-    let customer = CustomerId(Uuid::from_u128(9));
-    store
-        .save_customer(customer, "Ada Invented", "none", at(0))
-        .expect("kept");
-    store.set("shown", &"bay").expect("kept");
-    write(&mut store, 0..30);
+    let (store, customer) = shop(dir.path(), 30);
     let whole = lines(&store);
     drop(store);
     // The page that says where all tables are, overwritten.
