@@ -4,7 +4,7 @@
 #![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
 
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use chrono::{DateTime, FixedOffset};
 use swarfbook_app::App;
@@ -26,6 +26,7 @@ impl Clock for Standing {
 }
 
 struct Taken {
+    dir: PathBuf,
     app: App,
     job: JobId,
     entry: EntryId,
@@ -52,6 +53,7 @@ fn taken(dir: &Path) -> Taken {
         panic!("{written:?}")
     };
     Taken {
+        dir: dir.to_owned(),
         job: job.id,
         entry,
         photo,
@@ -62,7 +64,7 @@ fn taken(dir: &Path) -> Taken {
 impl Taken {
     /// A bit in the middle of the picture: it is decoded as before, and shows something else.
     fn flip(&self) {
-        let file = self.app.store().photo_path(self.photo);
+        let file = swarfbook_store::photo_path(&self.dir, self.photo);
         let mut bytes = fs::read(&file).expect("reads");
         let middle = bytes.len() / 2;
         bytes[middle] ^= 1;

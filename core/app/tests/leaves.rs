@@ -237,14 +237,18 @@ fn a_copy_that_is_gone_or_damaged_is_made_again_the_same() {
     }
     // Neither the photo nor a copy: the report says that one is missing.
     std::fs::remove_dir_all(&copies).expect("removed");
-    std::fs::remove_file(app.store().photo_path(photo)).expect("removed");
+    std::fs::remove_file(swarfbook_store::photo_path(dir.path(), photo)).expect("removed");
     let without = preview(&app, job);
     let named = "Not in this file: the photo of the pan of 2 March 2026, 08:00 (UTC+1). \
                  This photo has not reached the device that made the report.";
     assert!(!first.contains("Not in this file"));
     assert!(without.contains(named), "{without}");
     // Nor is a damaged one passed over: it stays in its place, and the report says why.
-    std::fs::write(app.store().photo_path(photo), b"no picture").expect("written");
+    std::fs::write(
+        swarfbook_store::photo_path(dir.path(), photo),
+        b"no picture",
+    )
+    .expect("written");
     let damaged = preview(&app, job);
     assert!(
         damaged.contains("This photo&#x27;s file is damaged")

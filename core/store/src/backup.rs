@@ -10,10 +10,10 @@ use swarfbook_words::say;
 use uuid::Uuid;
 
 use crate::beside::{self, HeadFile};
-use crate::private::{private_file, private_folder};
-use crate::shelves::sync_folder;
+use crate::files::{Folder, sync_folder};
+use crate::private::private_file;
 use crate::sound::{fault, lines};
-use crate::{Shelves, Store, StoreError};
+use crate::{Photos, Store, StoreError};
 
 /// In the folder of a backup: says what it is, and of which device's store.
 const MARK: &str = "swarfbook.backup";
@@ -50,12 +50,11 @@ impl Store {
             self.device()
         );
         self.refuse_other_folders(to, &mark)?;
-        private_folder(&to.join("photos")).map_err(unwritten(to))?;
+        let there = Photos::of(Folder::make(to).map_err(unwritten(to))?);
         fs::write(to.join(MARK), mark).map_err(unwritten(to))?;
         let half = to.join(HALF_DATABASE);
         let copy = copied(&self.db, &half)?;
-        let shelves = Shelves { dir: to.to_owned() };
-        let done = photos(&copy, &self.shelves, &shelves)?;
+        let done = photos(&copy, &self.photos, &there)?;
         finished(copy, &half, to)?;
         HeadFile::open(to, done.lines).map_err(unwritten(to))?;
         Ok(done)
@@ -65,7 +64,7 @@ impl Store {
         // It may not be there yet, nor the folder above it.
         let mut there = to.ancestors();
         let there = there.find_map(|folder| folder.canonicalize().ok());
-        if let (Ok(here), Some(there)) = (self.shelves.dir.canonicalize(), there)
+        if let (Ok(here), Some(there)) = (self.dir.canonicalize(), there)
             && there.starts_with(&here)
         {
             return Err(StoreError::Backup(say!(
@@ -108,16 +107,13 @@ impl Store {
                 file.file_name().display()
             )));
         }
-        private_folder(&to.join("photos")).map_err(unwritten(to))?;
+        let here = Photos::of(Folder::make(to).map_err(unwritten(to))?);
         let half = to.join(HALF_DATABASE);
         let copy = copied(
             &Connection::open_with_flags(&database, OpenFlags::SQLITE_OPEN_READ_ONLY)?,
             &half,
         )?;
-        let there = Shelves {
-            dir: from.to_owned(),
-        };
-        let here = Shelves { dir: to.to_owned() };
+        let there = Photos::of(Folder::at(from));
         let done = photos(&copy, &there, &here)?;
         if beside::read(from).is_some_and(|had| had > done.lines) {
             return Err(StoreError::Damaged(database));
@@ -166,7 +162,7 @@ fn finished(copy: Connection, half: &Path, to: &Path) -> Result<(), StoreError> 
 }
 
 /// Brings the photos that a database names from one folder to another.
-fn photos(db: &Connection, from: &Shelves, to: &Shelves) -> Result<BackedUp, StoreError> {
+fn photos(db: &Connection, from: &Photos, to: &Photos) -> Result<BackedUp, StoreError> {
     let mut done = BackedUp {
         lines: lines(db)?,
         ..BackedUp::default()
@@ -177,16 +173,14 @@ fn photos(db: &Connection, from: &Shelves, to: &Shelves) -> Result<BackedUp, Sto
         let Ok(photo) = row.get::<_, String>(0)?.parse::<Sha256Hex>() else {
             continue;
         };
-        if to.photo(photo).is_ok() {
+        if to.get(photo).is_ok() {
             done.photos += 1;
             continue;
         }
-        match from.photo(photo) {
+        match from.get(photo) {
             Ok(bytes) => {
-                to.write_whole(&to.photo_path(photo), &bytes)
-                    .map_err(unwritten(&to.dir))?;
-                to.photo(photo)?;
-                to.mended(photo);
+                to.put(&bytes)?;
+                to.get(photo)?;
                 done.photos += 1;
                 done.photos_new += 1;
             }

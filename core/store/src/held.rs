@@ -9,10 +9,11 @@ use swarfbook_job::id::DeviceId;
 use swarfbook_words::say;
 use uuid::Uuid;
 
+use crate::files::Folder;
 use crate::open::{forms, own_device};
 use crate::private::private_folder;
 use crate::sound::{Doubt, doubt, lines};
-use crate::{Shelves, Store, StoreError, beside, saved};
+use crate::{Photos, Store, StoreError, beside, saved};
 
 /// Up to this size the database is read into memory, a larger one into a temporary file.
 const IN_MEMORY_BYTES: u64 = 256 * 1024 * 1024;
@@ -31,10 +32,11 @@ pub struct Held {
 impl Store {
     /// A store whose database goes with the program. What is derived is made anew in it; what
     /// somebody writes is refused.
-    pub(crate) fn held(db: Connection, shelves: Shelves, device: DeviceId, why: Held) -> Store {
+    pub(crate) fn held(db: Connection, dir: &Path, device: DeviceId, why: Held) -> Store {
         Store {
             db,
-            shelves,
+            dir: dir.to_owned(),
+            photos: Photos::of(Folder::at(dir)),
             arrivals: None,
             device,
             head: None,
@@ -108,10 +110,7 @@ pub(crate) fn open(dir: &Path, why: StoreError) -> Result<Store, StoreError> {
         damaged: false,
         lost: 0,
     };
-    let shelves = Shelves {
-        dir: dir.to_owned(),
-    };
-    Ok(Store::held(db, shelves, device, why))
+    Ok(Store::held(db, dir, device, why))
 }
 
 fn read_into(db: &mut Connection, dir: &Path) -> Result<(), StoreError> {
@@ -188,7 +187,7 @@ impl Store {
         let why = crate::sound::fault(&self.db)?
             .unwrap_or_else(|| say!("it gave a line that is not as it was written"));
         // A folder that can't be written finds it out again.
-        let _ = fs::write(self.shelves.dir.join(NOTE), &why);
-        saved::open(&self.shelves.dir, &Doubt::Broken(why))
+        let _ = fs::write(self.dir.join(NOTE), &why);
+        saved::open(&self.dir, &Doubt::Broken(why))
     }
 }

@@ -2,6 +2,7 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::sync::mpsc::Sender;
 use std::time::Duration;
 
@@ -12,10 +13,11 @@ use swarfbook_words::say;
 use uuid::Uuid;
 
 use crate::beside::{self, HeadFile};
+use crate::files::Folder;
 use crate::held::{self, Held, is_of_the_folder};
-use crate::private::{private_folder, tighten};
+use crate::private::tighten;
 use crate::sound::{Doubt, HEAD_KEPT, doubt, has_photos, lines};
-use crate::{Shelves, StoreError, saved};
+use crate::{Blobs, Photos, StoreError, saved};
 
 /// Each form of the database after the one before. Never changed once landed.
 const MIGRATIONS: [&str; 4] = [
@@ -34,7 +36,9 @@ const PAUSE: Duration = Duration::from_millis(20);
 #[derive(Debug)]
 pub struct Store {
     pub(crate) db: Connection,
-    pub(crate) shelves: Shelves,
+    /// The folder of the database.
+    pub(crate) dir: PathBuf,
+    pub(crate) photos: Photos,
     pub(crate) arrivals: Option<Sender<Sha256Hex>>,
     pub(crate) device: DeviceId,
     /// How far the log has come, beside it.
@@ -99,7 +103,7 @@ impl Store {
         if let Some(doubt) = held::noted(dir) {
             return Err(Unopened::Doubt(doubt));
         }
-        private_folder(&dir.join("photos")).map_err(StoreError::file(say!(
+        let folder = Folder::make(dir).map_err(StoreError::file(say!(
             "the folder {} can't be made",
             dir.display()
         )))?;
@@ -132,15 +136,14 @@ impl Store {
         db.set_db_config(keep_log, false)?;
         let store = Store {
             db,
-            shelves: Shelves {
-                dir: dir.to_owned(),
-            },
+            dir: dir.to_owned(),
+            photos: Photos::of(folder.clone()),
             arrivals: None,
             device,
             head: Some(head),
             held: None,
         };
-        store.clear_half_written_photos();
+        folder.sweep();
         Ok(store)
     }
 
@@ -158,9 +161,13 @@ impl Store {
         self.device
     }
 
-    /// The files beside the database.
-    pub fn shelves(&self) -> Shelves {
-        self.shelves.clone()
+    /// The same store with its photos kept elsewhere than in its folder.
+    #[must_use]
+    pub fn with_blobs(self, blobs: Arc<dyn Blobs>) -> Store {
+        Store {
+            photos: Photos { blobs },
+            ..self
+        }
     }
 
     /// From now on, photos that come in whole from another store are told there.
@@ -180,8 +187,7 @@ impl Store {
     /// # Errors
     /// [`StoreError::File`].
     pub fn free_bytes(&self) -> Result<u64, StoreError> {
-        fs4::available_space(&self.shelves.dir)
-            .map_err(StoreError::file(say!("the free space can't be read")))
+        self.photos.blobs.free_bytes()
     }
 }
 

@@ -253,21 +253,21 @@ fn a_half_written_photo_is_gone_at_the_next_start() {
 fn a_copy_is_kept_apart_and_may_go() {
     let dir = tempfile::tempdir().expect("folder");
     let store = open(dir.path());
-    let shelves = store.shelves();
+    let photos = store.photos();
     let photo = store.put_photo(b"as taken").expect("kept");
-    assert_eq!(shelves.copy(photo, "small"), None);
-    shelves.keep_copy(photo, "small", b"small").expect("kept");
-    shelves
+    assert_eq!(photos.copy(photo, "small"), None);
+    photos.keep_copy(photo, "small", b"small").expect("kept");
+    photos
         .keep_copy(photo, "small", b"smaller")
         .expect("kept anew");
     assert_eq!(
-        shelves.copy(photo, "small").as_deref(),
+        photos.copy(photo, "small").as_deref(),
         Some(&b"smaller"[..])
     );
-    assert_eq!(shelves.copy(photo, "other"), None, "each form for itself");
+    assert_eq!(photos.copy(photo, "other"), None, "each form for itself");
     assert_eq!(store.photo(photo).expect("here"), b"as taken");
     std::fs::remove_dir_all(dir.path().join("copies")).expect("removed");
-    assert_eq!(open(dir.path()).shelves().copy(photo, "small"), None);
+    assert_eq!(open(dir.path()).photos().copy(photo, "small"), None);
 }
 
 #[test]

@@ -14,15 +14,15 @@ const COPY_MAX_PX: u32 = 4096;
 pub(crate) fn put(app: &App, bytes: &[u8]) -> Result<Sha256Hex, Problem> {
     // Refused before it is kept: what can't be shown is no evidence.
     let upright = swarfbook_debris::decode(bytes).map_err(unreadable)?;
-    let (photo, shelves) = {
+    let (photo, photos) = {
         let store = app.store();
-        (store.put_photo(bytes)?, store.shelves())
+        (store.put_photo(bytes)?, store.photos())
     };
     // It is decoded now; for the report it would have to be again.
-    if !copies::has(&shelves, photo)
+    if !copies::has(&photos, photo)
         && let Ok(copy) = copies::make(upright)
     {
-        copies::keep(&shelves, photo, &copy);
+        copies::keep(&photos, photo, &copy);
     }
     Ok(photo)
 }

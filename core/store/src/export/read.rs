@@ -76,7 +76,7 @@ impl Store {
             Err(why) => {
                 // No line names them; what can't be removed does no harm.
                 for photo in photos {
-                    let _ = std::fs::remove_file(self.photo_path(photo));
+                    self.photos.blobs.forget(photo);
                 }
                 Err(why)
             }

@@ -1,10 +1,9 @@
 //! Photos, there and back, each from where it last ended.
 
-use std::path::Path;
 use std::sync::MutexGuard;
 
 use swarfbook_job::id::{DeviceId, Sha256Hex};
-use swarfbook_store::{Arrived, MAX_PHOTO_BYTES, Store, StoreError};
+use swarfbook_store::{Arrived, MAX_PHOTO_BYTES, Photos, Store, StoreError};
 use swarfbook_words::say;
 
 use super::{Outcome, SyncError, calls};
@@ -19,8 +18,8 @@ pub(super) fn push<'a>(
     outcome: &mut Outcome,
 ) -> Result<(), SyncError> {
     for PhotoMissing { photo, arrived } in calls::photos_missing(hub)? {
-        let shelves = store().shelves();
-        match shelves.photo(photo) {
+        let photos = store().photos();
+        match photos.get(photo) {
             Ok(_) => {}
             Err(StoreError::Photo(_)) => continue,
             // What is damaged here would be refused there, after all of it was sent.
@@ -29,8 +28,7 @@ pub(super) fn push<'a>(
                 continue;
             }
         }
-        let path = shelves.photo_path(photo);
-        match push_one(hub, &path, photo, arrived) {
+        match push_one(hub, &photos, photo, arrived) {
             Ok(true) => outcome.photos_sent += 1,
             Ok(false) => outcome.refused.push(wrong(photo)),
             // It is about this photo; the others may pass.
@@ -49,7 +47,7 @@ pub(super) fn push<'a>(
 /// Whether the photo is whole there in the end.
 fn push_one(
     hub: &dyn Peer,
-    path: &Path,
+    photos: &Photos,
     photo: Sha256Hex,
     arrived: u64,
 ) -> Result<bool, SyncError> {
@@ -57,10 +55,10 @@ fn push_one(
     // Bytes from an earlier, broken attempt may be wrong: once from the start.
     let mut again = at > 0;
     loop {
-        let piece = piece_of(path, at).map_err(|source| StoreError::File {
-            what: say!("a photo can't be read"),
-            source,
-        })?;
+        let Some(piece) = piece_of(photos, photo, at)? else {
+            // Found damaged by another thread meanwhile.
+            return Ok(false);
+        };
         match calls::push_piece(hub, photo, at, piece)? {
             PieceTaken::Whole => return Ok(true),
             PieceTaken::Upto(next) if next > at => at = next,

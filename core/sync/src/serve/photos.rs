@@ -1,12 +1,9 @@
 //! Photos, out and in, a piece at a time.
 
-use std::fs::File;
-use std::io::{Read, Seek, SeekFrom};
-use std::path::Path;
 use std::sync::MutexGuard;
 
 use swarfbook_job::id::{DeviceId, Sha256Hex};
-use swarfbook_store::{Arrived, Store, StoreError};
+use swarfbook_store::{Arrived, Photos, Store, StoreError};
 use swarfbook_words::{say, term};
 
 use super::{bad, or_words};
@@ -40,19 +37,17 @@ pub(super) fn give<'a>(store: &impl Fn() -> MutexGuard<'a, Store>, target: &str)
     ) else {
         return bad("a photo is asked for by name and offset");
     };
-    // Only the path is the store's; reading is done without it.
-    let shelves = store().shelves();
+    // Reading is done without the log.
+    let photos = store().photos();
     // Before the first piece: who takes them all in would find it damaged only at the end.
     if at == 0
-        && let Err(why @ StoreError::PhotoDamaged(_)) = shelves.photo(photo)
+        && let Err(why @ StoreError::PhotoDamaged(_)) = photos.get(photo)
     {
         return Response::refused(404, why.to_string());
     }
-    match piece_of(&shelves.photo_path(photo), at) {
-        Ok(piece) => Response::done(piece.write()),
-        Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
-            Response::refused(404, say!("The hub does not have the photo {} yet.", photo))
-        }
+    match piece_of(&photos, photo, at) {
+        Ok(Some(piece)) => Response::done(piece.write()),
+        Ok(None) => Response::refused(404, say!("The hub does not have the photo {} yet.", photo)),
         Err(_) => Response::refused(
             500,
             term!("The hub can't read that photo. Look at the hub."),
@@ -60,14 +55,14 @@ pub(super) fn give<'a>(store: &impl Fn() -> MutexGuard<'a, Store>, target: &str)
     }
 }
 
-/// A piece of a photo from `at` on.
-pub(crate) fn piece_of(path: &Path, at: u64) -> std::io::Result<Piece> {
-    let mut file = File::open(path)?;
-    let total = file.metadata()?.len();
-    file.seek(SeekFrom::Start(at))?;
-    let mut bytes = Vec::new();
-    file.take(PIECE_BYTES as u64).read_to_end(&mut bytes)?;
-    Ok(Piece { total, bytes })
+/// A piece of a photo from `at` on; `None` where the photo is not here.
+pub(crate) fn piece_of(
+    photos: &Photos,
+    photo: Sha256Hex,
+    at: u64,
+) -> Result<Option<Piece>, StoreError> {
+    let range = photos.range(photo, at, PIECE_BYTES)?;
+    Ok(range.map(|(total, bytes)| Piece { total, bytes }))
 }
 
 pub(super) fn take(store: &Store, from: DeviceId, target: &str, piece: &[u8]) -> Response {

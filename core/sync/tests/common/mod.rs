@@ -2,6 +2,7 @@
 #![allow(dead_code)]
 
 use std::cell::Cell;
+use std::path::Path;
 use std::sync::{Mutex, MutexGuard};
 
 use chrono::{DateTime, FixedOffset};
@@ -39,6 +40,10 @@ impl Device {
 
     pub fn store(&self) -> MutexGuard<'_, Store> {
         self.store.lock().expect("not poisoned")
+    }
+
+    pub fn dir(&self) -> &Path {
+        self.dir.path()
     }
 
     pub fn id(&self) -> DeviceId {

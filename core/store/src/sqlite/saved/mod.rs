@@ -18,7 +18,7 @@ use crate::held::Held;
 use crate::log::{insert, sealed, touch};
 use crate::open::{forms, own_device};
 use crate::sound::{Doubt, lines};
-use crate::{Shelves, Store, StoreError, beside};
+use crate::{Store, StoreError, beside};
 use pages::Pages;
 
 /// Whether a row may be one of a table.
@@ -74,15 +74,12 @@ pub(crate) fn open(dir: &Path, doubt: &Doubt) -> Result<Store, StoreError> {
         said
     );
     let device = own_device(&db)?;
-    let shelves = Shelves {
-        dir: dir.to_owned(),
-    };
     let why = Held {
         words,
         damaged: true,
         lost,
     };
-    Ok(Store::held(db, shelves, device, why))
+    Ok(Store::held(db, dir, device, why))
 }
 
 /// Each line whose bytes are those that its hash is over.

@@ -12,8 +12,8 @@ use std::path::Path;
 
 use swarfbook_job::id::Sha256Hex;
 
+use crate::files::sync_folder;
 use crate::private::owned;
-use crate::shelves::sync_folder;
 
 const NAME: &str = "swarfbook.head";
 /// Enough of the hash to tell a whole file from a torn one.

@@ -1,0 +1,47 @@
+//! Files that are there whole or not at all, and stay through a power cut.
+
+use std::fs::{self, File};
+use std::io::Write;
+use std::path::Path;
+
+use uuid::Uuid;
+
+use crate::private::{private_file, private_folder};
+
+/// What half-written files are called until they are whole.
+pub(super) const HALF: &str = "half-";
+
+/// Writes a file; a kill leaves the whole, or none and a half one in `halves`.
+pub(super) fn write_whole(halves: &Path, target: &Path, bytes: &[u8]) -> std::io::Result<()> {
+    let half = halves.join(format!("{HALF}{}", Uuid::new_v4()));
+    let written = write_and_rename(&half, target, bytes);
+    if written.is_err() {
+        // What could not be written whole must not take up the room.
+        let _ = fs::remove_file(&half);
+    }
+    written
+}
+
+fn write_and_rename(half: &Path, target: &Path, bytes: &[u8]) -> std::io::Result<()> {
+    let mut file = private_file(half)?;
+    file.write_all(bytes)?;
+    file.sync_all()?;
+    into_place(half, target)
+}
+
+/// Gives a file that is whole and synced its name.
+pub(super) fn into_place(half: &Path, target: &Path) -> std::io::Result<()> {
+    private_folder(target.parent().unwrap_or(target))?;
+    fs::rename(half, target)?;
+    // The name must be on disk too, or the entry would name nothing; and the folder's, which may be new.
+    target.ancestors().skip(1).take(2).try_for_each(sync_folder)
+}
+
+/// Windows can't open a folder as a file; there the rename is enough.
+pub(crate) fn sync_folder(folder: &Path) -> std::io::Result<()> {
+    if cfg!(unix) {
+        File::open(folder)?.sync_all()
+    } else {
+        Ok(())
+    }
+}
