@@ -23,7 +23,8 @@ pub fn check(file: &[u8]) -> Result<Statement, Vec<Fault>> {
 /// What this store knows of a report that is whole.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Known {
-    /// Whose key it is: this device's, or a paired one's by its name.
+    /// Whose key it is: this device's, a paired one's by its name, or that of a device whose
+    /// lines are here.
     pub signer: Option<String>,
     /// Lines that the report was made from and this store does not have.
     pub absent: Vec<(DeviceId, u64)>,
@@ -45,10 +46,7 @@ impl App {
         let signer = if own == statement.key {
             Some("this device".to_owned())
         } else {
-            let mut peers = store.peers()?.into_iter();
-            peers
-                .find(|peer| peer.public_key == statement.key)
-                .map(|peer| peer.name)
+            signer(&store, &statement.key)?
         };
         let mut known = Known {
             signer,
@@ -66,6 +64,23 @@ impl App {
         }
         Ok(known)
     }
+}
+
+/// Whose key it is, of others than this device: a paired one's, or that of a device whose
+/// lines are here, as of one that was lost and removed.
+fn signer(store: &Store, key: &str) -> Result<Option<String>, Problem> {
+    let mut peers = store.peers()?.into_iter();
+    if let Some(peer) = peers.find(|peer| peer.public_key == key) {
+        return Ok(Some(peer.name));
+    }
+    let Some(device) = store.writer_with(key)? else {
+        return Ok(None);
+    };
+    Ok(Some(if store.earlier_names()?.contains(&device) {
+        format!("this device before it was restored ({device})")
+    } else {
+        format!("the device {device}, whose lines are here and which is not paired")
+    }))
 }
 
 /// How the report with these bytes stands. One whose making was taken back is

@@ -356,3 +356,32 @@ fn a_file_that_was_withdrawn_or_superseded_is_told_by_the_log() {
         "{told:?}"
     );
 }
+
+/// A phone that was lost and removed: reports that it signed are still the shop's.
+#[test]
+fn a_report_of_a_device_that_is_not_paired_any_more_is_known_by_its_lines() {
+    let bay = Bay::new();
+    let made = bay.call(Command::MakeReport {
+        job: bay.job,
+        leave_out: LeaveOut::default(),
+        language: None,
+    });
+    let Reply::Report { html, .. } = made else {
+        panic!("{made:?}")
+    };
+    let statement = proof::check(html.as_bytes()).expect("whole");
+    let dir = tempfile::tempdir().expect("folder");
+    let hub = App::open(&dir.path().join("hub")).expect("opens");
+    let of_bay = bay.app.store().device();
+    let signer = |hub: &App| {
+        let known = hub.knows(html.as_bytes(), &statement).expect("reads");
+        known.signer
+    };
+    assert_eq!(signer(&hub), None, "a stranger's");
+    let file = dir.path().join("bay.zip");
+    bay.app.export(&file).expect("exports");
+    hub.import(&file).expect("imports");
+    let by = signer(&hub).expect("its lines are here, each under its key");
+    assert!(by.contains(&of_bay.to_string()), "{by}");
+    assert!(by.contains("not paired"), "{by}");
+}

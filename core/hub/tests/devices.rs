@@ -376,3 +376,30 @@ fn pass(
     let _ = into.shutdown(std::net::Shutdown::Both);
     let _ = from.shutdown(std::net::Shutdown::Both);
 }
+
+/// The hub's machine broke: a new one with the backup is the hub that the phones know.
+#[test]
+fn phones_stay_paired_with_a_hub_that_was_restored() {
+    let dir = tempfile::tempdir().expect("folder");
+    let (data, kept) = (dir.path().join("data"), dir.path().join("kept"));
+    let hub = Running::start(&data, &[]);
+    let bay = Phone::new();
+    bay.pair(&hub);
+    let job = bay.ask(&json!({"do":"open_job"}))["job"]["id"].clone();
+    assert_eq!(bay.sync()["sync"]["lines_waiting"], 0);
+    let run = |args: &[&Path]| {
+        let done = common::swarfbook().args(args).output().expect("runs");
+        assert!(done.status.success(), "{done:?}");
+    };
+    let (of, new) = (Path::new("--data"), dir.path().join("new"));
+    run(&[Path::new("backup"), &kept, of, &data]);
+    let address = hub.address.trim_start_matches("http://").to_owned();
+    assert!(hub.stop());
+    run(&[Path::new("restore"), &kept, of, &new]);
+    let hub = Running::start_at(&new, &address, &[]);
+    bay.ask(&note(&job, "written meanwhile"));
+    let done = bay.sync();
+    assert_eq!(done["sync"]["lines_waiting"], 0, "{done}");
+    assert!(hub.stop());
+    assert_eq!(lines_of(&App::open(&new).expect("opens")), bay.lines());
+}

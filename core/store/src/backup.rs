@@ -4,21 +4,24 @@ use std::fs::{self, File};
 use std::path::Path;
 
 use rusqlite::backup::{Backup, StepResult};
-use rusqlite::{Connection, OpenFlags, params};
-use swarfbook_job::id::Sha256Hex;
+use rusqlite::{Connection, OpenFlags, OptionalExtension, params};
+use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_words::say;
 use uuid::Uuid;
 
 use crate::beside::{self, HeadFile};
 use crate::files::{Folder, sync_folder};
+use crate::open::{forms, own_device};
 use crate::private::private_file;
 use crate::sound::{fault, lines};
-use crate::{Photos, Store, StoreError};
+use crate::{Photos, Store, StoreError, key, writer};
 
 /// In the folder of a backup: says what it is, and of which device's store.
 const MARK: &str = "swarfbook.backup";
 const DATABASE: &str = "swarfbook.db";
 const HALF_DATABASE: &str = "swarfbook.db.half";
+/// The setting with the names that a restored device had before.
+const EARLIER_NAMES: &str = "earlier_names";
 
 /// What a backup holds, or what was brought back from one.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -81,9 +84,19 @@ impl Store {
         Ok(())
     }
 
+    /// The names that this device had before it was restored, the first one first: whoever
+    /// was paired with it still calls it so.
+    ///
+    /// # Errors
+    /// As SQLite's.
+    pub fn earlier_names(&self) -> Result<Vec<DeviceId>, StoreError> {
+        earlier_names(&self.db)
+    }
+
     /// Makes a store in the folder `to`, which has none, out of a backup. It gets a device
-    /// name of its own: what the old device wrote after the backup may be at the hub already,
-    /// under numbers that would be given out again.
+    /// name and a key of its own: what the old device wrote after the backup may be at the hub
+    /// already, under numbers that would be given out again, and two devices under one key
+    /// could write in each other's name.
     ///
     /// # Errors
     /// [`StoreError::Backup`] when `from` is no backup or `to` is not empty,
@@ -109,23 +122,53 @@ impl Store {
         }
         let here = Photos::of(Folder::make(to).map_err(unwritten(to))?);
         let half = to.join(HALF_DATABASE);
-        let copy = copied(
+        let mut copy = copied(
             &Connection::open_with_flags(&database, OpenFlags::SQLITE_OPEN_READ_ONLY)?,
             &half,
         )?;
         let there = Photos::of(Folder::at(from));
+        forms(&mut copy)?;
         let done = photos(&copy, &there, &here)?;
         if beside::read(from).is_some_and(|had| had > done.lines) {
             return Err(StoreError::Damaged(database));
         }
-        copy.execute(
-            "UPDATE setting SET value = ?1 WHERE name = 'device'",
-            params![Uuid::new_v4().to_string()],
-        )?;
+        become_another(&copy)?;
         HeadFile::open(to, done.lines).map_err(unwritten(to))?;
         finished(copy, &half, to)?;
         Ok(done)
     }
+}
+
+/// Gives a database the name of a device that nobody was yet, and no key: that is made with
+/// the first line. The old device's key stays known as that of its lines and reports.
+fn become_another(db: &Connection) -> Result<(), StoreError> {
+    let old = own_device(db)?;
+    if let Some(key) = key::kept(db)? {
+        writer::name(db, old, &key.public_hex())?;
+    }
+    let mut names = earlier_names(db)?;
+    names.push(old);
+    db.execute("DELETE FROM setting WHERE name = ?1", [key::SETTING])?;
+    db.execute(
+        "INSERT OR REPLACE INTO setting (name, value) VALUES ('device', ?1), (?2, ?3)",
+        params![
+            Uuid::new_v4().to_string(),
+            EARLIER_NAMES,
+            serde_json::to_string(&names)?
+        ],
+    )?;
+    Ok(())
+}
+
+fn earlier_names(db: &Connection) -> Result<Vec<DeviceId>, StoreError> {
+    let kept: Option<String> = db
+        .prepare_cached("SELECT value FROM setting WHERE name = ?1")?
+        .query_row([EARLIER_NAMES], |row| row.get(0))
+        .optional()?;
+    Ok(match kept {
+        Some(text) => serde_json::from_str(&text)?,
+        None => Vec::new(),
+    })
 }
 
 /// A database as it is at one moment, in one file, read through.

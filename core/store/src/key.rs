@@ -11,7 +11,7 @@ use swarfbook_words::{say, term};
 use crate::{Store, StoreError};
 
 /// The setting that holds the secret half.
-const SETTING: &str = "device_key";
+pub(crate) const SETTING: &str = "device_key";
 
 /// No key could be made or read.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -96,7 +96,7 @@ impl Store {
     }
 }
 
-fn kept(db: &Connection) -> Result<Option<DeviceKey>, StoreError> {
+pub(crate) fn kept(db: &Connection) -> Result<Option<DeviceKey>, StoreError> {
     let kept: Option<String> = db
         .prepare_cached("SELECT value FROM setting WHERE name = ?1")?
         .query_row([SETTING], |row| row.get(0))

@@ -37,6 +37,19 @@ impl Store {
         }
         Ok(unsigned)
     }
+
+    /// The device whose lines are taken in under this key, paired or not.
+    ///
+    /// # Errors
+    /// As SQLite's.
+    pub fn writer_with(&self, public_key: &str) -> Result<Option<DeviceId>, StoreError> {
+        let device: Option<String> = self
+            .db
+            .prepare_cached("SELECT device FROM writer WHERE public_key = ?1 ORDER BY device")?
+            .query_row([public_key], |row| row.get(0))
+            .optional()?;
+        Ok(device.and_then(|device| device.parse().ok()))
+    }
 }
 
 /// The key under which a device's lines are taken in, once there is one.

@@ -60,7 +60,7 @@ fn a_backup_while_others_write_is_one_moment_of_the_store_with_all_its_photos() 
     store
         .save_customer(customer, "Ada Invented", "none", now())
         .expect("kept");
-    let key = store.own_key().expect("made").secret_hex();
+    let key = store.own_key().expect("made").public_hex();
     for n in 0..5 {
         take_photo(&mut store, n);
     }
@@ -92,7 +92,7 @@ fn a_backup_while_others_write_is_one_moment_of_the_store_with_all_its_photos() 
     let target = again.path().join("new");
     let restored = Store::restore(to.path(), &target).expect("restores");
     assert_eq!((restored.lines, restored.photos), (last.lines, last.photos));
-    let ours = Store::open(&target).expect("opens");
+    let mut ours = Store::open(&target).expect("opens");
     assert!(ours.read_only().is_none());
     let lines = bytes(&ours, &store);
     assert_eq!(lines.len() as u64, last.lines);
@@ -101,12 +101,48 @@ fn a_backup_while_others_write_is_one_moment_of_the_store_with_all_its_photos() 
         assert!(ours.photo(photo).is_ok());
     }
     assert_eq!(
-        ours.setting::<String>("device_key").expect("reads"),
-        Some(key),
-        "so that reports of before are known as its own"
+        ours.writer_with(&key).expect("reads"),
+        Some(store.device()),
+        "so that reports of before are known"
     );
+    assert_ne!(ours.own_key().expect("made").public_hex(), key);
+    assert_eq!(ours.earlier_names().expect("reads"), [store.device()]);
     let known = ours.customer(customer).expect("reads").expect("is here");
     assert_eq!(known.name, "Ada Invented");
+}
+
+/// Two devices under one key could write in each other's name.
+#[test]
+fn a_restored_store_is_a_device_of_its_own_and_knows_the_old_one_by_its_key() {
+    let (dir, to, again, third) = (folder(), folder(), folder(), folder());
+    let mut old = Store::open(dir.path()).expect("opens");
+    // A key without a line yet, as after pairing.
+    let key = old.own_key().expect("made");
+    old.backup(to.path()).expect("backs up");
+    Store::restore(to.path(), again.path()).expect("restores");
+    let mut new = Store::open(again.path()).expect("opens");
+    append(&mut new, Fact::StepTicked { step: "a".into() });
+    let signer = |store: &mut Store| store.own_key().expect("a key").public_hex();
+    assert_ne!(signer(&mut new), key.public_hex());
+    // The old one's lines come in under its own key, and under no other.
+    append(&mut old, Fact::StepTicked { step: "b".into() });
+    let mut lines = old
+        .entries_after(old.device(), 0, usize::MAX)
+        .expect("reads");
+    let forged = new.own_key().expect("a key").signed(lines[0].clone());
+    let refused = new.import(&[forged], 0);
+    assert!(
+        matches!(refused, Err(StoreError::NotItsWriters { .. })),
+        "{refused:?}"
+    );
+    new.import(&lines.split_off(0), 0).expect("its own");
+    // Once more: both names of before are kept.
+    let second = folder();
+    new.backup(second.path()).expect("backs up");
+    Store::restore(second.path(), third.path()).expect("restores");
+    let third = Store::open(third.path()).expect("opens");
+    let names = [old.device(), new.device()];
+    assert_eq!(third.earlier_names().expect("reads"), names);
 }
 
 /// The old device may have written on after the backup.

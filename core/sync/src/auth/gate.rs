@@ -44,7 +44,8 @@ pub struct Gate {
 }
 
 impl Gate {
-    /// Checks a request by its header. `key_of` gives a paired device's public key.
+    /// Checks a request by its header. `hub` has the names that this hub answers to, `key_of`
+    /// gives a paired device's public key.
     ///
     /// # Errors
     /// [`Denied`].
@@ -52,13 +53,14 @@ impl Gate {
         &mut self,
         header: &str,
         (method, target): (&str, &str),
-        hub: DeviceId,
+        hub: &[DeviceId],
         key_of: impl FnOnce(DeviceId) -> Option<String>,
         now_millis: u64,
     ) -> Result<Allowed, Denied> {
         let signed = Signed::read(header).ok_or(Denied::Stranger)?;
         let key = key_of(signed.device).ok_or(Denied::Stranger)?;
-        if !signed.is_by(&key, method, target, hub) {
+        let mut hub = hub.iter();
+        if !hub.any(|hub| signed.is_by(&key, method, target, *hub)) {
             return Err(Denied::Stranger);
         }
         // Only what a paired device signed is remembered or told more.
@@ -129,7 +131,7 @@ mod tests {
             self.gate.check(
                 header,
                 what,
-                id(9),
+                &[id(7), id(9)],
                 |device| (device == id(1)).then_some(public),
                 now,
             )
