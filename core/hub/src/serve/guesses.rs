@@ -83,5 +83,32 @@ impl Guesses {
 
 /// Called without a socket, all are one.
 fn address(from: Option<From>) -> IpAddr {
-    from.map_or(Ipv4Addr::UNSPECIFIED.into(), |From(address)| address)
+    from.map_or(Ipv4Addr::UNSPECIFIED.into(), From::counted_as)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn from(text: &str) -> Option<From> {
+        Some(From(text.parse().unwrap()))
+    }
+
+    /// One machine has as many numbers of IPv6 as it likes within its network of 64 bits.
+    #[test]
+    fn guesses_out_of_one_network_of_ipv6_are_those_of_one_address() {
+        let (mut guesses, now) = (Guesses::default(), Instant::now());
+        let link = Sha256Hex::of(b"a link");
+        for n in 0..OF_AN_ADDRESS {
+            let of_network = from(&format!("2001:db8:0:1::{n:x}"));
+            assert_eq!(guesses.pairing(of_network, now), Ok(()));
+            assert_eq!(guesses.link(link, of_network, now), Ok(()));
+        }
+        let another = from("2001:db8:0:1:ffff::1");
+        assert!(guesses.pairing(another, now).is_err());
+        assert!(guesses.link(link, another, now).is_err());
+        let elsewhere = from("2001:db8:0:2::1");
+        assert_eq!(guesses.pairing(elsewhere, now), Ok(()));
+        assert_eq!(guesses.link(link, elsewhere, now), Ok(()));
+    }
 }

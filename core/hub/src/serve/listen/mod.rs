@@ -7,7 +7,7 @@ mod room;
 
 use std::future::Future;
 use std::io::{self, Write};
-use std::net::{IpAddr, SocketAddr};
+use std::net::{IpAddr, Ipv6Addr, SocketAddr};
 use std::time::Duration;
 
 use axum::Router;
@@ -40,6 +40,20 @@ const LAST_REQUESTS: Duration = Duration::from_secs(10);
 /// Where a request comes from.
 #[derive(Clone, Copy)]
 pub(super) struct From(pub IpAddr);
+
+impl From {
+    /// The address that this caller's connections and guesses are counted under. One machine
+    /// has as many numbers of IPv6 as it likes within its network of 64 bits.
+    pub(super) fn counted_as(self) -> IpAddr {
+        match self.0.to_canonical() {
+            IpAddr::V6(v6) => {
+                let [a, b, c, d, ..] = v6.segments();
+                Ipv6Addr::new(a, b, c, d, 0, 0, 0, 0).into()
+            }
+            v4 => v4,
+        }
+    }
+}
 
 /// The first byte of a TLS client: a record of a handshake (RFC 8446, 5.1).
 const HANDSHAKE: u8 = 22;

@@ -1,10 +1,12 @@
 //! How many connections there may be, in all and from one address.
 
 use std::collections::HashMap;
-use std::net::{IpAddr, Ipv6Addr};
+use std::net::IpAddr;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use tokio::sync::{OwnedSemaphorePermit, Semaphore};
+
+use super::From;
 
 /// Connections at the same time. Each is one file, and systems allow 1024 by default.
 const ALL: usize = 600;
@@ -34,7 +36,7 @@ impl Rooms {
 
     /// A place for a caller; none when its address has as many as it may.
     pub(super) fn place(&self, from: IpAddr) -> Option<Place> {
-        let address = counted_as(from);
+        let address = From(from).counted_as();
         let mut by_address = self.lock();
         let taken = by_address.entry(address).or_default();
         if *taken >= AN_ADDRESS {
@@ -70,17 +72,6 @@ impl Drop for Place {
                 by_address.remove(&self.address);
             }
         }
-    }
-}
-
-/// One machine has as many numbers of IPv6 as it likes within its network of 64 bits.
-fn counted_as(from: IpAddr) -> IpAddr {
-    match from.to_canonical() {
-        IpAddr::V6(v6) => {
-            let [a, b, c, d, ..] = v6.segments();
-            Ipv6Addr::new(a, b, c, d, 0, 0, 0, 0).into()
-        }
-        v4 => v4,
     }
 }
 
