@@ -9,10 +9,8 @@ use clap::Args;
 use swarfbook_app::problem::Problem;
 use swarfbook_store::{BackedUp, Store};
 
+use super::not_whole::{self, NOT_WHOLE};
 use super::{Data, Failure};
-
-/// The exit code of a backup that was written and that lacks what was damaged.
-const NOT_WHOLE: u8 = 3;
 
 #[derive(Args)]
 pub(super) struct Backup {
@@ -57,15 +55,7 @@ fn tell(what: &str, done: &BackedUp) -> Result<ExitCode, Failure> {
         out,
         "{what}: lines {lines}, photos {photos} ({photos_new} new)"
     )?;
-    if *photos_missing > 0 {
-        writeln!(
-            out,
-            "photos that lines name and that are not on this device yet: {photos_missing}"
-        )?;
-    }
-    for photo in photos_damaged {
-        writeln!(out, "damaged, left out: photo {photo}")?;
-    }
+    not_whole::photos(&mut out, *photos_missing, photos_damaged)?;
     if photos_damaged.is_empty() {
         Ok(ExitCode::SUCCESS)
     } else {

@@ -7,10 +7,8 @@ use std::process::ExitCode;
 use clap::Args;
 use swarfbook_store::{Exported, LostLines, NotWhole};
 
+use super::not_whole::{self, NOT_WHOLE};
 use super::{Data, Failure};
-
-/// The exit code of an export that was written and that lacks what was damaged.
-const NOT_WHOLE: u8 = 3;
 
 #[derive(Args)]
 pub(super) struct Export {
@@ -61,32 +59,19 @@ fn tell(what: &str, how_much: &Exported) -> Result<(), Failure> {
         out,
         "{what}: lines {entries}, photos {photos}, customers {customers}, procedures {procedures}"
     )?;
-    if *photos_missing > 0 {
-        writeln!(
-            out,
-            "photos that lines name and that are not on this device yet: {photos_missing}"
-        )?;
-    }
     for LostLines {
         device,
         first,
         last,
     } in &not_whole.lines_lost
     {
-        writeln!(
-            out,
-            "damaged, left out: lines {first} to {last} of device {device}"
-        )?;
+        let lines = format_args!("lines {first} to {last} of device {device}");
+        not_whole::left_out(&mut out, lines)?;
     }
     if not_whole.lines_unnamed > 0 {
-        writeln!(
-            out,
-            "damaged, left out: {} lines more",
-            not_whole.lines_unnamed
-        )?;
+        let lines = format_args!("{} lines more", not_whole.lines_unnamed);
+        not_whole::left_out(&mut out, lines)?;
     }
-    for photo in &not_whole.photos_damaged {
-        writeln!(out, "damaged, left out: photo {photo}")?;
-    }
+    not_whole::photos(&mut out, *photos_missing, &not_whole.photos_damaged)?;
     Ok(())
 }

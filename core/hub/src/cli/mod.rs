@@ -8,6 +8,7 @@ mod export;
 mod jobs;
 mod key;
 mod lessons;
+mod not_whole;
 mod out;
 mod photo;
 mod report;
