@@ -1,5 +1,7 @@
 //! Taking in lines of other devices, each in its place in that device's chain.
 
+use std::collections::BTreeMap;
+
 use rusqlite::{Connection, OptionalExtension, params};
 use swarfbook_job::entry::Sealed;
 use swarfbook_job::id::DeviceId;
@@ -68,6 +70,7 @@ impl Store {
         let own = self.device();
         self.at_once(|db| {
             let mut hlc = clock(db)?;
+            let mut unvouched = Unvouched::default();
             waiting::release(db, now_millis)?;
             feed(&mut |line| {
                 hlc = hlc.seen(line.entry.hlc, now_millis);
@@ -76,7 +79,8 @@ impl Store {
                 }
                 // What a line behind it names as the one before needs no word of its own.
                 if line.signature.is_some() || !is_followed(db, line)? {
-                    writer::check(db, own, from, line)?;
+                    let checked = writer::check(db, own, from, line);
+                    unvouched.see(from, line, checked)?;
                 }
                 insert(db, line)?;
                 match waiting::until(&line.entry, now_millis) {
@@ -85,8 +89,49 @@ impl Store {
                 }
                 Ok(Imported::New)
             })?;
+            unvouched.none_is_left()?;
             keep_clock(db, hlc)
         })
+    }
+}
+
+/// Lines of an export that a disk left without their signatures, behind signed ones: a signed
+/// line that follows without a gap stands for them, since each names the one before.
+#[derive(Default)]
+struct Unvouched(BTreeMap<DeviceId, (u64, u64)>);
+
+impl Unvouched {
+    fn see(
+        &mut self,
+        from: Source,
+        line: &Sealed,
+        checked: Result<(), StoreError>,
+    ) -> Result<(), StoreError> {
+        let (device, seq) = (line.entry.device, line.entry.seq);
+        if let Some((first, last)) = self.0.get_mut(&device) {
+            if seq != *last + 1 {
+                let seq = *first;
+                return Err(StoreError::NotItsWriters { device, seq });
+            }
+            *last = seq;
+        }
+        match checked {
+            Ok(()) if line.signature.is_some() => drop(self.0.remove(&device)),
+            Err(StoreError::NotItsWriters { .. })
+                if from == Source::Hand && line.signature.is_none() =>
+            {
+                self.0.entry(device).or_insert((seq, seq));
+            }
+            checked => return checked,
+        }
+        Ok(())
+    }
+
+    fn none_is_left(mut self) -> Result<(), StoreError> {
+        match self.0.pop_first() {
+            Some((device, (seq, _))) => Err(StoreError::NotItsWriters { device, seq }),
+            None => Ok(()),
+        }
     }
 }
 
@@ -134,4 +179,84 @@ fn hash_of(tx: &Connection, device: DeviceId, seq: u64) -> Result<Option<String>
         .prepare_cached("SELECT hash FROM entry WHERE device = ?1 AND seq = ?2")?
         .query_row(params![device.to_string(), seq], |row| row.get(0))
         .optional()?)
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::expect_used)]
+
+    use chrono::DateTime;
+    use swarfbook_job::entry::Entry;
+    use swarfbook_job::fact::Fact;
+    use swarfbook_job::id::{EntryId, JobId, Sha256Hex};
+    use uuid::Uuid;
+
+    use super::*;
+    use crate::DeviceKey;
+
+    fn chain(lines: u64) -> Vec<Sealed> {
+        let mut prev = Sha256Hex::ZERO;
+        let mut chain = Vec::new();
+        for seq in 1..=lines {
+            let wall = DateTime::parse_from_rfc3339("2026-03-02T08:00:00+01:00");
+            let entry = Entry {
+                id: EntryId(Uuid::from_u128(seq.into())),
+                job: JobId(Uuid::from_u128(7)),
+                device: DeviceId(Uuid::from_u128(3)),
+                seq,
+                wall: wall.expect("a time"),
+                hlc: Default::default(),
+                prev,
+                body: Fact::StepTicked { step: "a".into() }.into(),
+            };
+            chain.push(entry.seal().expect("sealed"));
+            prev = chain.last().expect("one").hash;
+        }
+        chain
+    }
+
+    /// What came to be of lines of which some are signed, with a gap that is said to be known.
+    fn taken(signed: &[u64], come: &[u64]) -> Result<u64, StoreError> {
+        let dir = tempfile::tempdir().expect("folder");
+        let mut store = Store::open(dir.path()).expect("opens");
+        let key = DeviceKey::make().expect("random");
+        let lost = [LostLines {
+            device: DeviceId(Uuid::from_u128(3)),
+            first: 1,
+            last: 9,
+        }];
+        store.import_fed(Source::Hand, 0, &lost, |take| {
+            for line in chain(6) {
+                let seq = line.entry.seq;
+                let line = match signed.contains(&seq) {
+                    true => key.signed(line),
+                    false => line,
+                };
+                if come.contains(&seq) {
+                    take(&line)?;
+                }
+            }
+            Ok(())
+        })?;
+        Ok(store.head(DeviceId(Uuid::from_u128(3)))?.0)
+    }
+
+    #[test]
+    fn a_line_that_lost_its_signature_comes_in_only_where_a_signed_one_names_it() {
+        let all = [1, 2, 3, 4, 5, 6];
+        assert_eq!(taken(&[1, 2, 5, 6], &all).expect("vouched for"), 6);
+        assert_eq!(taken(&[], &all).expect("of before"), 6);
+        assert_eq!(taken(&[4, 5, 6], &all).expect("of before"), 6);
+        let refused = |signed: &[u64], come: &[u64]| {
+            let why = taken(signed, come);
+            assert!(
+                matches!(why, Err(StoreError::NotItsWriters { seq: 3, .. })),
+                "{why:?}"
+            );
+        };
+        refused(&[1, 2], &all);
+        // The signed line behind a gap names another one.
+        refused(&[1, 2, 5], &[1, 2, 3, 5]);
+        refused(&[1, 2, 6], &[1, 2, 3, 4, 6]);
+    }
 }

@@ -1,38 +1,63 @@
 //! The signatures of an export's lines, beside the log: a text a device, its key in the
 //! first row, then the number of each signed line and its signature.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 
 use swarfbook_job::entry::{Sealed, Signature};
 use swarfbook_job::id::DeviceId;
 
 use crate::key::verify;
+use crate::log::sealed;
 use crate::{Store, StoreError, writer};
 
-/// The signatures of a device's lines as an export has them, and how many there are;
-/// nothing where it signed none.
-pub(super) fn written(
-    store: &Store,
-    device: DeviceId,
-) -> Result<Option<(String, u64)>, StoreError> {
-    let Some(key) = writer::key_of(&store.db, device)? else {
-        return Ok(None);
-    };
-    let mut query = store.db.prepare_cached(
-        "SELECT seq, signature FROM entry
-         WHERE device = ?1 AND signature IS NOT NULL ORDER BY seq",
-    )?;
-    let mut rows = query.query([device.to_string()])?;
-    let mut text = format!("{key}\n");
-    let mut signed = 0;
-    while let Some(row) = rows.next()? {
-        let (seq, signature): (u64, String) = (row.get(0)?, row.get(1)?);
-        // Writing to a text can't fail.
-        let _ = writeln!(text, "{seq} {signature}");
-        signed += 1;
+/// The signatures of a device's lines as an export has them: those that are over their lines.
+/// One that the disk changed, or all where it changed the key, stays behind.
+#[derive(Default)]
+pub(super) struct Written {
+    pub(super) text: String,
+    /// The numbers of the lines that are signed.
+    pub(super) signed: BTreeSet<u64>,
+}
+
+impl Written {
+    pub(super) fn of(store: &Store, device: DeviceId) -> Result<Written, StoreError> {
+        let mut written = Written::default();
+        let key = match writer::key_of(&store.db, device)? {
+            Some(key) if is_hex(&key, 64) => key,
+            _ => return Ok(written),
+        };
+        let mut query = store.db.prepare_cached(
+            "SELECT hash, bytes, signature FROM entry
+             WHERE device = ?1 AND signature IS NOT NULL ORDER BY seq",
+        )?;
+        let mut rows = query.query([device.to_string()])?;
+        written.text = format!("{key}\n");
+        while let Some(row) = rows.next()? {
+            let (hash, bytes, signature) = (row.get_ref(0)?, row.get_ref(1)?, row.get_ref(2)?);
+            let (Ok(hash), Ok(bytes), Ok(signature)) =
+                (hash.as_str(), bytes.as_str(), signature.as_str())
+            else {
+                continue;
+            };
+            let Ok(line) = sealed(hash, bytes) else {
+                continue;
+            };
+            if is_hex(signature, 128) && verify(&key, &line.to_sign(), signature) {
+                let seq = line.entry.seq;
+                // Writing to a text can't fail.
+                let _ = writeln!(written.text, "{seq} {signature}");
+                written.signed.insert(seq);
+            }
+        }
+        Ok(written)
     }
-    Ok((signed > 0).then_some((text, signed)))
+
+    /// Whether an import takes in this line, which has a signature here: it is over the line, or
+    /// a line behind it is signed, which names all before it.
+    pub(super) fn vouches_for(&self, seq: u64) -> bool {
+        self.signed.last().is_none_or(|last| seq <= *last)
+    }
 }
 
 /// Signatures by the numbers of their lines; `None` where the text is not as it was written.

@@ -12,7 +12,7 @@ use zip::{CompressionMethod, ZipWriter};
 
 use super::{
     CUSTOMERS, DRAFTS, Draft, Exported, FORM, FORM_VERSION, LOG, MANIFEST, Manifest, PHOTOS,
-    PROCEDURES, README, SETTINGS, SIGNATURES, signatures::written,
+    PROCEDURES, README, SETTINGS, SIGNATURES, signatures::Written,
 };
 use crate::log::sealed;
 use crate::{LostLines, Store, StoreError};
@@ -31,11 +31,17 @@ impl Store {
         archive.text(README, include_str!("README.txt"))?;
         let mut holds = Exported::default();
         let mut heads = BTreeMap::new();
+        let mut all_signatures = Vec::new();
 
         for (device, _) in self.heads()? {
             archive.begin(&format!("{LOG}{device}.jsonl"))?;
+            let signatures = Written::of(self, device)?;
             let mut next = 1;
-            self.each_whole_line(device, |line| {
+            self.each_whole_line(device, |line, has_signature| {
+                let seq = line.entry.seq;
+                if has_signature && !signatures.vouches_for(seq) {
+                    return Ok(());
+                }
                 if line.entry.seq > next {
                     holds.not_whole.lines_lost.push(LostLines {
                         device,
@@ -48,6 +54,9 @@ impl Store {
                 holds.entries += 1;
                 archive.line(&line.bytes)
             })?;
+            if !signatures.signed.is_empty() {
+                all_signatures.push((device, signatures));
+            }
             let last = self.last_seq(device)?;
             if last >= next {
                 holds.not_whole.lines_lost.push(LostLines {
@@ -62,11 +71,9 @@ impl Store {
         let named = named.map(|gap| gap.last + 1 - gap.first).sum();
         holds.not_whole.lines_unnamed = lost.saturating_sub(named);
         let mut signatures = 0;
-        for device in self.heads()?.into_keys() {
-            if let Some((text, signed)) = written(self, device)? {
-                archive.text(&format!("{SIGNATURES}{device}.txt"), &text)?;
-                signatures += signed;
-            }
+        for (device, written) in all_signatures {
+            archive.text(&format!("{SIGNATURES}{device}.txt"), &written.text)?;
+            signatures += written.signed.len() as u64;
         }
         let customers = self.customers()?;
         holds.customers = customers.len() as u64;
@@ -109,15 +116,17 @@ impl Store {
         Ok(query.query_row([device.to_string()], |row| row.get(0))?)
     }
 
-    /// Hands on each line of a device that is as it was written, in their order.
+    /// Hands on each line of a device that is as it was written, in their order, and whether
+    /// something stands in the place of its signature.
     fn each_whole_line(
         &self,
         device: DeviceId,
-        mut take: impl FnMut(&Sealed) -> Result<(), StoreError>,
+        mut take: impl FnMut(&Sealed, bool) -> Result<(), StoreError>,
     ) -> Result<(), StoreError> {
-        let mut query = self
-            .db
-            .prepare_cached("SELECT seq, hash, bytes FROM entry WHERE device = ?1 ORDER BY seq")?;
+        let mut query = self.db.prepare_cached(
+            "SELECT seq, hash, bytes, signature IS NOT NULL FROM entry
+             WHERE device = ?1 ORDER BY seq",
+        )?;
         let mut rows = query.query([device.to_string()])?;
         while let Some(row) = rows.next()? {
             let (hash, bytes) = (row.get_ref(1)?.as_str(), row.get_ref(2)?.as_str());
@@ -126,7 +135,7 @@ impl Store {
                 && line.entry.seq == row.get::<_, u64>(0)?
                 && line.entry.device == device
             {
-                take(&line)?;
+                take(&line, row.get(3)?)?;
             }
         }
         Ok(())
