@@ -10,12 +10,14 @@ LISTEN ?= 127.0.0.1:8350
 TOOLS := $(CURDIR)/target/tools
 export PATH := $(TOOLS)/bin:$(PATH)
 
-.PHONY: help run run-window ui programs test fmt lint deny unit outside e2e window android service bench types check-android
+.PHONY: help run run-window ui programs test fmt lint deny unit outside e2e window android service faults simulate fuzz bench types check-android
 
 help:
 	echo "make run         build, and open the app with a demo job"
 	echo "make run-window  the same in its own window"
 	echo "make test        everything a landing must pass"
+	echo "make faults      what breaks, by simulation: minutes to hours (SCHEDULES=, FIRST=, SEED=)"
+	echo "make fuzz        parsers under changed bytes, an hour each (FUZZ_SECONDS=)"
 	echo "make bench       speed and memory"
 	echo "make types       the TypeScript of the door, made anew"
 	echo "make check-android  our Rust and Kotlin type-checked for the phone; ten minutes and more"
@@ -92,6 +94,19 @@ android:
 # The hub's unit, as systemd reads it.
 service: programs
 	tests/deploy/check.sh
+
+# ---------------------------------------------------------------- breaking it
+faults: simulate
+
+# Exchanges of phones and a hub under all kinds of trouble; `make test` runs 300. A seed that
+# fails is printed: `make simulate SEED=7` tells what happens in it.
+simulate:
+	SCHEDULES=$${SCHEDULES:-10000} cargo test --workspace --all-features --locked --test simulate whatever -- --nocapture
+
+# From another seed each time; `make test` gives each parser three seconds.
+fuzz:
+	FUZZ_SECONDS=$${FUZZ_SECONDS:-3600} FUZZ_SEED=$${FUZZ_SEED:-$$(date +%s)} \
+		cargo test --workspace --all-features --locked --no-fail-fast --test fuzz -- --nocapture
 
 # ---------------------------------------------------------------- measuring it
 bench: ui

@@ -11,7 +11,7 @@ use chrono::DateTime;
 use serde_json::json;
 use swarfbook_job::fact::Fact;
 use swarfbook_job::id::{CustomerId, DeviceId, JobId};
-use swarfbook_store::{NewEntry, PairedDevice, ProcedureText, Store};
+use swarfbook_store::{NewEntry, PairedDevice, ProcedureText, Store, photo_path};
 use uuid::Uuid;
 use zip::ZipWriter;
 use zip::write::SimpleFileOptions;
@@ -26,7 +26,7 @@ fn main() {
     let work = std::env::temp_dir().join(format!("swarfbook-keep-{form}"));
     let data = work.join("data");
     let mut store = Store::open(&data).expect("opens");
-    fill(&mut store);
+    fill(&mut store, &data);
     export(&store, &to.join(format!("export-of-{form}.zip")));
     let backup = work.join("backup");
     store.backup(&backup).expect("backs up");
@@ -40,7 +40,7 @@ fn main() {
     fs::remove_dir_all(work).expect("removed");
 }
 
-fn fill(store: &mut Store) {
+fn fill(store: &mut Store, data: &Path) {
     let now = DateTime::parse_from_rfc3339("2026-03-02T08:00:00+01:00").expect("a time");
     let job = JobId(Uuid::from_u128(7));
     let customer = CustomerId(Uuid::from_u128(8));
@@ -82,7 +82,7 @@ fn fill(store: &mut Store) {
         paired: now,
     };
     store.add_peer(&paired).expect("kept");
-    fs::remove_file(store.photo_path(gone)).expect("gone");
+    fs::remove_file(photo_path(data, gone)).expect("gone");
 }
 
 fn new_file(path: &Path) -> File {

@@ -45,6 +45,7 @@ use metrics::Counts;
 use sessions::Sessions;
 
 pub use certificates::{Certificates, Pem};
+pub use customer::Form;
 pub use key::Key;
 pub use listen::run;
 pub use log::Log;

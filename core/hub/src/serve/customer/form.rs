@@ -13,14 +13,18 @@ pub(super) const MAX_BYTES: usize = 1024 * 1024;
 const MAX_FIELDS: usize = 512;
 
 /// A form, each field once: of two with one name the first counts.
-pub(super) struct Form(HashMap<String, String>);
+pub struct Form(HashMap<String, String>);
 
 /// A form of more than [`MAX_FIELDS`] fields.
 #[derive(Debug)]
-pub(super) struct TooMany;
+pub struct TooMany;
 
 impl Form {
-    pub(super) fn read(body: &[u8]) -> Result<Form, TooMany> {
+    /// Reads what was sent.
+    ///
+    /// # Errors
+    /// [`TooMany`].
+    pub fn read(body: &[u8]) -> Result<Form, TooMany> {
         // Counted before a field is kept.
         if body.iter().filter(|byte| **byte == b'&').count() >= MAX_FIELDS {
             return Err(TooMany);

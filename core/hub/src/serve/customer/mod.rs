@@ -16,7 +16,7 @@ use swarfbook_app::reply::Reply;
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_words::{in_language, say, term};
 
-use self::form::Form;
+pub use self::form::Form;
 use super::Hub;
 use super::language::aside;
 use super::listen::From;
