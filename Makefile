@@ -10,7 +10,7 @@ LISTEN ?= 127.0.0.1:8350
 TOOLS := $(CURDIR)/target/tools
 export PATH := $(TOOLS)/bin:$(PATH)
 
-.PHONY: help run run-window ui programs test fmt lint deny unit outside e2e window android service faults simulate fuzz bench types check-android
+.PHONY: help run run-window ui programs faults test fmt lint deny unit outside e2e window android service faults simulate fuzz bench types check-android
 
 help:
 	echo "make run         build, and open the app with a demo job"
@@ -18,6 +18,7 @@ help:
 	echo "make test        everything a landing must pass"
 	echo "make faults      what breaks, by simulation: minutes to hours (SCHEDULES=, FIRST=, SEED=)"
 	echo "make fuzz        parsers under changed bytes, an hour each (FUZZ_SECONDS=)"
+	echo "make faults      10,000 kills in jobs with photos; SEED=n for the same work again"
 	echo "make bench       speed and memory"
 	echo "make types       the TypeScript of the door, made anew"
 	echo "make check-android  our Rust and Kotlin type-checked for the phone; ten minutes and more"
@@ -77,6 +78,13 @@ unit: ui
 # The same call as in `unit`, so that nothing is built twice with other features.
 programs: ui
 	cargo test --workspace --all-features --locked --no-run --quiet
+
+# Kills in jobs with photos; `unit` has 500. The same seed gives the same work and waits before a kill.
+SEED ?= $(shell date +%s)
+KILLS ?= 10000
+faults:
+	echo "seed $(SEED)"
+	KILLS=$(KILLS) KILLS_SEED=$(SEED) cargo test --workspace --all-features --locked --test kills -- --nocapture
 
 # Beside reference libraries of Python, in an environment of its own.
 outside: programs
