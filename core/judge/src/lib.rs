@@ -17,6 +17,7 @@ pub mod record;
 pub mod situation;
 pub mod tick;
 pub mod tighten;
+pub mod tray;
 pub mod undo;
 pub mod wear;
 

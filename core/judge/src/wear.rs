@@ -149,18 +149,7 @@ fn evidence(
     let since = since(&car, earlier);
     Evidence {
         photos: photos(state),
-        observations: state
-            .observed
-            .values()
-            .flat_map(|o| {
-                state.says(o).filter_map(|answer| {
-                    Some(Observed {
-                        id: o.stamp.entry.to_string(),
-                        observation: Observation::from_answer(answer, &o.text)?,
-                    })
-                })
-            })
-            .collect(),
+        observations: observations(state),
         km_since_clean: since.km,
         km_at_least: since.at_least,
         first_opening: since.first_opening,
@@ -181,6 +170,22 @@ fn evidence(
                 reason: d.reason.clone().unwrap_or_else(|| UNSAID.to_owned()),
             }),
     }
+}
+
+/// What was seen, smelt and felt.
+pub(crate) fn observations(state: &JobState) -> Vec<Observed> {
+    state
+        .observed
+        .values()
+        .flat_map(|o| {
+            state.says(o).filter_map(|answer| {
+                Some(Observed {
+                    id: o.stamp.entry.to_string(),
+                    observation: Observation::from_answer(answer, &o.text)?,
+                })
+            })
+        })
+        .collect()
 }
 
 fn symptoms(state: &JobState) -> Vec<SymptomSeen> {

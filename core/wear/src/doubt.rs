@@ -6,7 +6,7 @@ use crate::{Advice, Assessment, Evidence, ParticleSeen, PhotoSeen};
 
 /// A piece that is one, and of its class, with less than this probability is not sure. Common practice, no published source; the
 /// number is the project's own judgement.
-const SURE: f64 = 0.7;
+pub(crate) const SURE: f64 = 0.7;
 
 /// Photos that count and that nobody stood by.
 pub(crate) fn unconfirmed(evidence: &Evidence) -> impl Iterator<Item = &PhotoSeen> {
@@ -40,8 +40,13 @@ pub(crate) fn without_doubtful(evidence: &Evidence) -> Sure {
 }
 
 fn is_sure(piece: &ParticleSeen) -> bool {
+    sureness(piece) >= SURE
+}
+
+/// Probability that it is a piece, and of its class.
+pub(crate) fn sureness(piece: &ParticleSeen) -> f64 {
     let class = piece.p.get(&piece.class).copied().unwrap_or(0.0);
-    class * piece.real.unwrap_or(1.0) >= SURE
+    class * piece.real.unwrap_or(1.0)
 }
 
 /// What opening up hangs on, and what it would be without.

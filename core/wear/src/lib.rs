@@ -38,6 +38,7 @@ mod shown;
 pub mod stats;
 mod table;
 mod topic;
+mod tray;
 mod trend;
 mod words;
 
@@ -59,4 +60,5 @@ pub use swarfbook_job::procedure::{
 };
 pub use swarfbook_measure::conformity::Verdict;
 pub use table::{Group, HazardTable};
+pub use tray::{Laid, TrayPlace, tray};
 pub use trend::{Change, ChangeVerdict, ClassChange, Rate, Trend, Visit, VisitRates, trend};

@@ -349,6 +349,11 @@ impl HazardTable {
         Ok(table)
     }
 
+    /// The score at which each band begins, from none to worst.
+    pub fn band_limits(&self) -> Vec<f64> {
+        self.band.iter().map(|row| row.from).collect()
+    }
+
     /// The band of a score.
     pub fn band_of(&self, score: f64) -> Band {
         self.band

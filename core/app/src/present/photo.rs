@@ -13,7 +13,8 @@ use swarfbook_job::fact::{PhotoLink, PhotoSubject};
 use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_job::garwood::whole_interval;
 use swarfbook_judge::corrected::Piece;
-use swarfbook_judge::patch;
+use swarfbook_judge::{patch, tray::tray};
+use swarfbook_wear::TrayPlace;
 
 use super::patch::words as patch_words;
 use super::{count_words, time};
@@ -163,10 +164,15 @@ pub(crate) fn photo_census(job: &JobState, state: &PhotoState) -> PhotoCensusVie
         .and_then(|c| c.scale.as_ref())
         .is_some_and(|s| s.from != ScaleFrom::None);
     let counted: Vec<&Piece> = pieces.iter().filter(|p| !p.not_debris).collect();
+    let laid = laid_out(job, state, &pieces);
     PhotoCensusView {
         photo: described(state, census.as_ref()),
         size_px: census.as_ref().and_then(|c| c.size_px),
-        particles: pieces.iter().map(|p| particle(p, sized)).collect(),
+        particles: pieces
+            .iter()
+            .zip(laid)
+            .map(|(piece, laid)| particle(piece, sized, laid))
+            .collect(),
         counts: counts(counted.iter().map(|p| p.class)),
         histogram: if sized {
             let smallest = census.as_ref().and_then(|c| c.smallest_mm);
@@ -255,7 +261,41 @@ fn scale_words(census: &Census) -> String {
     }
 }
 
-fn particle(piece: &Piece, sized: bool) -> ParticleView {
+/// Of each piece, its place in the order of looking and why; what is no debris comes last.
+fn laid_out(job: &JobState, state: &PhotoState, pieces: &[Piece]) -> Vec<(u32, Option<TrayPlace>)> {
+    let last = u32::try_from(pieces.len()).unwrap_or(u32::MAX);
+    let mut places = vec![(last, None); pieces.len()];
+    for (rank, laid) in (0u32..).zip(tray(job, state, pieces)) {
+        if let Some(place) = places.get_mut(laid.piece) {
+            *place = (rank, Some(laid.place));
+        }
+    }
+    places
+}
+
+/// How sure a piece is: what the technician said of it is certain.
+fn sureness(piece: &Piece) -> f64 {
+    if piece.corrected {
+        return 1.0;
+    }
+    let class = piece.machine.p.get(&piece.class).copied().unwrap_or(0.0);
+    class * piece.machine.real.unwrap_or(1.0)
+}
+
+/// What else the machine thought of, likeliest first.
+fn likely(piece: &Piece) -> Vec<DebrisClass> {
+    let mut others: Vec<(DebrisClass, f64)> = piece
+        .machine
+        .p
+        .iter()
+        .map(|(class, p)| (*class, *p))
+        .filter(|(class, p)| *class != piece.class && *p > 0.0)
+        .collect();
+    others.sort_by(|a, b| b.1.total_cmp(&a.1));
+    others.into_iter().map(|(class, _)| class).collect()
+}
+
+fn particle(piece: &Piece, sized: bool, (rank, place): (u32, Option<TrayPlace>)) -> ParticleView {
     let machine = &piece.machine;
     let words = if piece.not_debris {
         say!("not debris")
@@ -300,6 +340,11 @@ fn particle(piece: &Piece, sized: bool) -> ParticleView {
         } else {
             String::new()
         },
+        rank,
+        place,
+        confirmed: piece.corrected,
+        sure: sureness(piece),
+        likely: likely(piece),
     }
 }
 

@@ -6,9 +6,9 @@ use swarfbook_job::fold::JobState;
 use swarfbook_job::id::EntryId;
 use swarfbook_judge::grave::Grave;
 use swarfbook_judge::history::Visit;
-use swarfbook_judge::patch;
+use swarfbook_judge::{patch, wear as judge};
 use swarfbook_measure::unit::Units;
-use swarfbook_wear::Assessment;
+use swarfbook_wear::{Assessment, HazardTable};
 
 use super::advice::{Told, advice_words, told, without_words};
 use super::patch::apart_words;
@@ -39,6 +39,7 @@ pub(super) fn view(loaded: &Loaded, assessment: &Assessment, grave: &Grave) -> W
         numeral: assessment.band.numeral(),
         band_name: assessment.band.words().to_owned(),
         bands_also: assessment.bands_also(),
+        band_from: judge::table().map_or_else(|_| Vec::new(), HazardTable::band_limits),
         band_words: assessment.band_words(),
         reasons: told(assessment)
             .into_iter()

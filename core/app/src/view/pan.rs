@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 use swarfbook_job::census::{DebrisClass, PhotoHints, PointPx, SizeClass};
 use swarfbook_job::fact::{AdviceChoice, PhotoLink, PhotoSubject};
 use swarfbook_job::id::{EntryId, JobId, Sha256Hex};
-use swarfbook_wear::{Band, ChangeVerdict};
+use swarfbook_wear::{Band, ChangeVerdict, TrayPlace};
 use ts_rs::TS;
 
 /// A photo in the job.
@@ -76,6 +76,16 @@ pub struct ParticleView {
     pub redrawn: bool,
     /// "0.82 × 0.40 mm, 0.25 mm², length class J"; empty without scale.
     pub figures: String,
+    /// Its place in the order of looking, from 0: gravest first, then most doubtful.
+    pub rank: u32,
+    /// Why it is looked at; `None` for what is no debris.
+    pub place: Option<TrayPlace>,
+    /// The technician said what it is.
+    pub confirmed: bool,
+    /// Probability that it is a piece, and of `class`; 1 where the technician said so.
+    pub sure: f64,
+    /// The other classes that the machine thought of, likeliest first.
+    pub likely: Vec<DebrisClass>,
 }
 
 /// A patch that a photo can be said to show.
@@ -202,6 +212,8 @@ pub struct WearView {
     pub band_name: String,
     /// Bands that the evidence also allows, from none to worst.
     pub bands_also: Vec<Band>,
+    /// The score at which each band begins, from none to worst.
+    pub band_from: Vec<f64>,
     /// The band's name with those: "Active; the evidence also allows Settled and Heavy".
     pub band_words: String,
     /// Heaviest first.

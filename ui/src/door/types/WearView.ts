@@ -54,6 +54,10 @@ band_name: string,
  */
 bands_also: Array<Band>, 
 /**
+ * The score at which each band begins, from none to worst.
+ */
+band_from: Array<number>, 
+/**
  * The band's name with those: "Active; the evidence also allows Settled and Heavy".
  */
 band_words: string, 
