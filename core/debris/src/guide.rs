@@ -14,6 +14,9 @@ pub struct Guidance {
     pub corners_px: Option<[[f64; 2]; 4]>,
     /// The camera's axis off the card's normal, degrees; 0 without a card.
     pub tilt_deg: f64,
+    /// The phone's edge to lift so that it is level, degrees clockwise from the upper edge of the
+    /// picture; `None` without a card.
+    pub lift_deg: Option<f64>,
     /// px per mm of the photo that would be taken now; 0 without a card.
     pub px_per_mm: f64,
     /// Standard deviation of the blur at the sharpest edges, px of the photo.
@@ -77,6 +80,7 @@ pub fn guide(frame: &Upright, detail: &Upright, photo_side: usize) -> Guidance {
     Guidance {
         corners_px: card.map(|card| card.corners_px()),
         tilt_deg,
+        lift_deg: card.map(|card| card.pose.near_side_deg()),
         px_per_mm,
         blur_px,
         glare: quality.glare,

@@ -9,14 +9,15 @@
 //! 0 advice (0 good, 1 dark, 2 glare, 3 no card, 4 tilted, 5 far, 6 blurred),
 //! 1 tilt in degrees, 2 px per mm of the photo, 3 blur in px of the photo,
 //! 4 share of glare, 5 median brightness of 255, 6 a card is seen (0 or 1),
-//! 7 to 14 its corners in px of the frame: x, y from the top left as printed.
+//! 7 to 14 its corners in px of the frame: x, y from the top left as printed,
+//! 15 the phone's edge to lift, degrees clockwise from the frame's upper edge.
 
 use std::cell::RefCell;
 
 use swarfbook_debris::{Advice, Guidance, Upright, guide};
 
 /// How many numbers [`look`] gives.
-pub const FIGURES: usize = 15;
+pub const FIGURES: usize = 16;
 
 /// Longer sides than any preview needs are refused, px.
 const MOST_SIDE: u32 = 4096;
@@ -107,7 +108,8 @@ fn figures(guidance: &Guidance) -> [f64; FIGURES] {
         guidance.brightness,
         f64::from(u8::from(guidance.corners_px.is_some())),
     ]);
-    for (to, corner) in out[7..]
+    out[15] = guidance.lift_deg.unwrap_or(0.0);
+    for (to, corner) in out[7..15]
         .chunks_exact_mut(2)
         .zip(guidance.corners_px.iter().flatten())
     {
@@ -132,6 +134,7 @@ mod tests {
         let seen = Guidance {
             corners_px: Some([[1.0, 2.0], [3.0, 4.0], [5.0, 6.0], [7.0, 8.0]]),
             tilt_deg: 9.0,
+            lift_deg: Some(90.0),
             px_per_mm: 10.0,
             blur_px: 11.0,
             glare: 0.12,
@@ -141,7 +144,7 @@ mod tests {
         assert_eq!(
             figures(&seen),
             [
-                6.0, 9.0, 10.0, 11.0, 0.12, 13.0, 1.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0
+                6.0, 9.0, 10.0, 11.0, 0.12, 13.0, 1.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 90.0
             ]
         );
     }

@@ -88,6 +88,13 @@ impl Pose {
         self.axes[2][2].abs().min(1.0).acos().to_degrees()
     }
 
+    /// Where the card's plane comes nearer, in the picture: degrees clockwise from its upper edge.
+    /// The phone's edge on that side is lifted to hold it level.
+    pub(crate) fn near_side_deg(&self) -> f64 {
+        let [x, y, _] = self.axes[2];
+        x.atan2(-y).to_degrees().rem_euclid(360.0)
+    }
+
     /// The plane `height` mm above the card.
     pub(crate) fn plane(&self, height: f64) -> Homography {
         let row = |i: usize| {
@@ -131,6 +138,35 @@ impl Pose {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_near_side_is_where_the_card_is_seen_larger() {
+        let centre = [1632.0, 1224.0];
+        let level = Homography {
+            m: [[20.0, 0.0, 700.0], [0.0, 20.0, 300.0], [0.0, 0.0, 1.0]],
+        };
+        let start = Pose::from_homography(&level, 2500.0, centre).unwrap();
+        for (about_x, about_y) in [
+            (0.3, 0.0),
+            (-0.3, 0.0),
+            (0.0, 0.3),
+            (0.0, -0.3),
+            (0.2, -0.15),
+        ] {
+            let pose = start.stepped(&[about_x, about_y, 0.0, 0.0, 0.0, 0.0, 0.0]);
+            let deg: f64 = pose.near_side_deg();
+            let back = pose.plane(0.0).inverse().unwrap();
+            // px per mm, by steps of the picture away from its centre on that side and the other.
+            let scale = |step: f64| {
+                let (sin, cos) = deg.to_radians().sin_cos();
+                1.0 / back.local_scale([centre[0] + step * sin, centre[1] - step * cos])
+            };
+            assert!(
+                scale(400.0) > 1.05 * scale(-400.0),
+                "{about_x} {about_y}: {deg}"
+            );
+        }
+    }
 
     #[test]
     fn a_pose_survives_its_homography() {
