@@ -83,12 +83,10 @@ async function review(page, hub) {
     await route.fulfill({ response: answer, json: reply });
   });
   await page.evaluate((to) => (location.hash = to), `/job/${fullest.id}/photo/${fullest.entry}`);
-  await page.getByTestId('picture').locator('img').waitFor();
+  await page.getByTestId('tray').locator('button').first().waitFor();
   await page.waitForTimeout(2000);
-  await page.locator('.tabs button').filter({ hasText: 'Zoom' }).click();
-  await page.waitForTimeout(1000);
-  const frames = await moved(page, 'main *', 'scrollLeft', 6);
-  say(`photo of ${PIECES} pieces moved, ${SLOWED}x slowed`, told(frames), 'none');
+  const frames = await moved(page, '[data-testid=tray]', 'scrollTop', 20);
+  say(`tray of ${PIECES} pieces scrolled, ${SLOWED}x slowed`, told(frames), 'none');
 }
 
 function repeated(particles) {
@@ -115,10 +113,7 @@ async function longList(page, hub) {
 function moved(page, selector, way, step) {
   return page.evaluate(
     async ([selector, way, step]) => {
-      const long = (one) =>
-        way === 'scrollLeft'
-          ? one.scrollWidth > one.clientWidth + 10 && getComputedStyle(one).overflowX !== 'visible'
-          : one.scrollHeight > one.clientHeight + 10;
+      const long = (one) => one.scrollHeight > one.clientHeight + 10;
       const sheet = [...document.querySelectorAll(selector)].find(long);
       if (!sheet) return null;
       const times = [];

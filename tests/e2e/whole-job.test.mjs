@@ -213,34 +213,45 @@ async function readThePan(phone) {
 /** The pan was rendered clean: what the machine takes for debris in it is drops of fluid, and is put right. */
 async function nothingThere(phone) {
   const { page } = phone;
-  const found = await page.getByTestId('picture').locator('svg g').count();
-  if (found === 0) return;
-  await phone.tap(phone.button('Piece'));
+  const lying = page.getByTestId('tray').getByRole('button');
+  const found = await lying.count();
   for (let n = 1; n <= found; n += 1) {
+    await phone.tap(lying.nth(n - 1));
     const piece = page.getByRole('region', { name: `Piece ${n} of ${found}` });
-    await piece.waitFor();
-    await phone.tap(piece.getByRole('button', { name: '× not debris' }));
+    await piece.getByText('Confirmed').waitFor();
+    await phone.tap(piece.getByRole('button', { name: 'not debris' }));
     await piece.getByText(/The machine said/).waitFor();
-    if (n < found) await phone.tap(phone.button('Next piece'));
   }
 }
 
-/** Pieces are outlined over the photo; one is put right; then the count is stood by. */
+/** Pieces lie in the tray and are outlined over the photo; one is put right; then the count is stood by. */
 async function census(phone) {
   const { page } = phone;
+  const lying = page.getByTestId('tray').getByRole('button');
+  await lying.first().waitFor();
+  const found = await lying.count();
+  assert.ok(found > 0, 'pieces lie in the tray');
+  await phone.shot('patch-read');
+  // A look at the photo, for this test and not for the job: not counted.
+  await phone.settled();
+  await page.getByRole('button', { name: 'The photo' }).tap();
   const outlines = page.getByTestId('picture').locator('svg g');
   await outlines.first().waitFor();
   const drawn = await outlines.count();
-  assert.ok(drawn > 0, 'pieces are outlined over the photo');
-  await phone.shot('patch-read');
-  await phone.tap(phone.button('Piece'));
+  assert.equal(drawn, found, 'pieces are outlined over the photo');
+  await phone.shot('patch-photo');
+  await phone.settled();
+  await page.getByRole('button', { name: 'The tray' }).tap();
+  await phone.tap(lying.first());
   const piece = page.getByRole('region', { name: `Piece 1 of ${drawn}` });
-  await piece.waitFor();
+  await piece.getByText('Confirmed').waitFor();
   await phone.shot('piece');
-  await phone.tap(piece.getByRole('button', { name: 'grit' }));
+  const grit = piece.getByRole('button', { name: 'grit' });
+  if (!(await grit.isVisible())) await phone.tap(piece.getByRole('button', { name: 'All kinds' }));
+  await phone.tap(grit);
   await piece.getByText(/The machine said/).waitFor();
   await phone.shot('piece-corrected');
-  await phone.press(/Confirm \d+ piece/);
+  await phone.press(/The rest is right: \d+/);
 }
 
 async function testElectrics(phone) {

@@ -20,6 +20,7 @@ const wear: WearView = {
   numeral: 1,
   band_name: 'Clean',
   bands_also: [],
+  band_from: [0, 10, 30, 55, 85],
   band_words: 'Clean',
   reasons: [],
   advice: 'carry_on',

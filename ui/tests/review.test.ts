@@ -4,6 +4,7 @@ import { classRows, rowOf } from '../src/debris/classes';
 import { pieceAt } from '../src/debris/hit';
 import type { Command } from '../src/door/types/Command';
 import PhotoReview from '../src/screens/job/PhotoReview.svelte';
+import { closeUp, outside } from '../src/debris/closeup';
 import { shown } from '../src/screens/job/review/filter';
 import Help from '../src/screens/job/review/Help.svelte';
 import {
@@ -13,6 +14,8 @@ import {
   noHelp,
   tapped,
 } from '../src/screens/job/review/help';
+import { groups, lay } from '../src/screens/job/review/order';
+import { fitted, holding, under } from '../src/screens/job/review/view';
 import { session } from '../src/state/session.svelte';
 import { thumb } from '../src/state/thumb.svelte';
 import { openDoor } from './support/door';
@@ -87,7 +90,7 @@ beforeEach(() => {
   session.job = job([stage(1, [step('a')])]);
 });
 
-test('150 pieces: each is reached by keys, corrected in one press, and stood by', async () => {
+test('150 pieces: each lies in the tray, is confirmed by a tap, changed by one more, and the rest confirmed', async () => {
   const pieces = Array.from({ length: 150 }, (_, i) => piece(i, (i % 15) * 60 + 40, i * 5));
   const here = job([stage(1, [step('a')])]);
   const door = openDoor({
@@ -95,28 +98,132 @@ test('150 pieces: each is reached by keys, corrected in one press, and stood by'
     write: () => ({ reply: 'written', entry: 'e', job: here }),
   });
   render(PhotoReview, { props: { job: here, entry: 'photo-entry' } });
-  const next = await screen.findByRole('button', { name: 'Piece' });
-  expect(document.querySelectorAll('svg g')).toHaveLength(150);
+  const tray = await screen.findByTestId('tray');
+  const lying = tray.querySelectorAll('button');
+  expect(lying).toHaveLength(150);
   expect(thumb.action?.label).toBe('Confirm 150 pieces');
 
-  next.click();
+  lying[0]?.click();
   await screen.findByText('steel flake number 0');
+  await waitFor(() => expect(door.of('photo')).toHaveLength(2));
+  await waitFor(() => expect(session.reading).toBe(0));
+  const said = (n: number): unknown => door.of('write')[n];
+  expect(said(0)).toMatchObject({
+    fact: {
+      fact: 'particle_corrected',
+      at_px: pieces[0]?.at_px,
+      to: { is: 'debris', class: 'steel_flake' },
+    },
+  } satisfies Partial<Record<keyof Command | 'fact', unknown>>);
   screen.getByRole('button', { name: 'Previous piece' }).click();
   await screen.findByText('steel flake number 149');
   screen.getByRole('button', { name: /friction material/ }).click();
-  await waitFor(() => expect(door.of('write')).toHaveLength(1));
-  expect(door.of('write')[0]).toMatchObject({
+  await waitFor(() => expect(door.of('write')).toHaveLength(2));
+  expect(said(1)).toMatchObject({
     fact: {
       fact: 'particle_corrected',
       at_px: pieces[149]?.at_px,
       to: { is: 'debris', class: 'lining' },
     },
   } satisfies Partial<Record<keyof Command | 'fact', unknown>>);
-  await waitFor(() => expect(door.of('photo')).toHaveLength(2));
+  await waitFor(() => expect(door.of('photo')).toHaveLength(3));
   await waitFor(() => expect(session.busy).toBeNull());
+  screen.getByRole('button', { name: 'Close the piece' }).click();
+  (await screen.findByRole('button', { name: 'The photo' })).click();
+  await screen.findByTestId('picture');
+  expect(document.querySelectorAll('svg g')).toHaveLength(150);
   await thumb.action?.run();
-  expect(door.of('write')[1]?.fact).toEqual({ fact: 'census_confirmed', photo: 'photo-entry' });
+  expect(door.of('write')[2]?.fact).toEqual({ fact: 'census_confirmed', photo: 'photo-entry' });
 });
+
+test('taps that come while one is written are written in their order', async () => {
+  const pieces = [piece(0, 100, 100), piece(1, 200, 100), piece(2, 300, 100)];
+  const here = job([stage(1, [step('a')])]);
+  const door = openDoor({
+    photo: () => ({ reply: 'photo', photo: census(pieces), job: here }),
+    write: () => ({ reply: 'written', entry: 'e', job: here }),
+  });
+  render(PhotoReview, { props: { job: here, entry: 'photo-entry' } });
+  const tray = await screen.findByTestId('tray');
+  for (const one of tray.querySelectorAll('button')) one.click();
+  await waitFor(() => expect(door.of('write')).toHaveLength(3));
+  expect(door.of('write').map(({ fact }) => 'at_px' in fact && fact.at_px)).toEqual(
+    pieces.map((one) => one.at_px),
+  );
+});
+
+test('the tray lies as the core says, by heaps, and nothing moves when it is named', () => {
+  const laid = (index: number, rank: number, place: 'grave' | 'doubtful' | 'sure' | null) => ({
+    ...piece(index, index * 50, 0),
+    rank,
+    place,
+  });
+  const before = [laid(0, 2, 'sure'), laid(1, 0, 'grave'), laid(2, 1, 'doubtful')];
+  const lying = lay(new Map(), before);
+  const order = (pieces: typeof before) =>
+    groups(lay(lying, pieces), pieces).map(({ heap, pieces }) => [
+      heap,
+      pieces.map((one) => one.index),
+    ]);
+  const asLaid = [
+    ['grave', [1]],
+    ['doubtful', [2]],
+    ['sure', [0]],
+  ];
+  expect(order(before)).toEqual(asLaid);
+  expect(order([laid(0, 0, 'grave'), laid(1, 2, null), laid(2, 1, 'sure')])).toEqual(asLaid);
+});
+
+test('a close-up shows a piece at least 48 px long, at one of few scales, with a round bar', () => {
+  const sides = [6, 9, 14, 30, 80, 400];
+  const scales = sides.map((side) => {
+    const one = { ...piece(0, 500, 400, side), feret_max_mm: (side * Math.SQRT2) / 20 };
+    const view = closeUp(one, 96);
+    expect(side * view.zoom).toBeGreaterThanOrEqual(48);
+    expect(side * view.zoom).toBeLessThan(96);
+    expect(view.bar?.px).toBeLessThanOrEqual(96 * 0.55);
+    // The bar is as long as it says: 20 px of the picture are 1 mm.
+    expect(view.bar!.px / view.zoom / 20).toBeCloseTo(view.bar!.mm, 6);
+    return Math.log(view.zoom * 20) / Math.log(1.75);
+  });
+  for (const step of scales) expect(step).toBeCloseTo(Math.round(step), 6);
+  expect(closeUp({ ...piece(0, 9, 9), feret_max_mm: 0 }, 96).bar).toBeNull();
+});
+
+test('an outline is drawn outside its piece, whichever way round it runs', () => {
+  const square = piece(0, 100, 100, 40).outline_px;
+  for (const outline of [square, [...square].reverse()]) {
+    for (const [x, y] of outside(outline, 4)) {
+      const out = Math.max(Math.abs(x - 100), Math.abs(y - 100)) - 20;
+      expect(out).toBeGreaterThan(1);
+      expect(out).toBeLessThan(5);
+    }
+  }
+});
+
+test('the photo is cropped to its pieces, and turned where they are seen larger', () => {
+  const whole: [number, number] = [4000, 3000];
+  const phone: [number, number] = [412, 600];
+  const row = [piece(0, 400, 1500), piece(1, 3600, 1500)].flatMap((one) => one.outline_px);
+  const turned = fitted(whole, row, phone);
+  expect(turned.turned).toBe(true);
+  const upright = fitted(whole, piece(0, 3000, 700, 100).outline_px, phone);
+  expect([upright.turned, upright.at]).toEqual([false, [3000, 700]]);
+  expect(upright.zoom).toBeGreaterThan(412 / 4000);
+  // A point of the frame and the point of the picture under it belong together, turned or not.
+  for (const view of [turned, upright]) {
+    const moved = holding(view, [1234, 567], [-80, 120]);
+    expect(under(moved, [-80, 120])[0]).toBeCloseTo(1234, 6);
+    expect(under(moved, [-80, 120])[1]).toBeCloseTo(567, 6);
+  }
+});
+
+/** A finger on the picture and off it again. */
+function press(picture: HTMLElement, clientX: number, clientY: number): void {
+  for (const type of ['pointerdown', 'pointerup'])
+    picture.dispatchEvent(new Event(type, { bubbles: true }));
+  picture.dispatchEvent(new MouseEvent('click', { clientX, clientY, bubbles: true }));
+}
 
 const resting = () => document.documentElement.dataset.settling;
 const calm = () => waitFor(() => expect(resting()).toBeUndefined(), { timeout: 2000 });
@@ -134,12 +241,12 @@ test('a panel that grows under the finger takes no press yet, nor does an outlin
   });
   render(PhotoReview, { props: { job: here, entry: 'photo-entry' } });
   const key = (name: string | RegExp) => screen.getByRole('button', { name });
-  await screen.findByRole('button', { name: 'Piece' });
+  (await screen.findByRole('button', { name: 'The photo' })).click();
+  const picture = await screen.findByTestId('picture');
   await calm();
   // A tap on the picture: the keys with the classes come.
-  const picture = screen.getByTestId('picture');
   picture.getBoundingClientRect = () => new DOMRect(0, 0, 1000, 800);
-  picture.dispatchEvent(new MouseEvent('click', { clientX: 100, clientY: 100, bubbles: true }));
+  press(picture, 100, 100);
   await waitFor(() => expect(resting()).toBe('all'));
   await calm();
   // To the next one, and a kind: nothing moves.
@@ -164,7 +271,10 @@ test('a panel that grows under the finger takes no press yet, nor does an outlin
   await waitFor(() => expect(split.disabled).toBe(false));
   expect(resting()).toBe('all');
   await calm();
-  for (const tab of ['Kinds', 'Set the scale']) {
+  key('Close the piece').click();
+  await waitFor(() => expect(resting()).toBe('all'));
+  await calm();
+  for (const tab of ['More', 'Kinds', 'More', 'Set the scale']) {
     key(tab).click();
     await waitFor(() => expect(resting()).toBe('all'));
     await calm();
@@ -201,7 +311,14 @@ test('an outline is cut at its waist by one key, along a line by two taps, and j
     write: () => ({ reply: 'written', entry: 'e', job: here }),
   });
   render(PhotoReview, { props: { job: here, entry: 'photo-entry' } });
-  (await screen.findByRole('button', { name: 'Piece' })).click();
+  (await screen.findByRole('button', { name: 'The photo' })).click();
+  const picture = await screen.findByTestId('picture');
+  picture.getBoundingClientRect = () => new DOMRect(0, 0, 1000, 800);
+  const tap = (x: number, y: number): void => {
+    press(picture, x, y);
+  };
+  tap(100, 100);
+  (await screen.findByRole('button', { name: 'All kinds' })).click();
   await screen.findByText('0.70 × 0.50 mm, 0.30 mm², length class J');
   const written = async (n: number): Promise<unknown> => {
     await waitFor(() => expect(door.of('write')).toHaveLength(n));
@@ -211,11 +328,6 @@ test('an outline is cut at its waist by one key, along a line by two taps, and j
   screen.getByRole('button', { name: 'Split' }).click();
   expect(await written(1)).toEqual({ is: 'parted', along_px: waist });
 
-  const picture = screen.getByTestId('picture');
-  picture.getBoundingClientRect = () => new DOMRect(0, 0, 1000, 800);
-  const tap = (x: number, y: number): void => {
-    picture.dispatchEvent(new MouseEvent('click', { clientX: x, clientY: y, bubbles: true }));
-  };
   (await screen.findByRole('button', { name: 'Cut' })).click();
   await screen.findByText('Tap on one side of the piece, then on the other side of it.');
   tap(100, 60);
@@ -254,6 +366,7 @@ test('a photo is said to show an earlier patch by one key', async () => {
     write: () => ({ reply: 'written', entry: 'e', job: here }),
   });
   render(PhotoReview, { props: { job: here, entry: 'photo-entry' } });
+  (await screen.findByRole('button', { name: 'More' })).click();
   (await screen.findByRole('button', { name: 'Same place' })).click();
   await screen.findByText('2 photos of this patch together');
   const same = screen.getByRole('button', { name: /Same place as at 09:41/ });
@@ -281,6 +394,7 @@ test('each kind has a histogram of its own sizes', async () => {
   };
   openDoor({ photo: () => ({ reply: 'photo', photo: view, job: here }) });
   render(PhotoReview, { props: { job: here, entry: 'photo-entry' } });
+  (await screen.findByRole('button', { name: 'More' })).click();
   (await screen.findByRole('button', { name: 'Kinds' })).click();
   const key = await screen.findByRole('button', { name: /lining/ });
   const bars = [...key.querySelectorAll('i')].map((bar) => bar.style.height);

@@ -181,7 +181,8 @@ export class Phone {
   async read() {
     await this.page.getByRole('group', { name: 'About this photo' }).waitFor({ timeout: READING });
     await this.next.waitFor({ timeout: READING });
-    await this.page.getByTestId('picture').locator('img').evaluate((img) => img.decode());
+    const { page } = this;
+    await page.locator('[data-testid=tray] button, [data-testid=picture] img').first().waitFor();
   }
 
   /** Waits for something that no screen shows. */

@@ -8,12 +8,17 @@ export type Advice = (typeof advices)[number];
 export interface Seen {
   advice: Advice;
   tilt: number;
+  /** The phone's edge to lift, degrees clockwise from its upper one. */
+  lift: number;
   pxPerMm: number;
   /** The card's corners, each as shares of the frame's width and height; none without a card. */
   corners: [number, number][];
   /** What one frame took, ms. */
   ms: number;
 }
+
+/** The edges of the phone as it is held, clockwise. */
+export const edges = ['top', 'right', 'bottom', 'left'] as const;
 
 /** Photos that are counted want the card; of others there is nothing to say. */
 export function guided(subject: PhotoSubject): boolean {
@@ -88,10 +93,18 @@ export function watch(video: HTMLVideoElement, onseen: (seen: Seen | null) => vo
 }
 
 export function seenOf({ figures, ms }: Answer, width: number, height: number): Seen {
-  const [advice = 0, tilt = 0, pxPerMm = 0, , , , card = 0, ...corners] = figures;
+  const [advice = 0, tilt = 0, pxPerMm = 0, , , , card = 0, ...rest] = figures;
+  const corners = rest.slice(0, 8);
   const points: [number, number][] = [];
   for (let at = 0; card === 1 && at + 1 < corners.length; at += 2) {
     points.push([(corners[at] ?? 0) / width, (corners[at + 1] ?? 0) / height]);
   }
-  return { advice: advices[advice] ?? 'no_card', tilt, pxPerMm, corners: points, ms };
+  return {
+    advice: advices[advice] ?? 'no_card',
+    tilt,
+    lift: rest[8] ?? 0,
+    pxPerMm,
+    corners: points,
+    ms,
+  };
 }

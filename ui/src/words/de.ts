@@ -349,6 +349,15 @@ export const de: Words = {
       far: 'Näher heran',
       blurred: 'Unscharf: stillhalten',
     },
+    lift: {
+      top: 'Oberkante anheben',
+      right: 'Rechte Kante anheben',
+      bottom: 'Unterkante anheben',
+      left: 'Linke Kante anheben',
+    },
+    loud: 'Ton an',
+    silent: 'Ton aus',
+    doing: ['Foto ablegen', 'Karte, Teilchen und ihre Art finden'],
     figures: (tilt: number, pxPerMm: number) =>
       `${Math.round(tilt)}° schräg, ${Math.round(pxPerMm)} px/mm`,
     hold: 'Von der Seite: das Telefon waagerecht darüber, die Maßkarte auf gleicher Höhe.',
@@ -759,7 +768,9 @@ export const de: Words = {
       open_up: 'Öffnen',
     },
     tests: 'Als Nächstes:',
-    advice: (advice: string) => `Rat: ${advice}`,
+    advises: 'Rat:',
+    soFar: 'Nach bisheriger Zählung:',
+    confirmFirst: (what: string) => `Zuerst bestätigen: ${what}`,
     take: (choice: string) => `Entscheiden: ${choice}`,
     overrule: (choice: string) => `Gegen den Rat: ${choice}`,
     reason: 'Warum anders entschieden wird',
@@ -783,7 +794,8 @@ export const de: Words = {
       `Verschleißwert ${score} (${lo} bis ${hi}) von 100`,
     reasons: 'Gründe, die schwersten zuerst',
     share: (share: number) => `${Math.round(share * 100)} %`,
-    all: (n: number) => `Alle ${n} Gründe`,
+    more: (n: number) => (n === 1 ? '1 weiterer Grund' : `${n} weitere Gründe`),
+    basis: 'Worauf das beruht',
     photo: 'Foto',
     seePhoto: (reason: string) => `Foto dazu: ${reason}`,
     missing: 'Noch nicht bekannt:',
@@ -834,6 +846,54 @@ export const de: Words = {
     cannot: 'Was dieses Foto nicht zeigen kann',
     zoom: 'Vergrößern',
     out: 'Verkleinern',
+    gestures:
+      'Zwei Finger vergrößern. Ein Finger verschiebt, wenn vergrößert ist. Gedrückt halten: keine Umrisse.',
+  },
+
+  howTo: {
+    title: 'Abrieb fotografieren',
+    steps: [
+      {
+        id: 'spread',
+        title: 'Dünn verteilen',
+        text: 'Den Rückstand auf weißes, fusselfreies Papier gießen oder wischen. Keine Haufen: Teilchen, die aufeinander liegen, zählen als eines.',
+      },
+      {
+        id: 'card',
+        title: 'Die Maßkarte daneben legen',
+        text: 'Flach, sauber, auf gleicher Höhe, die ganze Karte im Bild. Sie gibt Maßstab, Lage und Weiß.',
+      },
+      {
+        id: 'hold',
+        title: 'Das Telefon waagerecht darüber halten',
+        text: 'Eine Handlänge hoch, Licht von der Seite, kein Glanz. Der Pfeil zeigt, welche Kante höher muss.',
+      },
+    ],
+    legend: 'Was die Teilchen sind',
+    meanings:
+      'Übliche Praxis, keine veröffentlichte Quelle. Das Verfahren des Herstellers geht vor.',
+  },
+
+  tray: {
+    how: 'Tippen: stimmt. Halten: im Foto zeigen. %: wie sicher.',
+    heaps: {
+      grave: 'Wiegen am schwersten',
+      doubtful: 'Unsicher',
+      sure: 'Sicher',
+      not_debris: 'Kein Abrieb',
+    },
+    confirmed: 'Bestätigt',
+    rest: (left: number, all: number) =>
+      left === 0 ? `Alle ${all} bestätigen` : `Der Rest stimmt: ${left}`,
+    allKinds: 'Alle Arten',
+    inPhoto: 'Im Foto',
+    toPhoto: 'Das Foto',
+    toTray: 'Die Schale',
+    legend: 'Legende',
+    letters: 'Buchstaben',
+    moreKeys: 'Mehr',
+    lessKeys: 'Weniger',
+    lost: 'Das Foto lässt sich hier nicht zeigen; die Zahlen gelten.',
   },
 
   help: {

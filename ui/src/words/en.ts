@@ -353,6 +353,15 @@ export const en = {
       far: 'Go nearer',
       blurred: 'Not sharp: hold still',
     } as Record<string, string>,
+    lift: {
+      top: 'Lift the top edge',
+      right: 'Lift the right edge',
+      bottom: 'Lift the bottom edge',
+      left: 'Lift the left edge',
+    },
+    loud: 'Sound on',
+    silent: 'Sound off',
+    doing: ['Keep the photo', 'Find the card, the pieces and what they are'],
     figures: (tilt: number, pxPerMm: number) =>
       `${Math.round(tilt)}° tilt, ${Math.round(pxPerMm)} px/mm`,
     hold: 'From the side: the phone level above it, the gauge card at its height.',
@@ -757,7 +766,9 @@ export const en = {
       open_up: 'Open up',
     },
     tests: 'Next:',
-    advice: (advice: string) => `Advice: ${advice}`,
+    advises: 'Advice:',
+    soFar: 'As counted so far:',
+    confirmFirst: (what: string) => `Confirm first: ${what}`,
     take: (choice: string) => `Decide: ${choice}`,
     overrule: (choice: string) => `Against the advice: ${choice}`,
     reason: 'Why you decide otherwise',
@@ -780,7 +791,8 @@ export const en = {
     score: (score: number, lo: number, hi: number) => `score ${score} (${lo} to ${hi}) of 100`,
     reasons: 'Reasons, heaviest first',
     share: (share: number) => `${Math.round(share * 100)} %`,
-    all: (n: number) => `All ${n} reasons`,
+    more: (n: number) => (n === 1 ? '1 more reason' : `${n} more reasons`),
+    basis: 'What this rests on',
     photo: 'Photo',
     seePhoto: (reason: string) => `Photo behind: ${reason}`,
     missing: 'Not known yet:',
@@ -829,6 +841,55 @@ export const en = {
     cannot: 'What this photo can’t show',
     zoom: 'Zoom in',
     out: 'Zoom out',
+    gestures:
+      'Two fingers zoom. One finger moves it when it is zoomed. Press and hold: no outlines.',
+  },
+
+  /** How to take a photo that can be read. */
+  howTo: {
+    title: 'How to photograph debris',
+    steps: [
+      {
+        id: 'spread',
+        title: 'Spread it thin',
+        text: 'Pour or wipe the residue onto white, lint-free paper. No heaps: pieces that lie on one another are counted as one.',
+      },
+      {
+        id: 'card',
+        title: 'Lay the gauge card beside it',
+        text: 'Flat, clean, at the same height, the whole card in the picture. It gives scale, level and white.',
+      },
+      {
+        id: 'hold',
+        title: 'Hold the phone level above',
+        text: 'A hand’s length up, light from the side, no glare. The arrow says which edge to lift.',
+      },
+    ],
+    legend: 'What the pieces are',
+    meanings: 'Common practice, no published source. The maker’s procedure comes first.',
+  },
+
+  /** The pieces in their tray. */
+  tray: {
+    how: 'Tap: it is right. Hold: see it in the photo. %: how sure.',
+    heaps: {
+      grave: 'Heaviest in the score',
+      doubtful: 'In doubt',
+      sure: 'Sure',
+      not_debris: 'Not debris',
+    },
+    confirmed: 'Confirmed',
+    rest: (left: number, all: number) =>
+      left === 0 ? `Confirm all ${all}` : `The rest is right: ${left}`,
+    allKinds: 'All kinds',
+    inPhoto: 'In the photo',
+    toPhoto: 'The photo',
+    toTray: 'The tray',
+    legend: 'Legend',
+    letters: 'Letters',
+    moreKeys: 'More',
+    lessKeys: 'Less',
+    lost: 'The photo can’t be shown here; the figures stand.',
   },
 
   help: {

@@ -145,6 +145,11 @@ export function piece(index: number, x: number, y: number, side = 10): ParticleV
     waist_px: null,
     redrawn: false,
     figures: '0.70 × 0.50 mm, 0.30 mm², length class J',
+    rank: index,
+    place: 'sure',
+    confirmed: false,
+    sure: 0.9,
+    likely: [],
   };
 }
 

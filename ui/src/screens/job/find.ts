@@ -1,4 +1,5 @@
 /** Finding one's way in a job's view. */
+import type { PhotoView } from '../../door/types/PhotoView';
 import type { JobView } from '../../door/types/JobView';
 import type { PhotoSubject } from '../../door/types/PhotoSubject';
 import type { StageView } from '../../door/types/StageView';
@@ -34,4 +35,10 @@ export function firstMissing(step: StepView): WantView | undefined {
 export function photoWanted(step: StepView): PhotoSubject | undefined {
   const photos = step.wants.filter((want) => want.kind === 'photo');
   return (photos.find((want) => !want.have) ?? photos[0])?.subject;
+}
+
+/** The first photo that the machine alone counted, where score and advice rest on one. */
+export function firstUnconfirmed(job: JobView): PhotoView | undefined {
+  if (!job.wear?.not_confirmed) return undefined;
+  return job.photos.find((one) => one.census && !one.census.problem && !one.census.confirmed);
 }
