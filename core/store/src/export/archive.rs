@@ -56,8 +56,9 @@ impl<R: Read + Seek> Archive<R> {
     }
 
     /// Reads every part once: each line canonical and in its chain, each photo
-    /// what its name says, as many of each as the manifest tells.
-    pub(super) fn look_through(&mut self) -> Result<(), StoreError> {
+    /// what its name says, as many of each as the manifest tells. Gives the photos whose
+    /// bytes are not what their names say.
+    pub(super) fn look_through(&mut self) -> Result<Vec<Sha256Hex>, StoreError> {
         let lost = self.manifest.holds.not_whole.clone();
         let mut found = Exported {
             photos_missing: self.manifest.holds.photos_missing,
@@ -88,8 +89,12 @@ impl<R: Read + Seek> Archive<R> {
             found.entries += 1;
             Ok(())
         })?;
+        let mut damaged = Vec::new();
         for photo in self.photos()? {
-            self.photo(photo)?;
+            match self.photo(photo) {
+                Err(StoreError::Export(_)) => damaged.push(photo),
+                read => drop(read?),
+            }
             found.photos += 1;
         }
         self.rows::<serde_json::Value>(DRAFTS)?;
@@ -107,7 +112,7 @@ impl<R: Read + Seek> Archive<R> {
                 "the export does not hold what its manifest says: it was changed or cut short"
             )));
         }
-        Ok(())
+        Ok(damaged)
     }
 
     /// How much it holds, as it says itself.

@@ -18,16 +18,21 @@ use crate::{Customer, Imported, ProcedureText, Source, Store, StoreError};
 /// [`StoreError::Export`] when it is not whole, [`StoreError::File`].
 pub fn read_back(from: impl Read + Seek) -> Result<Exported, StoreError> {
     let mut archive = Archive::open(from)?;
-    archive.look_through()?;
-    Ok(archive.holds().clone())
+    match archive.look_through()?.first() {
+        None => Ok(archive.holds().clone()),
+        Some(photo) => Err(StoreError::Export(say!(
+            "the photo {} in the export is damaged: its bytes are not what its name says",
+            photo
+        ))),
+    }
 }
 
 impl Store {
     /// Takes in all that an export holds and this store lacks, all or nothing: lines
     /// by their chains, photos by their hashes, customers as in sync, and of settings
     /// those named in `settings`, as [`Store::export`] writes them. A setting or draft
-    /// that is here already stays. Lines that the export lists as lost may be missing in it;
-    /// what it lists is in the answer.
+    /// that is here already stays. Lines that the export lists as lost may be missing in it, and
+    /// a photo in it may be damaged: what is not whole is in the answer, and the rest comes in.
     /// `refuse` sees the export's settings first and may
     /// say why it must not come in. Gives what was new.
     ///
@@ -45,7 +50,7 @@ impl Store {
         self.writable()?;
         let mut archive = Archive::open(from)?;
         // Everything is looked at before anything is written.
-        archive.look_through()?;
+        let damaged = archive.look_through()?;
         let theirs: BTreeMap<String, Value> = archive.json(SETTINGS)?;
         // Keys are settings too: who wrote the file could plant theirs.
         if let Some(name) = theirs
@@ -63,10 +68,11 @@ impl Store {
         let mut photos = Vec::new();
         let mut mended = 0;
         let taken = self
-            .take_photos(&mut archive, &mut photos, &mut mended)
+            .take_photos(&mut archive, &damaged, &mut photos, &mut mended)
             .and_then(|()| self.together(|store| store.take_rest(archive, now_millis, theirs)));
         match taken {
-            Ok(new) => {
+            Ok(mut new) => {
+                new.not_whole.photos_damaged.extend(damaged);
                 photos.iter().for_each(|photo| self.arrived_whole(*photo));
                 Ok(Exported {
                     photos: photos.len() as u64 + mended,
@@ -88,10 +94,14 @@ impl Store {
     fn take_photos(
         &mut self,
         archive: &mut Archive<impl Read + Seek>,
+        damaged: &[Sha256Hex],
         new: &mut Vec<Sha256Hex>,
         mended: &mut u64,
     ) -> Result<(), StoreError> {
         for photo in archive.photos()? {
+            if damaged.contains(&photo) {
+                continue;
+            }
             match self.photo(photo) {
                 Ok(_) => {}
                 Err(StoreError::Photo(_)) => {
