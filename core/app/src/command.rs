@@ -336,6 +336,20 @@ pub enum Command {
         /// What is known of it.
         asked: TighteningAsked,
     },
+    /// The parts of gearboxes that were kept by name. Answer: `part_sets`.
+    PartSets {},
+    /// Keeps the parts of a job with their limits by the name of the gearbox. Answer: `part_sets`.
+    SavePartSet {
+        /// The job.
+        job: JobId,
+        /// The gearbox, as the shop calls it; what was kept by that name is replaced.
+        name: String,
+    },
+    /// Forgets the parts that were kept by a name. Answer: `part_sets`.
+    ForgetPartSet {
+        /// The name.
+        name: String,
+    },
     /// Pairs this device with the shop's hub. Answer: `sync`.
     Pair {
         /// Address, for instance "https://192.0.2.7:8350".

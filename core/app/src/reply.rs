@@ -6,8 +6,8 @@ use ts_rs::TS;
 
 use crate::settings::Settings;
 use crate::view::{
-    CodeTableView, CodeView, JobLine, JobView, LineView, NamedText, PhotoCensusView, ProcedureView,
-    RecordView, StartView, SyncView, TighteningView, VinView,
+    CodeTableView, CodeView, JobLine, JobView, LineView, NamedText, PartSet, PhotoCensusView,
+    ProcedureView, RecordView, StartView, SyncView, TighteningView, VinView,
 };
 
 /// One answer.
@@ -129,6 +129,11 @@ pub enum Reply {
     Tightening {
         /// It.
         plan: Box<TighteningView>,
+    },
+    /// The parts of gearboxes that were kept by name.
+    PartSets {
+        /// By their names.
+        sets: Vec<PartSet>,
     },
     /// What codes point at.
     CodeTable {

@@ -43,6 +43,8 @@ pub struct Settings {
     pub paper: Paper,
     /// Bigger and fewer: for gloves.
     pub glove: bool,
+    /// No sound and no vibration after a reading.
+    pub quiet: bool,
     /// The meter last used.
     pub meter: Option<MeterUsed>,
     /// How sure a reading must be to be called in or out of spec, 0.5 to 0.9999;

@@ -41,6 +41,9 @@ interface Answers {
   read_numbers: 'numbers';
   read_code: 'code';
   read_vin: 'vin';
+  part_sets: 'part_sets';
+  save_part_set: 'part_sets';
+  forget_part_set: 'part_sets';
   pair: 'sync';
   sync_now: 'sync';
   sync_state: 'sync';

@@ -1,7 +1,8 @@
 //! What one key can enter instead of several.
 
+use swarfbook_job::fact::ReadingKind;
 use swarfbook_job::fold::JobState;
-use swarfbook_job::procedure::Evidence;
+use swarfbook_job::procedure::{Evidence, TopicRole};
 use swarfbook_judge::part::Part;
 use swarfbook_measure::conformity::ReadingVerdict;
 use swarfbook_measure::unit::Units;
@@ -37,6 +38,9 @@ pub(super) fn of(loaded: &Loaded, evidence: &Evidence) -> Vec<OfferView> {
         Evidence::Replace {
             electrical: true, ..
         } => out_of_spec(&loaded.judged().parts),
+        Evidence::Readings {
+            quantity: ReadingKind::Resistance,
+        } => as_drained(state, *units).into_iter().collect(),
         _ => Vec::new(),
     }
 }
@@ -50,6 +54,18 @@ fn sum(state: &JobState, topic: &str) -> Option<f64> {
         .peekable();
     values.peek()?;
     Some(values.sum())
+}
+
+/// How warm the fluid was that came out: about as warm as the parts that lay in it.
+fn as_drained(state: &JobState, units: Units) -> Option<OfferView> {
+    let celsius = state.last_measure(TopicRole::FluidOutC)?;
+    Some(OfferView {
+        label: say!(
+            "{}, as the fluid that came out",
+            measured_words(celsius, "°C", units)
+        ),
+        value: measured_typed(celsius, "°C", units),
+    })
 }
 
 /// Torques that were used in this job, the last first.

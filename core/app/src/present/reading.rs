@@ -14,7 +14,7 @@ use swarfbook_measure::siblings;
 use swarfbook_measure::unit::{COVERAGE, Quantity, show, show_number, show_range};
 use swarfbook_words::{fixed, say, term};
 
-use crate::view::{ComponentView, ReadingVerdict, ReadingView};
+use crate::view::{ComponentView, ReadingCall, ReadingVerdict, ReadingView};
 use crate::wording::time;
 
 /// The generic grades of meters, for a shop that does not know its own's leaflet.
@@ -139,6 +139,7 @@ fn sensor_words(sensor: &SensorData) -> String {
 
 fn reading_view(part: &Component, state: &ReadingState, reading: &JudgedReading) -> ReadingView {
     let taken = &state.reading;
+    let (call, call_words) = call(reading);
     let mut view = ReadingView {
         entry: reading.entry,
         at: time(&state.stamp.wall),
@@ -150,6 +151,8 @@ fn reading_view(part: &Component, state: &ReadingState, reading: &JudgedReading)
         u: None,
         verdict: reading.verdict,
         p_in_spec: None,
+        call,
+        call_words: call_words.to_owned(),
         verdict_words: String::new(),
         ask: None,
         steps: Vec::new(),
@@ -213,6 +216,25 @@ fn fill(view: &mut ReadingView, reading: &JudgedReading, judged: &Judgement) {
         view.steps.push(judged.words.clone());
     }
     view.ask.clone_from(&judged.ask);
+}
+
+/// What a reading comes to, and its word.
+fn call(reading: &JudgedReading) -> (ReadingCall, &'static str) {
+    let open = reading.judgement.as_ref().is_ok_and(|judged| judged.open);
+    match reading.because {
+        Because::CannotBe | Because::NoContact => (ReadingCall::Again, term!("take it again")),
+        Because::ContactOpen => (ReadingCall::NotJudged, term!("contact open")),
+        Because::NoLimits => (ReadingCall::NotJudged, term!("no limits")),
+        Because::Silent(_) => (ReadingCall::NotJudged, term!("not judged")),
+        Because::Short => (ReadingCall::Short, term!("short")),
+        Because::NoPath => (ReadingCall::Good, term!("no path: good")),
+        Because::Limits(Verdict::OutOfSpec) if open => (ReadingCall::Open, term!("open")),
+        Because::Limits(Verdict::OutOfSpec) => (ReadingCall::Out, Verdict::OutOfSpec.words()),
+        Because::Limits(Verdict::InSpec) => (ReadingCall::Good, Verdict::InSpec.words()),
+        Because::Limits(Verdict::TooCloseToCall) => {
+            (ReadingCall::TooClose, Verdict::TooCloseToCall.words())
+        }
+    }
 }
 
 /// "out of spec, certain"; "too close to call: 62 % to be in spec"; where no value at

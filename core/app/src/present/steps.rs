@@ -21,6 +21,7 @@ pub(super) fn stages(loaded: &Loaded) -> Vec<StageView> {
             number: u32::try_from(index + 1).unwrap_or(u32::MAX),
             title: stands.stage.title.clone(),
             caution: stands.stage.caution.clone(),
+            drawing: named(stands.stage.drawing.as_ref(), &stands.stage.id),
             standing: stands.standing,
             steps: stands
                 .steps
@@ -32,6 +33,11 @@ pub(super) fn stages(loaded: &Loaded) -> Vec<StageView> {
                 .collect(),
         })
         .collect()
+}
+
+/// The drawing that a procedure names, else the one of that id.
+fn named(drawing: Option<&String>, id: &str) -> String {
+    drawing.map_or(id, String::as_str).to_owned()
 }
 
 fn step_view(loaded: &Loaded, step: &Step, standing: Standing, lines: Vec<LineView>) -> StepView {
@@ -49,6 +55,7 @@ fn step_view(loaded: &Loaded, step: &Step, standing: Standing, lines: Vec<LineVi
         text: step.text.clone(),
         why: step.why.clone(),
         caution: step.caution.clone(),
+        drawing: named(step.drawing.as_ref(), &step.id),
         standing,
         skip_reason,
         in_the_way: in_the_way(loaded, step),

@@ -10,6 +10,7 @@ pub(crate) mod lessons;
 mod log;
 mod numbers;
 mod open_job;
+mod part_sets;
 pub(crate) mod photo;
 mod procedures;
 pub(crate) mod record;
@@ -181,6 +182,9 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
         Command::CodeTable {} => codes::show(app),
         Command::SetCodeTable { text } => codes::set(app, &text),
         Command::ReadCode { typed, bytes } => codes::read(&typed, bytes),
+        Command::PartSets {} => part_sets::list(app),
+        Command::SavePartSet { job, name } => part_sets::save(app, job, &name),
+        Command::ForgetPartSet { name } => part_sets::forget(app, &name),
         Command::Pair {
             address,
             code,

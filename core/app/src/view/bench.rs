@@ -2,10 +2,30 @@
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::census::PointPx;
-use swarfbook_job::fact::{ComponentKind, ReadingKind, SpecEntered};
+use swarfbook_job::fact::{Component, ComponentKind, ReadingKind, SpecEntered};
 use swarfbook_job::id::EntryId;
 use swarfbook_measure::conformity::ReadingVerdict;
 use ts_rs::TS;
+
+/// What a reading comes to, as it is shown from a metre off: each has a shape of its own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum ReadingCall {
+    /// In spec, or no path where there must be none.
+    Good,
+    /// Out of spec.
+    Out,
+    /// Too close to call.
+    TooClose,
+    /// A path to ground.
+    Short,
+    /// No path where there must be one.
+    Open,
+    /// To be taken again.
+    Again,
+    /// Nothing to hold it against.
+    NotJudged,
+}
 
 /// One reading with its verdict.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
@@ -31,6 +51,10 @@ pub struct ReadingView {
     pub verdict: ReadingVerdict,
     /// Probability that the part is in spec.
     pub p_in_spec: Option<f64>,
+    /// What it comes to.
+    pub call: ReadingCall,
+    /// That in a word or two: "out of spec".
+    pub call_words: String,
     /// "out of spec, certain".
     pub verdict_words: String,
     /// What to do next.
@@ -77,6 +101,24 @@ pub struct ComponentView {
     pub grounded_by_case: bool,
     /// Quantities that say nothing of this kind of part.
     pub unread: Vec<ReadingKind>,
+}
+
+/// An electrical part as it is noted, with the maker's limits and their source.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct PartNoted {
+    /// The part.
+    pub component: Component,
+    /// Its limits.
+    pub specs: Vec<SpecEntered>,
+}
+
+/// The electrical parts of a kind of gearbox.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct PartSet {
+    /// The gearbox, as the shop calls it.
+    pub name: String,
+    /// Its parts.
+    pub parts: Vec<PartNoted>,
 }
 
 /// What the codes and readings say about the complaint.

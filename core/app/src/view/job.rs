@@ -103,6 +103,8 @@ pub struct StepView {
     pub why: String,
     /// Caution.
     pub caution: Option<String>,
+    /// The name of the drawing that shows it; screens have none for a name that they do not know.
+    pub drawing: String,
     /// How it stands.
     pub standing: Standing,
     /// Why it was left out.
@@ -126,6 +128,8 @@ pub struct StageView {
     pub title: String,
     /// Caution.
     pub caution: Option<String>,
+    /// The name of the drawing that stands for it.
+    pub drawing: String,
     /// How it stands.
     pub standing: Standing,
     /// Its steps.

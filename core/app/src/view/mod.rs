@@ -11,7 +11,8 @@ mod report;
 
 pub use answers::{AnswerView, LinkView};
 pub use bench::{
-    BoltView, ComponentView, ExplainView, PartView, PassView, ReadingView, TighteningView,
+    BoltView, ComponentView, ExplainView, PartNoted, PartSet, PartView, PassView, ReadingCall,
+    ReadingView, TighteningView,
 };
 pub use job::{
     CodeView, CustomerView, DecisionView, JobView, LineView, OfferView, StageView, StepView,

@@ -51,6 +51,10 @@ fn check(text: &str, procedure: &Procedure) -> Result<(), ProcedureError> {
     let mut steps = BTreeSet::new();
     for stage in &procedure.stages {
         check_name(text, &stage.id)?;
+        stage
+            .drawing
+            .iter()
+            .try_for_each(|name| check_name(text, name))?;
         if !stages.insert(stage.id.as_str()) {
             return Err(twice(text, term!("the stage"), &stage.id));
         }
@@ -62,6 +66,9 @@ fn check(text: &str, procedure: &Procedure) -> Result<(), ProcedureError> {
         }
         for step in &stage.steps {
             check_name(text, &step.id)?;
+            step.drawing
+                .iter()
+                .try_for_each(|name| check_name(text, name))?;
             if !steps.insert(step.id.as_str()) {
                 return Err(twice(text, term!("the step"), &step.id));
             }

@@ -64,6 +64,9 @@ pub struct Stage {
     /// is to open up.
     #[serde(default)]
     pub closing: bool,
+    /// The drawing that stands for it, by its name; its own id where none is said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub drawing: Option<String>,
     /// The steps, in order.
     #[serde(rename = "step")]
     pub steps: Vec<Step>,
@@ -89,6 +92,9 @@ pub struct Step {
     /// Shown with the step.
     #[serde(default)]
     pub caution: Option<String>,
+    /// The drawing that shows it, by its name; its own id where none is said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub drawing: Option<String>,
     /// The step ticks itself when the last of its evidence arrives. For steps
     /// whose evidence is the work; a step that is more than that is ticked by hand.
     #[serde(default)]

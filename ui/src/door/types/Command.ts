@@ -275,7 +275,19 @@ job: JobId,
 /**
  * What is known of it.
  */
-asked: TighteningAsked, } | { "do": "pair", 
+asked: TighteningAsked, } | { "do": "part_sets", } | { "do": "save_part_set", 
+/**
+ * The job.
+ */
+job: JobId, 
+/**
+ * The gearbox, as the shop calls it; what was kept by that name is replaced.
+ */
+name: string, } | { "do": "forget_part_set", 
+/**
+ * The name.
+ */
+name: string, } | { "do": "pair", 
 /**
  * Address, for instance "https://192.0.2.7:8350".
  */

@@ -6,6 +6,7 @@ import type { JobLine } from "./JobLine";
 import type { JobView } from "./JobView";
 import type { LineView } from "./LineView";
 import type { NamedText } from "./NamedText";
+import type { PartSet } from "./PartSet";
 import type { PhotoCensusView } from "./PhotoCensusView";
 import type { ProcedureView } from "./ProcedureView";
 import type { RecordView } from "./RecordView";
@@ -131,7 +132,11 @@ vin: VinView, } | { "reply": "tightening",
 /**
  * It.
  */
-plan: TighteningView, } | { "reply": "code_table", 
+plan: TighteningView, } | { "reply": "part_sets", 
+/**
+ * By their names.
+ */
+sets: Array<PartSet>, } | { "reply": "code_table", 
 /**
  * It.
  */

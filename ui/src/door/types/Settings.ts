@@ -31,6 +31,10 @@ paper: Paper,
  */
 glove: boolean, 
 /**
+ * No sound and no vibration after a reading.
+ */
+quiet: boolean, 
+/**
  * The meter last used.
  */
 meter: MeterUsed | null, 

@@ -23,6 +23,10 @@ title: string,
  */
 caution: string | null, 
 /**
+ * The name of the drawing that stands for it.
+ */
+drawing: string, 
+/**
  * How it stands.
  */
 standing: Standing, 

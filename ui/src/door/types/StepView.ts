@@ -28,6 +28,10 @@ why: string,
  */
 caution: string | null, 
 /**
+ * The name of the drawing that shows it; screens have none for a name that they do not know.
+ */
+drawing: string, 
+/**
  * How it stands.
  */
 standing: Standing, 
