@@ -185,6 +185,21 @@ export class Phone {
     await page.locator('[data-testid=tray] button, [data-testid=picture] img').first().waitFor();
   }
 
+  /** Goes to a step: its stage in the spine, then its name among the stage's steps. */
+  async step(stage, title) {
+    await this.tap(this.page.getByRole('button', { name: new RegExp(`^${stage},`) }));
+    await this.tap(this.page.locator('main summary').filter({ has: this.page.locator('h1') }));
+    await this.tap(this.page.getByRole('button', { name: new RegExp(`^${title},`) }));
+  }
+
+  /** Waits until a field has the focus by itself, then types: no tap. */
+  async typeFocused(label, text) {
+    const field = this.page.getByRole('textbox', { name: label, exact: true });
+    await field.waitFor();
+    await this.until(() => field.evaluate((one) => one === document.activeElement), `focus: ${label}`);
+    await this.keyboard(text);
+  }
+
   /** Waits for something that no screen shows. */
   async until(holds, what) {
     const end = Date.now() + PATIENCE;

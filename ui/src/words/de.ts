@@ -85,6 +85,7 @@ export const de: Words = {
     knot: (number: number | string, title: string, standing: string) =>
       `${number} ${title}, ${standing}`,
     more: 'Mehr',
+    step: (title: string, standing: string) => `${title}, ${standing}`,
     far: (done: number, all: number) => `${done} von ${all} Abschnitten`,
   },
 
@@ -111,6 +112,36 @@ export const de: Words = {
     nameFirst: 'Zuerst der Name',
   },
 
+  tour: {
+    title: 'Ein Rundgang',
+    at: (at: number, all: number) => `${at} von ${all}`,
+    next: 'Weiter',
+    end: 'Zu den Aufträgen',
+    leave: 'Beenden',
+    pages: [
+      {
+        drawing: 'secured',
+        title: 'Ein Schritt, ein Druck',
+        text: 'Jeder Schritt zeigt, was zu tun und worauf zu achten ist. Die orange Taste unten ist das Nächste. Die Zeichnungen an der Seite sind die Abschnitte: Ein Druck führt hin, in jeder Reihenfolge.',
+      },
+      {
+        drawing: 'patch',
+        title: 'Die Karte liegt in jedem Foto',
+        text: 'Die Maßkarte mit 100 % drucken. Neben dem Abrieb gibt sie dem Foto seinen Maßstab. Die App zählt die Teilchen; korrigiert und bestätigt wird von Hand.',
+      },
+      {
+        drawing: 'resistance',
+        title: 'Messungen auf einem Blatt',
+        text: 'Teile und Herstellergrenzen einmal benennen. Jede Messung sagt mit einem großen Wort, mit Ton und Vibration, was sie ergibt, und das nächste Teil steht bereit.',
+      },
+      {
+        drawing: 'report',
+        title: 'Sofort aufgeschrieben, immer rückgängig',
+        text: 'Jeder Druck steht im Protokoll, bevor der Bildschirm es sagt, mit und ohne Empfang. „Rückgängig“ nimmt den letzten zurück. Am Ende wird daraus der unterschriebene Bericht für den Kunden.',
+      },
+    ],
+  },
+
   settings: {
     language: 'Sprache',
     technician: 'Name, wie er im Bericht steht',
@@ -122,6 +153,8 @@ export const de: Words = {
     glove: 'Handschuhe',
     gloves: keys({ off: 'Bloße Hände', on: 'Mit: größer' }),
     meter: 'Das Messgerät',
+    sound: 'Nach einer Messung',
+    sounds: keys({ on: 'Ton und Vibration', off: 'still' }),
     guard: 'Wie sicher muss „in“ oder „außer Vorgabe“ sein?',
     guardExplain:
       'Ein Messwert nahe an einer Grenze, der weniger sicher ist, gilt als „zu knapp“. Üblich sind 95 %.',
@@ -188,10 +221,12 @@ export const de: Words = {
     demo: 'erfundene Vorführung',
     notebook: 'Notizbuch',
     steps: (stage: string) => `Schritte: ${stage}`,
+    stepOf: (at: number, all: number) => `Schritt ${at} von ${all}`,
     finished: 'Alles ist erledigt oder übersprungen. Der Bericht steht unter „Mehr“.',
   },
 
   step: {
+    caution: 'Vorsicht',
     tick: (title: string) => `Abhaken: ${title}`,
     toHand: (title: string) => `Zum Schritt in Arbeit: ${title}`,
     isDone: 'Erledigt.',
@@ -258,7 +293,8 @@ export const de: Words = {
     keepIt: 'Abbrechen',
     choose: (what: string) => `Rückgängig: ${what}`,
     chooseRedo: (what: string) => `Wiederherstellen: ${what}`,
-    short: (lines: number, last: string) => `${many(lines, 'Zeile', 'Zeilen')}, zuletzt: ${last}`,
+    short: (lines: number, last: string, at: string) =>
+      `${many(lines, 'Zeile', 'Zeilen')}, zuletzt: ${last}, ${at}`,
     by: (name: string) => `von ${name}`,
     reason: 'Warum (darf leer bleiben)',
   },
@@ -489,6 +525,15 @@ export const de: Words = {
   },
 
   goAhead: {
+    /** Who and how in one key. */
+    ways: (who: string) =>
+      keys({
+        in_person: `${who}, persönlich`,
+        phone: `${who}, am Telefon`,
+        message: `${who}, schriftlich`,
+      }),
+    other: 'Wer, falls jemand anderes',
+    amount: 'Anderer Betrag',
     by: 'Wer hat zugestimmt',
     customer: 'der Kunde',
     amounts: 'Runde Beträge',
@@ -584,7 +629,7 @@ export const de: Words = {
           ? ['Eingangsdrehzahl', 'Ausgangsdrehzahl']
           : kind === 'other'
             ? []
-            : ['A', 'B', 'C', 'D', 'E', 'F'].map((letter) => `Magnetventil ${letter}`),
+            : [...'ABCDEFGH'].map((letter) => `Magnetventil ${letter}`),
     connector: 'Stecker: Farbe oder Zeichen',
     number: 'Teilenummer',
     codes: 'Codes, die es nennen',
@@ -595,6 +640,14 @@ export const de: Words = {
     sourceHint: 'Herstellerhandbuch, Seite…',
     sources: 'Wessen Daten',
     sourceKeys: ['Herstellerhandbuch', 'Herstellerdaten', 'Datenblatt des Teils'],
+    sets: 'Teile eines Getriebes, das schon hier war',
+    partsOf: (name: string, n: number) => `${name}: ${many(n, 'Teil', 'Teile')}`,
+    keepSet: 'Diese Teile für das nächste gleiche behalten',
+    setName: 'Wie heißt dieses Getriebe?',
+    keepSetAs: (name: string) => `Behalten als: ${name}`,
+    forgetSet: (name: string) => `Teile von ${name} vergessen`,
+    moreLike: (name: string) => `Weitere wie ${name}`,
+    codeNames: (code: string) => `${code} benennt (Herstellerdaten)`,
     oneMore: (name: string, like: string) => `${name}, wie ${like}`,
     sourceFirst: 'Wo stehen die Grenzen?',
     sameLimits: (name: string, spec: string) => `Gleiche Grenzen wie ${name}: ${spec}`,
@@ -610,6 +663,7 @@ export const de: Words = {
 
   limits: {
     of: 'Grenzen für',
+    ofWhat: (what: string) => `Grenzen für: ${what}`,
     atKeys: 'Temperatur, bei der die Grenzen gelten',
     atUnsaid: 'Keine angegeben',
     atAssumed: (at: string) =>
@@ -686,9 +740,12 @@ export const de: Words = {
     enough: 'Das sind alle Messungen',
     partsFirst: 'Zuerst die Teile benennen',
     noParts: 'Noch kein elektrisches Teil benannt. Das ist der Schritt davor.',
-    other: (name: string) => `Gemessen wird: ${name}; ein anderes`,
-    otherShort: 'anderes',
-    whichPart: 'Welches Teil',
+    sheet: 'Teile und ihre Messwerte',
+    row: (name: string, says: string) => `${name}: ${says}`,
+    steady: (value: string) => `${value}, dreimal gleich`,
+    jumps: (value: string) => `Es springt: ${value} merken und noch einmal sehen`,
+    asBefore: (value: string, name: string) => `${value} dreimal, wie ${name}`,
+    allOpen: (n: number) => `Alle ${n} zeigen OL gegen Masse`,
     plot: (value: string, verdict: string) => `${value}: ${verdict}`,
   },
 

@@ -83,6 +83,7 @@ export const en = {
     label: 'Stages',
     knot: (number: number | string, title: string, standing: string) =>
       `${number} ${title}, ${standing}`,
+    step: (title: string, standing: string) => `${title}, ${standing}`,
     more: 'More',
     far: (done: number, all: number) => `${done} of ${all} stages`,
   },
@@ -116,6 +117,36 @@ export const en = {
     nameFirst: 'Your name first',
   },
 
+  tour: {
+    title: 'A look around',
+    at: (at: number, all: number) => `${at} of ${all}`,
+    next: 'Next',
+    end: 'To the jobs',
+    leave: 'Leave',
+    pages: [
+      {
+        drawing: 'secured',
+        title: 'One step, one press',
+        text: 'Each step shows what to do and what to beware of. The orange key at the bottom is what comes next. The drawings down the side are the stages: a press goes there, in any order.',
+      },
+      {
+        drawing: 'patch',
+        title: 'The card lies in every photo',
+        text: 'Print the gauge card at 100 %. Beside the debris it gives the photo its scale. The app counts the pieces; you correct and confirm the count.',
+      },
+      {
+        drawing: 'resistance',
+        title: 'Readings on one sheet',
+        text: 'Name the parts and the maker’s limits once. Each reading says in one large word what it comes to, with a sound and in the hand, and the next part stands ready.',
+      },
+      {
+        drawing: 'report',
+        title: 'Written at once, always to be undone',
+        text: 'Every press is in the log before the screen says so, with or without a signal. Undo takes back the last one. At the end the log is the signed report for the customer.',
+      },
+    ],
+  },
+
   settings: {
     language: 'Language',
     technician: 'Your name, as the report gives it',
@@ -127,6 +158,8 @@ export const en = {
     glove: 'Gloves',
     gloves: keys({ off: 'Bare hands', on: 'Gloves: bigger' }),
     meter: 'Your meter',
+    sound: 'After a reading',
+    sounds: keys({ on: 'Sound and vibration', off: 'Silent' }),
     guard: 'How sure before in or out of spec is said?',
     guardExplain:
       'A reading near a limit that is less sure than this is “too close to call”. 95 % is usual.',
@@ -192,10 +225,12 @@ export const en = {
     demo: 'invented demo',
     notebook: 'Notebook',
     steps: (stage: string) => `Steps of ${stage}`,
+    stepOf: (at: number, all: number) => `step ${at} of ${all}`,
     finished: 'Everything is done or skipped. The report is under More.',
   },
 
   step: {
+    caution: 'Caution',
     tick: (title: string) => `Tick: ${title}`,
     toHand: (title: string) => `To the step in hand: ${title}`,
     isDone: 'Done.',
@@ -262,7 +297,8 @@ export const en = {
     keepIt: 'Cancel',
     choose: (what: string) => `Undo: ${what}`,
     chooseRedo: (what: string) => `Redo: ${what}`,
-    short: (lines: number, last: string) => `${many(lines, 'line', 'lines')}, last: ${last}`,
+    short: (lines: number, last: string, at: string) =>
+      `${many(lines, 'line', 'lines')}, last: ${last}, ${at}`,
     by: (name: string) => `by ${name}`,
     reason: 'Why (may be empty)',
   },
@@ -493,6 +529,15 @@ export const en = {
   },
 
   goAhead: {
+    /** Who and how in one key. */
+    ways: (who: string) =>
+      keys({
+        in_person: `${who}, face to face`,
+        phone: `${who}, by telephone`,
+        message: `${who}, in writing`,
+      }),
+    other: 'Who agreed, if somebody else',
+    amount: 'Another amount',
     by: 'Who agreed',
     customer: 'the customer',
     amounts: 'Round sums',
@@ -583,7 +628,7 @@ export const en = {
           ? ['Input speed', 'Output speed']
           : kind === 'other'
             ? []
-            : ['A', 'B', 'C', 'D', 'E', 'F'].map((letter) => `Solenoid ${letter}`),
+            : [...'ABCDEFGH'].map((letter) => `Solenoid ${letter}`),
     connector: 'Connector: colour or mark',
     number: 'Part number',
     codes: 'Codes that name it',
@@ -594,6 +639,14 @@ export const en = {
     sourceHint: 'maker’s manual, page…',
     sources: 'Whose data',
     sourceKeys: ['maker’s manual', 'maker’s data system', 'part’s data sheet'],
+    sets: 'The parts of a gearbox that was here before',
+    partsOf: (name: string, n: number) => `${name}: ${many(n, 'part', 'parts')}`,
+    keepSet: 'Keep these parts for the next one like it',
+    setName: 'What is this gearbox called?',
+    keepSetAs: (name: string) => `Keep as: ${name}`,
+    forgetSet: (name: string) => `Forget the parts of ${name}`,
+    moreLike: (name: string) => `More like ${name}`,
+    codeNames: (code: string) => `${code} names (maker’s data)`,
     oneMore: (name: string, like: string) => `${name}, like ${like}`,
     sourceFirst: 'Where do the limits stand?',
     sameLimits: (name: string, spec: string) => `Same limits as ${name}: ${spec}`,
@@ -609,6 +662,7 @@ export const en = {
 
   limits: {
     of: 'Limits of',
+    ofWhat: (what: string) => `Limits of: ${what}`,
     atKeys: 'Temperature that the limits hold at',
     atUnsaid: 'None is given',
     atAssumed: (at: string) => `About ${at} is then assumed, and the verdict is less certain.`,
@@ -684,9 +738,12 @@ export const en = {
     enough: "That's all: readings",
     partsFirst: 'Name the parts first',
     noParts: 'No electrical part is named yet. That is the step before.',
-    other: (name: string) => `Part being read: ${name}; another`,
-    otherShort: 'another',
-    whichPart: 'Which part',
+    sheet: 'Parts and what they read',
+    row: (name: string, says: string) => `${name}: ${says}`,
+    steady: (value: string) => `${value}, three times alike`,
+    jumps: (value: string) => `It moves: keep ${value} and look again`,
+    asBefore: (value: string, name: string) => `${value} three times, as ${name}`,
+    allOpen: (n: number) => `All ${n} show OL to ground`,
     plot: (value: string, verdict: string) => `${value}: ${verdict}`,
   },
 
