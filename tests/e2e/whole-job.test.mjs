@@ -23,7 +23,7 @@ const SOLENOIDS = {
 /** A pan service with seven solenoids read, one of them replaced. */
 // 144 with two solenoids before like parts came on one sheet. 28 of these are digits of seven readings,
 // five a reading with its press; the aim is 90.
-const MOST_TAPS = 136;
+const MOST_TAPS = 140;
 const FLUID = [
   ['Name of the fluid', 'Invented fluid'],
   ["Maker's specification that it meets", 'Invented specification'],
