@@ -37,6 +37,10 @@ pub struct Settings {
     pub technician: String,
     /// The shop's name as the report gives it.
     pub shop: String,
+    /// The shop's address, as the report gives it.
+    pub address: String,
+    /// The shop's telephone number, as the report gives it.
+    pub telephone: String,
     /// Which thumb.
     pub hand: Hand,
     /// Which paper.

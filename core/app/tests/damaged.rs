@@ -129,7 +129,7 @@ fn a_report_never_shows_a_copy_that_is_not_as_it_was_made() {
     let taken = taken(dir.path());
     let whole = taken.preview();
     let name = taken.photo.to_string();
-    let copies = dir.path().join("copies/report-1");
+    let copies = dir.path().join("copies/report-2");
     let file = copies.join(&name[..2]).join(&name);
     let mut bytes = fs::read(&file).expect("a copy");
     let middle = bytes.len() / 2;

@@ -228,7 +228,7 @@ fn a_copy_that_is_gone_or_damaged_is_made_again_the_same() {
     assert_eq!(preview(&app, job), first, "made anew from the photo");
     assert!(copies.is_dir(), "and kept again");
     let name = photo.to_string();
-    let file = copies.join("report-1").join(&name[..2]).join(&name);
+    let file = copies.join("report-2").join(&name[..2]).join(&name);
     let whole = std::fs::read(&file).expect("a copy");
     for broken in [&whole[..whole.len() / 2], b"", b"no picture"] {
         std::fs::write(&file, broken).expect("written");

@@ -7,6 +7,7 @@ pub mod course;
 pub mod explain;
 pub mod fluid;
 pub mod grave;
+pub mod gravest;
 pub mod has;
 pub mod history;
 pub mod level;

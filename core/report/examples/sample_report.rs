@@ -35,6 +35,9 @@ fn main() -> Result<(), Box<dyn Error>> {
     for (at, path) in asked.photos.iter().enumerate() {
         show(&mut content, &mut photos, at, shrunk(path)?);
     }
+    if let Some(path) = asked.photos.first() {
+        close_ups(&mut content, &mut photos, path)?;
+    }
     if let Some(lang) = asked.lang {
         content.lang = lang;
     }
@@ -73,6 +76,28 @@ fn asked() -> Result<Asked, Box<dyn Error>> {
         }
     }
     Ok(asked)
+}
+
+/// Three squares of a photo as close-ups.
+fn close_ups(
+    content: &mut Content,
+    photos: &mut Photos,
+    path: &Path,
+) -> Result<(), Box<dyn Error>> {
+    let picture = image::open(path)?.to_rgb8();
+    let side = picture.width().min(picture.height()) / 6;
+    let mut copies = Vec::new();
+    for n in 2..5 {
+        let square = image::imageops::crop_imm(&picture, side * n, side * 2, side, side);
+        let mut bytes = Vec::new();
+        image::codecs::jpeg::JpegEncoder::new_with_quality(&mut bytes, 85)
+            .encode_image(&square.to_image())?;
+        let copy = Sha256Hex::of(&bytes);
+        photos.insert(copy, bytes);
+        copies.push((copy, [side, side]));
+    }
+    content.letter.close_ups = sample::close_ups(&copies);
+    Ok(())
 }
 
 /// The content with one field empty; dots lead into fields of fields.

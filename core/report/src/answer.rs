@@ -6,6 +6,7 @@
 //! published source.
 
 mod advise;
+mod mended;
 
 use swarfbook_job::fact::AdviceChoice;
 pub use swarfbook_job::procedure::ComplaintNow;
@@ -15,6 +16,7 @@ use swarfbook_wear::Band;
 use crate::words::Words;
 
 pub use advise::{Why, advise};
+pub use mended::mended;
 
 /// The two sentences.
 #[derive(Debug, Clone, PartialEq, Eq)]

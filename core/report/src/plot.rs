@@ -5,6 +5,7 @@
 //! colour. Each is `role="img"` with a title and a description that says in
 //! words what it shows. `id` must differ between pictures of one page.
 
+mod close_up;
 mod gauge;
 mod histogram;
 mod mark;
@@ -13,6 +14,7 @@ mod reading_plot;
 mod svg;
 mod trend;
 
+pub use close_up::close_up;
 pub use gauge::Gauge;
 pub(crate) use gauge::{band_name, shape};
 pub use histogram::histogram;

@@ -8,10 +8,9 @@ use serde::Serialize;
 use swarfbook_job::fact::{AnswerChoice, Asked};
 
 use crate::ReportError;
-use crate::html::show_when;
+use crate::html::{show_when, style};
 use crate::words::Words;
 
-const STYLE: &str = include_str!("../templates/report.css");
 const SHARED: &str = include_str!("../templates/customer.html");
 const REPLY: &str = include_str!("../templates/reply.html");
 const WITHDRAWN: &str = include_str!("../templates/withdrawn.html");
@@ -38,6 +37,10 @@ pub struct ReplyPage<'a> {
     pub way_on: bool,
     /// This is it, reached by an older report's link.
     pub newest: bool,
+    /// The signed report; its first page stands on this one.
+    pub report: &'a str,
+    /// How to reach the shop; empty where it was not entered.
+    pub telephone: &'a str,
 }
 
 /// What the link of a report shows that was withdrawn.
@@ -64,7 +67,7 @@ pub fn withdrawn_page(page: &WithdrawnPage<'_>) -> Result<String, ReportError> {
     let env = environment()?;
     let view = WithdrawnView {
         w: words.tree(),
-        style: format!("{STYLE}{STYLE_OF_FORM}"),
+        style: format!("{}{STYLE_OF_FORM}", style()),
         asked: page.asked,
         said: match page.at {
             Some(at) => words.fill("withdrawn.when", &[("when", &show_when(at, &words))]),
@@ -107,6 +110,66 @@ pub struct Given {
     pub text: String,
 }
 
+/// Where the first page of a report begins and where its second does, in our own words only:
+/// those of others are escaped.
+const FIRST: &str = "<section class=\"row\" aria-labelledby=\"mended\">";
+const SECOND: &str = "<section class=\"row page\"";
+
+/// The sections of a report's first page; empty for a report of before it was a letter.
+fn first_page(report: &str) -> &str {
+    let begin = report.find(FIRST);
+    let end = report.find(SECOND);
+    begin
+        .zip(end)
+        .and_then(|(begin, end)| report.get(begin..end))
+        .unwrap_or_default()
+}
+
+const ITEM: &str = "<div class=\"together item\">";
+
+/// What the report says of each thing advised, behind its heading: how soon, why, and what if
+/// it is left.
+fn details(report: &str) -> Vec<&str> {
+    let items = report.split(ITEM).skip(1);
+    items
+        .map(|item| {
+            let end = item.find("</div>").unwrap_or(0);
+            let inside = item.get(..end).unwrap_or_default();
+            inside.split_once("</h3>").map_or("", |(_, rest)| rest)
+        })
+        .collect()
+}
+
+/// Each answer that was just sent, in words.
+fn sent(page: &ReplyPage<'_>, words: &Words) -> Vec<String> {
+    let items = page.asked.items.iter().zip(&page.given);
+    items
+        .filter_map(|(what, given)| {
+            let given = given.as_ref()?;
+            let choice = words.get(match given.choice? {
+                AnswerChoice::Agree => "reply.agree",
+                AnswerChoice::Decline => "reply.decline",
+                AnswerChoice::Ask => "reply.ask",
+            });
+            let text = given.text.trim();
+            let said = if text.is_empty() {
+                choice.to_owned()
+            } else {
+                format!("{choice}: {text}")
+            };
+            Some(words.fill("reply.sent_row", &[("what", what), ("said", &said)]))
+        })
+        .collect()
+}
+
+fn reach(page: &ReplyPage<'_>, words: &Words) -> String {
+    let shop = page.asked.shop.as_str();
+    match page.telephone.trim() {
+        "" => words.fill("reply.reach_unknown", &[("shop", shop)]),
+        number => words.fill("reply.reach", &[("shop", shop), ("number", number)]),
+    }
+}
+
 /// Sets the page out.
 ///
 /// # Errors
@@ -114,20 +177,23 @@ pub struct Given {
 pub fn reply_page(page: &ReplyPage<'_>) -> Result<String, ReportError> {
     let words = Words::of(&page.asked.lang)?;
     let env = environment()?;
+    let details = details(page.report);
     let items: Vec<Item<'_>> = page
         .asked
         .items
         .iter()
         .zip(&page.given)
-        .map(|(what, given)| Item {
+        .enumerate()
+        .map(|(at, (what, given))| Item {
             what,
+            detail: details.get(at).copied().unwrap_or_default(),
             choice: given.as_ref().and_then(|given| given.choice),
             text: given.as_ref().map_or("", |given| given.text.as_str()),
         })
         .collect();
     let view = View {
         w: words.tree(),
-        style: format!("{STYLE}{STYLE_OF_FORM}"),
+        style: format!("{}{STYLE_OF_FORM}", style()),
         asked: page.asked,
         items,
         name: page.name,
@@ -137,6 +203,14 @@ pub fn reply_page(page: &ReplyPage<'_>) -> Result<String, ReportError> {
         superseded: page.superseded,
         way_on: page.way_on,
         newest: page.newest,
+        first_page: first_page(page.report),
+        sent: if page.thanks {
+            sent(page, &words)
+        } else {
+            Vec::new()
+        },
+        sent_to: words.fill("reply.sent_to", &[("shop", &page.asked.shop)]),
+        reach: reach(page, &words),
     };
     Ok(env.get_template("reply.html")?.render(Serde(view))?)
 }
@@ -154,11 +228,16 @@ struct View<'a> {
     superseded: bool,
     way_on: bool,
     newest: bool,
+    first_page: &'a str,
+    sent: Vec<String>,
+    sent_to: String,
+    reach: String,
 }
 
 #[derive(Serialize)]
 struct Item<'a> {
     what: &'a str,
+    detail: &'a str,
     choice: Option<AnswerChoice>,
     text: &'a str,
 }

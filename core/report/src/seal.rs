@@ -131,7 +131,7 @@ fn stated(
         made: content.made.clone(),
         content: Sha256Hex::of(text.as_bytes()),
         fields: fields(&text)?,
-        photos: content.photos.iter().filter_map(|p| p.copy).collect(),
+        photos: content.copies().collect(),
         parts,
         length: None,
         carried: None,

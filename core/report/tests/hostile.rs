@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use scraper::{Html, Selector};
 use serde_json::Value;
 use swarfbook_job::fact::{AnswerChoice, Asked};
-use swarfbook_report::content::{Content, Photos};
+use swarfbook_report::content::{Content, Overruled, Photos};
 use swarfbook_report::reply::{Given, ReplyPage, WithdrawnPage, reply_page, withdrawn_page};
 use swarfbook_report::{Paper, render, render_pdf};
 
@@ -54,6 +54,15 @@ fn full() -> Content {
     if let Some(decision) = &mut content.decision {
         decision.reason = Some("the owner asked for it".into());
     }
+    let said = content.answer.beside[0].clone();
+    content.letter.overruled = Some(Overruled {
+        tool: "open the gearbox".into(),
+        tool_why: "It is worn.".into(),
+        technician: "finish the work".into(),
+        technician_why: "The owner asked for it.".into(),
+        from: said.from.clone(),
+    });
+    content.evidence.reference = vec![said];
     content
 }
 
@@ -96,8 +105,8 @@ fn no_field_of_the_content_is_left_out_of_these_tests() {
         .filter(|(path, holds)| !**holds && !filled(path))
         .map(|(path, _)| path)
         .collect();
-    // Copies of photos are bytes, checked by themselves.
-    assert_eq!(empty, ["/photos/copy"]);
+    // Copies of photos, and close-ups, are bytes, checked by themselves.
+    assert_eq!(empty, ["/letter/close_ups", "/photos/copy"]);
 }
 
 fn poisoned(words: &str) -> Content {
@@ -260,6 +269,8 @@ fn the_customers_page_takes_whatever_is_written() {
             superseded: true,
             way_on: true,
             newest: true,
+            report: "",
+            telephone: words,
         })
         .unwrap();
         let withdrawn = withdrawn_page(&WithdrawnPage {

@@ -107,7 +107,8 @@ fn both_papers_have_their_size() {
     for (paper, width, height) in [(Paper::A4, 595.276, 841.89), (Paper::Letter, 612.0, 792.0)] {
         let document = read(paper);
         let pages = document.get_pages();
-        assert!((3..=9).contains(&pages.len()), "{} pages", pages.len());
+        // Words of 9 pt and more in lines of 75 letters take more pages than small ones did.
+        assert!((3..=13).contains(&pages.len()), "{} pages", pages.len());
         for id in pages.values() {
             let page = document.get_dictionary(*id).unwrap();
             let media = page.get(b"MediaBox").unwrap().as_array().unwrap();

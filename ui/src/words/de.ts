@@ -146,6 +146,8 @@ export const de: Words = {
     language: 'Sprache',
     technician: 'Name, wie er im Bericht steht',
     shop: 'Name der Werkstatt',
+    address: 'Adresse',
+    telephone: 'Telefon',
     hand: 'Welcher Daumen drückt?',
     hands: keys({ left: 'Linker', right: 'Rechter' }),
     paper: 'Bildschirm',

@@ -151,6 +151,8 @@ export const en = {
     language: 'Language',
     technician: 'Your name, as the report gives it',
     shop: "The shop's name",
+    address: 'Address',
+    telephone: 'Telephone',
     hand: 'Which thumb works?',
     hands: keys({ left: 'Left', right: 'Right' }),
     paper: 'Screen',

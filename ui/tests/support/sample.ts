@@ -23,6 +23,8 @@ export function start(over: Partial<StartView> = {}): StartView {
     settings: {
       technician: 'A. Sample',
       shop: 'Sample Gearboxes',
+      address: '1 Sample Lane',
+      telephone: '000 000',
       hand: 'right',
       paper: 'bay',
       glove: false,

@@ -10,7 +10,7 @@ mod list;
 mod offers;
 mod parts;
 pub(crate) mod patch;
-mod photo;
+pub(crate) mod photo;
 pub(crate) mod reading;
 mod record;
 mod report;

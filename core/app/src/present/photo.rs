@@ -245,7 +245,7 @@ fn links(job: &JobState, photo: &PhotoState) -> Vec<LinkOffer> {
     offers
 }
 
-fn scale_words(census: &Census) -> String {
+pub(crate) fn scale_words(census: &Census) -> String {
     match &census.scale {
         Some(scale) if scale.from == ScaleFrom::Card => say!(
             "{} px/mm from the gauge card, ± {} %",

@@ -7,7 +7,8 @@ use swarfbook_judge::situation::{self, Situation};
 use swarfbook_judge::wear;
 use swarfbook_report::answer::{Why, advise, answer};
 use swarfbook_report::content::{
-    AdviceItem, Answer, DecisionSaid, Fixed, ReasonSaid, Said, VisitRate, VisitSaid, WearSaid,
+    AdviceItem, Answer, DecisionSaid, Fixed, Overruled, ReasonSaid, Said, VisitRate, VisitSaid,
+    WearSaid,
 };
 use swarfbook_report::words::Words;
 use swarfbook_wear::{Assessment, FindingKind, Reason};
@@ -25,6 +26,10 @@ use crate::state::hand;
 /// What was judged, told.
 pub(super) struct Verdict {
     pub answer: Answer,
+    /// What stands beside it, but for an overruled advice.
+    pub beside: Vec<Said>,
+    /// The tool's advice and the technician's decision, where they differ.
+    pub overruled: Option<Overruled>,
     pub wear: Option<WearSaid>,
     pub findings: Vec<Said>,
     pub decision: Option<DecisionSaid>,
@@ -55,7 +60,8 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
     let beside = beside(figures, assessment, says_look);
     let mut why = why(figures, assessment);
     // Whoever reads the advice alone reads what it goes against.
-    why.stands.extend(beside.overruled.clone());
+    why.stands
+        .extend(beside.overruled.clone().map(|(said, _)| said));
     // Nothing is told as settled that nobody stood by.
     let first = assessment
         .and_then(Assessment::not_confirmed)
@@ -69,6 +75,8 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
             what_to_do: figures.said(sentences.what_to_do, rests_on),
             beside: beside.all(),
         },
+        overruled: beside.overruled.clone().map(|(_, both)| both),
+        beside: beside.others(),
         findings: assessment
             .iter()
             .flat_map(|a| &a.findings)
@@ -163,14 +171,22 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
 
 /// What has to be known beside the two sentences.
 struct Beside {
-    overruled: Option<Said>,
+    overruled: Option<(Said, Overruled)>,
     outdated: Option<Said>,
     later_look: Option<Said>,
 }
 
 impl Beside {
-    fn all(self) -> Vec<Said> {
-        [self.outdated, self.overruled, self.later_look]
+    fn all(&self) -> Vec<Said> {
+        let overruled = self.overruled.as_ref().map(|(said, _)| said.clone());
+        [self.outdated.clone(), overruled, self.later_look.clone()]
+            .into_iter()
+            .flatten()
+            .collect()
+    }
+
+    fn others(self) -> Vec<Said> {
+        [self.outdated, self.later_look]
             .into_iter()
             .flatten()
             .collect()
@@ -200,7 +216,7 @@ fn later_look(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<
 }
 
 /// The tool's advice and why, and the technician's decision and why, side by side.
-fn overruled(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<Said> {
+fn overruled(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<(Said, Overruled)> {
     let decided = figures.state.decision.as_ref()?;
     // What it advises now; what it advised then where nothing is scored any more.
     let now = assessment.map(|a| a.advice.advised.choice());
@@ -224,16 +240,25 @@ fn overruled(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<S
         .iter()
         .flat_map(|rule| figures.behind(&rule.sources, &[]));
     let from = std::iter::once(decided.stamp.entry).chain(sources);
-    Some(figures.said(
+    let from: Vec<EntryId> = from.collect();
+    let both = Overruled {
+        tool: owners_words(advised).to_owned(),
+        tool_why: sentence(&why.join(" ")),
+        technician: owners_words(decided.chosen).to_owned(),
+        technician_why: sentence(&reason),
+        from: figures.said("", from.clone()).from,
+    };
+    let said = figures.said(
         say!(
             "The tool advises: {}. Why: {} The technician decided: {}. Why: {}",
-            owners_words(advised),
-            sentence(&why.join(" ")),
-            owners_words(decided.chosen),
-            sentence(&reason)
+            both.tool,
+            both.tool_why,
+            both.technician,
+            both.technician_why
         ),
         from,
-    ))
+    );
+    Some((said, both))
 }
 
 fn outdated_words(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<Said> {

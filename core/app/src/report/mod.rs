@@ -2,9 +2,12 @@
 
 mod answer;
 mod bench;
+mod close_ups;
+mod evidence;
 mod figures;
 mod findings;
 mod leave_out;
+mod letter;
 mod noted;
 mod photos;
 mod pieces;
@@ -41,6 +44,10 @@ pub(crate) struct Making<'a> {
     pub store: &'a Store,
     pub loaded: &'a Loaded,
     pub shop: String,
+    /// Its address and how to reach it, a line each.
+    pub shop_lines: Vec<String>,
+    /// How sure a verdict must be, where the shop chose.
+    pub guard: Option<f64>,
     pub now: DateTime<FixedOffset>,
     pub language: Language,
     /// What the copy does without.
@@ -61,19 +68,34 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
     let demo = crate::state::settings::is_demo(making.store)?;
     let figures = Figures::new(making.loaded);
     let verdict = answer::verdict(&figures, &words)?;
-    let shown = photos::photos(&figures, making.store, demo, verdict.heaviest_photo)?;
+    let mut shown = photos::photos(&figures, making.store, &words, demo, verdict.heaviest_photo)?;
+    let close_ups = close_ups::close_ups(&figures, making.store, &shown.photos, &mut shown.copies)?;
     let mut photo_limits = words.photo_limits();
     photo_limits.extend(shown.missing);
     let pieces = pieces::pieces(&figures)?;
     let open = work::open(&figures);
+    let made = made(making)?;
+    let mut letter = letter::letter(
+        &figures,
+        &words,
+        letter::Parts {
+            made: &made,
+            findings: &verdict.findings,
+            wear: verdict.wear.as_ref(),
+            pieces: &pieces,
+            beside: verdict.beside,
+            overruled: verdict.overruled,
+        },
+    );
+    letter.close_ups = close_ups;
     let mut content = Content {
         form: swarfbook_report::content::FORM,
         lang: making.language.tag().to_owned(),
         invented: demo,
-        made: made(making)?,
+        made,
         shop: Shop {
             name: making.shop.clone(),
-            lines: Vec::new(),
+            lines: making.shop_lines.clone(),
         },
         technicians: people(state),
         customer: customer(making)?,
@@ -84,6 +106,7 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
             symptoms: offered(&figures, &complaint.symptoms, Shows::Symptoms),
         }),
         go_ahead: figures.go_ahead(),
+        letter,
         answer: verdict.answer,
         deciding: photos::deciding(state, verdict.heaviest_photo, &shown.photos),
         pairs: photos::pairs(&figures, &shown.photos),
@@ -110,6 +133,7 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
         log: LogCount::default(),
         photo_limits,
         cautions: words.cautions(),
+        evidence: evidence::evidence(&figures, &words, making.guard),
         method: method(making, &words),
         sources: BTreeMap::new(),
         left_out: making.left_out.clone(),

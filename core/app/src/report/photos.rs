@@ -10,6 +10,7 @@ use swarfbook_judge::patch;
 use swarfbook_report::content::{
     Fixed, Outline, Pair, PairRow, PhotoSaid, Photos, PieceCount, Said, SizeMm,
 };
+use swarfbook_report::words::Words;
 use swarfbook_store::Store;
 use swarfbook_words::{say, term};
 
@@ -43,6 +44,7 @@ fn chosen(all: &[PhotoState], heaviest: Option<EntryId>) -> (Vec<&PhotoState>, V
 pub(super) fn photos(
     figures: &Figures<'_>,
     store: &Store,
+    words: &Words,
     demo: bool,
     heaviest: Option<EntryId>,
 ) -> Result<Shown, Problem> {
@@ -84,6 +86,8 @@ pub(super) fn photos(
             counts: piece_counts(&pieces)?,
             outlines: outlines(&pieces, sized(state), size_px)?,
             limits,
+            px_per_mm: px_per_mm(state, size_px)?,
+            evidence: super::evidence::of_photo(figures, words, state),
         });
     }
     missing.extend(others.into_iter().map(|state| {
@@ -97,6 +101,14 @@ pub(super) fn photos(
         copies,
         missing,
     })
+}
+
+/// How fine the picture is, where it has a scale.
+fn px_per_mm(state: &PhotoState, size_px: [u32; 2]) -> Result<Option<Fixed>, Problem> {
+    let census = state.census.as_ref().filter(|_| sized(state));
+    let of_census = census.filter(|census| census.size_px == Some(size_px));
+    let scale = of_census.and_then(|census| census.scale.as_ref());
+    scale.map(|scale| fixed(scale.px_per_mm)).transpose()
 }
 
 /// Names a photo that this file does not show.

@@ -8,12 +8,14 @@ use swarfbook_report::content::{Content, Photos};
 use swarfbook_report::seal::{Signer, sign_html, sign_pdf};
 use swarfbook_report::{Paper, ReportError};
 
-use swarfbook_words::{in_language, speaking};
+use swarfbook_report::words::Words;
+use swarfbook_words::{Language, in_language, speaking};
 
 use crate::command::{CopyAsked, Sheet};
 use crate::problem::Problem;
 use crate::reply::Reply;
 use crate::report::{Hidden, Making, content, unmade};
+use crate::settings::Settings;
 use crate::state::App;
 use crate::state::load;
 use crate::state::settings::device_settings;
@@ -87,10 +89,13 @@ fn gather(app: &App, job: JobId, copy: CopyAsked) -> Result<(Content, Photos), P
         let loaded = load(app, &store, job)?;
         let hidden = Hidden::of(&store, &loaded.state, copy.leave_out)?;
         let loaded = hidden.keep_out_of(loaded);
+        let settings = device_settings(&store)?.unwrap_or_default();
         content(&Making {
             store: &store,
             loaded: &loaded,
-            shop: device_settings(&store)?.unwrap_or_default().shop,
+            shop_lines: shop_lines(&settings, language)?,
+            shop: settings.shop,
+            guard: settings.guard,
             now: app.clock().now(),
             language,
             leave_out: copy.leave_out,
@@ -98,6 +103,21 @@ fn gather(app: &App, job: JobId, copy: CopyAsked) -> Result<(Content, Photos), P
             record: &record,
         })
     })
+}
+
+/// Address and telephone of the shop, as far as they were entered.
+fn shop_lines(settings: &Settings, language: Language) -> Result<Vec<String>, Problem> {
+    let words = Words::of(language.tag()).map_err(unmade)?;
+    let mut lines = Vec::new();
+    let address = settings.address.trim();
+    if !address.is_empty() {
+        lines.push(address.to_owned());
+    }
+    let telephone = settings.telephone.trim();
+    if !telephone.is_empty() {
+        lines.push(words.fill("page.telephone", &[("number", telephone)]));
+    }
+    Ok(lines)
 }
 
 /// Signs with the key of this device.

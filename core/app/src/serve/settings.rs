@@ -35,6 +35,8 @@ fn keep(store: &mut Store, chosen: &Settings) -> Result<(), Problem> {
     });
     let hub = Settings {
         shop: chosen.shop.clone(),
+        address: chosen.address.clone(),
+        telephone: chosen.telephone.clone(),
         guard: chosen.guard,
         market: chosen.market,
         calibrated: chosen.calibrated,
@@ -50,6 +52,9 @@ pub(super) fn save(app: &App, settings: Settings) -> Result<Reply, Problem> {
         &settings.shop,
         crate::check::SHORT,
     )?;
+    for said in [&settings.address, &settings.telephone] {
+        crate::check::text(term!("The shop's name"), said, crate::check::SHORT)?;
+    }
     if let Some(meter) = &settings.meter {
         crate::check::meter(meter)?;
     }

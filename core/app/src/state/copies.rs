@@ -12,7 +12,7 @@ use swarfbook_store::{Photos, Store, StoreError};
 /// Long side, px: readable, and a dozen fit a mail.
 const SIDE_PX: u32 = 1200;
 /// Names how the copies are made. One that is made otherwise needs another name.
-const FORM: &str = "report-1";
+const FORM: &str = "report-2";
 
 /// The copy of a photo that has just come in.
 pub(crate) fn make(upright: Upright) -> Result<Vec<u8>, Unreadable> {

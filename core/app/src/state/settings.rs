@@ -43,6 +43,8 @@ pub(crate) fn kept_settings(store: &Store) -> Result<Option<Settings>, Problem> 
     let hub: Settings = store.setting(DEVICE_SETTINGS)?.unwrap_or_default();
     Ok(own.map(|own| Settings {
         shop: hub.shop,
+        address: hub.address,
+        telephone: hub.telephone,
         guard: hub.guard,
         market: hub.market,
         calibrated: hub.calibrated,

@@ -6,9 +6,10 @@ use axum::middleware::Next;
 use axum::response::Response;
 
 /// Styles may stand in the page since the screens set lengths in `style=`; the
-/// report's preview is a sandboxed frame, its pictures are `data:` URLs.
+/// report's preview is a sandboxed frame, its pictures and faces are `data:` URLs.
 const CSP: &str = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; \
     worker-src 'self' blob:; style-src 'self' 'unsafe-inline'; img-src 'self' blob: data:; \
+    font-src 'self' data:; \
     media-src 'self' blob:; frame-src 'self' blob: data:; object-src 'none'; base-uri 'none'; \
     form-action 'self'; frame-ancestors 'none'";
 

@@ -9,7 +9,9 @@
 //! goes in as it stands; setting out escapes it.
 
 mod advice;
+mod evidence;
 mod findings;
+mod letter;
 mod log;
 mod number;
 mod photo;
@@ -23,10 +25,12 @@ use serde::{Deserialize, Serialize};
 use swarfbook_job::id::{EntryId, Sha256Hex};
 
 pub use advice::{AdviceItem, DecisionSaid, NotDone, Urgency};
+pub use evidence::{Evidence, InstrumentSaid};
 pub use findings::{
     Answer, ClassPieces, CodeSaid, CodesSaid, FluidSaid, KindSaid, ReasonSaid, SizeBar, Swatch,
     VisitRate, VisitSaid, WearSaid,
 };
+pub use letter::{CloseUp, Cost, Letter, Overruled, Row, number};
 pub use log::{LogCount, NotedAt, Untold};
 pub use number::{Fixed, NotFinite};
 pub use photo::{
@@ -39,7 +43,8 @@ pub use swarfbook_seal::{LogHead, Made};
 pub use work::{Done, PartOffSaid, PartReplaced, PartsOff};
 
 /// The form of this tree; a reader of another form must not guess.
-pub const FORM: u32 = 1;
+/// Form 1 had no letter.
+pub const FORM: u32 = 2;
 
 /// A sentence or a figure, with the lines of the log that it rests on.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -137,6 +142,9 @@ pub struct Content {
     pub complaint: Option<ComplaintSaid>,
     /// The go-ahead to open and inspect: who, how, up to what cost.
     pub go_ahead: Option<Said>,
+    /// What the first two pages say beside the answer.
+    #[serde(default)]
+    pub letter: Letter,
     /// The two sentences; see [`crate::answer`].
     pub answer: Answer,
     /// The line of the photo that decides; one of `photos`.
@@ -196,6 +204,9 @@ pub struct Content {
     pub photo_limits: Vec<String>,
     /// What to heed.
     pub cautions: Vec<String>,
+    /// What an expert asks beside the figures.
+    #[serde(default)]
+    pub evidence: Evidence,
     /// How the figures are made, and by what sources.
     pub method: Vec<Method>,
     /// The lines of the log that figures rest on. UUIDv7 orders them by time;
@@ -213,6 +224,12 @@ impl Content {
     /// When serde can't write it, which a tree of this shape does not bring about.
     pub fn canonical(&self) -> Result<String, serde_json::Error> {
         serde_json_canonicalizer::to_string(self)
+    }
+
+    /// The pictures that the file carries, by their hashes.
+    pub fn copies(&self) -> impl Iterator<Item = Sha256Hex> + '_ {
+        let photos = self.photos.iter().filter_map(|photo| photo.copy);
+        photos.chain(self.letter.close_ups.iter().map(|one| one.copy))
     }
 
     /// SHA-256 of [`Content::canonical`].

@@ -13,7 +13,7 @@ use super::{Fixed, Said};
 pub type Photos = BTreeMap<Sha256Hex, Vec<u8>>;
 
 /// The most that a copy may weigh, so that a report with twelve stays under 3 MB.
-pub const PHOTO_BUDGET_BYTES: usize = 150_000;
+pub const PHOTO_BUDGET_BYTES: usize = 138_000;
 
 /// A photo with what is said of it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -41,6 +41,14 @@ pub struct PhotoSaid {
     pub outlines: Vec<Outline>,
     /// What this photo can't show.
     pub limits: Vec<String>,
+    /// Pixels of `size_px` that are a millimetre, for the bar in the picture; `None` without
+    /// a scale.
+    #[serde(default)]
+    pub px_per_mm: Option<Fixed>,
+    /// Where the scale comes from, what is known of lens and distance, and the machine's
+    /// own count beside that which the technician corrected.
+    #[serde(default)]
+    pub evidence: Vec<Said>,
 }
 
 /// The same patch before and after a magnet was passed over it.

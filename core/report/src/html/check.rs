@@ -29,7 +29,7 @@ pub fn check(content: &Content, photos: &Photos) -> Result<(), ReportError> {
     {
         return Err(ReportError::NotAmongPhotos { entry });
     }
-    for copy in content.photos.iter().filter_map(|photo| photo.copy) {
+    for copy in content.copies() {
         let bytes = photos
             .get(&copy)
             .ok_or(ReportError::PhotoMissing { copy })?;

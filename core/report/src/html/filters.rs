@@ -28,6 +28,10 @@ pub(super) fn add(env: &mut Environment<'static>, words: &Words) {
     env.add_filter("to_mm", to_mm);
     env.add_filter("tied", tied);
     env.add_filter("ended", ended);
+    env.add_filter("clipped", clipped);
+    env.add_filter("within", |text: &str| {
+        swarfbook_words::within(text).to_string()
+    });
     let months = words.clone();
     env.add_filter("when", move |text: &str| when(text, &months));
     let fills = words.clone();
@@ -58,6 +62,19 @@ fn tied(text: &str) -> Value {
     }
     out.push_str(&escape(text.get(from..).unwrap_or_default()));
     Value::from_safe_string(out)
+}
+
+/// A text of at most so many letters, cut behind a word: the letter has room for no more,
+/// and the annex has the whole.
+fn clipped(text: &str, most: usize) -> String {
+    let text = text.trim();
+    if text.chars().count() <= most {
+        return text.to_owned();
+    }
+    let head: String = text.chars().take(most.saturating_sub(1)).collect();
+    let whole = head.rfind(' ').filter(|at| *at > head.len() / 2);
+    let cut = head.get(..whole.unwrap_or(head.len())).unwrap_or(&head);
+    format!("{}…", cut.trim_end_matches([' ', ',', ';', '.']))
 }
 
 /// The full stop that a text still wants: what somebody typed may end with one.

@@ -9,6 +9,9 @@ use crate::content::Content;
 use crate::plot::escape;
 use crate::words::Words;
 
+/// How many lines a sentence of the letter names; the annex names all.
+const FEW: usize = 2;
+
 pub(super) fn add(env: &mut Environment<'static>, content: &Content, words: &Words) {
     let numbers: BTreeMap<String, usize> = content
         .sources
@@ -16,14 +19,18 @@ pub(super) fn add(env: &mut Environment<'static>, content: &Content, words: &Wor
         .enumerate()
         .map(|(at, entry)| (entry.to_string(), at + 1))
         .collect();
-    let words = words.clone();
-    env.add_function("refs", move |from: Vec<String>| {
-        let lines: BTreeSet<usize> = from
-            .iter()
-            .filter_map(|entry| numbers.get(entry).copied())
-            .collect();
-        Value::from_safe_string(markup(&lines, &words))
-    });
+    for (name, most) in [("refs", usize::MAX), ("few_refs", FEW)] {
+        let (numbers, words) = (numbers.clone(), words.clone());
+        env.add_function(name, move |from: Vec<String>| {
+            let lines: BTreeSet<usize> = from
+                .iter()
+                .filter_map(|entry| numbers.get(entry).copied())
+                .collect();
+            // The annex has them all.
+            let few = lines.into_iter().take(most).collect();
+            Value::from_safe_string(markup(&few, &words))
+        });
+    }
 }
 
 fn markup(lines: &BTreeSet<usize>, words: &Words) -> String {

@@ -11,11 +11,12 @@ use swarfbook_job::class_table::ClassRow;
 use swarfbook_job::garwood::whole_interval;
 use swarfbook_wear::Band;
 
-use super::{Key, STYLE};
+use super::{Key, style};
 use crate::ReportError;
-use crate::content::{Content, PairRow, PhotoSaid, Photos, Said, SizeMm};
+use crate::content::{CloseUp, Content, PairRow, PhotoSaid, Photos, Said, SizeMm};
 use crate::plot::{
-    Gauge, band_name, histogram, letters_of, line_sample, outlines, reading_plot, shape, trend_plot,
+    Gauge, band_name, close_up, histogram, letters_of, line_sample, outlines, reading_plot, shape,
+    trend_plot,
 };
 use crate::words::Words;
 
@@ -30,7 +31,16 @@ pub(super) struct View<'a> {
     style: Value,
     key: Option<&'a Key>,
     fingerprint: String,
+    /// Number, day and car, at the head of each sheet.
+    running_head: String,
+    /// Places and names of the annex's parts.
+    contents: Vec<(&'static str, &'a str)>,
     gauge: Option<Value>,
+    /// The same on the first page: no two pictures share an id.
+    gauge_1: Option<Value>,
+    close_ups: Vec<CloseUpView<'a>>,
+    /// The close-ups were drawn by a renderer.
+    rendered: bool,
     bands: Vec<BandRow<'a>>,
     sizes: Value,
     visits: Option<Value>,
@@ -88,6 +98,16 @@ struct PairView<'a> {
     rows: &'a [PairRow],
 }
 
+/// A close-up with its picture.
+#[derive(Serialize)]
+struct CloseUpView<'a> {
+    c: &'a CloseUp,
+    data: Value,
+    outline: Value,
+    said: String,
+    alt: String,
+}
+
 /// A photo with its picture.
 #[derive(Serialize)]
 struct PhotoView<'a> {
@@ -95,7 +115,7 @@ struct PhotoView<'a> {
     n: usize,
     /// The pair it is shown in.
     pair: Option<usize>,
-    /// It has its place among the other photos: not at the top, nor second in a pair.
+    /// It has a place of its own: it is not second in a pair.
     shown_here: bool,
     p: &'a PhotoSaid,
     data: Option<Value>,
@@ -129,16 +149,24 @@ impl<'a> View<'a> {
         Ok(View {
             c: content,
             w: words.tree(),
-            style: safe(STYLE.to_owned()),
+            style: safe(style()),
             key,
             fingerprint: content
                 .fingerprint()
                 .map_err(ReportError::Words)?
                 .to_string(),
+            running_head: running_head(content, words),
+            contents: contents(words),
             gauge: content
                 .wear
                 .as_ref()
                 .map(|wear| safe(Gauge::from(wear).svg(words, "gauge"))),
+            gauge_1: content
+                .wear
+                .as_ref()
+                .map(|wear| safe(Gauge::from(wear).svg(words, "gauge-1"))),
+            close_ups: close_ups(content, photos, words),
+            rendered: content.photos.iter().any(|photo| photo.rendered),
             bands: bands(content, words),
             sizes: safe(histogram(&content.sizes, words, "sizes")),
             visits: content
@@ -170,6 +198,72 @@ impl<'a> View<'a> {
             worked_out: worked_out(content),
         })
     }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+fn running_head(content: &Content, words: &Words) -> String {
+    let number = words.fill("page.number", &[("number", &content.letter.number)]);
+    let car = [&content.car.plate, &content.car.description];
+    let day = words.day(content.made.at);
+    let said = [number.as_str(), day.as_str()]
+        .into_iter()
+        .chain(car.into_iter().map(String::as_str));
+    let said: Vec<&str> = said.filter(|part| !part.is_empty()).collect();
+    said.join(" · ")
+}
+
+/// The parts of the annex, in their order.
+fn contents(words: &Words) -> Vec<(&'static str, &str)> {
+    [
+        ("method", "page.method"),
+        ("found", "page.found"),
+        ("wear", "page.wear"),
+        ("readings", "page.readings"),
+        ("fluid", "page.fluid"),
+        ("told", "page.complaint"),
+        ("done", "page.done"),
+        ("advice", "page.advice"),
+        ("not-done", "page.not_done"),
+        ("evidence", "annex.evidence"),
+        ("sources", "page.sources"),
+    ]
+    .into_iter()
+    .map(|(id, path)| (id, words.find(path).unwrap_or_default()))
+    .collect()
+}
+
+fn close_ups<'a>(content: &'a Content, photos: &Photos, words: &Words) -> Vec<CloseUpView<'a>> {
+    let each = content.letter.close_ups.iter().enumerate();
+    each.filter_map(|(at, one)| {
+        let data = STANDARD.encode(photos.get(&one.copy)?);
+        let class = ClassRow::of(one.class).one;
+        let said = match &one.size {
+            Some(size) => {
+                let [mm, lo, hi] = [&size.mm, &size.lo, &size.hi]
+                    .map(|length| swarfbook_words::fixed(length.get(), 2));
+                words.fill(
+                    "page.largest_row",
+                    &[("class", class), ("mm", &mm), ("lo", &lo), ("hi", &hi)],
+                )
+            }
+            None => format!("{class}, {}", words.get("page.no_size")),
+        };
+        let n = (at + 1).to_string();
+        Some(CloseUpView {
+            c: one,
+            data: Value::from_safe_string(format!("data:image/jpeg;base64,{data}")),
+            outline: Value::from_safe_string(close_up(one)),
+            alt: words.fill("letter.close_alt", &[("n", &n), ("said", &said)]),
+            said: capital(&said),
+        })
+    })
+    .collect()
 }
 
 fn together(content: &Content) -> Together {
@@ -209,18 +303,16 @@ fn classes() -> BTreeMap<DebrisClass, ClassView> {
 
 fn photo_views<'a>(content: &'a Content, photos: &Photos) -> Vec<PhotoView<'a>> {
     let pairs = pairs(content);
-    let top = content.deciding.and_then(|entry| place(content, entry));
     let pair_of = |at: usize| pairs.iter().position(|p| p.before == at || p.after == at);
     let each = content.photos.iter().enumerate();
     each.map(|(at, photo)| {
         let pair = pair_of(at);
         let second = pair.is_some_and(|pair| pairs.get(pair).is_some_and(|p| p.after == at));
-        let with_top = top == Some(at) || (pair.is_some() && pair == top.and_then(pair_of));
         let bytes = photo.copy.and_then(|copy| photos.get(&copy));
         PhotoView {
             n: at + 1,
             pair,
-            shown_here: !second && !with_top,
+            shown_here: !second,
             p: photo,
             data: bytes.map(|bytes| {
                 let data = STANDARD.encode(bytes);

@@ -75,7 +75,7 @@ fn set_photo<'d>(flow: &mut Flow<'d>, frame: Element<'d>, tag: TagRef) {
         .and_then(|src| src.strip_prefix("data:image/jpeg;base64,"))
         .and_then(|data| STANDARD.decode(data).ok())
         .ok_or_else(|| "a photo of the page is no JPEG".to_owned())
-        .and_then(|bytes| Image::from_jpeg(bytes.into(), true));
+        .and_then(|bytes| Image::from_jpeg(bytes.into(), false));
     let image = match image {
         Ok(image) => image,
         Err(why) => {
@@ -112,6 +112,37 @@ fn set_photo<'d>(flow: &mut Flow<'d>, frame: Element<'d>, tag: TagRef) {
         ],
         ..Piece::default()
     });
+}
+
+/// Close-ups and the pan beside each other, each as wide as its class says.
+pub(super) fn set_strip<'d>(flow: &mut Flow<'d>, element: Element<'d>, tag: Option<TagRef>) {
+    let tag = flow.tags.group(tag, Tag::<kind::Div>::Div);
+    let parts: Vec<Element<'d>> = element.children().filter(Element::is_element).collect();
+    let share = |part: &Element<'d>| if part.has_tag_name("svg") { 1.75 } else { 1.0 };
+    let all: f32 = parts.iter().map(share).sum();
+    let space = 10.0;
+    let room = flow.width - space * (parts.len().max(1) - 1) as f32;
+    // One picture alone is not as large as the paper.
+    let one = (room / all.max(1.0)).min(flow.width * 0.24);
+    let mut left = flow.left;
+    let mut columns = Vec::new();
+    for part in parts {
+        let width = one * share(&part);
+        columns.push(flow.column([left, width], |flow| {
+            if part.has_tag_name("svg") {
+                set_plot(flow, part, Some(tag));
+                return;
+            }
+            for frame in part.children().filter(|child| class_is(*child, "frame")) {
+                set_photo(flow, frame, tag);
+            }
+            for caption in part.children().filter(|c| c.has_tag_name("figcaption")) {
+                flow.children(caption, Some(tag));
+            }
+        }));
+        left += width + space;
+    }
+    flow.beside(columns, 4.0);
 }
 
 /// A plot that stands by itself; its title and description are its alternative text.

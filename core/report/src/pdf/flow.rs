@@ -8,6 +8,7 @@ use krilla::tagging::{Tag, kind};
 
 use super::fonts::Fonts;
 use super::inline::{Element, Spans};
+use super::margin::{Hanging, LEAST_WORDS};
 use super::strings::text_string;
 use super::tags::{Slot, TagRef, Tags};
 use super::text::{Ink, Line, LinkTo, Look, Run, RunOf, Span, set};
@@ -38,6 +39,8 @@ pub(super) enum What<'d> {
     },
     /// A filled bar.
     Bar(Ink),
+    /// The number of the page on which something stands, at the right end.
+    PageOf(String),
     /// An outline.
     Frame,
 }
@@ -72,6 +75,10 @@ pub(super) struct Flow<'d> {
     /// Short rows stand two beside each other.
     pub pairs: bool,
     pub ids: Vec<String>,
+    /// Headings hang in a margin beside the words.
+    pub grid: bool,
+    /// The one that does now.
+    pub hanging: Option<Hanging>,
     /// A photo that can't be read.
     pub trouble: Option<String>,
 }
@@ -83,9 +90,7 @@ pub(super) fn class_is(element: Element<'_>, class: &str) -> bool {
 }
 
 /// Size of the words, pt, where nothing is said.
-pub(super) const BODY: f32 = 9.8;
-/// Size of the method beside it.
-const SMALL: f32 = 0.82;
+pub(super) const BODY: f32 = 10.0;
 
 const BLOCKS: [&str; 18] = [
     "p",
@@ -138,14 +143,26 @@ impl<'d> Flow<'d> {
             "blockquote" => self.quote(element, tag),
             "ul" | "ol" => self.list(element, tag),
             "dl" => self.terms(element, tag),
-            "table" => super::table::set_table(self, element, tag),
-            "figure" => super::figure::set_figure(self, element, tag),
+            "table" => self.full_width(|flow| super::table::set_table(flow, element, tag)),
+            "figure" => self.full_width(|flow| super::figure::set_figure(flow, element, tag)),
             "svg" => super::figure::set_plot(self, element, tag),
-            "div" if class_is(element, "pair") => self.side_by_side(element, 0.44, tag),
+            "div" if class_is(element, "pair") => {
+                self.full_width(|flow| flow.side_by_side(element, 0.44, tag));
+            }
+            "div" if class_is(element, "heads") => self.side_by_side(element, 0.62, tag),
+            "div" if class_is(element, "strip") => {
+                self.full_width(|flow| super::figure::set_strip(flow, element, tag));
+            }
+            "div" if class_is(element, "ruled") => self.ruled(),
             "div" if ["components", "twins"].iter().any(|c| class_is(element, c)) => {
-                self.columns(element, tag);
+                self.full_width(|flow| flow.columns(element, tag));
             }
             "div" if class_is(element, "item") => self.barred(element, tag),
+            "div" if class_is(element, "keep") => {
+                let first = self.pieces.len();
+                self.children(element, tag);
+                self.keep_whole(first);
+            }
             _ => self.children(element, tag),
         }
     }
@@ -155,68 +172,104 @@ impl<'d> Flow<'d> {
         let look = self.look;
         let first = self.pieces.len();
         if class_is(element, "method") {
-            self.look.size *= SMALL;
+            self.look.size = LEAST_WORDS;
         }
         self.pairs = class_is(element, "cols");
-        self.children(element, Some(tag));
+        self.with_margin(|flow| flow.children(element, Some(tag)));
         self.pairs = false;
         self.look = look;
-        if class_is(element, "method")
+        if class_is(element, "whole") {
+            self.keep_whole(first);
+        }
+        if class_is(element, "page")
             && let Some(piece) = self.pieces.get_mut(first)
         {
             piece.page = true;
         }
     }
 
+    /// An empty line to write on, with its rule.
+    fn ruled(&mut self) {
+        let rule = Mark {
+            at: [self.left, 26.0],
+            size: [self.width.min(230.0), 0.6],
+            slot: None,
+            link: None,
+            what: What::Bar(Ink::Full),
+        };
+        self.push(Piece {
+            gap: 4.0,
+            height: 28.0,
+            keep: true,
+            marks: vec![rule],
+            ..Piece::default()
+        });
+    }
+
     fn heading(&mut self, element: Element<'d>, tag: Option<TagRef>) {
-        let quiet = class_is(element, "quiet");
-        let small = self.look.size < BODY * 0.9;
+        // A question of the letter stands in the margin, under a thin rule.
+        let asks = element
+            .parent_element()
+            .is_some_and(|parent| class_is(parent, "row"));
         let (level, size, gap) = match element.tag_name().name() {
             "h1" => (1, 19.0, 6.0),
-            "h2" if quiet => (2, 9.0, 8.0),
+            "h2" if asks => (2, 10.0, 7.0),
             "h2" => (2, 13.5, 17.0),
-            "h3" => (3, if small { 9.0 } else { 10.6 }, 9.0),
-            _ => (4, 9.8, 6.0),
+            "h3" => (3, 9.6, 9.0),
+            _ => (4, 9.6, 6.0),
         };
         let words = words_of(element);
-        let level = NonZeroU16::new(level).unwrap_or(NonZeroU16::MIN);
+        let hangs = self.grid && (asks || level == 3);
+        let number = NonZeroU16::new(level).unwrap_or(NonZeroU16::MIN);
         let own = self
             .tags
-            .group(tag, Tag::<kind::Hn>::Hn(level, Some(text_string(&words))));
+            .group(tag, Tag::<kind::Hn>::Hn(number, Some(text_string(&words))));
         let look = Look {
             size,
             bold: true,
-            ink: if quiet { Ink::Soft } else { Ink::Full },
+            ink: Ink::Full,
             rise: 0.0,
         };
+        self.settle();
         let first = self.pieces.len();
-        if level.get() == 2 && !quiet {
-            // The rule above.
-            let rule = Mark {
-                at: [self.left, 0.0],
-                size: [self.width, 1.4],
-                slot: None,
-                link: None,
-                what: What::Bar(Ink::Full),
-            };
-            self.pieces.push(Piece {
-                gap,
-                height: 6.0,
-                keep: true,
-                marks: vec![rule],
-                ..Piece::default()
-            });
+        let mut above = gap;
+        if level == 2 && !class_is(element, "plain") {
+            self.full_width(|flow| flow.rule(gap, if asks { 0.5 } else { 1.4 }));
+            above = 0.0;
         }
-        let gap = if self.pieces.len() > first { 0.0 } else { gap };
-        self.lines(element, look, own, gap);
+        if hangs {
+            self.hang(element, look, own, above);
+        } else if level == 2 {
+            self.full_width(|flow| flow.lines(element, look, own, above));
+        } else {
+            self.lines(element, look, own, above);
+        }
         for piece in self.pieces.iter_mut().skip(first) {
             piece.keep = true;
         }
-        if level.get() <= 2
+        if level <= 2
             && let Some(piece) = self.pieces.get_mut(first)
         {
             piece.title = Some(words);
         }
+    }
+
+    /// A rule under a gap, and the space under it.
+    fn rule(&mut self, gap: f32, thick: f32) {
+        let rule = Mark {
+            at: [self.left, 0.0],
+            size: [self.width, thick],
+            slot: None,
+            link: None,
+            what: What::Bar(Ink::Full),
+        };
+        self.pieces.push(Piece {
+            gap,
+            height: if thick > 1.0 { 6.0 } else { 4.0 },
+            keep: true,
+            marks: vec![rule],
+            ..Piece::default()
+        });
     }
 
     fn paragraph(&mut self, element: Element<'d>, tag: Option<TagRef>) {
@@ -224,12 +277,12 @@ impl<'d> Flow<'d> {
         let mut gap = 3.0;
         match element.attribute("class") {
             Some("shop") => (look.bold, look.size) = (true, 11.0),
-            Some("answer") => (look.bold, look.size, gap) = (true, 14.5, 4.0),
+            Some("answer") => (look.bold, look.size, gap) = (true, 11.4, 3.0),
             Some("address" | "made" | "small" | "rendered") => {
-                (look.ink, look.size) = (Ink::Soft, look.size * 0.9);
+                (look.ink, look.size) = (Ink::Soft, (look.size * 0.9).max(LEAST_WORDS));
                 gap = 1.5;
             }
-            Some("title" | "invented") => look.bold = true,
+            Some("title" | "invented" | "number") => look.bold = true,
             _ => {}
         }
         let own = self.tags.group(tag, Tag::<kind::P>::P);
@@ -268,11 +321,12 @@ impl<'d> Flow<'d> {
     /// Spans as lines; the first two and the last two of many stay together.
     pub fn spans(&mut self, spans: &[Span<Element<'d>>], gap: f32) {
         let fonts = Rc::clone(&self.fonts);
-        let lines = set(&fonts, spans, self.width);
+        let size = spans.first().map_or(BODY, |span| span.look.size);
+        let lines = set(&fonts, spans, self.measure(size));
         let count = lines.len();
         for (n, line) in lines.into_iter().enumerate() {
             let mut piece = self.line(line);
-            piece.gap = if n == 0 { gap } else { 0.0 };
+            piece.gap = if n == 0 { self.gap_of(gap) } else { 0.0 };
             piece.keep = count > 1 && (n == 0 || n + 2 == count);
             self.push(piece);
         }
@@ -355,87 +409,6 @@ impl<'d> Flow<'d> {
                 link: None,
                 what: What::Bar(Ink::Full),
             });
-        }
-    }
-
-    /// Sets `work` in a column of its own and gives its pieces.
-    pub fn column(
-        &mut self,
-        [left, width]: [f32; 2],
-        work: impl FnOnce(&mut Flow<'d>),
-    ) -> Vec<Piece<'d>> {
-        let outside = (std::mem::take(&mut self.pieces), self.left, self.width);
-        (self.left, self.width) = (left, width.max(24.0));
-        work(self);
-        let inside = std::mem::take(&mut self.pieces);
-        (self.pieces, self.left, self.width) = outside;
-        inside
-    }
-
-    /// Columns as one piece; below each other when they would not fit a page.
-    pub fn beside(&mut self, columns: Vec<Vec<Piece<'d>>>, gap: f32) {
-        let height = columns
-            .iter()
-            .map(|column| stacked(column))
-            .fold(0.0, f32::max);
-        if height > self.tallest {
-            for mut column in columns {
-                self.pieces.append(&mut column);
-            }
-            return;
-        }
-        let mut row = Piece {
-            gap,
-            height,
-            ..Piece::default()
-        };
-        for column in columns {
-            let mut y = 0.0;
-            for (n, piece) in column.into_iter().enumerate() {
-                y += if n == 0 { 0.0 } else { piece.gap };
-                row.ids.extend(piece.ids);
-                row.marks.extend(piece.marks.into_iter().map(|mut mark| {
-                    mark.at[1] += y;
-                    mark
-                }));
-                y += piece.height;
-            }
-        }
-        self.push(row);
-    }
-
-    fn side_by_side(&mut self, element: Element<'d>, share: f32, tag: Option<TagRef>) {
-        let parts: Vec<Element<'d>> = element.children().filter(Element::is_element).collect();
-        let [first, second] = parts.as_slice() else {
-            self.children(element, tag);
-            return;
-        };
-        let space = 16.0;
-        let left = (self.width - space) * share;
-        let places = [
-            [self.left, left],
-            [self.left + left + space, self.width - left - space],
-        ];
-        let columns = [first, second]
-            .into_iter()
-            .zip(places)
-            .map(|(part, place)| self.column(place, |flow| flow.block(*part, tag)))
-            .collect();
-        self.beside(columns, 6.0);
-    }
-
-    /// Electrical parts, two in a row.
-    fn columns(&mut self, element: Element<'d>, tag: Option<TagRef>) {
-        let parts: Vec<Element<'d>> = element.children().filter(Element::is_element).collect();
-        let space = 18.0;
-        let width = (self.width - space) / 2.0;
-        for row in parts.chunks(2) {
-            let mut columns = Vec::new();
-            for (n, part) in row.iter().enumerate() {
-                let left = self.left + if n == 0 { 0.0 } else { width + space };
-                columns.push(self.column([left, width], |flow| flow.block(*part, tag)));
-            }
-            self.beside(columns, 8.0);
         }
     }
 }

@@ -4,10 +4,11 @@ use std::rc::Rc;
 
 use krilla::tagging::{ListNumbering, Tag, TagKind, kind};
 
-use super::flow::{Flow, class_is, is_block};
+use super::flow::{Flow, Mark, What, class_is, is_block};
 use super::inline::{Element, Spans};
+use super::margin::LEAST_WORDS;
 use super::tags::TagRef;
-use super::text::{Look, Span, set};
+use super::text::{LEAST, Look, Span, set};
 
 /// How far the words of a list stand from its bullets.
 const BULLET: f32 = 10.0;
@@ -15,6 +16,10 @@ const BULLET: f32 = 10.0;
 impl<'d> Flow<'d> {
     /// A list of items.
     pub fn list(&mut self, element: Element<'d>, tag: Option<TagRef>) {
+        if class_is(element, "contents") {
+            self.contents(element, tag);
+            return;
+        }
         let bare = ["legend", "findings", "reasons", "swatches", "sources"]
             .iter()
             .any(|class| class_is(element, class));
@@ -27,8 +32,9 @@ impl<'d> Flow<'d> {
             }),
         );
         let mut look = self.look;
-        if class_is(element, "sources") {
-            look.size *= 0.9;
+        let ledger = class_is(element, "sources");
+        if ledger {
+            look.size = LEAST;
         }
         look.bold = class_is(element, "findings");
         let items: Vec<Element<'d>> = element
@@ -46,11 +52,36 @@ impl<'d> Flow<'d> {
             let li = flow.tags.group(Some(own), Tag::<kind::LI>::LI);
             if reasons {
                 flow.reason(*item, li, look);
+            } else if ledger {
+                flow.full_width(|flow| flow.entry(*item, li, look));
             } else {
                 flow.item(*item, li, look, bare, class_is(element, "findings"));
             }
         };
         self.rows(&short, work);
+    }
+
+    /// What there is, each with its page.
+    fn contents(&mut self, element: Element<'d>, tag: Option<TagRef>) {
+        let own = self.tags.group(tag, Tag::<kind::L>::L(ListNumbering::None));
+        for item in element.children().filter(|child| child.has_tag_name("li")) {
+            let li = self.tags.group(Some(own), Tag::<kind::LI>::LI);
+            let body = self.tags.group(Some(li), Tag::<kind::LBody>::LBody);
+            let link = item.children().find(|child| child.has_tag_name("a"));
+            let id = link.and_then(|link| link.attribute("href"));
+            self.lines(item, self.look, body, 1.0);
+            let at = [self.left + self.measure(self.look.size), 0.0];
+            let slot = self.tags.slot(body);
+            if let (Some(id), Some(piece)) = (id, self.pieces.last_mut()) {
+                piece.marks.push(Mark {
+                    at,
+                    size: [0.0, piece.height],
+                    slot: Some(slot),
+                    link: None,
+                    what: What::PageOf(id.trim_start_matches('#').to_owned()),
+                });
+            }
+        }
     }
 
     fn item(&mut self, item: Element<'d>, li: TagRef, look: Look, bare: bool, bar: bool) {
@@ -70,7 +101,7 @@ impl<'d> Flow<'d> {
             for line in set(&fonts, &bullet, self.width) {
                 let mut piece = self.line(line);
                 // The words beside it give the height.
-                piece.gap = 2.0;
+                piece.gap = self.gap_of(2.0);
                 piece.height = 0.0;
                 piece.keep = true;
                 self.push(piece);
@@ -97,6 +128,24 @@ impl<'d> Flow<'d> {
         }
         self.left -= indent;
         self.width += indent;
+    }
+
+    /// A line of the log: what, when and by whom on the left, what was written on the right.
+    fn entry(&mut self, item: Element<'d>, li: TagRef, look: Look) {
+        self.ids.extend(item.attribute("id").map(str::to_owned));
+        let body = self.tags.group(Some(li), Tag::<kind::LBody>::LBody);
+        let (when, space) = (176.0, 12.0);
+        let places = [
+            [self.left, when],
+            [self.left + when + space, self.width - when - space],
+        ];
+        let columns = item
+            .children()
+            .filter(Element::is_element)
+            .zip(places)
+            .map(|(part, place)| self.column(place, |flow| flow.lines(part, look, body, 0.0)))
+            .collect();
+        self.beside(columns, 3.0);
     }
 
     /// A reason: its share in figures and as a bar, each in its column, and its words.
@@ -182,7 +231,7 @@ impl<'d> Flow<'d> {
         let rows = element.children().filter(|child| child.has_tag_name("div"));
         let mut look = self.look;
         if class_is(element, "small") {
-            look.size *= 0.95;
+            look.size = LEAST_WORDS;
         }
         let mut all = Vec::new();
         for row in rows {

@@ -75,8 +75,9 @@ fn places(pieces: &[Piece<'_>], paper: Paper) -> Vec<(usize, f32)> {
     places
 }
 
-/// How ill they sit: the pages they need, then how many of these are left with a gap.
-pub(super) fn cost(pieces: &[Piece<'_>], paper: Paper) -> (usize, usize) {
+/// How ill they sit: the pages on which what begins one of its own begins, so that the letter
+/// has its two; then those with a gap, and all that they need.
+pub(super) fn cost(pieces: &[Piece<'_>], paper: Paper) -> (usize, usize, usize) {
     let places = places(pieces, paper);
     let gap = (paper.bottom() - paper.top()) * GAP;
     let ends = places
@@ -86,7 +87,12 @@ pub(super) fn cost(pieces: &[Piece<'_>], paper: Paper) -> (usize, usize) {
     let gaps = ends.filter(|(((page, top), piece), ((next_page, _), next))| {
         next_page > page && !next.page && top + piece.height < paper.bottom() - gap
     });
-    (places.last().map_or(0, |last| last.0 + 1), gaps.count())
+    let begins = places.iter().zip(pieces).filter(|(_, piece)| piece.page);
+    (
+        begins.map(|((page, _), _)| page).sum(),
+        gaps.count(),
+        places.last().map_or(0, |last| last.0 + 1),
+    )
 }
 
 /// Puts pieces on their pages.
@@ -115,12 +121,14 @@ pub(super) fn paint(
 ) -> Result<(), ReportError> {
     let pages = paginate(pieces, paper);
     let mut places: BTreeMap<String, XyzDestination> = BTreeMap::new();
+    let mut numbers: BTreeMap<String, usize> = BTreeMap::new();
     let mut outline = Outline::new();
     for (number, page) in pages.iter().enumerate() {
         for placed in page {
             let at = || XyzDestination::new(number, Point::from_xy(paper.side(), placed.top));
             for id in &placed.piece.ids {
                 places.insert(id.clone(), at());
+                numbers.insert(id.clone(), number + 1);
             }
             if let Some(title) = &placed.piece.title {
                 outline.push_child(OutlineNode::new(text_string(title), at()));
@@ -137,7 +145,7 @@ pub(super) fn paint(
         let mut surface = page.surface();
         for Placed { piece, top } in placed {
             for mark in piece.marks {
-                paint_mark(&mut surface, fonts, tags, mark, top, &mut links);
+                paint_mark(&mut surface, fonts, tags, mark, top, &mut links, &numbers);
             }
         }
         foot.paint(&mut surface, fonts, paper, number + 1, count);
@@ -167,12 +175,13 @@ fn paint_mark(
     mark: Mark<'_>,
     top: f32,
     links: &mut Vec<LinkAt>,
+    numbers: &BTreeMap<String, usize>,
 ) {
     let [x, y] = [mark.at[0], mark.at[1] + top];
     let [wide, high] = mark.size;
     let tag = match (mark.slot, &mark.what) {
         (None, _) => ContentTag::Artifact(Artifact::with_kind(ArtifactType::Layout)),
-        (Some(_), What::Run { .. }) => ContentTag::Span(SpanTag::empty()),
+        (Some(_), What::Run { .. } | What::PageOf(_)) => ContentTag::Span(SpanTag::empty()),
         (Some(_), _) => ContentTag::Other,
     };
     let painted = surface.start_tagged(tag);
@@ -190,6 +199,18 @@ fn paint_mark(
             }
             if let Some(over) = over {
                 svg::paint(surface, fonts, over, [x, y, wide, high]);
+            }
+        }
+        What::PageOf(id) => {
+            if let Some(number) = numbers.get(&id) {
+                let look = Look {
+                    size: super::flow::BODY,
+                    bold: false,
+                    ink: Ink::Full,
+                    rise: 0.0,
+                };
+                let baseline = y + super::flow::BODY * 1.02;
+                ending_at(surface, fonts, number.to_string(), look, [x, baseline]);
             }
         }
         What::Bar(colour) => {
@@ -245,6 +266,28 @@ fn paint_run<'d>(
     }
 }
 
+/// Words on a baseline that end at a place.
+fn ending_at(
+    surface: &mut Surface<'_>,
+    fonts: &Fonts,
+    text: String,
+    look: Look,
+    [right, baseline]: [f32; 2],
+) {
+    let span: Span<super::inline::Element<'_>> = Span {
+        what: Inline::Text(text),
+        look,
+        tag: None,
+        link: None,
+    };
+    let lines = set(fonts, &[span], 1.0e5);
+    let Some(line) = lines.first() else { return };
+    for run in &line.runs {
+        let at = [right - line.width + run.x, baseline];
+        paint_run(surface, fonts, run, at, [0.0; 4]);
+    }
+}
+
 /// What stands at the foot of each page: decoration, since it says nothing new.
 pub(super) struct Foot<'a> {
     pub words: &'a Words,
@@ -255,7 +298,7 @@ impl Foot<'_> {
     fn paint(&self, surface: &mut Surface<'_>, fonts: &Fonts, paper: Paper, n: usize, all: usize) {
         let (n, all) = (n.to_string(), all.to_string());
         let page = self.words.fill("page.foot", &[("n", &n), ("all", &all)]);
-        let title: String = self.title.chars().take(80).collect();
+        let title: String = self.title.chars().take(110).collect();
         let look = Look {
             size: LEAST,
             bold: false,
@@ -266,24 +309,19 @@ impl Foot<'_> {
         surface.start_tagged(ContentTag::Artifact(Artifact::with_kind(
             ArtifactType::Footer,
         )));
-        for (text, right) in [(title, false), (page, true)] {
-            let span: Span<super::inline::Element<'_>> = Span {
-                what: Inline::Text(text),
-                look,
-                tag: None,
-                link: None,
-            };
-            let lines = set(fonts, &[span], paper.width() * 0.8);
-            let Some(line) = lines.first() else { continue };
-            let left = if right {
-                paper.side() + paper.width() - line.width
-            } else {
-                paper.side()
-            };
-            for run in &line.runs {
-                paint_run(surface, fonts, run, [left + run.x, height - 26.0], [0.0; 4]);
-            }
+        let foot = height - 26.0;
+        let span: Span<super::inline::Element<'_>> = Span {
+            what: Inline::Text(title),
+            look,
+            tag: None,
+            link: None,
+        };
+        let lines = set(fonts, &[span], paper.width() * 0.84);
+        for run in lines.first().iter().flat_map(|line| &line.runs) {
+            paint_run(surface, fonts, run, [paper.side() + run.x, foot], [0.0; 4]);
         }
+        let right = paper.side() + paper.width();
+        ending_at(surface, fonts, page, look, [right, foot]);
         surface.end_tagged();
     }
 }
@@ -349,12 +387,12 @@ mod tests {
 
     #[test]
     fn pages_and_gaps_are_counted() {
-        assert_eq!(cost(&[], PAPER), (0, 0));
+        assert_eq!(cost(&[], PAPER), (0, 0, 0));
         let full = [piece(700.0, false), piece(200.0, false)];
-        assert_eq!(cost(&full, PAPER), (2, 0), "the last may be empty");
+        assert_eq!(cost(&full, PAPER), (0, 0, 2), "the last may be empty");
         let gap = [piece(500.0, false), piece(300.0, false)];
-        assert_eq!(cost(&gap, PAPER), (2, 1));
+        assert_eq!(cost(&gap, PAPER), (0, 1, 2));
         let meant = [piece(500.0, false), begins_a_page(300.0)];
-        assert_eq!(cost(&meant, PAPER), (2, 0));
+        assert_eq!(cost(&meant, PAPER), (1, 0, 2));
     }
 }

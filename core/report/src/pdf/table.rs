@@ -7,7 +7,7 @@ use krilla::tagging::{TableHeaderScope, Tag, TagKind, kind};
 use super::flow::{Flow, Mark, Piece, What, class_is};
 use super::inline::{Element, Spans};
 use super::tags::TagRef;
-use super::text::{Ink, Look, set};
+use super::text::{Ink, LEAST, Look, set};
 
 /// Space between columns, pt.
 const SPACE: f32 = 8.0;
@@ -17,7 +17,7 @@ const ENDLESS: f32 = 1.0e5;
 pub(super) fn set_table<'d>(flow: &mut Flow<'d>, element: Element<'d>, tag: Option<TagRef>) {
     let own = flow.tags.group(tag, Tag::<kind::Table>::Table);
     let look = Look {
-        size: flow.look.size * 0.92,
+        size: (flow.look.size * 0.9).max(LEAST),
         ..flow.look
     };
     if let Some(caption) = named(element, "caption").next() {
@@ -145,7 +145,18 @@ fn set_row<'d>(flow: &mut Flow<'d>, row: Element<'d>, look: Look, under: TagRef,
         };
         let tag = flow.tags.group(Some(tr), kind);
         let look = look_of(cell, look);
-        columns.push(flow.column([left, *width], |flow| flow.lines(cell, look, tag, 0.0)));
+        let mut column = flow.column([left, *width], |flow| flow.lines(cell, look, tag, 0.0));
+        if class_is(cell, "num") {
+            // Figures of one column end below each other.
+            for piece in &mut column {
+                let end = piece.marks.iter().map(|mark| mark.at[0] + mark.size[0]);
+                let right = left + width - end.fold(left, f32::max);
+                for mark in &mut piece.marks {
+                    mark.at[0] += right.max(0.0);
+                }
+            }
+        }
+        columns.push(column);
         left += width + SPACE;
     }
     level(&mut columns);

@@ -1,7 +1,5 @@
 //! The pan gauge: the oil pan from the side, debris as high as the score.
 
-use std::fmt::Write;
-
 use swarfbook_wear::Band;
 
 use super::svg::{Picture, at};
@@ -108,7 +106,7 @@ impl Gauge {
                 } else {
                     "font-size=\"14\" fill=\"currentColor\""
                 },
-                words.get(band_name(band)),
+                &format!("{} {}", numeral(band), words.get(band_name(band))),
             );
         }
     }
@@ -136,79 +134,34 @@ pub(crate) fn band_name(band: Band) -> &'static str {
     }
 }
 
-/// The band's shape with its numeral in it: a drop with no corner, a lens with
-/// two, then three, four and five corners. Filled when it is the band in hand.
-pub(crate) fn shape(band: Band, [x, y]: [f64; 2], filled: bool) -> String {
-    let (fill, ink) = if filled {
-        ("fill=\"currentColor\"", "style=\"fill:var(--paper,#fff)\"")
-    } else {
-        ("style=\"fill:var(--paper,#fff)\"", "fill=\"currentColor\"")
+/// A small pan, filled to the band's share of it; its wall is thicker when it is the band in hand.
+pub(crate) fn shape(band: Band, [x, y]: [f64; 2], here: bool) -> String {
+    let full = f64::from(u8::try_from(band as usize + 1).unwrap_or(5)) / 5.0;
+    // Rim, floor, and how far the walls lean in.
+    let (wide, rim, floor, lean) = (12.0, y - 8.0, y + 8.0, 3.0);
+    let top = floor - (floor - rim) * full;
+    let inset = lean * full;
+    let points = |half_top: f64, y_top: f64, half_floor: f64| {
+        format!(
+            "M{} {}L{} {}L{} {}L{} {}",
+            at(x - half_top),
+            at(y_top),
+            at(x - half_floor),
+            at(floor),
+            at(x + half_floor),
+            at(floor),
+            at(x + half_top),
+            at(y_top)
+        )
     };
-    let corners = |n: u32, radius: f64| {
-        let mut path = String::new();
-        for corner in 0..n {
-            // One corner up; the square on its side.
-            let turn = if n == 4 { 0.5 } else { 0.0 };
-            let angle = (f64::from(corner) + turn) / f64::from(n) * std::f64::consts::TAU
-                - std::f64::consts::FRAC_PI_2;
-            let pen = if corner == 0 { 'M' } else { 'L' };
-            let _ = write!(
-                path,
-                "{pen}{} {}",
-                at(x + radius * angle.cos()),
-                at(y + radius * angle.sin())
-            );
-        }
-        path + "Z"
-    };
-    let (path, drop) = match band {
-        Band::Clean => (circle([x, y], 7.5), 4.0),
-        Band::Settled => (
-            format!(
-                "M{} {}Q{} {} {} {}Q{} {} {} {}Z",
-                at(x - 12.0),
-                at(y),
-                at(x),
-                at(y - 17.0),
-                at(x + 12.0),
-                at(y),
-                at(x),
-                at(y + 17.0),
-                at(x - 12.0),
-                at(y)
-            ),
-            4.0,
-        ),
-        Band::Active => (corners(3, 13.0), 6.0),
-        Band::Heavy => (corners(4, 11.5), 4.0),
-        Band::Failing => (corners(5, 11.0), 4.5),
-    };
+    let half_floor = wide - lean;
     format!(
-        "<path d=\"{path}\" {fill} stroke=\"currentColor\" stroke-width=\"1.5\" stroke-linejoin=\"round\"/>\
-         <text x=\"{}\" y=\"{}\" text-anchor=\"middle\" font-size=\"11\" font-weight=\"700\" {ink}>{}</text>",
-        at(x),
-        at(y + drop),
-        numeral(band)
+        "<path d=\"{}Z\" fill=\"currentColor\"/><path d=\"{}\" fill=\"none\" \
+         stroke=\"currentColor\" stroke-width=\"{}\" stroke-linejoin=\"round\"/>",
+        points(half_floor + inset, top, half_floor),
+        points(wide, rim, half_floor),
+        if here { "3" } else { "1.5" }
     )
-}
-
-/// A circle as eight curves, off by less than a hundredth of a unit.
-fn circle([x, y]: [f64; 2], r: f64) -> String {
-    let mut path = format!("M{} {}", at(x + r), at(y));
-    for eighth in 1..=8 {
-        let end = f64::from(eighth) * std::f64::consts::FRAC_PI_4;
-        let bend = end - std::f64::consts::FRAC_PI_8;
-        let reach = r / std::f64::consts::FRAC_PI_8.cos();
-        let _ = write!(
-            path,
-            "Q{} {} {} {}",
-            at(x + reach * bend.cos()),
-            at(y + reach * bend.sin()),
-            at(x + r * end.cos()),
-            at(y + r * end.sin())
-        );
-    }
-    path + "Z"
 }
 
 /// Height on the picture of a score.
@@ -310,7 +263,7 @@ mod tests {
         let svg = gauge(62.0, 48.4, 74.0, Band::Heavy);
         assert!(svg.contains("62 of 100, likely 48 to 74"), "{svg}");
         assert!(svg.contains("band 4 of 5, Heavy"));
-        for band in ["Clean", "Settled", "Active", "Heavy", "Failing"] {
+        for band in ["1 Clean", "2 Settled", "3 Active", "4 Heavy", "5 Failing"] {
             assert!(svg.contains(&format!(">{band}</text>")), "{band}");
         }
     }

@@ -6,6 +6,7 @@ use std::fmt::Write;
 use swarfbook_job::census::DebrisClass;
 use swarfbook_job::class_table::ClassRow;
 
+use super::close_up::scale_bar;
 use super::mark::strokes;
 use super::svg::{at, escape};
 use crate::content::{Outline, PhotoSaid};
@@ -18,9 +19,10 @@ const WIDTH: f64 = 10_000.0;
 const LETTER: f64 = 360.0;
 
 /// The outlines as a layer over the photo, hidden from screen readers: the
-/// table of counts says the same in words. Empty when there is none.
+/// table of counts says the same in words. A bar gives the scale where there is one.
+/// Empty when there is neither.
 pub fn outlines(photo: &PhotoSaid, id: &str) -> String {
-    if photo.outlines.is_empty() {
+    if photo.outlines.is_empty() && photo.px_per_mm.is_none() {
         return String::new();
     }
     let height = height_of(photo);
@@ -59,6 +61,11 @@ pub fn outlines(photo: &PhotoSaid, id: &str) -> String {
              fill=\"#111\" stroke=\"#fff\" stroke-width=\"70\" stroke-linejoin=\"round\" \
              paint-order=\"stroke\">{letter}</text>"
         );
+    }
+    if let Some(px_per_mm) = photo.px_per_mm {
+        let px_wide = f64::from(photo.size_px[0].max(1));
+        let units_per_mm = px_per_mm.get() * WIDTH / px_wide;
+        svg.push_str(&scale_bar(units_per_mm, [WIDTH, height], LETTER));
     }
     svg.push_str("</svg>");
     svg

@@ -2,6 +2,8 @@
 //! or person.
 #![allow(clippy::unwrap_used)] // its helpers are not #[test] functions
 
+mod letter;
+
 use chrono::{DateTime, FixedOffset};
 use swarfbook_job::census::{DebrisClass, SizeClass};
 use swarfbook_job::fact::AdviceChoice;
@@ -18,6 +20,9 @@ use swarfbook_report::content::{
 use swarfbook_report::words::Words;
 use swarfbook_wear::Band;
 use uuid::Uuid;
+
+#[allow(unused_imports)] // not every test shows them
+pub use letter::close_ups;
 
 /// Line `n` of the invented log.
 pub fn line(n: u16) -> EntryId {
@@ -68,24 +73,29 @@ pub fn content() -> Content {
         ..Why::default()
     };
     let sentences = answer(&situation, "10,000 km", &words);
+    let made = Made {
+        at: at(260),
+        job: JobId(Uuid::from_u128(7)),
+        heads: [(
+            DeviceId(Uuid::from_u128(3)),
+            LogHead {
+                seq: 61,
+                hash: Sha256Hex::of(b"head"),
+            },
+        )]
+        .into(),
+        procedure: "Pan service with electrical test, version 1".into(),
+        tool: "Swarfbook 0.1.0".into(),
+    };
+    let beside = vec![said(
+        "Not confirmed yet: the technician has not confirmed the count of 1 photo.",
+        &[9],
+    )];
     Content {
         form: FORM,
         lang: "en".into(),
         invented: true,
-        made: Made {
-            at: at(260),
-            job: JobId(Uuid::from_u128(7)),
-            heads: [(
-                DeviceId(Uuid::from_u128(3)),
-                LogHead {
-                    seq: 61,
-                    hash: Sha256Hex::of(b"head"),
-                },
-            )]
-            .into(),
-            procedure: "Pan service with electrical test, version 1".into(),
-            tool: "Swarfbook 0.1.0".into(),
-        },
+        made: made.clone(),
         shop: Shop {
             name: "Hollow Lane Gearbox Works (invented)".into(),
             lines: vec!["1 Hollow Lane, Nowhere".into(), "Telephone 000 000".into()],
@@ -113,13 +123,11 @@ pub fn content() -> Content {
             "M. Nobody, by telephone, up to 400 EUR before we ask again",
             &[4],
         )),
+        letter: letter::letter(&made, &beside),
         answer: Answer {
             can_it_be_saved: Said::new(sentences.can_it_be_saved, [line(9), line(11)]),
             what_to_do: Said::new(sentences.what_to_do, [line(11)]),
-            beside: vec![said(
-                "Not confirmed yet: the technician has not confirmed the count of 1 photo.",
-                &[9],
-            )],
+            beside: beside.clone(),
         },
         deciding: Some(line(8)),
         photos: photos(),
@@ -276,6 +284,7 @@ pub fn content() -> Content {
         ],
         photo_limits: words.photo_limits(),
         cautions: words.cautions(),
+        evidence: letter::evidence(),
         method: words.method(),
         sources: sources(),
         left_out: Vec::new(),
@@ -295,6 +304,17 @@ fn photo(n: u16, title: &str, alt: &str) -> PhotoSaid {
         counts: Vec::new(),
         outlines: Vec::new(),
         limits: Vec::new(),
+        px_per_mm: Some(fixed(12.0)),
+        evidence: vec![
+            said(
+                "Scale 12.0 px/mm at the middle, by the printed card, ± 0.4 % (k = 1). Lens and distance: not stated.",
+                &[n],
+            ),
+            said(
+                "Pieces by the machine: 23. Pieces that count, after the technician's corrections: 21.",
+                &[n],
+            ),
+        ],
     }
 }
 

@@ -19,6 +19,14 @@ technician: string,
  */
 shop: string, 
 /**
+ * The shop's address, as the report gives it.
+ */
+address: string, 
+/**
+ * The shop's telephone number, as the report gives it.
+ */
+telephone: string, 
+/**
  * Which thumb.
  */
 hand: Hand, 

@@ -69,7 +69,7 @@ pub(in crate::serve) fn answer(
     if let Some(problem) = problem {
         // What they chose stands on the page again.
         let problem = Some(words.get(problem).to_owned());
-        return show(&opened, used, given, name, problem, false);
+        return show(app, &opened, used, given, name, problem, false);
     }
     let mut store = app.store();
     if said.len() + so_far(&store, &opened)? > MAX_ANSWERS {
@@ -93,7 +93,7 @@ pub(in crate::serve) fn answer(
         .collect();
     append(app, &mut store, opened.job, facts)?;
     drop(store);
-    show(&opened, used, given, name, None, true)
+    show(app, &opened, used, given, name, None, true)
 }
 
 /// Lines of answers to this link, those that a later one replaces too.

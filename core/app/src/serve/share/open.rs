@@ -3,9 +3,11 @@
 use std::sync::Arc;
 
 use chrono::{DateTime, FixedOffset};
+use swarfbook_job::fact::Asked;
 use swarfbook_job::fold::{JobState, ShareState};
 use swarfbook_job::id::{JobId, Sha256Hex};
 use swarfbook_report::reply::{Given, ReplyPage, WithdrawnPage, reply_page, withdrawn_page};
+use swarfbook_report::words::Words;
 use swarfbook_store::Store;
 use swarfbook_words::{Language, say, speaking};
 
@@ -15,6 +17,7 @@ use crate::problem::{Problem, ProblemKind};
 use crate::reply::Reply;
 use crate::report::unmade;
 use crate::state::App;
+use crate::state::settings::device_settings;
 use crate::view::ReportStanding;
 
 /// A link as it is used.
@@ -58,7 +61,7 @@ pub(in crate::serve) fn page(app: &App, used: &LinkUsed<'_>) -> Result<Reply, Pr
         let store = app.store();
         (given(&opened), name(&store, &opened)?)
     };
-    show(&opened, used, given, &name, None, false)
+    show(app, &opened, used, given, &name, None, false)
 }
 
 pub(in crate::serve) fn read(app: &App, used: &LinkUsed<'_>) -> Result<Reply, Problem> {
@@ -118,15 +121,21 @@ pub(super) fn open(app: &App, used: &LinkUsed<'_>) -> Result<Opened, Problem> {
         .find(|share| share.share.link == link)
         .cloned()
         .ok_or_else(closed)?;
+    let telephone = device_settings(&store)?.unwrap_or_default().telephone;
     if app.clock().now() >= share.share.expires {
         return Err(Problem::new(
             ProblemKind::NotFound,
             say!("This link has run out."),
-            say!("Ask the shop for a new one."),
+            to_customer("reply.ask_again", &share.share.asked, &telephone),
         ));
     }
     if let Some(wanted) = share.share.code {
-        right_code(code_hash(secret, code) == wanted, code)?;
+        right_code(
+            code_hash(secret, code) == wanted,
+            code,
+            &share.share.asked,
+            &telephone,
+        )?;
     }
     let next = next(&state, &share, app.clock().now());
     let share = match next {
@@ -191,15 +200,39 @@ pub(super) fn withdrawn(opened: &Opened, used: &LinkUsed<'_>) -> Result<Option<R
     Ok(Some(Reply::Page { html }))
 }
 
+/// The shop's telephone number; empty where it was not entered.
+fn telephone(app: &App) -> Result<String, Problem> {
+    Ok(device_settings(&app.store())?.unwrap_or_default().telephone)
+}
+
+/// A sentence to the customer with the shop's name in it, in the report's language.
+fn to_customer(path: &str, asked: &Asked, telephone: &str) -> String {
+    let Ok(words) = Words::of(&asked.lang) else {
+        return String::new();
+    };
+    let name = asked.shop.trim();
+    let shop = if name.is_empty() {
+        words.get("reply.the_shop")
+    } else {
+        name
+    };
+    let said = words.fill(path, &[("shop", shop)]);
+    if telephone.trim().is_empty() {
+        return said;
+    }
+    let number = words.fill("page.telephone", &[("number", telephone)]);
+    format!("{said} {number}.")
+}
+
 /// Who serves links counts the wrong codes, by where they come from.
-fn right_code(right: bool, code: &str) -> Result<(), Problem> {
+fn right_code(right: bool, code: &str, asked: &Asked, telephone: &str) -> Result<(), Problem> {
     if right {
         return Ok(());
     }
     if code.trim().is_empty() {
         return Err(Problem::new(
             ProblemKind::CodeWanted,
-            say!("This report asks for the code that the shop told you."),
+            to_customer("reply.code_wanted", asked, telephone),
             say!("Type its six digits."),
         ));
     }
@@ -241,7 +274,17 @@ fn name(store: &Store, opened: &Opened) -> Result<String, Problem> {
     Ok(store.customer(who)?.map(|c| c.name).unwrap_or_default())
 }
 
+/// The signed page behind a link; empty where it can't be read.
+fn report_text(app: &App, opened: &Opened) -> String {
+    let bytes = app.store().photo(opened.share.share.report);
+    bytes
+        .ok()
+        .and_then(|bytes| String::from_utf8(bytes).ok())
+        .unwrap_or_default()
+}
+
 pub(super) fn show(
+    app: &App,
     opened: &Opened,
     used: &LinkUsed<'_>,
     given: Vec<Option<Given>>,
@@ -249,6 +292,8 @@ pub(super) fn show(
     problem: Option<String>,
     thanks: bool,
 ) -> Result<Reply, Problem> {
+    let report = report_text(app, opened);
+    let telephone = telephone(app)?;
     let page = ReplyPage {
         asked: &opened.share.share.asked,
         given,
@@ -259,6 +304,8 @@ pub(super) fn show(
         superseded: opened.standing != ReportStanding::Stands,
         way_on: opened.way_on,
         newest: used.newest,
+        report: &report,
+        telephone: &telephone,
     };
     Ok(Reply::Page {
         html: reply_page(&page).map_err(unmade)?,
