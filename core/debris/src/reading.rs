@@ -12,8 +12,8 @@ use crate::eye::{Finder, Sighting, Told, View};
 use crate::find::{Search, search};
 use crate::net::Unusable;
 use crate::particle::{
-    LengthForest, Measured, NAMES, Photo, PieceTrees, PixelTrees, Scene, Sights, judge, length_of,
-    looks_of, measure, pixel_looks,
+    LengthForest, Measured, NAMES, Photo, PieceTrees, PixelTrees, Scene, Sights, judge,
+    leave_doubtful, length_of, looks_of, measure, pixel_looks,
 };
 use crate::picture::{Unreadable, Upright, decode};
 use crate::plane::drawing::{CORNERS, SIZE};
@@ -431,6 +431,7 @@ pub(crate) fn particles(
             real: Some(real),
         });
     }
+    leave_doubtful(&mut found, kind);
     found
 }
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use swarfbook_job::census::{DebrisClass, PhotoKind};
+use swarfbook_job::census::{DebrisClass, Particle, PhotoKind};
 
 use super::boosted::Boosted;
 use super::looks::COUNT;
@@ -46,6 +46,15 @@ fn keep_of_proposals(kind: PhotoKind) -> f64 {
         _ => 0.3,
     }
 }
+
+/// A piece is clear that is likelier than this, and where none is, one is kept that is likelier than [`ALONE`]. By the third
+/// painter's 48 photos, left out of all that learns: all but one of the patches and pans with debris show a clear piece, of
+/// the seven clean ones one does. Of 29 false pieces in clean photos 12 stay, and F1 goes from 0.623 to 0.630. Photos of
+/// magnets show few pieces, often in doubt.
+const CLEAR: f64 = 0.85;
+const ALONE: f64 = 0.7;
+/// What is as long as this and lies alone weighs too much to be passed over in doubt: plain drawn pieces of 2.6 mm are some.
+const LARGE_MM: f64 = 2.0;
 
 /// Share that the trees grown on the finder's proposals have in the log odds and in the ln of the classes; the rest is
 /// the join's of the older trees and the finder. On the third painter halves are better than either alone, on the
@@ -103,6 +112,16 @@ pub(crate) fn judge(
     Some((real, all))
 }
 
+/// Leaves out what is in doubt in a photo in which nothing is clear: there it is more often the ground's than debris. What is
+/// large stays, for somebody to look at.
+pub(crate) fn leave_doubtful(found: &mut Vec<Particle>, kind: PhotoKind) {
+    let at_least = |p: &Particle, least: f64| p.real.is_none_or(|real| real >= least);
+    let clear = |p: &Particle| p.class != DebrisClass::Lint && at_least(p, CLEAR);
+    if kind != PhotoKind::Magnet && !found.iter().any(clear) {
+        found.retain(|p| at_least(p, ALONE) || p.feret_max_mm >= LARGE_MM);
+    }
+}
+
 /// Least probability of the trees that is taken at its word.
 const LEAST: f64 = 1e-3;
 
@@ -113,6 +132,8 @@ fn log_odds(p: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use swarfbook_job::census::SizeClass;
+
     use super::super::boosted::{Boosted, adding};
     use super::*;
 
@@ -150,6 +171,48 @@ mod tests {
         let (real, _) = judge([&even(), &none], &looks, &told(0.0, 0.5), PhotoKind::Patch).unwrap();
         let odds = BY_TREES * 9f64.ln() + ADDED;
         assert!((real - 1.0 / (1.0 + (-odds).exp())).abs() < 1e-4);
+    }
+
+    fn piece(class: DebrisClass, real: f64) -> Particle {
+        Particle {
+            x_px: 0.0,
+            y_px: 0.0,
+            class,
+            p: BTreeMap::from([(class, 1.0)]),
+            feret_max_mm: 1.0,
+            feret_max_lo: 0.9,
+            feret_max_hi: 1.1,
+            feret_min_mm: 0.5,
+            area_mm2: 0.4,
+            iso16232: SizeClass::B,
+            outline_px: Vec::new(),
+            real: Some(real),
+        }
+    }
+
+    #[test]
+    fn in_doubt_alone_is_left_out_and_beside_a_clear_piece_is_not() {
+        use DebrisClass::{Lining, Lint, SteelFlake};
+        let left = |all: &[(DebrisClass, f64)], kind| {
+            let mut found: Vec<_> = all.iter().map(|(c, real)| piece(*c, *real)).collect();
+            leave_doubtful(&mut found, kind);
+            found.iter().filter_map(|p| p.real).collect::<Vec<_>>()
+        };
+        let doubtful = [(SteelFlake, 0.5), (Lining, 0.75), (SteelFlake, 0.4)];
+        assert_eq!(left(&doubtful, PhotoKind::Pan), [0.75]);
+        assert_eq!(left(&doubtful, PhotoKind::Patch), [0.75]);
+        assert_eq!(left(&doubtful, PhotoKind::Magnet), [0.5, 0.75, 0.4]);
+        let clear = [(SteelFlake, 0.5), (Lining, 0.86)];
+        assert_eq!(left(&clear, PhotoKind::Patch), [0.5, 0.86]);
+        // A large piece stays, however doubtful.
+        let mut large = vec![piece(Lining, 0.5), piece(SteelFlake, 0.5)];
+        large[0].feret_max_mm = 3.2;
+        leave_doubtful(&mut large, PhotoKind::Patch);
+        assert_eq!(large.len(), 1);
+        assert_eq!(large[0].class, Lining);
+        // A clear fibre says nothing of debris.
+        let fibre = [(SteelFlake, 0.5), (Lint, 0.95)];
+        assert_eq!(left(&fibre, PhotoKind::Patch), [0.95]);
     }
 
     /// Of trees that can't tell classes apart the finder's order stays, less surely.

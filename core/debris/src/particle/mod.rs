@@ -15,8 +15,8 @@ pub(crate) mod shape;
 mod trees;
 
 pub use boosted::{Boosted, adding};
-pub(crate) use class::judge;
 pub use class::{OUTCOMES, PieceTrees};
+pub(crate) use class::{judge, leave_doubtful};
 pub(crate) use length::length_of;
 pub use length::{LengthForest, length_leaf};
 pub(crate) use looks::{NAMES, OWN, Scene, looks_of};
