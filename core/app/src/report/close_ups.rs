@@ -47,7 +47,7 @@ pub(super) fn close_ups(
             continue;
         }
         let upright = decoded.entry(entry).or_insert_with(|| {
-            let bytes = store.photos().photo(photo.photo).ok()?;
+            let bytes = store.photo(photo.photo).ok()?;
             decode(&bytes).ok()
         });
         let Some(upright) = upright else { continue };
