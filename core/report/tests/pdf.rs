@@ -159,6 +159,10 @@ fn pages_of(document: &Document) -> Vec<String> {
         .collect()
 }
 
+fn letters(text: &str) -> String {
+    text.chars().filter(|c| c.is_alphanumeric()).collect()
+}
+
 fn headings(html: &str) -> Vec<String> {
     let page = Html::parse_document(html);
     page.select(&Selector::parse("h2, h3, h4").unwrap())
@@ -181,6 +185,15 @@ fn no_heading_stands_at_the_foot_and_no_line_alone_at_the_head() {
             let pages = pages_of(&Document::load_mem(&file).unwrap());
             for (number, page) in pages.iter().enumerate() {
                 for heading in &headings {
+                    // What is advised stands on the letter's slip, too, in the last row of page 2.
+                    if number == 1
+                        && content
+                            .advice
+                            .iter()
+                            .any(|item| letters(&item.what) == *heading)
+                    {
+                        continue;
+                    }
                     assert!(
                         !page.ends_with(heading.as_str()),
                         "{heading} at the foot of page {}, {lang} {paper:?}",

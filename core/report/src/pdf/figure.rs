@@ -123,7 +123,7 @@ pub(super) fn set_strip<'d>(flow: &mut Flow<'d>, element: Element<'d>, tag: Opti
     let space = 10.0;
     let room = flow.width - space * (parts.len().max(1) - 1) as f32;
     // One picture alone is not as large as the paper.
-    let one = (room / all.max(1.0)).min(flow.width * 0.24);
+    let one = (room / all.max(1.0)).min(flow.width * 0.17);
     let mut left = flow.left;
     let mut columns = Vec::new();
     for part in parts {

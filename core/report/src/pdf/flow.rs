@@ -213,7 +213,7 @@ impl<'d> Flow<'d> {
             .is_some_and(|parent| class_is(parent, "row"));
         let (level, size, gap) = match element.tag_name().name() {
             "h1" => (1, 19.0, 6.0),
-            "h2" if asks => (2, 10.0, 7.0),
+            "h2" if asks => (2, 10.0, 5.0),
             "h2" => (2, 13.5, 17.0),
             "h3" => (3, 9.6, 9.0),
             _ => (4, 9.6, 6.0),
@@ -265,7 +265,7 @@ impl<'d> Flow<'d> {
         };
         self.pieces.push(Piece {
             gap,
-            height: if thick > 1.0 { 6.0 } else { 4.0 },
+            height: if thick > 1.0 { 6.0 } else { 3.0 },
             keep: true,
             marks: vec![rule],
             ..Piece::default()

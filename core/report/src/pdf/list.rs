@@ -64,23 +64,45 @@ impl<'d> Flow<'d> {
     /// What there is, each with its page.
     fn contents(&mut self, element: Element<'d>, tag: Option<TagRef>) {
         let own = self.tags.group(tag, Tag::<kind::L>::L(ListNumbering::None));
-        for item in element.children().filter(|child| child.has_tag_name("li")) {
-            let li = self.tags.group(Some(own), Tag::<kind::LI>::LI);
-            let body = self.tags.group(Some(li), Tag::<kind::LBody>::LBody);
-            let link = item.children().find(|child| child.has_tag_name("a"));
-            let id = link.and_then(|link| link.attribute("href"));
-            self.lines(item, self.look, body, 1.0);
-            let at = [self.left + self.measure(self.look.size), 0.0];
-            let slot = self.tags.slot(body);
-            if let (Some(id), Some(piece)) = (id, self.pieces.last_mut()) {
-                piece.marks.push(Mark {
-                    at,
-                    size: [0.0, piece.height],
-                    slot: Some(slot),
-                    link: None,
-                    what: What::PageOf(id.trim_start_matches('#').to_owned()),
-                });
-            }
+        let items: Vec<Element<'d>> = element
+            .children()
+            .filter(|child| child.has_tag_name("li"))
+            .collect();
+        // Two columns, each read down.
+        let [half, space] = self.half();
+        let places = [[self.left, half], [self.left + half + space, half]];
+        let columns = items
+            .chunks(items.len().div_ceil(2).max(1))
+            .zip(places)
+            .map(|(part, place)| {
+                self.column(place, |flow| {
+                    part.iter().for_each(|item| flow.content(*item, own));
+                })
+            })
+            .collect();
+        self.beside(columns, 1.0);
+    }
+
+    fn content(&mut self, item: Element<'d>, list: TagRef) {
+        let li = self.tags.group(Some(list), Tag::<kind::LI>::LI);
+        let body = self.tags.group(Some(li), Tag::<kind::LBody>::LBody);
+        let link = item.children().find(|child| child.has_tag_name("a"));
+        let id = link.and_then(|link| link.attribute("href"));
+        // Room for the number.
+        let width = self.width;
+        self.width -= 22.0;
+        self.lines(item, self.look, body, 1.0);
+        self.width = width;
+        let at = [self.left + self.width, 0.0];
+        let slot = self.tags.slot(body);
+        if let (Some(id), Some(piece)) = (id, self.pieces.last_mut()) {
+            piece.marks.push(Mark {
+                at,
+                size: [0.0, piece.height],
+                slot: Some(slot),
+                link: None,
+                what: What::PageOf(id.trim_start_matches('#').to_owned()),
+            });
         }
     }
 

@@ -66,12 +66,12 @@ impl Paper {
     }
 
     fn top(self) -> f32 {
-        45.0
+        40.0
     }
 
     /// Where the words end.
     fn bottom(self) -> f32 {
-        self.size()[1] - 48.0
+        self.size()[1] - 44.0
     }
 
     /// Width of the words.
@@ -156,7 +156,7 @@ pub(crate) fn set_page(
     document.set_tag_tree(tags.tree(&content.lang));
     document.set_metadata(metadata(content, &title));
     if let Some(attached) = attached {
-        attach(&mut document, attached)?;
+        attach(&mut document, attached, date(content))?;
     }
     document
         .finish()
@@ -228,7 +228,7 @@ fn set_body<'d>(
     flow
 }
 
-fn attach(document: &mut Document, attached: Attached) -> Result<(), ReportError> {
+fn attach(document: &mut Document, attached: Attached, made: DateTime) -> Result<(), ReportError> {
     let files = [
         (
             "report.json",
@@ -252,7 +252,8 @@ fn attach(document: &mut Document, attached: Attached) -> Result<(), ReportError
             description: Some(description.to_owned()),
             association_kind: AssociationKind::Data,
             data: data.into(),
-            modification_date: None,
+            // PDF/A-3 asks when (ISO 19005-3, 6.8).
+            modification_date: Some(made),
             compress: Some(compress),
             location: None,
         };
@@ -293,22 +294,26 @@ fn in_one_line(text: String) -> String {
         .collect()
 }
 
-fn metadata(content: &Content, title: &str) -> Metadata {
+/// When the report was made.
+fn date(content: &Content) -> DateTime {
     let at = content.made.at;
     let byte = |number: u32| u8::try_from(number).unwrap_or(0);
     let offset = at.offset().local_minus_utc() / 60;
-    let date = DateTime::new(u16::try_from(at.year()).unwrap_or(0))
+    DateTime::new(u16::try_from(at.year()).unwrap_or(0))
         .month(byte(at.month()))
         .day(byte(at.day()))
         .hour(byte(at.hour()))
         .minute(byte(at.minute()))
         .second(byte(at.second()))
         .utc_offset_hour(i8::try_from(offset / 60).unwrap_or(0))
-        .utc_offset_minute(u8::try_from(offset.rem_euclid(60)).unwrap_or(0));
+        .utc_offset_minute(u8::try_from(offset.rem_euclid(60)).unwrap_or(0))
+}
+
+fn metadata(content: &Content, title: &str) -> Metadata {
     Metadata::new()
         .title(strings::plain_string(title))
         .language(content.lang.clone())
         .creator(strings::plain_string(&content.made.tool))
-        .creation_date(date)
+        .creation_date(date(content))
         .document_id(content.made.job.to_string())
 }
