@@ -91,11 +91,19 @@ pub struct Row {
     pub outside: bool,
 }
 
-/// Number of a report: the day and second of its making in world time and the end of its
-/// job's id, so that no two reports of a shop share one.
+/// Number of a report: the day of its making in world time, the end of its job's id, and the
+/// beginning of the SHA-256 of the lines that it is made from. A preview bears the number
+/// that the report will have; one made from other lines has another.
 pub fn number(made: &Made) -> String {
-    let at = made.at.to_utc().format("%y%m%d-%H%M%S");
+    let day = made.at.to_utc().format("%y%m%d");
     let job = made.job.to_string().to_uppercase();
     let end = job.get(job.len().saturating_sub(4)..).unwrap_or_default();
-    format!("{at}-{end}")
+    let heads = made
+        .heads
+        .iter()
+        .map(|(device, head)| format!("{device} {} {}\n", head.seq, head.hash));
+    let lines = Sha256Hex::of(heads.collect::<String>().as_bytes())
+        .to_string()
+        .to_uppercase();
+    format!("{day}-{end}-{}", lines.get(..6).unwrap_or_default())
 }

@@ -15,6 +15,8 @@ const FIELDS: [&str; 7] = [
     "/car/plate",
     "/car/vin",
     "/left_out",
+    // The first copy's own line is among those that the second is made from.
+    "/letter/number",
     "/made",
     "/log",
 ];
