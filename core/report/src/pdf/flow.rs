@@ -214,8 +214,8 @@ impl<'d> Flow<'d> {
         let (level, size, gap) = match element.tag_name().name() {
             "h1" => (1, 19.0, 6.0),
             "h2" if asks => (2, 10.0, 5.0),
-            "h2" => (2, 13.5, 17.0),
-            "h3" => (3, 9.6, 9.0),
+            "h2" => (2, 13.5, 14.0),
+            "h3" => (3, 9.6, 6.0),
             _ => (4, 9.6, 6.0),
         };
         let words = words_of(element);

@@ -17,7 +17,7 @@ impl<'d> Flow<'d> {
     /// A list of items.
     pub fn list(&mut self, element: Element<'d>, tag: Option<TagRef>) {
         if class_is(element, "contents") {
-            self.contents(element, tag);
+            self.full_width(|flow| flow.contents(element, tag));
             return;
         }
         let bare = ["legend", "findings", "reasons", "swatches", "sources"]
@@ -91,7 +91,11 @@ impl<'d> Flow<'d> {
         // Room for the number.
         let width = self.width;
         self.width -= 22.0;
-        self.lines(item, self.look, body, 1.0);
+        let look = Look {
+            size: LEAST_WORDS,
+            ..self.look
+        };
+        self.lines(item, look, body, 1.0);
         self.width = width;
         let at = [self.left + self.width, 0.0];
         let slot = self.tags.slot(body);

@@ -156,7 +156,7 @@ mod tests {
                     let lines = set(&fonts, &[span], size * MEASURE);
                     let letters = text.chars().count();
                     let whole = letters as f64 / lines.len() as f64;
-                    if lines.len() > 3 {
+                    if lines.len() > 2 {
                         lengths.push(whole);
                     }
                 }

@@ -106,6 +106,8 @@ pub(crate) struct Attached {
 const SMALLER: [f32; 3] = [0.97, 0.94, 0.9];
 /// Pages; a longer print is not worth setting again for one more or less.
 const FEW: usize = 12;
+/// Pages; one so long is set once, whatever its letter takes.
+const LONG: usize = 40;
 
 /// Sets a page that was made from `content`.
 pub(crate) fn set_page(
@@ -179,7 +181,8 @@ fn sitting_best<'d>(
     let mut best = set_body(body, fonts, notice, paper, BODY);
     let mut least = pages::cost(&best.pieces, paper);
     // The letter has two pages: what begins the second and the annex stands on 2 and 3.
-    if least.0 <= 3 && (least.1 == 0 || least.2 > FEW) {
+    let letter_fits = least.0 <= 3;
+    if least.2 > LONG || (letter_fits && (least.1 == 0 || least.2 > FEW)) {
         return best;
     }
     for part in SMALLER {
