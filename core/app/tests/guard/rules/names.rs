@@ -9,7 +9,7 @@ use super::NAMES;
 
 /// What names people or the car, and what is about the making of the copy itself: the copies
 /// that were made first are lines of those made later.
-const FIELDS: [&str; 7] = [
+const FIELDS: [&str; 8] = [
     "/customer",
     "/go_ahead/words",
     "/car/plate",
