@@ -201,7 +201,12 @@ fn without_key(html: &str) -> String {
     unsealed
         .lines()
         .filter(|line| {
-            let key = ["<dt>Signed with the key", "<dt>The whole key"];
+            let key = [
+                "<dt>Signed with the key",
+                "<dt>The whole key",
+                "This file is sealed with the shop's key",
+                "This is a preview. It is not signed.",
+            ];
             !key.iter().any(|row| line.contains(row)) && !line.trim().is_empty()
         })
         .collect::<Vec<_>>()

@@ -22,7 +22,7 @@ enum Answer {
 use Answer::{Not, Says};
 
 const POINTS: [(&str, Answer); 20] = [
-    ("number of the report", Says(&["No. 260512-103000-0007"])),
+    ("number of the report", Says(&["No. 260512-0007-4BFC65"])),
     (
         "shop's address",
         Says(&["Hollow Lane Gearbox Works", "1 Hollow Lane, Nowhere"]),
