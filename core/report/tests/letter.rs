@@ -6,19 +6,32 @@ mod common;
 mod photos;
 
 use lopdf::{Document, Object};
+use swarfbook_job::id::Sha256Hex;
 use swarfbook_report::content::{Content, Photos};
 use swarfbook_report::{Paper, render, render_pdf};
 
 fn report(lang: &str) -> (Content, Photos) {
     let mut content = common::content();
     content.lang = lang.into();
-    photos::with_photos(content, |shade| {
+    let jpeg = |[wide, high]: [u32; 2], shade: u8| {
         photos::encoded(&image::RgbImage::from_pixel(
-            120,
-            90,
+            wide,
+            high,
             image::Rgb([shade; 3]),
         ))
-    })
+    };
+    let (mut content, mut photos) = photos::with_photos(content, |shade| jpeg([120, 90], shade));
+    // As tall as they come: squares.
+    let copies: Vec<(Sha256Hex, [u32; 2])> = (90..93)
+        .map(|shade| {
+            let bytes = jpeg([90, 90], shade);
+            let copy = Sha256Hex::of(&bytes);
+            photos.insert(copy, bytes);
+            (copy, [90, 90])
+        })
+        .collect();
+    content.letter.close_ups = common::close_ups(&copies);
+    (content, photos)
 }
 
 fn letters(text: &str) -> String {

@@ -245,12 +245,9 @@ fn close_ups<'a>(content: &'a Content, photos: &Photos, words: &Words) -> Vec<Cl
         let class = ClassRow::of(one.class).one;
         let said = match &one.size {
             Some(size) => {
-                let [mm, lo, hi] = [&size.mm, &size.lo, &size.hi]
-                    .map(|length| swarfbook_words::fixed(length.get(), 2));
-                words.fill(
-                    "page.largest_row",
-                    &[("class", class), ("mm", &mm), ("lo", &lo), ("hi", &hi)],
-                )
+                // How far off it may be stands in the annex.
+                let mm = swarfbook_words::fixed(size.mm.get(), 2);
+                words.fill("letter.close_said", &[("class", class), ("mm", &mm)])
             }
             None => format!("{class}, {}", words.get("page.no_size")),
         };
