@@ -151,6 +151,10 @@ fn done(figures: &Figures<'_>, words: &Words) -> Vec<Said> {
         };
         done.push(figures.said(words.fill(path, &[("n", &n.to_string())]), off));
     }
+    if done.is_empty() && !state.tightened.is_empty() {
+        let tightened = state.tightened.iter().map(|one| one.stamp.entry);
+        done.push(figures.said(words.get("brief.tightened").to_owned(), tightened));
+    }
     let all = before_report(figures.procedure).count();
     let ticked = before_report(figures.procedure)
         .filter(|(_, step)| {
