@@ -167,6 +167,25 @@ fn another_language_makes_no_row_of_the_list_anew() {
 }
 
 #[test]
+fn a_setting_that_is_too_long_is_named() {
+    let bay = bay();
+    let long = "9".repeat(1_000);
+    let of = |address: &str, telephone: &str| Settings {
+        address: address.into(),
+        telephone: telephone.into(),
+        ..Settings::default()
+    };
+    for (settings, named) in [
+        (of(&long, ""), "The shop's address has 1000 characters"),
+        (of("", &long), "The shop's telephone number has 1000"),
+    ] {
+        let refused = bay.app.call(Command::SaveSettings { settings });
+        let said = refused.expect_err("too long").what;
+        assert!(said.starts_with(named), "{said}");
+    }
+}
+
+#[test]
 fn an_erased_customer_finds_no_job_any_more() {
     let bay = bay();
     bay.app

@@ -52,9 +52,16 @@ pub(super) fn save(app: &App, settings: Settings) -> Result<Reply, Problem> {
         &settings.shop,
         crate::check::SHORT,
     )?;
-    for said in [&settings.address, &settings.telephone] {
-        crate::check::text(term!("The shop's name"), said, crate::check::SHORT)?;
-    }
+    crate::check::text(
+        term!("The shop's address"),
+        &settings.address,
+        crate::check::SHORT,
+    )?;
+    crate::check::text(
+        term!("The shop's telephone number"),
+        &settings.telephone,
+        crate::check::SHORT,
+    )?;
     if let Some(meter) = &settings.meter {
         crate::check::meter(meter)?;
     }
