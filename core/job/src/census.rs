@@ -148,6 +148,12 @@ pub struct Particle {
     pub real: Option<f64>,
 }
 
+/// How sure a piece is, 0 to 1: the probability that it is one (1 where nothing is told of
+/// that), times that of its class given that it is.
+pub fn sureness(class: DebrisClass, p: &BTreeMap<DebrisClass, f64>, real: Option<f64>) -> f64 {
+    p.get(&class).copied().unwrap_or(0.0) * real.unwrap_or(1.0)
+}
+
 /// A count with its 90 % interval (Garwood, widened by doubt about classes).
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
 pub struct Count {

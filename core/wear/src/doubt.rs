@@ -1,5 +1,6 @@
 //! Pieces that the machine alone saw and is not sure of.
 
+use swarfbook_job::census;
 use swarfbook_words::say;
 
 use crate::{Advice, Assessment, Evidence, ParticleSeen, PhotoSeen};
@@ -43,10 +44,8 @@ fn is_sure(piece: &ParticleSeen) -> bool {
     sureness(piece) >= SURE
 }
 
-/// Probability that it is a piece, and of its class.
 pub(crate) fn sureness(piece: &ParticleSeen) -> f64 {
-    let class = piece.p.get(&piece.class).copied().unwrap_or(0.0);
-    class * piece.real.unwrap_or(1.0)
+    census::sureness(piece.class, &piece.p, piece.real)
 }
 
 /// What opening up hangs on, and what it would be without.

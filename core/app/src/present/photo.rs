@@ -6,7 +6,7 @@ use swarfbook_words::{decimals, fixed, retold, say, term, within};
 
 use swarfbook_debris::patch::{Fate, waist};
 use swarfbook_job::census::{
-    Census, DebrisClass, FluidColour, MagnetCover, Particle, ScaleFrom, SizeClass,
+    self, Census, DebrisClass, FluidColour, MagnetCover, Particle, ScaleFrom, SizeClass,
 };
 use swarfbook_job::class_table::ClassRow;
 use swarfbook_job::fact::{PhotoLink, PhotoSubject};
@@ -278,8 +278,7 @@ fn sureness(piece: &Piece) -> f64 {
     if piece.corrected {
         return 1.0;
     }
-    let class = piece.machine.p.get(&piece.class).copied().unwrap_or(0.0);
-    class * piece.machine.real.unwrap_or(1.0)
+    census::sureness(piece.class, &piece.machine.p, piece.machine.real)
 }
 
 /// What else the machine thought of, likeliest first.
