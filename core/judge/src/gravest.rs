@@ -1,6 +1,9 @@
 //! The pieces that weigh most: those of the heaviest reason first, of one reason the largest.
 
+use std::collections::BTreeMap;
+
 use swarfbook_job::fold::{JobState, PhotoState};
+use swarfbook_job::id::EntryId;
 use swarfbook_wear::Assessment;
 
 use crate::corrected::Piece;
@@ -12,6 +15,8 @@ pub fn gravest<'a>(
     assessment: &Assessment,
     most: usize,
 ) -> Vec<(&'a PhotoState, Piece)> {
+    // A photo's pieces are worked out once, whatever part of the reasons it shows.
+    let mut shown: BTreeMap<EntryId, Vec<Piece>> = BTreeMap::new();
     let mut by_reason: Vec<std::vec::IntoIter<(&PhotoState, Piece)>> = assessment
         .reasons
         .iter()
@@ -22,9 +27,11 @@ pub fn gravest<'a>(
                 .filter_map(|at| {
                     let photo = state.photo(at.photo.parse().ok()?)?;
                     let number = usize::try_from(at.piece).ok()?;
-                    let mut pieces = patch::pieces(state, photo).into_iter();
-                    let piece = pieces.find(|piece| piece.index == number && !piece.not_debris)?;
-                    Some((photo, piece))
+                    let pieces = shown
+                        .entry(photo.stamp.entry)
+                        .or_insert_with(|| patch::pieces(state, photo));
+                    let found = |piece: &&Piece| piece.index == number && !piece.not_debris;
+                    Some((photo, pieces.iter().find(found)?.clone()))
                 })
                 .collect();
             pieces.sort_by(|(_, a), (_, b)| {
