@@ -20,7 +20,7 @@ const wear: WearView = {
   numeral: 1,
   band_name: 'Clean',
   bands_also: [],
-  band_from: [0, 10, 30, 55, 85],
+  bands: [0, 10, 30, 55, 85].map((from, at) => ({ numeral: at + 1, from, allowed: at === 0 })),
   band_words: 'Clean',
   reasons: [],
   advice: 'carry_on',

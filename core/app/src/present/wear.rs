@@ -8,14 +8,29 @@ use swarfbook_judge::grave::Grave;
 use swarfbook_judge::history::Visit;
 use swarfbook_judge::{patch, wear as judge};
 use swarfbook_measure::unit::Units;
-use swarfbook_wear::{Assessment, HazardTable};
+use swarfbook_wear::{Assessment, Band, HazardTable};
 
 use super::advice::{Told, advice_words, told, without_words};
 use super::patch::apart_words;
 use super::record::calibrated_words;
 use super::trend;
 use crate::state::Loaded;
-use crate::view::{ReasonPieces, ReasonView, TrendView, WearView};
+use crate::view::{BandOnScale, ReasonPieces, ReasonView, TrendView, WearView};
+
+/// Every band on the scale; none where the table of weights can't be read, which the score says.
+fn bands(assessment: &Assessment) -> Vec<BandOnScale> {
+    let from = judge::table().map_or_else(|_| Vec::new(), HazardTable::band_limits);
+    let allowed = assessment.band_lo..=assessment.band_hi;
+    Band::ALL
+        .into_iter()
+        .zip(from)
+        .map(|(band, from)| BandOnScale {
+            numeral: band.numeral(),
+            from,
+            allowed: allowed.contains(&band),
+        })
+        .collect()
+}
 
 /// The judgement in views.
 pub(super) fn view(loaded: &Loaded, assessment: &Assessment, grave: &Grave) -> WearView {
@@ -39,7 +54,7 @@ pub(super) fn view(loaded: &Loaded, assessment: &Assessment, grave: &Grave) -> W
         numeral: assessment.band.numeral(),
         band_name: assessment.band.words().to_owned(),
         bands_also: assessment.bands_also(),
-        band_from: judge::table().map_or_else(|_| Vec::new(), HazardTable::band_limits),
+        bands: bands(assessment),
         band_words: assessment.band_words(),
         reasons: told(assessment)
             .into_iter()

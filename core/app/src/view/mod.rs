@@ -20,8 +20,8 @@ pub use job::{
 };
 pub use list::{CodeTableView, JobLine, ProcedureView, StartView, SyncView, UnitOffered, UnitSet};
 pub use pan::{
-    CensusSummary, ClassCount, HistogramBar, LinkOffer, ParticleView, PhotoCensusView, PhotoView,
-    ReasonPieces, ReasonView, TrendPoint, TrendView, WearView,
+    BandOnScale, CensusSummary, ClassCount, HistogramBar, LinkOffer, ParticleView, PhotoCensusView,
+    PhotoView, ReasonPieces, ReasonView, TrendPoint, TrendView, WearView,
 };
 pub use record::{RecordRow, RecordView};
 pub use report::{NamedText, ReportStanding, ReportView};

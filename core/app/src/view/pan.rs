@@ -186,6 +186,17 @@ pub struct ReasonPieces {
     pub pieces: Vec<u32>,
 }
 
+/// Where a band lies on the scale of the score.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct BandOnScale {
+    /// 1 to 5.
+    pub numeral: u32,
+    /// The score at which it begins.
+    pub from: f64,
+    /// The evidence allows it.
+    pub allowed: bool,
+}
+
 /// The wear score and the advice.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct WearView {
@@ -212,8 +223,8 @@ pub struct WearView {
     pub band_name: String,
     /// Bands that the evidence also allows, from none to worst.
     pub bands_also: Vec<Band>,
-    /// The score at which each band begins, from none to worst.
-    pub band_from: Vec<f64>,
+    /// Every band, from none to worst.
+    pub bands: Vec<BandOnScale>,
     /// The band's name with those: "Active; the evidence also allows Settled and Heavy".
     pub band_words: String,
     /// Heaviest first.
