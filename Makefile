@@ -10,7 +10,7 @@ LISTEN ?= 127.0.0.1:8350
 TOOLS := $(CURDIR)/target/tools
 export PATH := $(TOOLS)/bin:$(PATH)
 
-.PHONY: help run run-window ui programs faults test fmt lint deny unit outside e2e window android service faults simulate fuzz bench types check-android
+.PHONY: help run run-window ui program programs faults test fmt lint deny unit outside e2e window android service faults simulate fuzz bench types check-android
 
 help:
 	echo "make run         build, and open the app with a demo job"
@@ -24,10 +24,17 @@ help:
 	echo "make check-android  our Rust and Kotlin type-checked for the phone; ten minutes and more"
 
 # ---------------------------------------------------------------- using it
-run: ui
+# Screens and program are built side by side, the program as the tests have it: a release
+# build takes three times as long, and a demo does not need it.
+run:
 	.ci/packages run
-	cargo build --release -p swarfbook-hub
-	target/release/swarfbook serve --demo --data $(DEMO_DATA) --listen $(LISTEN)
+	echo "1 of 2: building the screens and the program, some minutes at first."
+	$(MAKE) --jobs 2 ui program
+	echo "2 of 2: opening the demo."
+	target/debug/swarfbook serve --demo --data $(DEMO_DATA) --listen $(LISTEN)
+
+program:
+	cargo build --locked -p swarfbook-hub
 
 run-window: ui
 	.ci/packages window
