@@ -114,3 +114,20 @@ test('leads that are typed are a reading of the leads, no word on the contact', 
     reading: { leads: '0.3', contact_shown: false },
   });
 });
+
+test('a number near those of like parts is one key, stands typed, and is written by the next press', async () => {
+  const near = [{ component: 'part', typed: ['12.9', '13.0', '13.1'] }];
+  const door = show({ quantity: 'resistance', near } as Partial<WantView>);
+  (await screen.findByRole('button', { name: '0.3' })).click();
+  (await screen.findByRole('button', { name: '13.0' })).click();
+  await waitFor(() =>
+    expect((screen.getByTestId('next').textContent ?? '').trim()).toBe('13.0, three times alike'),
+  );
+  expect(door.of('write')).toHaveLength(0);
+  screen.getByTestId('next').click();
+  await waitFor(() => expect(door.of('write')).toHaveLength(1));
+  expect(door.of('write')[0]?.fact).toMatchObject({
+    component: 'part',
+    reading: { samples: ['13.0', '13.0', '13.0'] },
+  });
+});

@@ -746,6 +746,7 @@ export const de: Words = {
     row: (name: string, says: string) => `${name}: ${says}`,
     steady: (value: string) => `${value}, dreimal gleich`,
     jumps: (value: string) => `Es springt: ${value} merken und noch einmal sehen`,
+    near: 'Nahe an dem, was gleiche Teile zeigen',
     asBefore: (value: string, name: string) => `${value} dreimal, wie ${name}`,
     allOpen: (n: number) => `Alle ${n} zeigen OL gegen Masse`,
     plot: (value: string, verdict: string) => `${value}: ${verdict}`,
@@ -768,6 +769,7 @@ export const de: Words = {
     }),
     angle: 'Dann weiter um',
     angleFirst: 'Der Winkel',
+    byHandThen: (passes: number) => `Alle von Hand angesetzt, dann ${passes} Durchgänge`,
     byHandFirst: '„Alle von Hand angesetzt“ drücken, wenn es so ist',
     passes: 'Durchgänge',
     passesFirst: 'Wie viele Durchgänge?',
@@ -944,6 +946,7 @@ export const de: Words = {
     confirmed: 'Bestätigt',
     rest: (left: number, all: number) =>
       left === 0 ? `Alle ${all} bestätigen` : `Der Rest stimmt: ${left}`,
+    none: (n: number) => (n === 1 ? 'Das ist kein Abrieb' : `Keines dieser ${n} ist Abrieb`),
     allKinds: 'Alle Arten',
     inPhoto: 'Im Foto',
     toPhoto: 'Das Foto',

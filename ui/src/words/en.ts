@@ -744,6 +744,7 @@ export const en = {
     row: (name: string, says: string) => `${name}: ${says}`,
     steady: (value: string) => `${value}, three times alike`,
     jumps: (value: string) => `It moves: keep ${value} and look again`,
+    near: 'Near what like parts read',
     asBefore: (value: string, name: string) => `${value} three times, as ${name}`,
     allOpen: (n: number) => `All ${n} show OL to ground`,
     plot: (value: string, verdict: string) => `${value}: ${verdict}`,
@@ -766,6 +767,7 @@ export const en = {
     }),
     angle: 'Then turned on by',
     angleFirst: 'The angle',
+    byHandThen: (passes: number) => `All started by hand, then ${passes} passes`,
     byHandFirst: 'Press “All started by hand” when they are',
     passes: 'Passes',
     passesFirst: 'How many passes?',
@@ -940,6 +942,7 @@ export const en = {
     confirmed: 'Confirmed',
     rest: (left: number, all: number) =>
       left === 0 ? `Confirm all ${all}` : `The rest is right: ${left}`,
+    none: (n: number) => (n === 1 ? 'It is not debris' : `None of these ${n} is debris`),
     allKinds: 'All kinds',
     inPhoto: 'In the photo',
     toPhoto: 'The photo',

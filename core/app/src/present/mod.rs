@@ -7,6 +7,7 @@ pub(crate) mod fluid;
 mod job;
 mod line;
 mod list;
+mod near;
 mod offers;
 mod parts;
 pub(crate) mod patch;

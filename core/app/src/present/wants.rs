@@ -8,7 +8,7 @@ use swarfbook_judge::part::Part;
 use swarfbook_measure::unit::Units;
 use swarfbook_words::{decimals, say, term, within};
 
-use super::{advice, codes, count_words, fluid, offers, parts, subject_words};
+use super::{advice, codes, count_words, fluid, near, offers, parts, subject_words};
 use crate::state::Loaded;
 use crate::state::hand;
 use crate::view::WantView;
@@ -51,6 +51,7 @@ pub(super) fn wants(loaded: &Loaded, step: &Step) -> Vec<WantView> {
                 values: held.values,
                 said: said(loaded, &want.evidence),
                 offers: offers::of(loaded, &want.evidence),
+                near: near::of(&loaded.state, &want.evidence),
             }
         })
         .collect()

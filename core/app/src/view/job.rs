@@ -79,6 +79,19 @@ pub struct WantView {
     pub said: Vec<String>,
     /// What one key can enter instead of several; never taken unasked.
     pub offers: Vec<OfferView>,
+    /// For readings: numbers near those of like parts, by part. Left out where there are none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[ts(as = "Option<Vec<NearView>>", optional)]
+    pub near: Vec<NearView>,
+}
+
+/// Numbers near those that like parts read: a key each.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct NearView {
+    /// The part that has none of these readings yet: the line that noted it.
+    pub component: EntryId,
+    /// As they would be typed, lowest first.
+    pub typed: Vec<String>,
 }
 
 /// A value that has a key of its own.

@@ -15,8 +15,8 @@ pub use bench::{
     ReadingView, TighteningView,
 };
 pub use job::{
-    CodeView, CustomerView, DecisionView, JobView, LineView, OfferView, StageView, StepView,
-    VinView, WantView,
+    CodeView, CustomerView, DecisionView, JobView, LineView, NearView, OfferView, StageView,
+    StepView, VinView, WantView,
 };
 pub use list::{CodeTableView, JobLine, ProcedureView, StartView, SyncView, UnitOffered, UnitSet};
 pub use pan::{
