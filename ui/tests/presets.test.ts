@@ -110,6 +110,18 @@ test('how many passes were made is pressed where more than one are asked for', a
   expect(await written(door)).toMatchObject({ passes: 2 });
 });
 
+test('one key says both that all were started by hand and how many passes were made', async () => {
+  const door = show({ ...base, kind: 'tighten', what: 'pan bolts', passes: 3 });
+  await screen.findByRole('button', { name: 'All started by hand' });
+  // Not before it is said how tight: a key that writes has all words beside it.
+  expect(screen.queryByRole('button', { name: /then 3 passes/ })).toBeNull();
+  await press('By hand, to feel');
+  expect(door.of('write')).toHaveLength(0);
+  await press('All started by hand, then 3 passes');
+  await waitFor(() => expect(door.of('write')).toHaveLength(1));
+  expect(door.of('write')[0]?.fact).toMatchObject({ by_hand_first: true, passes: 3 });
+});
+
 const pass = (words: string, by_hand = false): PassView => ({
   words,
   by_hand,
@@ -186,6 +198,24 @@ test('how many came off is pressed', async () => {
   await refused('How many?');
   const count = screen.getByRole('textbox', { name: 'How many' });
   expect(count).toHaveProperty('value', '');
+});
+
+test('the place is the last word of what came off, and writes it', async () => {
+  const door = show({ ...base, kind: 'parts_off', optional: true });
+  await press('bolts M8');
+  await press('middle');
+  // No count yet: nothing is written, and the place stands.
+  await refused('How many?');
+  expect(door.of('write')).toHaveLength(0);
+  const count = screen.getByRole('group', { name: 'So many' });
+  within(count).getByRole('button', { name: '4' }).click();
+  await waitFor(() => expect(said()).toBe('Off: 4 bolts M8'));
+  expect(door.of('write')).toHaveLength(0);
+  await press('rear');
+  await waitFor(() => expect(door.of('write')).toHaveLength(1));
+  expect(door.of('write')[0]?.fact).toMatchObject({
+    part: { item: 'bolts', size: 'M8', count: 4, place: 'rear' },
+  });
 });
 
 test('“none” is no answer before it is pressed', async () => {

@@ -30,6 +30,9 @@ interface Redraw {
   taps: [number, number][];
 }
 
+/** So many close-ups are looked at one by one, without a scroll. */
+const FEW = 6;
+
 export class Review {
   view = $state.raw<PhotoCensusView | null>(null);
   selected = $state<number | null>(null);
@@ -68,6 +71,15 @@ export class Review {
   /** The pieces lie in the tray; else the photo is shown, as where taps say a place in it. */
   tray = $derived(this.some && !this.wantsPhoto && this.panel !== 'help' && this.redraw === null);
   pending = $derived(numbersOf(this.waiting));
+  /** All are in view, few enough to have looked at each, and nobody said yet what one is. */
+  fewUnnamed = $derived(
+    this.some &&
+      this.pieces.length <= FEW &&
+      this.pieces.length === this.view?.particles.length &&
+      this.pending.size === 0 &&
+      !this.photo?.census?.confirmed &&
+      this.pieces.every((one) => !one.confirmed && !one.not_debris),
+  );
   inOrder = $derived(groups(this.laid, this.pieces).flatMap((group) => group.pieces));
 
   private readonly toStep = (): void => back(jobPath(this.job().id));
@@ -134,6 +146,13 @@ export class Review {
     const written = (await write(fact)) !== null;
     if (written) await this.load(staysInPlace(fact));
     return written;
+  }
+
+  /** Each is a line of its own, as if said one after another. */
+  async noneIsDebris(): Promise<void> {
+    for (const one of this.pieces) {
+      if (!(await this.correct({ is: 'not_debris' }, one))) return;
+    }
   }
 
   private async redrawAt(
