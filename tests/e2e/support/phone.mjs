@@ -48,6 +48,8 @@ export class Phone {
     this.page = page;
     this.name = name;
     this.taps = 0;
+    /** What each tap was: a digit of ours, a tick of a step, or another. */
+    this.counted = [];
     this.typed = 0;
     this.shots = 0;
     this.errors = [];
@@ -83,8 +85,10 @@ export class Phone {
   async tap(locator) {
     await locator.waitFor();
     await this.settled();
+    const name = (await locator.innerText()).trim();
     await locator.tap();
     this.taps += 1;
+    this.counted.push(/^[\d.]$/.test(name) ? 'digit' : /^Tick: /.test(name) ? 'tick' : 'other');
   }
 
   async settled() {
