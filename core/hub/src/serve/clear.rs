@@ -5,11 +5,13 @@ use axum::extract::{Request, State};
 use axum::http::{Method, StatusCode};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
+use minijinja::context;
 use swarfbook_words::{say, term};
 
 use super::Hub;
 use super::language::{of_stranger, spoken};
-use super::refuse::{Refusal, bad_request, escape, page};
+use super::page::{CODE, page, with_code};
+use super::refuse::{Refusal, bad_request};
 use super::wire::Wire;
 
 pub(super) async fn refuse(State(hub): State<Hub>, request: Request, next: Next) -> Response {
@@ -43,29 +45,24 @@ fn how_to_come(reads: bool, address: Option<String>) -> Response {
         )
         .into_response();
     }
-    let address = address.map_or(String::new(), |address| {
-        let address = escape(&address);
-        format!("<p><a href=\"{address}\">{address}</a></p>")
-    });
-    let steps = [
-        say!("Open the encrypted address:"),
-        say!(
-            "The browser warns you, since the hub signed its certificate itself. Have the browser show the certificate, and compare its SHA-256 fingerprint with the one that the hub printed when it started. The page {} on the hub's own machine shows it too.",
-            "<code>/trust</code>"
-        ),
-        say!(
-            "Where every digit is the same, accept the certificate. Where one is not, close the page: somebody may stand between this browser and the hub."
-        ),
-    ];
-    let [open, compare, decide] = steps;
-    let why = term!(
-        "This page came without encryption and anybody could have changed it, so it does not show the fingerprint."
+    let compare = say!(
+        "The browser warns you, since the hub signed its certificate itself. Have the browser show the certificate, and compare its SHA-256 fingerprint with the one that the hub printed when it started. The page {} on the hub's own machine shows it too.",
+        CODE
     );
     page(
         StatusCode::FORBIDDEN,
+        "encrypted.html",
         term!("This hub is encrypted"),
-        &format!(
-            "<ol><li>{open}{address}</li><li>{compare}</li><li>{decide}</li></ol><p>{why}</p>"
-        ),
+        context! {
+            address,
+            open => term!("Open the encrypted address:"),
+            compare => with_code(&compare, &["/trust"]),
+            decide => term!(
+                "Where every digit is the same, accept the certificate. Where one is not, close the page: somebody may stand between this browser and the hub."
+            ),
+            why => term!(
+                "This page came without encryption and anybody could have changed it, so it does not show the fingerprint."
+            ),
+        },
     )
 }

@@ -8,10 +8,12 @@
 
 use std::net::IpAddr;
 
-use axum::extract::{Request, State};
+use axum::extract::{Query, Request, State};
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, Uri, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
+use cookie::{Cookie, SameSite, time::Duration};
+use serde::Deserialize;
 use swarfbook_app::Profile;
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_words::term;
@@ -21,7 +23,8 @@ use super::browsers::now;
 use super::key::Key;
 use super::language::{aside, of_hub, of_stranger, spoken};
 use super::listen::From;
-use super::refuse::{Refusal, bad_request, page};
+use super::page::words;
+use super::refuse::{Refusal, bad_request};
 use super::sessions::WHOLE;
 use super::wire::Wire;
 
@@ -58,8 +61,8 @@ pub(super) struct Asks {
 }
 
 /// The session whose secret this is.
-async fn known(hub: &Hub, secret: Option<&str>) -> Result<Option<Sha256Hex>, Refusal> {
-    let Some(secret) = secret.map(str::to_owned) else {
+async fn known(hub: &Hub, secret: Option<String>) -> Result<Option<Sha256Hex>, Refusal> {
+    let Some(secret) = secret else {
         return Ok(None);
     };
     let hub = hub.clone();
@@ -121,23 +124,30 @@ impl At {
         format!("{prefix}{what}-{}", port_of(&self.host))
     }
 
-    fn cookie<'a>(&self, headers: &'a HeaderMap, what: &str) -> Option<&'a str> {
-        cookie_in(headers, &self.name(what))
+    fn cookie(&self, headers: &HeaderMap, what: &str) -> Option<String> {
+        let name = self.name(what);
+        headers
+            .get_all(header::COOKIE)
+            .iter()
+            .filter_map(|line| line.to_str().ok())
+            .flat_map(Cookie::split_parse)
+            .flatten()
+            .find(|cookie| cookie.name() == name)
+            .map(|cookie| cookie.value().to_owned())
     }
 
     fn set(&self, what: &str, value: &str, seconds: i64) -> String {
-        let secure = match self.wire {
-            Wire::Encrypted => "; Secure",
-            Wire::Inside | Wire::Open => "",
-        };
-        format!(
-            "{}={value}; Path=/; HttpOnly; SameSite=Strict; Max-Age={seconds}{secure}",
-            self.name(what)
-        )
+        Cookie::build((self.name(what), value))
+            .path("/")
+            .http_only(true)
+            .same_site(SameSite::Strict)
+            .max_age(Duration::seconds(seconds))
+            .secure(self.wire == Wire::Encrypted)
+            .to_string()
     }
 
     fn profile_in(&self, headers: &HeaderMap) -> Option<Profile> {
-        Profile::read(self.cookie(headers, PROFILE)?)
+        Profile::read(&self.cookie(headers, PROFILE)?)
     }
 
     /// Names a browser that has no name yet.
@@ -169,13 +179,12 @@ impl At {
 }
 
 fn not_this_address() -> Response {
-    let why = term!(
-        "The hub answers to its number only (such as 127.0.0.1 or 192.0.2.7) or to localhost, so that no other site can reach it under a name of its own. Use the address that the hub printed."
-    );
-    page(
+    words(
         StatusCode::MISDIRECTED_REQUEST,
         term!("Not this address"),
-        &format!("<p>{why}</p>"),
+        term!(
+            "The hub answers to its number only (such as 127.0.0.1 or 192.0.2.7) or to localhost, so that no other site can reach it under a name of its own. Use the address that the hub printed."
+        ),
     )
 }
 
@@ -216,7 +225,7 @@ async fn let_in(hub: Hub, at: At, request: Request, next: Next) -> Response {
             .extensions()
             .get::<Asks>()
             .and_then(|asks| asks.session);
-        let begun = begin(hub, given.to_owned(), from, browser.to_owned(), old);
+        let begun = begin(hub, given, from, browser.to_owned(), old);
         match begun.await {
             Ok(Some(secret)) => {
                 let cookie = at.set(SESSION, &secret, WHOLE);
@@ -231,13 +240,12 @@ async fn let_in(hub: Hub, at: At, request: Request, next: Next) -> Response {
     }
     let known = request.extensions().get::<Asks>();
     if known.is_none_or(|asks| asks.session.is_none()) {
-        let how = term!(
-            "Open the whole address that the hub printed when it started, with its key. It is needed once for each browser, and again after a week without use."
-        );
-        return page(
+        return words(
             StatusCode::UNAUTHORIZED,
             term!("This hub does not know you"),
-            &format!("<p>{how}</p>"),
+            term!(
+                "Open the whole address that the hub printed when it started, with its key. It is needed once for each browser, and again after a week without use."
+            ),
         );
     }
     // A screen that is opened, not what it then asks for.
@@ -283,19 +291,13 @@ fn port_of(host: &str) -> &str {
         .unwrap_or("80")
 }
 
-fn cookie_in<'a>(headers: &'a HeaderMap, name: &str) -> Option<&'a str> {
-    headers
-        .get_all(header::COOKIE)
-        .iter()
-        .filter_map(|value| value.to_str().ok())
-        .flat_map(|value| value.split(';'))
-        .filter_map(|pair| pair.trim().split_once('='))
-        .find(|(key, _)| *key == name)
-        .map(|(_, value)| value)
+/// What a request may carry in its address: the hub's key, once.
+#[derive(Deserialize)]
+struct WithKey {
+    key: String,
 }
 
-fn key_in(uri: &Uri) -> Option<&str> {
-    uri.query()?
-        .split('&')
-        .find_map(|pair| pair.strip_prefix("key="))
+fn key_in(uri: &Uri) -> Option<String> {
+    let Query(with) = Query::<WithKey>::try_from_uri(uri).ok()?;
+    Some(with.key)
 }

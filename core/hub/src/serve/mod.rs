@@ -18,6 +18,7 @@ mod language;
 mod listen;
 mod log;
 mod metrics;
+mod page;
 mod pairing;
 mod photo;
 mod refuse;

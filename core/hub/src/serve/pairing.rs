@@ -3,10 +3,13 @@
 use std::net::SocketAddr;
 
 use axum::extract::State;
+use axum::extract::rejection::FormRejection;
 use axum::http::{HeaderMap, StatusCode};
 use axum::response::Response;
-use axum::{Extension, Json};
-use serde::Serialize;
+use axum::{Extension, Form, Json};
+use minijinja::value::Serde;
+use minijinja::{Value, context};
+use serde::{Deserialize, Serialize};
 use swarfbook_app::PairLink;
 use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_job::id::DeviceId;
@@ -15,7 +18,8 @@ use swarfbook_words::{say, term};
 
 use super::Hub;
 use super::language::aside;
-use super::refuse::{Refusal, bad_request, escape, page};
+use super::page::page;
+use super::refuse::{Refusal, bad_request};
 use super::sync::now_millis;
 use super::wire::Wire;
 
@@ -38,7 +42,7 @@ pub(super) async fn code(State(hub): State<Hub>) -> Result<Json<Shown>, Refusal>
 
 /// `GET /pair`: who is paired, and a key to show a code.
 pub(super) async fn who(State(hub): State<Hub>) -> Result<Response, Refusal> {
-    aside(move || show(&hub, "")).await?
+    aside(move || show(&hub, "", None)).await?
 }
 
 /// `POST /pair`: the same with a new code.
@@ -59,23 +63,24 @@ fn show_code(hub: &Hub, host: &str) -> Result<Response, Refusal> {
         code,
         fingerprint: Some(hub.certificates.own()),
     };
-    let picture = picture(&link)?;
     let (left, right) = link.code.split_at(4);
-    let how = say!(
-        "Type it on the device within {} minutes. It works once.",
-        CODE_LIFE_MILLIS / 60_000
-    );
-    let fingerprint = hub.certificates.own().to_type();
-    show(
-        hub,
-        &format!(
-            "{picture}<p style=\"font-size:3rem;letter-spacing:.1em\"><output>{left} {right}</output></p>\
-             <p>{how}</p><dl><dt>{}</dt><dd><b>{}</b></dd><dt>{}</dt><dd><b><code>{fingerprint}</code></b></dd></dl>",
-            term!("The hub's address"),
-            escape(&link.hub),
-            term!("Fingerprint of its certificate, the first 20 digits")
+    let shown = context! {
+        picture => picture(&link)?,
+        picture_is => term!("Address, code and fingerprint, for the device's camera"),
+        point => term!(
+            "Point the device's camera at it and open the link with the app, or type all three."
         ),
-    )
+        code => format!("{left} {right}"),
+        how => say!(
+            "Type it on the device within {} minutes. It works once.",
+            CODE_LIFE_MILLIS / 60_000
+        ),
+        address_is => term!("The hub's address"),
+        address => link.hub,
+        fingerprint_is => term!("Fingerprint of its certificate, the first 20 digits"),
+        fingerprint => hub.certificates.own().to_type(),
+    };
+    show(hub, "", Some(shown))
 }
 
 /// The address by which devices find the hub. A browser on the hub's own machine may know
@@ -94,36 +99,37 @@ fn is_own(host: &str) -> bool {
         .any(|own| host.starts_with(own))
 }
 
-/// The link for a device's camera. Where the hub listens on its own machine alone there is
-/// none: the address in it would lead the device to itself.
-fn picture(link: &PairLink) -> Result<String, Problem> {
+/// The link for a device's camera, as SVG. Where the hub listens on its own machine alone there
+/// is none: the address in it would lead the device to itself.
+fn picture(link: &PairLink) -> Result<Option<String>, Problem> {
     let host = link.hub.split_once("://").map_or("", |(_, host)| host);
     if is_own(host) {
-        return Ok(String::new());
+        return Ok(None);
     }
-    let picture = swarfbook_app::qr::svg(&link.write())?;
-    Ok(format!(
-        "<div style=\"width:18rem\" role=\"img\" aria-label=\"{}\">{picture}</div><p>{}</p>",
-        term!("Address, code and fingerprint, for the device's camera"),
-        term!("Point the device's camera at it and open the link with the app, or type all three.")
-    ))
+    swarfbook_app::qr::svg(&link.write()).map(Some)
+}
+
+/// Which device is to be removed.
+#[derive(Deserialize)]
+pub(super) struct Which {
+    device: DeviceId,
 }
 
 /// `POST /pair/remove`: ends the pairing of a device that was lost or sold.
-pub(super) async fn remove(State(hub): State<Hub>, form: String) -> Result<Response, Refusal> {
-    let device: DeviceId = form
-        .strip_prefix("device=")
-        .and_then(|device| device.parse().ok())
-        .ok_or_else(|| {
-            bad_request(
-                term!("No device was named."),
-                term!("Go back and choose one."),
-            )
-        })?;
+pub(super) async fn remove(
+    State(hub): State<Hub>,
+    form: Result<Form<Which>, FormRejection>,
+) -> Result<Response, Refusal> {
+    let Form(Which { device }) = form.map_err(|_| {
+        bad_request(
+            term!("No device was named."),
+            term!("Go back and choose one."),
+        )
+    })?;
     aside(move || {
         hub.app.store().remove_peer(device).map_err(Problem::from)?;
         let gone = term!("That device is not paired any more. Its lines stay in the log.");
-        show(&hub, &format!("<p>{gone}</p>"))
+        show(&hub, gone, None)
     })
     .await?
 }
@@ -140,39 +146,42 @@ fn new_code(hub: &Hub) -> Result<String, Refusal> {
     Ok(shown.to_owned())
 }
 
-fn show(hub: &Hub, news: &str) -> Result<Response, Refusal> {
+/// A device in the list.
+#[derive(Serialize)]
+struct Row {
+    id: DeviceId,
+    words: String,
+}
+
+/// The page, with what was just done and what is shown once.
+fn show(hub: &Hub, news: &str, shown: Option<Value>) -> Result<Response, Refusal> {
     let peers = hub.app.store().peers().map_err(Problem::from)?;
-    let mut rows = String::new();
-    for peer in &peers {
-        rows += &format!(
-            "<li>{} <form method=\"post\" action=\"/pair/remove\" \
-             style=\"display:inline\"><button name=\"device\" value=\"{}\">{}</button></form></li>",
-            say!(
+    let devices: Vec<Row> = peers
+        .iter()
+        .map(|peer| Row {
+            id: peer.device,
+            words: say!(
                 "{}, since {}",
-                escape(&peer.name),
+                peer.name,
                 peer.paired.format(term!("%-d %b %Y"))
             ),
-            peer.device,
-            term!("Remove")
-        );
-    }
-    let devices = if rows.is_empty() {
-        format!("<p>{}</p>", term!("No device is paired."))
-    } else {
-        format!("<ul>{rows}</ul>")
-    };
+        })
+        .collect();
     Ok(page(
         StatusCode::OK,
+        "pair.html",
         term!("Pair a device"),
-        &format!(
-            "{news}<form method=\"post\" action=\"/pair\"><button style=\"font-size:1.2rem;\
-             padding:1rem\">{}</button></form><h2>{}</h2>{devices}<p><a href=\"/browsers\">{}</a></p>\
-             <p><a href=\"/\">{}</a></p>",
-            term!("Show a code"),
-            term!("Paired devices"),
-            term!("Browsers that were let in"),
-            term!("Back to the jobs")
-        ),
+        context! {
+            news,
+            shown,
+            devices => Value::from(Serde(devices)),
+            show => term!("Show a code"),
+            paired => term!("Paired devices"),
+            nobody => term!("No device is paired."),
+            remove => term!("Remove"),
+            browsers => term!("Browsers that were let in"),
+            back => term!("Back to the jobs"),
+        },
     ))
 }
 
@@ -188,7 +197,12 @@ mod tests {
                 code: "12345678".to_owned(),
                 fingerprint: None,
             };
-            (picture(&link).unwrap().contains("<svg"), link.hub)
+            (
+                picture(&link)
+                    .unwrap()
+                    .is_some_and(|svg| svg.contains("<svg")),
+                link.hub,
+            )
         };
         let lan = "192.0.2.7:8350";
         let there = (true, format!("https://{lan}"));

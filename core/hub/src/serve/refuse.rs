@@ -2,10 +2,10 @@
 
 use axum::Json;
 use axum::extract::rejection::BytesRejection;
-use axum::http::{StatusCode, header};
+use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use swarfbook_app::problem::{Problem, ProblemKind};
-use swarfbook_words::{speaking, term};
+use swarfbook_words::term;
 
 /// A problem with the status that carries it.
 pub(super) struct Refusal(pub StatusCode, pub Problem);
@@ -57,32 +57,4 @@ impl From<tokio::task::JoinError> for Refusal {
 
 pub(super) fn bad_request(what: &str, do_next: &str) -> Problem {
     Problem::new(ProblemKind::BadRequest, what, do_next)
-}
-
-/// A page of its own, for a person who came without the key or to nowhere.
-pub(super) fn page(status: StatusCode, title: &str, text: &str) -> Response {
-    let lang = speaking().tag();
-    let html = format!(
-        "<!doctype html><html lang=\"{lang}\"><meta charset=\"utf-8\">\
-         <meta name=\"viewport\" content=\"width=device-width\"><title>{title}</title>\
-         <body style=\"font:1.1rem/1.5 sans-serif;max-width:34rem;margin:3rem auto;padding:0 1rem\">\
-         <h1>{title}</h1>{text}</body></html>"
-    );
-    (
-        status,
-        [
-            (header::CONTENT_TYPE, "text/html; charset=utf-8"),
-            (header::CACHE_CONTROL, "no-store"),
-        ],
-        html,
-    )
-        .into_response()
-}
-
-/// Text as it stands in a page.
-pub(super) fn escape(text: &str) -> String {
-    text.replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
-        .replace('"', "&quot;")
 }

@@ -8,7 +8,7 @@ use axum::response::{IntoResponse, Response};
 use rust_embed::RustEmbed;
 use swarfbook_words::{say, term};
 
-use super::refuse::page;
+use super::page::{CODE, with_code, words};
 
 #[derive(RustEmbed)]
 #[folder = "../../ui/dist"]
@@ -25,10 +25,10 @@ pub(super) async fn screen(request: Request) -> Response {
     }
     // A screen's own address is not a file: the one page finds its way.
     if path.contains('.') {
-        return page(
+        return words(
             StatusCode::NOT_FOUND,
             term!("Not here"),
-            &format!("<p>{}</p>", term!("There is nothing at this address.")),
+            term!("There is nothing at this address."),
         );
     }
     match Screens::get("index.html") {
@@ -36,14 +36,14 @@ pub(super) async fn screen(request: Request) -> Response {
         None => {
             let how = say!(
                 "This program was built without its screens. Build them first ({} in {}), then the program, or run {}. The command line and sync work without them.",
-                "<code>npm ci &amp;&amp; npm run build</code>",
-                "<code>ui</code>",
-                "<code>make run</code>"
+                CODE,
+                CODE,
+                CODE
             );
-            page(
+            words(
                 StatusCode::OK,
                 term!("The screens are not built in"),
-                &format!("<p>{how}</p>"),
+                with_code(&how, &["npm ci && npm run build", "ui", "make run"]),
             )
         }
     }
@@ -68,12 +68,12 @@ pub(super) async fn verifier() -> Response {
     else {
         let instead = say!(
             "This program was built without the page that checks a report. {} does the same.",
-            "<code>swarfbook verify FILE</code>"
+            CODE
         );
-        return page(
+        return words(
             StatusCode::NOT_FOUND,
             term!("Not built in"),
-            &format!("<p>{instead}</p>"),
+            with_code(&instead, &["swarfbook verify FILE"]),
         );
     };
     let headers = [

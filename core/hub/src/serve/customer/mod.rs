@@ -10,6 +10,7 @@ use axum::body::{Body, to_bytes};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
+use minijinja::context;
 use swarfbook_app::command::Command;
 use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_app::reply::Reply;
@@ -20,7 +21,8 @@ pub use self::form::Form;
 use super::Hub;
 use super::language::aside;
 use super::listen::From;
-use super::refuse::{Refusal, escape, page};
+use super::page::{page, words};
+use super::refuse::Refusal;
 use super::tries::Wait;
 
 /// How long a link that opens nothing is answered after: a guess takes its time, and
@@ -96,11 +98,10 @@ fn opening(secret: String) -> Command {
 }
 
 fn too_much() -> Response {
-    let words = term!("What was sent is larger than may be, or did not arrive whole.");
-    page(
+    words(
         StatusCode::PAYLOAD_TOO_LARGE,
         term!("That did not work"),
-        &format!("<p>{words}</p>"),
+        term!("What was sent is larger than may be, or did not arrive whole."),
     )
 }
 
@@ -163,43 +164,35 @@ async fn done(hub: Hub, guess: Guess, command: Command) -> Response {
 }
 
 fn too_often(wait: Wait) -> Response {
-    let words = say!(
-        "Too many wrong codes came from here. Wait {} minutes, then try again, or ask the shop.",
-        wait.minutes()
-    );
-    page(
+    words(
         StatusCode::TOO_MANY_REQUESTS,
         term!("Your report"),
-        &format!("<p>{words}</p>"),
+        say!(
+            "Too many wrong codes came from here. Wait {} minutes, then try again, or ask the shop.",
+            wait.minutes()
+        ),
     )
 }
 
 /// The problem as a page that a customer can read; the code is asked for where it is wanted.
 fn told(problem: &Problem) -> Response {
-    let words = escape(&problem.to_string());
-    let (status, title, form) = match problem.kind {
-        ProblemKind::CodeWanted => (
+    let said = problem.to_string();
+    match problem.kind {
+        ProblemKind::CodeWanted => page(
             StatusCode::UNAUTHORIZED,
+            "code.html",
             term!("Your report"),
-            format!(
-                "<form method=\"post\"><p><label>{} <input name=\"code\" inputmode=\"numeric\" \
-                 autocomplete=\"one-time-code\" maxlength=\"6\" required style=\"font-size:2rem;\
-                 width:9rem\"></label></p><p><button style=\"font-size:1.2rem;padding:1rem\">{}\
-                 </button></p></form>",
-                term!("The code"),
-                term!("Open it")
-            ),
+            context! {
+                words => said,
+                code => term!("The code"),
+                open => term!("Open it"),
+            },
         ),
-        ProblemKind::NotFound => (
-            StatusCode::NOT_FOUND,
-            term!("No report here"),
-            String::new(),
-        ),
-        _ => (
+        ProblemKind::NotFound => words(StatusCode::NOT_FOUND, term!("No report here"), said),
+        _ => words(
             StatusCode::UNPROCESSABLE_ENTITY,
             term!("That did not work"),
-            String::new(),
+            said,
         ),
-    };
-    page(status, title, &format!("<p>{words}</p>{form}"))
+    }
 }
