@@ -159,6 +159,7 @@ fn taken(quantity: ReadingKind, samples: [&str; 3]) -> Reading {
         sibling: None,
         range_top: None,
         guard: None,
+        applied: None,
     }
 }
 

@@ -216,6 +216,7 @@ impl Bay {
                 part_from: None,
                 test_volts: None,
                 guard: None,
+                applied: None,
             },
         });
     }

@@ -122,6 +122,7 @@ fn a_reading_comes_to_one_word() {
             sibling: None,
             range_top: None,
             guard: None,
+            applied: None,
         };
         write(&app, job, Fact::ReadingTaken { component, reading });
         match app.call(Command::Job { job }).unwrap() {

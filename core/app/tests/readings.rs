@@ -7,8 +7,11 @@ mod bay;
 use bay::Bay;
 use swarfbook_app::App;
 use swarfbook_app::command::Command;
+use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_app::reply::Reply;
-use swarfbook_app::view::{JobView, NearView, ReadingView};
+use swarfbook_app::view::{
+    JobView, NearView, ReadingCall, ReadingVerdict, ReadingView, StretchCall,
+};
 use swarfbook_job::fact::*;
 use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::Evidence;
@@ -42,10 +45,34 @@ impl Bay {
         part.readings.last().unwrap().clone()
     }
 
-    fn near(&self, quantity: ReadingKind) -> Vec<NearView> {
-        let Reply::Job { job } = self.app.call(Command::Job { job: self.job }).unwrap() else {
-            panic!("no job");
+    fn refused(&self, fact: Fact) -> Problem {
+        let fact = Box::new(fact);
+        let (job, sure) = (self.job, true);
+        let answer = self.app.call(Command::Write { job, fact, sure });
+        answer.expect_err("must be refused")
+    }
+
+    fn limit(&self, component: EntryId, quantity: ReadingKind, low: f64, high: f64) {
+        let spec = SpecEntered {
+            quantity,
+            low: Some(low),
+            high: Some(high),
+            at_c: None,
+            source: "invented sheet".into(),
+            sensor: None,
         };
+        self.write(Fact::SpecEntered { component, spec });
+    }
+
+    fn view(&self) -> Box<JobView> {
+        match self.app.call(Command::Job { job: self.job }).unwrap() {
+            Reply::Job { job } => job,
+            other => panic!("{other:?}"),
+        }
+    }
+
+    fn near(&self, quantity: ReadingKind) -> Vec<NearView> {
+        let job = self.view();
         let mut wants = job
             .stages
             .iter()
@@ -84,6 +111,7 @@ fn taken(quantity: ReadingKind, samples: &[&str]) -> Reading {
         sibling: None,
         range_top: None,
         guard: None,
+        applied: None,
     }
 }
 
@@ -127,4 +155,168 @@ fn numbers_near_like_parts_have_a_key_each_and_come_from_readings_alone() {
     assert!(bay.near(ReadingKind::Insulation).is_empty());
     bay.read(other, ohms("OL"));
     assert_eq!(bay.near(ReadingKind::Resistance), [near(parts[2])]);
+}
+
+/// 12.40 V over 0.91 A are 13.63 ohm, over 0.55 A 22.5 (by hand); limits of 11 to 16 ohm, invented.
+#[test]
+fn volts_and_amperes_come_to_ohms_and_tell_of_the_click() {
+    let bay = new_job();
+    let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid, "");
+    let applied = |volts: &str, amperes: &str, click| Reading {
+        applied: Some(Applied {
+            volts: volts.into(),
+            by: AmpsBy::Meter,
+            click,
+        }),
+        ..taken(ReadingKind::Applied, &[amperes; 3])
+    };
+    let read = bay.read(coil, applied("12.40", "0.91", Some(true)));
+    assert_eq!(
+        read.value_words,
+        "13.63 ohm with 12.40 V and 0.91 A, click heard"
+    );
+    assert_eq!(read.verdict, ReadingVerdict::NoSpec);
+    bay.limit(coil, ReadingKind::Applied, 11.0, 16.0);
+    let read = bay.read(coil, applied("12.40", "0.91", Some(false)));
+    assert_eq!(read.verdict, ReadingVerdict::InSpec);
+    assert!(read.value_words.ends_with(", no click"), "{read:?}");
+    assert!(read.ask.unwrap().starts_with("No click"));
+    let worn = bay.read(coil, applied("12.40", "0.55", None));
+    assert_eq!(worn.verdict, ReadingVerdict::OutOfSpec, "{worn:?}");
+    assert!(!worn.value_words.contains("click"));
+    // Contact was shown: nothing flows, so it is open.
+    let open = bay.read(coil, applied("12.40", "0.00", None));
+    assert_eq!(open.verdict, ReadingVerdict::OutOfSpec);
+    assert_eq!(open.call, ReadingCall::Open);
+    // The clamp is coarser than the meter: more is left in doubt of the same number.
+    let u = |read: &ReadingView| read.u.unwrap();
+    let by_meter = bay.read(coil, applied("12.40", "0.91", None));
+    let mut clamped = applied("12.40", "0.91", None);
+    clamped.applied.as_mut().unwrap().by = AmpsBy::Clamp;
+    let by_clamp = bay.read(coil, clamped);
+    assert!(u(&by_clamp) > 2.0 * u(&by_meter), "{by_clamp:?}");
+}
+
+#[test]
+fn volts_and_amperes_belong_together() {
+    let bay = new_job();
+    let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid, "");
+    let alone = taken(ReadingKind::Applied, &["0.91"; 3]);
+    let mut stray = taken(ReadingKind::Resistance, &["13.1"; 3]);
+    let volts = |volts: &str| {
+        Some(Applied {
+            volts: volts.into(),
+            by: AmpsBy::Clamp,
+            click: None,
+        })
+    };
+    stray.applied = volts("12.4");
+    let refused = |reading: Reading| {
+        let problem = bay.refused(Fact::ReadingTaken {
+            component: coil,
+            reading,
+        });
+        assert_eq!(problem.kind, ProblemKind::BadInput, "{problem}");
+        problem.what
+    };
+    assert_eq!(refused(alone.clone()), "Amperes alone tell no ohms.");
+    assert!(refused(stray).starts_with("Volts that were applied"));
+    // A mains lead is no car battery, and nought is none.
+    for wrong in ["230", "0", "OL", "twelve"] {
+        let mut reading = alone.clone();
+        reading.applied = volts(wrong);
+        refused(reading);
+    }
+}
+
+/// A port has a pressure and no ohms, a converter a stall speed, a solenoid neither: nothing is
+/// asked of a part that it does not have. Limits invented.
+#[test]
+fn pressure_and_stall_speed_are_held_against_the_makers_limits() {
+    use ReadingKind::*;
+    let bay = new_job();
+    let port = bay.note("Line pressure", ComponentKind::PressurePort, "");
+    let converter = bay.note("Converter", ComponentKind::Converter, "");
+    let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid, "");
+    bay.limit(port, Pressure, 3.5, 5.0);
+    bay.limit(converter, Stall, 1900.0, 2300.0);
+    for (part, of, typed, verdict) in [
+        (port, Pressure, "4.2", ReadingVerdict::InSpec),
+        (port, Pressure, "80 psi", ReadingVerdict::OutOfSpec),
+        (converter, Stall, "2100", ReadingVerdict::InSpec),
+        (converter, Stall, "2800", ReadingVerdict::OutOfSpec),
+    ] {
+        let read = bay.read(part, taken(of, &[typed; 3]));
+        assert_eq!(read.verdict, verdict, "{read:?}");
+    }
+    let view = bay.view();
+    let unread = |entry| {
+        let mut parts = view.components.iter();
+        &parts.find(|part| part.entry == entry).unwrap().unread
+    };
+    assert!(unread(coil).contains(&Pressure) && unread(coil).contains(&Stall));
+    assert!(!unread(port).contains(&Pressure) && unread(port).contains(&Resistance));
+    assert!(!unread(converter).contains(&Stall) && unread(converter).contains(&Pressure));
+    // 80 psi are 5.516 bar.
+    let read = view.components[0].readings.last().unwrap();
+    assert_eq!(read.value_words, "5.516 bar");
+}
+
+/// The second wire is broken: found by the loop, then by the first wire read from end to end.
+#[test]
+fn the_matrix_of_a_harness_says_which_stretch_it_is_and_what_to_read_next() {
+    let bay = new_job();
+    let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid, "");
+    let typed = |text: &str| Some(text.to_owned());
+    let mut read = HarnessRead {
+        pins: ["14".into(), String::new()],
+        control: SideRead {
+            across: typed("OL"),
+            to_ground: [typed("OL"), typed("OL")],
+        },
+        part: SideRead {
+            across: typed("12.8"),
+            to_ground: [None, None],
+        },
+        wires: [None, None],
+        leads: typed("0.2"),
+        meter: taken(ReadingKind::Resistance, &[]).meter,
+    };
+    let told = |read: &HarnessRead| {
+        let read = read.clone();
+        let (_, view) = bay.write(Fact::HarnessRead {
+            component: coil,
+            read,
+        });
+        view.components[0].harness.clone().unwrap()
+    };
+    let first = told(&read);
+    assert!(
+        first
+            .wires
+            .iter()
+            .all(|wire| wire.either && wire.call == StretchCall::Open)
+    );
+    assert_eq!(
+        first.wires[0].words,
+        "wire of pin 14: open, or the other wire is"
+    );
+    assert_eq!(first.part.call, StretchCall::Sound);
+    assert!(first.next.unwrap().contains("end to end"));
+    read.wires[0] = typed("0.4");
+    let second = told(&read);
+    assert_eq!(second.wires[0].call, StretchCall::Sound);
+    assert_eq!(second.wires[1].words, "second wire: open");
+    assert!(!second.wires[1].either);
+    assert_eq!(second.next, None);
+    // Numbers or nothing.
+    for wrong in ["", "many"] {
+        read.control = SideRead::default();
+        read.part = SideRead::default();
+        read.wires = [typed(wrong), None];
+        let read = read.clone();
+        let component = coil;
+        let problem = bay.refused(Fact::HarnessRead { component, read });
+        assert_eq!(problem.kind, ProblemKind::BadInput, "{problem}");
+    }
 }

@@ -156,6 +156,7 @@ fn taken(quantity: ReadingKind, samples: &[&str]) -> Reading {
         sibling: None,
         range_top: None,
         guard: None,
+        applied: None,
     }
 }
 

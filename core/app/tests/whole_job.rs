@@ -114,6 +114,7 @@ fn reading(component: EntryId, samples: &[&str]) -> Fact {
             sibling: None,
             range_top: None,
             guard: None,
+            applied: None,
         },
     }
 }

@@ -45,6 +45,8 @@ fn part_kind(kind: ComponentKind) -> PartKind {
         ComponentKind::SpeedSensor | ComponentKind::HallSensor => PartKind::SpeedSensor,
         ComponentKind::Switch => PartKind::PressureSensor,
         ComponentKind::RangeSensor => PartKind::RangeSensor,
-        ComponentKind::Other => PartKind::Other,
+        ComponentKind::PressurePort | ComponentKind::Converter | ComponentKind::Other => {
+            PartKind::Other
+        }
     }
 }

@@ -8,6 +8,7 @@ pub mod explain;
 pub mod fluid;
 pub mod grave;
 pub mod gravest;
+pub mod harness;
 pub mod has;
 pub mod history;
 pub mod level;

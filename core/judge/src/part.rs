@@ -42,6 +42,8 @@ pub enum Silent {
     GroundedByCase,
     /// Ohms say nothing of an active sensor.
     ActiveSensor,
+    /// It is nothing that such a part has: pressure of a solenoid, ohms of a test port.
+    HasNone,
 }
 
 /// The electrical parts of a job, judged.
@@ -89,6 +91,16 @@ pub fn says_nothing(part: &Component, quantity: ReadingKind) -> Option<Silent> {
         return Some(Silent::GroundedByCase);
     }
     match (part.kind.inside(), quantity) {
+        (Inside::Oil, ReadingKind::Pressure)
+        | (Inside::Turning, ReadingKind::Stall)
+        | (Inside::Unknown, ReadingKind::Pressure | ReadingKind::Stall) => None,
+        (Inside::Oil | Inside::Turning, _) | (_, ReadingKind::Pressure | ReadingKind::Stall) => {
+            Some(Silent::HasNone)
+        }
+        // What is put on electronics by hand can destroy them, and contacts are no load.
+        (Inside::Electronics | Inside::Contacts | Inside::Thermistor, ReadingKind::Applied) => {
+            Some(Silent::HasNone)
+        }
         (Inside::Electronics, ReadingKind::Resistance | ReadingKind::Insulation) => {
             Some(Silent::ActiveSensor)
         }

@@ -1,7 +1,8 @@
 //! A reading of an electrical part, held against the maker's limits.
 
 use swarfbook_job::fact::{
-    ComponentKind, Inside, MeterUsed, Reading as Taken, ReadingKind, SpecEntered, TemperatureFrom,
+    AmpsBy, ComponentKind, Inside, MeterUsed, Reading as Taken, ReadingKind, SpecEntered,
+    TemperatureFrom,
 };
 use swarfbook_job::fold::{ComponentState, JobState, ReadingState};
 use swarfbook_job::id::EntryId;
@@ -10,10 +11,10 @@ use swarfbook_measure::contact::{self, Contact, ContactShown, Sample};
 use swarfbook_measure::input;
 use swarfbook_measure::judge::{
     Conductor, ELSEWHERE_HALF_WIDTH_C, Insulation, JudgeError, Judgement, Leads,
-    PROBE_HALF_WIDTH_C, PartTemp, Reading, SensorSpec, Spec, judge, judge_insulation, judge_sensor,
-    read_without_limits,
+    PROBE_HALF_WIDTH_C, PartTemp, Reading, SensorSpec, Spec, VoltsApplied, judge, judge_applied,
+    judge_insulation, judge_sensor, read_without_limits,
 };
-use swarfbook_measure::meter::{Accuracy, Meter};
+use swarfbook_measure::meter::{Accuracy, CLAMP, Meter};
 use swarfbook_measure::unit::Quantity;
 
 use crate::part::{Silent, says_nothing};
@@ -135,9 +136,9 @@ pub fn spec(entered: &SpecEntered) -> Spec {
     }
 }
 
-/// A sample as typed, understood.
+/// A sample as typed, understood; in what the meter shows, amperes where voltage is applied.
 pub fn sample(typed: &str, quantity: ReadingKind) -> Result<Sample, input::InputError> {
-    Ok(Sample::from(&input::parse(typed, quantity.quantity())?))
+    Ok(Sample::from(&input::parse(typed, quantity.shows())?))
 }
 
 fn reading(
@@ -164,7 +165,7 @@ fn reading(
         (None, None) => taken.contact_shown.then_some(ContactShown::Ticked),
     };
     Ok(Reading {
-        quantity: taken.quantity.quantity(),
+        quantity: taken.quantity.shows(),
         samples: taken
             .samples
             .iter()
@@ -179,7 +180,7 @@ fn reading(
             half_width_c: taken.part_within_k.or(taken.part_from.map(within_k)),
         }),
         conductor,
-        meter: meter(&taken.meter),
+        meter: meter_of(taken),
         contact_shown,
     })
 }
@@ -219,6 +220,23 @@ pub fn guard(taken: &Taken) -> Guard {
     taken
         .guard
         .map_or_else(Guard::default, |level| Guard { level })
+}
+
+/// Volt as typed, with the worth of its last digit; `None` for what is no number.
+pub fn volts(typed: &str) -> Result<Option<(f64, f64)>, input::InputError> {
+    let entered = input::parse(typed, Quantity::Voltage)?;
+    Ok(entered.number().zip(entered.resolution()))
+}
+
+/// What the samples were read by: a clamp is what it is, whatever the meter.
+fn meter_of(taken: &Taken) -> Meter {
+    match taken.applied.as_ref().map(|applied| applied.by) {
+        Some(AmpsBy::Clamp) => Meter {
+            accuracy: CLAMP,
+            resolution: None,
+        },
+        Some(AmpsBy::Meter) | None => meter(&taken.meter),
+    }
 }
 
 /// A meter as the judge takes it.
@@ -268,6 +286,19 @@ fn held_against(
             };
             let least = entered.and_then(|spec| Some((spec.low?, spec.source.as_str())));
             judge_insulation(&insulation, least, guard)?
+        }
+        entered if taken.quantity == ReadingKind::Applied => {
+            let put_on = taken.applied.as_ref();
+            let volts = put_on
+                .map(|put_on| volts(&put_on.volts))
+                .transpose()?
+                .flatten();
+            let applied = VoltsApplied {
+                amperes: reading.clone(),
+                volts,
+                voltmeter: meter(&taken.meter),
+            };
+            judge_applied(&applied, entered.map(spec).as_ref(), guard)?
         }
         Some(entered) => judge(reading, &spec(entered), guard)?,
         None => read_without_limits(reading)?,

@@ -75,6 +75,13 @@ impl Grade {
     }
 }
 
+/// A clamp for direct current: what its Hall element drifts is most of it. Typical of data
+/// sheets, from memory.
+pub const CLAMP: Accuracy = Accuracy {
+    percent: 2.0,
+    counts: 5.0,
+};
+
 /// Why a meter's figures were not taken.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum MeterError {

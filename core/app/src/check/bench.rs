@@ -1,9 +1,9 @@
 //! Components, limits, readings and parts out and in.
 
-use swarfbook_job::fact::{Component, Reading, ReadingKind, Replacement, SpecEntered};
+use swarfbook_job::fact::{Component, HarnessRead, Reading, ReadingKind, Replacement, SpecEntered};
 use swarfbook_job::fold::ComponentState;
 use swarfbook_job::id::EntryId;
-use swarfbook_judge::reading;
+use swarfbook_judge::{harness, reading};
 use swarfbook_measure::code::Code;
 use swarfbook_measure::contact::Sample;
 use swarfbook_measure::input;
@@ -28,6 +28,9 @@ const USUAL_TEST_VOLTS: f64 = 250.0;
 /// A hand-held meter shows no more, ohm (common practice, no published source): above it an
 /// insulation tester was used, with a voltage.
 const HAND_METER_OHMS: f64 = 60e6;
+
+/// A car's battery, in cars and lorries, volt.
+const APPLIED_VOLTS: [f64; 2] = [0.1, 32.0];
 
 /// More samples than anyone takes.
 const MAX_SAMPLES: usize = 50;
@@ -144,6 +147,7 @@ pub(super) fn reading(
             loaded.units,
         )?;
     }
+    applied(loaded, taken)?;
     if let Some(top) = taken.range_top.as_deref() {
         input::parse(top, Quantity::Resistance).map_err(retype)?;
     }
@@ -156,6 +160,33 @@ pub(super) fn reading(
     match (!sure).then(|| doubt(component, taken, &samples, leads.as_ref())) {
         Some(Some((question, next))) => Err(Problem::new(ProblemKind::Doubtful, question, next)),
         Some(None) | None => Ok(()),
+    }
+}
+
+/// Volts and amperes belong together, and to nothing else that is read.
+fn applied(loaded: &Loaded, taken: &Reading) -> Result<(), Problem> {
+    match (&taken.applied, taken.quantity) {
+        (Some(applied), ReadingKind::Applied) => {
+            let volts = reading::volts(&applied.volts).map_err(|why| {
+                Problem::bad_input(why.to_string(), say!("Type it as the meter shows it."))
+            })?;
+            quantity(
+                term!("The voltage that was applied"),
+                volts.map_or(0.0, |(volts, _)| volts),
+                APPLIED_VOLTS,
+                Quantity::Voltage,
+                loaded.units,
+            )
+        }
+        (None, ReadingKind::Applied) => Err(Problem::bad_input(
+            say!("Amperes alone tell no ohms."),
+            say!("Enter the volts at the part while the current flows."),
+        )),
+        (Some(_), _) => Err(Problem::bad_input(
+            say!("Volts that were applied belong to a reading of volts and amperes."),
+            say!("Choose that reading for them."),
+        )),
+        (None, _) => Ok(()),
     }
 }
 
@@ -175,7 +206,7 @@ fn doubt(
             ),
         ));
     }
-    let in_ohms = taken.quantity.quantity() == Quantity::Resistance;
+    let in_ohms = taken.quantity.shows() == Quantity::Resistance;
     let typed = taken.samples.iter().chain(taken.leads.as_ref());
     if in_ohms && typed.map(String::as_str).any(input::is_lone_one) {
         return Some((
@@ -215,12 +246,37 @@ fn doubt(
     }
     // A sensor's limits go with its temperature: far from any of them is no sign of a slip.
     let entered = component.specs.get(&taken.quantity);
+    if taken.quantity.shows() != taken.quantity.quantity() {
+        return None;
+    }
     let spec = entered.filter(|s| s.sensor.is_none()).map(reading::spec)?;
     let doubt = samples.iter().find_map(|sample| match sample {
         Sample::Value { value, .. } => input::doubt(*value, spec.low, spec.high, spec.quantity),
         Sample::Open | Sample::Above { .. } => None,
     })?;
     Some((doubt.question, again()))
+}
+
+/// The wires of a part: something was read, and each number is one.
+pub(super) fn harness(
+    loaded: &Loaded,
+    component: EntryId,
+    read: &HarnessRead,
+) -> Result<(), Problem> {
+    known(loaded, component)?;
+    super::meter(&read.meter)?;
+    for pin in &read.pins {
+        text(term!("The pin"), pin, SHORT)?;
+    }
+    if read.samples().all(|typed| typed.trim().is_empty()) {
+        return Err(Problem::bad_input(
+            say!("Nothing of the wires was read."),
+            say!("Enter at least one of the numbers."),
+        ));
+    }
+    harness::matrix(read)
+        .map(|_| ())
+        .map_err(|why| Problem::bad_input(why.to_string(), say!("Type it as the meter shows it.")))
 }
 
 pub(super) fn replaced(

@@ -71,6 +71,7 @@ pub(crate) fn fact(
         Fact::ReadingTaken { component, reading } => {
             bench::reading(loaded, *component, reading, sure)
         }
+        Fact::HarnessRead { component, read } => bench::harness(loaded, *component, read),
         Fact::PartReplaced { step, replacement } => bench::replaced(loaded, step, replacement),
         Fact::Tightened { step, tightened } => parts::tightened(loaded, step, tightened, sure),
         Fact::Decided {

@@ -248,6 +248,7 @@ impl<'a> Script<'a> {
                 sibling: None,
                 range_top: None,
                 guard: None,
+                applied: None,
             },
         })
         .map(|_| ())

@@ -225,6 +225,11 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             component_name(state, *component),
             reading.samples.join(" · ")
         ),
+        Fact::HarnessRead { component, read } => say!(
+            "Wires read: {}, {} numbers",
+            component_name(state, *component),
+            read.samples().count()
+        ),
         Fact::PartReplaced { replacement, .. } => say!("Replaced: {}", replacement.what),
         Fact::Tightened { tightened, .. } => {
             say!("Tightened: {}", parts::tightened_words(tightened, units))

@@ -4,6 +4,7 @@ pub(crate) mod advice;
 mod answers;
 pub(crate) mod codes;
 pub(crate) mod fluid;
+mod harness;
 mod job;
 mod line;
 mod list;

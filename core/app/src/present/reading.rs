@@ -1,7 +1,8 @@
 //! Electrical parts and their readings, in words.
 
 use swarfbook_job::fact::{
-    Component, ComponentKind, Inside, MeterUsed, ReadingKind, SensorData, SpecEntered,
+    Applied, Component, ComponentKind, Inside, MeterUsed, Reading, ReadingKind, SensorData,
+    SpecEntered,
 };
 use swarfbook_job::fold::{ComponentState, JobState, ReadingState};
 use swarfbook_job::id::EntryId;
@@ -14,6 +15,7 @@ use swarfbook_measure::siblings;
 use swarfbook_measure::unit::{COVERAGE, Quantity, show, show_number, show_range};
 use swarfbook_words::{fixed, say, term};
 
+use super::harness;
 use crate::view::{ComponentView, ReadingCall, ReadingVerdict, ReadingView};
 use crate::wording::time;
 
@@ -75,6 +77,7 @@ fn view(parts: &[Part], component: &ComponentState, part: &Part) -> ComponentVie
             .collect(),
         sibling_words: sibling_words(parts, part, noted),
         replaced: part.replaced,
+        harness: component.harness.as_ref().and_then(harness::view),
     }
 }
 
@@ -83,6 +86,7 @@ fn silent_words(why: Silent) -> String {
         Silent::GroundedByCase => {
             say!("not judged: its case is its other pole, so a path to ground is its winding")
         }
+        Silent::HasNone => say!("not judged: such a part has none"),
         Silent::ActiveSensor => {
             say!("not judged: ohms say nothing of an active sensor; read its supply and its signal")
         }
@@ -181,7 +185,32 @@ fn reading_view(part: &Component, state: &ReadingState, reading: &JudgedReading)
     if let (Some(volts), ReadingKind::Insulation) = (taken.test_volts, taken.quantity) {
         view.value_words = say!("{} at {}", view.value_words, show(volts, Quantity::Voltage));
     }
+    if let Some(applied) = &taken.applied {
+        tell_applied(&mut view, taken, applied);
+    }
     view
+}
+
+/// Beside the ohms what they came of, and whether it clicked.
+fn tell_applied(view: &mut ReadingView, taken: &Reading, applied: &Applied) {
+    let amperes = taken.samples.last().map_or("?", String::as_str);
+    let click = match applied.click {
+        Some(true) => say!(", click heard"),
+        Some(false) => say!(", no click"),
+        None => String::new(),
+    };
+    view.value_words = say!(
+        "{} with {} V and {} A{}",
+        view.value_words,
+        applied.volts.trim(),
+        amperes.trim(),
+        click
+    );
+    if applied.click == Some(false) && view.ask.is_none() {
+        view.ask = Some(say!(
+            "No click: what moves in it may stick. A pressure solenoid may only hum."
+        ));
+    }
 }
 
 fn fill(view: &mut ReadingView, reading: &JudgedReading, judged: &Judgement) {

@@ -33,8 +33,12 @@ pub(super) fn evidence(figures: &Figures<'_>, words: &Words, guard: Option<f64>)
 fn instruments(figures: &Figures<'_>, words: &Words) -> Vec<InstrumentSaid> {
     let mut meters: BTreeMap<String, Vec<EntryId>> = BTreeMap::new();
     for line in figures.live() {
-        if let Some(Line::ReadingTaken { reading, .. }) = &line.fact {
-            let meter = &reading.meter;
+        let meter = match &line.fact {
+            Some(Line::ReadingTaken { reading, .. }) => Some(&reading.meter),
+            Some(Line::HarnessRead { read, .. }) => Some(&read.meter),
+            _ => None,
+        };
+        if let Some(meter) = meter {
             let (percent, counts) = (meter.percent.to_string(), meter.counts.to_string());
             let values = [
                 ("name", meter.name.as_str()),

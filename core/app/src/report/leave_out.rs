@@ -235,6 +235,10 @@ fn typed(fact: &mut Fact) -> Vec<&mut String> {
         ],
         Fact::SpecEntered { spec, .. } => vec![&mut spec.source],
         Fact::ReadingTaken { reading, .. } => vec![&mut reading.meter.name],
+        Fact::HarnessRead { read, .. } => {
+            let [first, second] = &mut read.pins;
+            vec![first, second, &mut read.meter.name]
+        }
         Fact::PartReplaced { replacement, .. } => vec![
             &mut replacement.what,
             &mut replacement.number,

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use swarfbook_words::rounding::up;
 use swarfbook_words::{fixed, say, term};
 
-use swarfbook_job::fact::Fact;
+use swarfbook_job::fact::{Fact, MeterUsed};
 use swarfbook_job::fold::LineState;
 use swarfbook_job::id::EntryId;
 use swarfbook_report::content::{LogCount, Raw, Source, Untold};
@@ -103,6 +103,7 @@ fn kind_words(fact: &Fact) -> &'static str {
         Fact::ComponentNoted { .. } => term!("part under test"),
         Fact::SpecEntered { .. } => term!("spec entered"),
         Fact::ReadingTaken { .. } => term!("reading"),
+        Fact::HarnessRead { .. } => term!("wires read"),
         Fact::PartReplaced { .. } => term!("part replaced"),
         Fact::Tightened { .. } => term!("tightened"),
         Fact::Decided { .. } => term!("decision"),
@@ -112,6 +113,15 @@ fn kind_words(fact: &Fact) -> &'static str {
         Fact::CustomerAnswered { .. } => term!("customer's answer"),
         Fact::Retracted { .. } => term!("undone"),
     }
+}
+
+fn meter_words(meter: &MeterUsed) -> String {
+    say!(
+        "{}, ± ({} % + {} counts)",
+        meter.name,
+        meter.percent,
+        meter.counts
+    )
 }
 
 /// What was entered, before any working out.
@@ -134,15 +144,24 @@ fn raw(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Vec<Raw> {
                     .part_c
                     .map(|c| value(term!("temperature of the part"), format!("{c} °C"))),
             );
-            raw.push(value(
-                term!("meter"),
-                say!(
-                    "{}, ± ({} % + {} counts)",
-                    reading.meter.name,
-                    reading.meter.percent,
-                    reading.meter.counts
-                ),
-            ));
+            raw.extend(
+                reading
+                    .applied
+                    .as_ref()
+                    .map(|applied| value(term!("voltage"), format!("{} V", applied.volts))),
+            );
+            raw.push(value(term!("meter"), meter_words(&reading.meter)));
+            raw
+        }
+        Fact::HarnessRead { read, .. } => {
+            let samples: Vec<&str> = read.samples().map(String::as_str).collect();
+            let mut raw = vec![value(term!("samples"), samples.join(", "))];
+            raw.extend(
+                read.leads
+                    .as_ref()
+                    .map(|l| value(term!("leads"), say!("{} ohm", l))),
+            );
+            raw.push(value(term!("meter"), meter_words(&read.meter)));
             raw
         }
         Fact::CodesRead { codes, .. } => codes

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::census::PointPx;
-use swarfbook_job::fact::{Component, ComponentKind, ReadingKind, SpecEntered};
+use swarfbook_job::fact::{Component, ComponentKind, HarnessRead, ReadingKind, SpecEntered};
 use swarfbook_job::id::EntryId;
 use swarfbook_measure::conformity::ReadingVerdict;
 use ts_rs::TS;
@@ -101,6 +101,54 @@ pub struct ComponentView {
     pub grounded_by_case: bool,
     /// Quantities that say nothing of this kind of part.
     pub unread: Vec<ReadingKind>,
+    /// Its wires, where they were read.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub harness: Option<HarnessView>,
+}
+
+/// What a stretch of a harness comes to: each is drawn in its own way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum StretchCall {
+    /// What was read does not tell.
+    NotTold,
+    /// Nothing speaks against it.
+    Sound,
+    /// Broken.
+    Open,
+    /// Too many ohms.
+    Resistive,
+    /// A path to ground.
+    ToGround,
+    /// A path from wire to wire.
+    Together,
+}
+
+/// One stretch of a harness.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct StretchView {
+    /// What it comes to.
+    pub call: StretchCall,
+    /// It may be the other wire as well.
+    pub either: bool,
+    /// In words: "first wire: open".
+    pub words: String,
+}
+
+/// The wires of a part, as they were read last, and what that tells.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct HarnessView {
+    /// What was typed.
+    pub read: HarnessRead,
+    /// The two wires.
+    pub wires: [StretchView; 2],
+    /// What lies between them.
+    pub between: StretchView,
+    /// The part.
+    pub part: StretchView,
+    /// What to read next, where that tells more.
+    pub next: Option<String>,
 }
 
 /// An electrical part as it is noted, with the maker's limits and their source.

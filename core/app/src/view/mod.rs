@@ -11,8 +11,8 @@ mod report;
 
 pub use answers::{AnswerView, LinkView};
 pub use bench::{
-    BoltView, ComponentView, ExplainView, PartNoted, PartSet, PartView, PassView, ReadingCall,
-    ReadingView, TighteningView,
+    BoltView, ComponentView, ExplainView, HarnessView, PartNoted, PartSet, PartView, PassView,
+    ReadingCall, ReadingView, StretchCall, StretchView, TighteningView,
 };
 pub use job::{
     CodeView, CustomerView, DecisionView, JobView, LineView, NearView, OfferView, StageView,

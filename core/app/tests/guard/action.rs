@@ -176,6 +176,13 @@ pub enum Action {
         /// 0 in the middle of the limits, 1 far out, 2 open, 3 jumping, 4 at the limit, 5 none.
         how: u8,
     },
+    /// Its wires.
+    Harness {
+        /// Of which part.
+        part: u8,
+        /// 0 sound, 1 open, 2 to ground, 3 together, 4 half read.
+        how: u8,
+    },
     /// A part that is out of spec by one quantity and then reads well by another.
     Bench {
         /// Which kind.

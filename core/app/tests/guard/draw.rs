@@ -86,10 +86,11 @@ fn action() -> impl Strategy<Value = Action> {
     ];
     let bench = prop_oneof![
         2 => (n(), n()).prop_map(|(kind, codes)| Action::Component { kind, codes }),
-        2 => (n(), 0_u8..6).prop_map(|(part, quantity)| Action::Limits { part, quantity }),
-        5 => (n(), 0_u8..6, 0_u8..6)
+        2 => (n(), 0_u8..10).prop_map(|(part, quantity)| Action::Limits { part, quantity }),
+        1 => (n(), 0_u8..5).prop_map(|(part, how)| Action::Harness { part, how }),
+        5 => (n(), 0_u8..10, 0_u8..6)
             .prop_map(|(part, quantity, how)| Action::Reading { part, quantity, how }),
-        1 => (n(), 0_u8..6, 0_u8..6).prop_map(|(kind, bad, good)| Action::Bench { kind, bad, good }),
+        1 => (n(), 0_u8..10, 0_u8..10).prop_map(|(kind, bad, good)| Action::Bench { kind, bad, good }),
         1 => n().prop_map(Action::Mend),
         2 => (of(n()), n()).prop_map(|(part, text)| Action::Replace { part, text }),
     ];

@@ -160,6 +160,32 @@ pub struct Reading {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[ts(optional)]
     pub guard: Option<f64>,
+    /// For [`ReadingKind::Applied`], whose samples are amperes: the voltage, and the click.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub applied: Option<Applied>,
+}
+
+/// Voltage that was put on a part, and what it did.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct Applied {
+    /// Volt at the part itself while the current flows, as typed.
+    pub volts: Sample,
+    /// What the amperes were read by.
+    pub by: AmpsBy,
+    /// It clicked; `None` where nobody listened.
+    #[serde(default)]
+    pub click: Option<bool>,
+}
+
+/// What amperes were read by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum AmpsBy {
+    /// The meter, in line.
+    Meter,
+    /// A clamp around one wire.
+    Clamp,
 }
 
 /// A part out and a part in.

@@ -24,6 +24,10 @@ pub enum ComponentKind {
     Switch,
     /// Lever position sensor: contacts that go with the lever.
     RangeSensor,
+    /// A port at which a gauge shows the oil's pressure.
+    PressurePort,
+    /// The torque converter, by its stall speed.
+    Converter,
 }
 
 /// What is read of a part when it is read in ohms.
@@ -40,6 +44,10 @@ pub enum Inside {
     Electronics,
     /// Not known.
     Unknown,
+    /// Oil at a pressure: nothing electrical.
+    Oil,
+    /// It turns: nothing electrical.
+    Turning,
 }
 
 /// The row of one kind of part, in the language that is spoken.
@@ -59,7 +67,7 @@ pub struct ComponentRow {
 
 impl ComponentKind {
     /// Every kind, in the order in which it is offered.
-    pub const ALL: [ComponentKind; 8] = [
+    pub const ALL: [ComponentKind; 10] = [
         ComponentKind::OnOffSolenoid,
         ComponentKind::LinearSolenoid,
         ComponentKind::TemperatureSensor,
@@ -67,6 +75,8 @@ impl ComponentKind {
         ComponentKind::HallSensor,
         ComponentKind::Switch,
         ComponentKind::RangeSensor,
+        ComponentKind::PressurePort,
+        ComponentKind::Converter,
         ComponentKind::Other,
     ];
 
@@ -126,6 +136,18 @@ impl ComponentKind {
                 term!("lever position sensor"),
                 term!("lever position sensor"),
                 term!("It tells the control unit where the lever stands."),
+            ),
+            ComponentKind::PressurePort => row(
+                Inside::Oil,
+                term!("pressure test port"),
+                term!("pressure test port"),
+                term!("A plug behind which a gauge shows how hard the pump presses the oil."),
+            ),
+            ComponentKind::Converter => row(
+                Inside::Turning,
+                term!("torque converter"),
+                term!("torque converter (stall speed)"),
+                term!("It takes the place of a clutch between engine and gearbox."),
             ),
             ComponentKind::Other => {
                 row(Inside::Unknown, term!("part"), term!("something else"), "")

@@ -6,6 +6,7 @@
 mod car;
 mod component;
 mod component_kind;
+mod harness;
 mod observed;
 mod parts;
 mod photo;
@@ -22,10 +23,11 @@ pub use car::{
     GoAheadHow, Moment, Money, PanWiped,
 };
 pub use component::{
-    Component, MeterUsed, Reading, Replacement, Sample, SensorData, SensorRow, SpecEntered,
-    TemperatureFrom,
+    AmpsBy, Applied, Component, MeterUsed, Reading, Replacement, Sample, SensorData, SensorRow,
+    SpecEntered, TemperatureFrom,
 };
 pub use component_kind::{ComponentKind, ComponentRow, Inside};
+pub use harness::{HarnessRead, SideRead};
 pub use observed::{AdviceChoice, Measured, Observed};
 pub use parts::{AdapterUsed, PartOff, Tightened, TorqueTool};
 pub use photo::{Correction, PhotoLink, PhotoSubject};
@@ -225,6 +227,13 @@ pub enum Fact {
         component: EntryId,
         /// The reading.
         reading: Reading,
+    },
+    /// The wires between a part and its control unit, as they were typed; the last such line counts.
+    HarnessRead {
+        /// The line that noted the component.
+        component: EntryId,
+        /// Pin to pin and pin to ground, from both sides.
+        read: HarnessRead,
     },
     /// A part came out and another went in.
     PartReplaced {

@@ -24,6 +24,12 @@ pub enum ReadingKind {
     DutyCycle,
     /// Volt lost over wires, plugs and contacts while the current flows.
     VoltageDrop,
+    /// Ohms while voltage is applied, from volts and amperes; a click heard or not.
+    Applied,
+    /// Pressure of the oil at a test port, bar.
+    Pressure,
+    /// How fast the engine turns at most against the held gearbox, 1/min.
+    Stall,
 }
 
 /// The row of one kind of reading, in the language that is spoken.
@@ -33,8 +39,10 @@ pub struct ReadingRow {
     pub kind: ReadingKind,
     /// What it is measured as; numbers are kept in its base unit.
     pub quantity: Quantity,
-    /// The sign of that unit, for keys and fields.
+    /// The sign of that unit, for keys and fields of its limits.
     pub symbol: &'static str,
+    /// What the meter shows, where that is not yet what is wanted: amperes for ohms.
+    pub shows: Quantity,
     /// Its name in the report: "Resistance to ground".
     pub name: &'static str,
     /// The same on a key: "To ground".
@@ -43,7 +51,7 @@ pub struct ReadingRow {
 
 impl ReadingKind {
     /// Every kind, in the order in which it is offered.
-    pub const ALL: [ReadingKind; 7] = [
+    pub const ALL: [ReadingKind; 10] = [
         ReadingKind::Resistance,
         ReadingKind::Insulation,
         ReadingKind::Voltage,
@@ -51,11 +59,19 @@ impl ReadingKind {
         ReadingKind::Frequency,
         ReadingKind::Current,
         ReadingKind::DutyCycle,
+        ReadingKind::Applied,
+        ReadingKind::Pressure,
+        ReadingKind::Stall,
     ];
 
     /// What it is measured as.
     pub fn quantity(self) -> Quantity {
         self.row().quantity
+    }
+
+    /// What its samples are typed as.
+    pub fn shows(self) -> Quantity {
+        self.row().shows
     }
 
     /// Its row.
@@ -65,6 +81,7 @@ impl ReadingKind {
             kind: self,
             quantity,
             symbol,
+            shows: quantity,
             name,
             label,
         };
@@ -91,6 +108,27 @@ impl ReadingKind {
                 "V",
                 term!("Voltage drop"),
                 term!("Voltage drop"),
+            ),
+            ReadingKind::Applied => ReadingRow {
+                shows: Q::Current,
+                ..row(
+                    Q::Resistance,
+                    "Ω",
+                    term!("Resistance with voltage applied"),
+                    term!("Voltage applied"),
+                )
+            },
+            ReadingKind::Pressure => row(
+                Q::Pressure,
+                "bar",
+                term!("Oil pressure"),
+                term!("Oil pressure"),
+            ),
+            ReadingKind::Stall => row(
+                Q::Speed,
+                "1/min",
+                term!("Stall speed"),
+                term!("Stall speed"),
             ),
         }
     }

@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::state::{
-    AnswerState, CodesState, ComponentState, CorrectionState, Decision, JobState, LinkState, Mark,
-    MeasuredAt, NoteState, ObservedAt, PartState, PhotoState, ReadingState, ReplacedState,
-    ReportState, ShareState, Stamp, StepState, TightenedState, Withdrawn,
+    AnswerState, CodesState, ComponentState, CorrectionState, Decision, HarnessState, JobState,
+    LinkState, Mark, MeasuredAt, NoteState, ObservedAt, PartState, PhotoState, ReadingState,
+    ReplacedState, ReportState, ShareState, Stamp, StepState, TightenedState, Withdrawn,
 };
 use crate::census::PhotoHints;
 use crate::fact::Fact;
@@ -125,12 +125,16 @@ impl JobState {
                 component,
                 specs: BTreeMap::new(),
                 readings: Vec::new(),
+                harness: None,
             }),
             Fact::SpecEntered { component, spec } => self.on_component(component, |c| {
                 c.specs.insert(spec.quantity, spec);
             }),
             Fact::ReadingTaken { component, reading } => self.on_component(component, |c| {
                 c.readings.push(ReadingState { stamp, reading });
+            }),
+            Fact::HarnessRead { component, read } => self.on_component(component, |c| {
+                c.harness = Some(HarnessState { stamp, read });
             }),
             Fact::PartReplaced { step, replacement } => self.replaced.push(ReplacedState {
                 stamp,

@@ -19,9 +19,10 @@ use crate::id::{EntryId, JobId};
 
 pub use live::retractions;
 pub use state::{
-    AnswerState, CodesState, ComponentState, CorrectionState, Decision, Hand, JobState, LineState,
-    LinkState, Mark, MeasuredAt, NoteState, ObservedAt, PartState, PhotoState, ReadingState,
-    ReplacedState, ReportState, ShareState, Stamp, StepState, TightenedState, Withdrawn,
+    AnswerState, CodesState, ComponentState, CorrectionState, Decision, Hand, HarnessState,
+    JobState, LineState, LinkState, Mark, MeasuredAt, NoteState, ObservedAt, PartState, PhotoState,
+    ReadingState, ReplacedState, ReportState, ShareState, Stamp, StepState, TightenedState,
+    Withdrawn,
 };
 
 /// The state that `entries` of one job tell. Entries of other jobs are left out.

@@ -7,8 +7,8 @@ use crate::census::{Census, PhotoHints, PointPx};
 use crate::entry::Entry;
 use crate::fact::{
     AdviceChoice, Car, CodeSeen, Complaint, Component, Correction, CustomerAnswer, Fact, GoAhead,
-    Moment, PartOff, PhotoLink, PhotoSubject, Reading, Replacement, ReportForm, Share, SpecEntered,
-    StepId, Tightened,
+    HarnessRead, Moment, PartOff, PhotoLink, PhotoSubject, Reading, Replacement, ReportForm, Share,
+    SpecEntered, StepId, Tightened,
 };
 use crate::id::{CustomerId, DeviceId, EntryId, JobId, Sha256Hex};
 use crate::procedure::{Answer, Roles, StepRole, TopicRole};
@@ -248,6 +248,17 @@ pub struct ComponentState {
     pub specs: BTreeMap<crate::fact::ReadingKind, SpecEntered>,
     /// Readings in order.
     pub readings: Vec<ReadingState>,
+    /// Its wires, as they were read last.
+    pub harness: Option<HarnessState>,
+}
+
+/// The wires of a part, as they were read.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HarnessState {
+    /// Who and when.
+    pub stamp: Stamp,
+    /// What was typed.
+    pub read: HarnessRead,
 }
 
 /// A part out and in.

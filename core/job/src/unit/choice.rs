@@ -77,7 +77,9 @@ impl Units {
             | Quantity::Voltage
             | Quantity::Frequency
             | Quantity::Current
-            | Quantity::DutyCycle => quantity.base(),
+            | Quantity::DutyCycle
+            | Quantity::Pressure
+            | Quantity::Speed => quantity.base(),
         }
     }
 

@@ -29,6 +29,10 @@ pub enum Quantity {
     Current,
     /// In per cent of the period: how long a signal is on.
     DutyCycle,
+    /// In bar above the air around.
+    Pressure,
+    /// In turns a minute.
+    Speed,
 }
 
 impl Quantity {
@@ -45,11 +49,13 @@ impl Quantity {
             Quantity::Distance => Unit::Kilometre,
             Quantity::Current => Unit::Ampere,
             Quantity::DutyCycle => Unit::Percent,
+            Quantity::Pressure => Unit::Bar,
+            Quantity::Speed => Unit::TurnPerMinute,
         }
     }
 
     /// Every quantity.
-    pub const ALL: [Quantity; 10] = [
+    pub const ALL: [Quantity; 12] = [
         Quantity::Resistance,
         Quantity::Voltage,
         Quantity::Frequency,
@@ -60,6 +66,8 @@ impl Quantity {
         Quantity::Distance,
         Quantity::Current,
         Quantity::DutyCycle,
+        Quantity::Pressure,
+        Quantity::Speed,
     ];
 
     /// The word for a sentence.
@@ -75,6 +83,8 @@ impl Quantity {
             Quantity::Distance => term!("distance"),
             Quantity::Current => term!("current"),
             Quantity::DutyCycle => term!("duty cycle"),
+            Quantity::Pressure => term!("pressure"),
+            Quantity::Speed => term!("speed"),
         }
     }
 
@@ -123,6 +133,11 @@ pub enum Unit {
     Ampere,
     Percent,
     Gigaohm,
+    Bar,
+    Kilopascal,
+    Megapascal,
+    PoundForceSquareInch,
+    TurnPerMinute,
 }
 
 struct Row {
@@ -192,6 +207,13 @@ const ROWS: &[Row] = {
         row(U::Ampere, Q::Current, "A", &["amp", "amps", "ampere", "amperes"], 1.0),
         row(U::Percent, Q::DutyCycle, "%", &["percent", "pct", "prozent"], 1.0),
         row(U::Gigaohm, Q::Resistance, "Gohm", &["g", "gω", "gohms", "gigaohm", "gigaohms"], 1e9),
+        // 100 000 Pa (SI brochure, 8th edition, table 8).
+        row(U::Bar, Q::Pressure, "bar", &["bars"], 1.0),
+        row(U::Kilopascal, Q::Pressure, "kPa", &["kilopascal", "kilopascals"], 1e-2),
+        row(U::Megapascal, Q::Pressure, "MPa", &["megapascal", "megapascals"], 10.0),
+        // 0.45359237 kg * 9.80665 m/s² / (0.0254 m)²
+        row(U::PoundForceSquareInch, Q::Pressure, "psi", &["lbf/in2", "psig"], 0.068_947_572_931_683_6),
+        row(U::TurnPerMinute, Q::Speed, "1/min", &["rpm", "u/min", "r/min", "min-1"], 1.0),
     ]
 };
 
@@ -288,6 +310,6 @@ mod tests {
             assert_eq!(row.unit as usize, at);
             assert_eq!(row.unit.row().symbol, row.symbol);
         }
-        assert_eq!(ROWS.len(), Unit::Gigaohm as usize + 1);
+        assert_eq!(ROWS.len(), Unit::TurnPerMinute as usize + 1);
     }
 }

@@ -25,12 +25,14 @@
 //! # Ok::<(), JudgeError>(())
 //! ```
 
+mod applied;
 mod conclude;
 mod gather;
 mod insulation;
 mod sensor;
 mod spec;
 
+pub use applied::{VoltsApplied, judge_applied};
 pub use insulation::{Insulation, SHORT_BELOW_OHMS, judge_insulation};
 pub use sensor::{SensorSpec, judge_sensor};
 pub use spec::{Spec, SpecError};

@@ -3,4 +3,4 @@
 /**
  * What kind of electrical part it is.
  */
-export type ComponentKind = "on_off_solenoid" | "linear_solenoid" | "temperature_sensor" | "speed_sensor" | "other" | "hall_sensor" | "switch" | "range_sensor";
+export type ComponentKind = "on_off_solenoid" | "linear_solenoid" | "temperature_sensor" | "speed_sensor" | "other" | "hall_sensor" | "switch" | "range_sensor" | "pressure_port" | "converter";

@@ -11,6 +11,7 @@ import type { CustomerAnswer } from "./CustomerAnswer";
 import type { CustomerId } from "./CustomerId";
 import type { EntryId } from "./EntryId";
 import type { GoAhead } from "./GoAhead";
+import type { HarnessRead } from "./HarnessRead";
 import type { Moment } from "./Moment";
 import type { PartOff } from "./PartOff";
 import type { PhotoHints } from "./PhotoHints";
@@ -243,7 +244,15 @@ component: EntryId,
 /**
  * The reading.
  */
-reading: Reading, } | { "fact": "part_replaced", 
+reading: Reading, } | { "fact": "harness_read", 
+/**
+ * The line that noted the component.
+ */
+component: EntryId, 
+/**
+ * Pin to pin and pin to ground, from both sides.
+ */
+read: HarnessRead, } | { "fact": "part_replaced", 
 /**
  * The step it was done at.
  */

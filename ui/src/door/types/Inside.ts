@@ -3,4 +3,4 @@
 /**
  * What is read of a part when it is read in ohms.
  */
-export type Inside = "winding" | "thermistor" | "contacts" | "electronics" | "unknown";
+export type Inside = "winding" | "thermistor" | "contacts" | "electronics" | "unknown" | "oil" | "turning";

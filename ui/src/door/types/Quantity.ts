@@ -3,4 +3,4 @@
 /**
  * What is measured.
  */
-export type Quantity = "resistance" | "voltage" | "frequency" | "temperature" | "torque" | "volume" | "length" | "distance" | "current" | "duty_cycle";
+export type Quantity = "resistance" | "voltage" | "frequency" | "temperature" | "torque" | "volume" | "length" | "distance" | "current" | "duty_cycle" | "pressure" | "speed";

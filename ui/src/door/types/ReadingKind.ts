@@ -3,4 +3,4 @@
 /**
  * What is read of an electrical part.
  */
-export type ReadingKind = "resistance" | "insulation" | "voltage" | "frequency" | "current" | "duty_cycle" | "voltage_drop";
+export type ReadingKind = "resistance" | "insulation" | "voltage" | "frequency" | "current" | "duty_cycle" | "voltage_drop" | "applied" | "pressure" | "stall";

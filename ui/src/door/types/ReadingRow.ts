@@ -15,9 +15,13 @@ kind: ReadingKind,
  */
 quantity: Quantity, 
 /**
- * The sign of that unit, for keys and fields.
+ * The sign of that unit, for keys and fields of its limits.
  */
 symbol: string, 
+/**
+ * What the meter shows, where that is not yet what is wanted: amperes for ohms.
+ */
+shows: Quantity, 
 /**
  * Its name in the report: "Resistance to ground".
  */

@@ -3,4 +3,4 @@
 /**
  * A unit as a technician may type or read it.
  */
-export type Unit = "milliohm" | "ohm" | "kiloohm" | "megaohm" | "millivolt" | "volt" | "hertz" | "kilohertz" | "celsius" | "fahrenheit" | "newton_metre" | "pound_force_foot" | "pound_force_inch" | "kilogram_force_metre" | "litre" | "millilitre" | "us_quart" | "us_gallon" | "imperial_pint" | "imperial_quart" | "millimetre" | "centimetre" | "inch" | "kilometre" | "mile" | "us_pint" | "newton_centimetre" | "milliampere" | "ampere" | "percent" | "gigaohm";
+export type Unit = "milliohm" | "ohm" | "kiloohm" | "megaohm" | "millivolt" | "volt" | "hertz" | "kilohertz" | "celsius" | "fahrenheit" | "newton_metre" | "pound_force_foot" | "pound_force_inch" | "kilogram_force_metre" | "litre" | "millilitre" | "us_quart" | "us_gallon" | "imperial_pint" | "imperial_quart" | "millimetre" | "centimetre" | "inch" | "kilometre" | "mile" | "us_pint" | "newton_centimetre" | "milliampere" | "ampere" | "percent" | "gigaohm" | "bar" | "kilopascal" | "megapascal" | "pound_force_square_inch" | "turn_per_minute";

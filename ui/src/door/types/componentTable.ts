@@ -54,6 +54,20 @@ export const componentTable: Record<Language, readonly ComponentRow[]> = {
       "plain": "It tells the control unit where the lever stands."
     },
     {
+      "kind": "pressure_port",
+      "inside": "oil",
+      "name": "pressure test port",
+      "label": "pressure test port",
+      "plain": "A plug behind which a gauge shows how hard the pump presses the oil."
+    },
+    {
+      "kind": "converter",
+      "inside": "turning",
+      "name": "torque converter",
+      "label": "torque converter (stall speed)",
+      "plain": "It takes the place of a clutch between engine and gearbox."
+    },
+    {
       "kind": "other",
       "inside": "unknown",
       "name": "part",
@@ -110,6 +124,20 @@ export const componentTable: Record<Language, readonly ComponentRow[]> = {
       "name": "Wählhebelsensor",
       "label": "Wählhebelsensor",
       "plain": "Er sagt dem Steuergerät, wo der Wählhebel steht."
+    },
+    {
+      "kind": "pressure_port",
+      "inside": "oil",
+      "name": "Druckmessanschluss",
+      "label": "Druckmessanschluss",
+      "plain": "Ein Stopfen, hinter dem ein Manometer zeigt, wie stark die Pumpe das Öl drückt."
+    },
+    {
+      "kind": "converter",
+      "inside": "turning",
+      "name": "Drehmomentwandler",
+      "label": "Drehmomentwandler (Festbremsdrehzahl)",
+      "plain": "Er sitzt statt einer Kupplung zwischen Motor und Getriebe."
     },
     {
       "kind": "other",

@@ -8,6 +8,7 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "kind": "resistance",
       "quantity": "resistance",
       "symbol": "Ω",
+      "shows": "resistance",
       "name": "Resistance",
       "label": "Resistance"
     },
@@ -15,6 +16,7 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "kind": "insulation",
       "quantity": "resistance",
       "symbol": "Ω",
+      "shows": "resistance",
       "name": "Resistance to ground",
       "label": "To ground"
     },
@@ -22,6 +24,7 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "kind": "voltage",
       "quantity": "voltage",
       "symbol": "V",
+      "shows": "voltage",
       "name": "Voltage",
       "label": "Voltage"
     },
@@ -29,6 +32,7 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "kind": "voltage_drop",
       "quantity": "voltage",
       "symbol": "V",
+      "shows": "voltage",
       "name": "Voltage drop",
       "label": "Voltage drop"
     },
@@ -36,6 +40,7 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "kind": "frequency",
       "quantity": "frequency",
       "symbol": "Hz",
+      "shows": "frequency",
       "name": "Frequency",
       "label": "Frequency"
     },
@@ -43,6 +48,7 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "kind": "current",
       "quantity": "current",
       "symbol": "A",
+      "shows": "current",
       "name": "Current",
       "label": "Current"
     },
@@ -50,8 +56,33 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "kind": "duty_cycle",
       "quantity": "duty_cycle",
       "symbol": "%",
+      "shows": "duty_cycle",
       "name": "Duty cycle",
       "label": "Duty cycle"
+    },
+    {
+      "kind": "applied",
+      "quantity": "resistance",
+      "symbol": "Ω",
+      "shows": "current",
+      "name": "Resistance with voltage applied",
+      "label": "Voltage applied"
+    },
+    {
+      "kind": "pressure",
+      "quantity": "pressure",
+      "symbol": "bar",
+      "shows": "pressure",
+      "name": "Oil pressure",
+      "label": "Oil pressure"
+    },
+    {
+      "kind": "stall",
+      "quantity": "speed",
+      "symbol": "1/min",
+      "shows": "speed",
+      "name": "Stall speed",
+      "label": "Stall speed"
     }
   ],
   "de": [
@@ -59,6 +90,7 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "kind": "resistance",
       "quantity": "resistance",
       "symbol": "Ω",
+      "shows": "resistance",
       "name": "Widerstand",
       "label": "Widerstand"
     },
@@ -66,6 +98,7 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "kind": "insulation",
       "quantity": "resistance",
       "symbol": "Ω",
+      "shows": "resistance",
       "name": "Widerstand gegen Masse",
       "label": "Gegen Masse"
     },
@@ -73,6 +106,7 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "kind": "voltage",
       "quantity": "voltage",
       "symbol": "V",
+      "shows": "voltage",
       "name": "Spannung",
       "label": "Spannung"
     },
@@ -80,6 +114,7 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "kind": "voltage_drop",
       "quantity": "voltage",
       "symbol": "V",
+      "shows": "voltage",
       "name": "Spannungsabfall",
       "label": "Spannungsabfall"
     },
@@ -87,6 +122,7 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "kind": "frequency",
       "quantity": "frequency",
       "symbol": "Hz",
+      "shows": "frequency",
       "name": "Frequenz",
       "label": "Frequenz"
     },
@@ -94,6 +130,7 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "kind": "current",
       "quantity": "current",
       "symbol": "A",
+      "shows": "current",
       "name": "Strom",
       "label": "Strom"
     },
@@ -101,8 +138,33 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "kind": "duty_cycle",
       "quantity": "duty_cycle",
       "symbol": "%",
+      "shows": "duty_cycle",
       "name": "Tastverhältnis",
       "label": "Tastverhältnis"
+    },
+    {
+      "kind": "applied",
+      "quantity": "resistance",
+      "symbol": "Ω",
+      "shows": "current",
+      "name": "Widerstand bei angelegter Spannung",
+      "label": "Angelegte Spannung"
+    },
+    {
+      "kind": "pressure",
+      "quantity": "pressure",
+      "symbol": "bar",
+      "shows": "pressure",
+      "name": "Öldruck",
+      "label": "Öldruck"
+    },
+    {
+      "kind": "stall",
+      "quantity": "speed",
+      "symbol": "1/min",
+      "shows": "speed",
+      "name": "Festbremsdrehzahl",
+      "label": "Festbremsdrehzahl"
     }
   ]
 };

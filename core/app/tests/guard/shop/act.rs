@@ -341,6 +341,11 @@ impl Shop {
                     self.reading(part.entry, quantity(of), how);
                 }
             }
+            Action::Harness { part, how } => {
+                if let Some(part) = pick(&view.components, part) {
+                    self.harness(part.entry, how);
+                }
+            }
             Action::Bench { kind, bad, good } => {
                 if let Some(part) = self.noted(kind, 0) {
                     self.read_with_limits(part, quantity(bad), 1);

@@ -87,6 +87,8 @@ impl Shop {
             ComponentKind::HallSensor,
             ComponentKind::Switch,
             ComponentKind::RangeSensor,
+            ComponentKind::PressurePort,
+            ComponentKind::Converter,
         ];
         let token = self.token();
         let component = Component {
@@ -149,6 +151,8 @@ impl Shop {
             (ReadingKind::Frequency, 4) => ["200", "200", "200"],
             (ReadingKind::Frequency, _) => ["150", "150", "151"],
             (ReadingKind::Current, 0) => ["0.75", "0.75", "0.76"],
+            (ReadingKind::Applied, 0) => ["0.91", "0.91", "0.92"],
+            (ReadingKind::Applied, 1) => ["0.00", "0.00", "0.00"],
             (ReadingKind::DutyCycle, 0) => ["50", "50", "51"],
             (_, 1) => ["64.0", "64.0", "64.1"],
             (_, 4) => ["15.0", "15.0", "15.0"],
@@ -171,8 +175,48 @@ impl Shop {
             sibling: None,
             range_top: (of == ReadingKind::Insulation).then(|| "40M".to_owned()),
             guard: None,
+            applied: (of == ReadingKind::Applied).then(|| Applied {
+                volts: "12.4".into(),
+                by: if how.is_multiple_of(2) {
+                    AmpsBy::Meter
+                } else {
+                    AmpsBy::Clamp
+                },
+                click: [None, Some(true), Some(false)][usize::from(how) % 3],
+            }),
         };
         self.write(Fact::ReadingTaken { component, reading });
+    }
+
+    /// Its wires: sound, open, to ground, together, or half read.
+    pub fn harness(&mut self, component: EntryId, how: u8) {
+        let (across, first, second, alone) = match how {
+            0 => ("13.2", "OL", "OL", "12.8"),
+            1 => ("OL", "OL", "OL", "12.8"),
+            2 => ("13.2", "0.4", "13.4", "12.8"),
+            3 => ("0.4", "OL", "OL", "OL"),
+            _ => ("13.2", "", "", ""),
+        };
+        let typed = |text: &str| (!text.is_empty()).then(|| text.to_owned());
+        let read = HarnessRead {
+            pins: ["14".into(), String::new()],
+            control: SideRead {
+                across: typed(across),
+                to_ground: [typed(first), typed(second)],
+            },
+            part: SideRead {
+                across: typed(alone),
+                to_ground: [typed("OL"), None],
+            },
+            wires: [None, None],
+            leads: typed("0.2"),
+            meter: MeterUsed {
+                name: "Fine meter".into(),
+                percent: 0.2,
+                counts: 2.0,
+            },
+        };
+        self.write(Fact::HarnessRead { component, read });
     }
 
     /// The report is made; none where it could not be.
