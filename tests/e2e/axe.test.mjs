@@ -1,13 +1,9 @@
 // The rules of axe-core on the main screens, in day (desk paper), dim (bay paper) and glove modes. Serious and critical ones fail; the rest is told.
 import assert from 'node:assert/strict';
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { test } from 'node:test';
+import { check } from './support/axe.mjs';
 import { Hub } from './support/hub.mjs';
 import { Phone } from './support/phone.mjs';
-
-const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-const GRAVE = new Set(['serious', 'critical']);
 
 test('the rules are at work: a key without a name is found', async (t) => {
   const hub = await Hub.start(t);
@@ -96,17 +92,3 @@ test('the report by itself, as the customer opens it', async (t) => {
   await check(t, phone.page, 'report');
   await phone.shot('report');
 });
-
-async function check(t, page, what) {
-  await page.evaluate(axe);
-  // The report's frame lets no script in; it is looked at by itself above.
-  const { violations } = await page.evaluate(() =>
-    globalThis.axe.run(document, { iframes: false, resultTypes: ['violations'] }),
-  );
-  const say = (one) =>
-    `${one.impact} ${one.id}: ${one.help}; ${one.nodes.map((node) => node.target.join(' ')).join(', ')}`;
-  for (const one of violations.filter((one) => !GRAVE.has(one.impact))) {
-    t.diagnostic(`${what}: ${say(one)}`);
-  }
-  assert.deepEqual(violations.filter((one) => GRAVE.has(one.impact)).map(say), [], what);
-}

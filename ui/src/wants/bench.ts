@@ -1,3 +1,4 @@
+import type { AmpsBy } from '../door/types/AmpsBy';
 import type { ReadingKind } from '../door/types/ReadingKind';
 import type { TemperatureFrom } from '../door/types/TemperatureFrom';
 
@@ -17,9 +18,15 @@ export interface BenchSet {
   shown: boolean;
   /** A part that was read with the same leads. */
   sibling: string;
+  /** Volt at the part while current flows, as typed: of one reading. */
+  applied: string;
+  /** What the amperes are read by; empty while it is not said. */
+  by: AmpsBy | '';
+  /** It clicked, or not; empty while it is not said. */
+  click: '' | 'heard' | 'none';
 }
 
-export type BenchField = 'sample' | 'leads' | 'part' | 'top' | 'volts';
+export type BenchField = 'sample' | 'leads' | 'part' | 'top' | 'volts' | 'applied';
 
 export const benchSet = (): BenchSet => ({
   leads: '',
@@ -29,10 +36,14 @@ export const benchSet = (): BenchSet => ({
   volts: '',
   shown: false,
   sibling: '',
+  applied: '',
+  by: '',
+  click: '',
 });
 
 /** Which of these a kind of reading has; none where it is not named. */
 export const FIELDS: Partial<Record<ReadingKind, readonly BenchField[]>> = {
   resistance: ['leads', 'part'],
   insulation: ['top', 'volts'],
+  applied: ['applied'],
 };

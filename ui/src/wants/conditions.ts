@@ -15,7 +15,7 @@ interface Asked {
 
 /** Everything of a reading but its samples; null without a meter, and where a number can't be read. */
 export async function conditionsOf(
-  { leads, part, top, volts, from, shown, sibling }: BenchSet,
+  { leads, part, top, volts, from, shown, sibling, applied, by, click }: BenchSet,
   { quantity, fields, inOhms, of }: Asked,
 ): Promise<Omit<Reading, 'samples'> | null> {
   const has = (one: BenchField): boolean => fields.includes(one);
@@ -41,5 +41,8 @@ export async function conditionsOf(
     ...(sibling && sibling !== of ? { sibling } : {}),
     ...(has('top') && top.trim() ? { range_top: top.trim() } : {}),
     ...(guard == null ? {} : { guard }),
+    ...(has('applied') && by
+      ? { applied: { volts: applied.trim(), by, click: click === '' ? null : click === 'heard' } }
+      : {}),
   };
 }

@@ -3,6 +3,8 @@ import type { ComponentView } from '../door/types/ComponentView';
 import type { NearView } from '../door/types/NearView';
 import type { ReadingKind } from '../door/types/ReadingKind';
 import type { ReadingView } from '../door/types/ReadingView';
+import { words } from '../words';
+import type { BenchField, BenchSet } from './bench';
 
 /** The newest reading of a quantity. */
 export const lastOf = (part: ComponentView, quantity: ReadingKind): ReadingView | undefined =>
@@ -17,3 +19,15 @@ export const siblingsOf = (parts: readonly ComponentView[], but?: ComponentView)
 /** Numbers near those of like parts: a key each. */
 export const nearOf = (near: readonly NearView[] | undefined, part?: ComponentView): string[] =>
   near?.find((one) => one.component === part?.entry)?.typed ?? [];
+
+/** What must be said of a reading before its samples; empty when nothing is missing. */
+export function lackingIn(
+  bench: BenchSet,
+  field: BenchField,
+  withVolts: boolean,
+  part: string,
+): string {
+  if (field === 'applied' && !bench.applied.trim()) return words.readings.appliedFirst(part);
+  if (withVolts && !bench.by) return words.readings.byFirst;
+  return field === 'part' && bench.part && !bench.from ? words.readings.fromFirst : '';
+}

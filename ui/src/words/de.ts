@@ -690,7 +690,7 @@ export const de: Words = {
     typed: 'Was das Messgerät zeigt',
     part: 'Die Temperatur des Teils',
     field: (
-      field: 'sample' | 'leads' | 'part' | 'top' | 'volts',
+      field: 'sample' | 'leads' | 'part' | 'top' | 'volts' | 'applied',
       value: string,
       degrees: string,
     ): string =>
@@ -700,6 +700,7 @@ export const de: Words = {
         part: value ? `Teil ${value} ${degrees}` : `Teil: ${degrees} unbekannt`,
         top: value ? `Gerät endet bei ${value} Ω` : 'Gerät endet bei: unbekannt',
         volts: value ? `Prüfer mit ${value} V` : 'kein Isolationsprüfer',
+        applied: value ? `${value} V am Teil` : 'Spannung am Teil: nicht gemessen',
       })[field],
     from: 'Wo wurde diese Temperatur gemessen?',
     froms: keys({
@@ -726,6 +727,14 @@ export const de: Words = {
       ticked: 'Gezeigt, ohne Zahl',
       not: 'Nicht gezeigt',
     },
+    appliedFirst: (name: string) => `Spannung an ${name}`,
+    appliedCaution:
+      'Über eine Sicherung, richtig gepolt, nicht länger, als der Hersteller erlaubt. Nichts an Elektronik.',
+    by: 'Strom gemessen mit',
+    byFirst: 'Womit wird der Strom gemessen?',
+    bys: keys({ meter: 'Gerät in Reihe', clamp: 'Zange' }),
+    click: 'Klicken',
+    clicks: keys({ heard: 'Klicken gehört', none: 'Kein Klicken' }),
     leadsKeys: 'Spitzen zusammengehalten, Ω',
     leadsUnknown: 'Weiter, Leitungen unbekannt',
     meter: 'Messgerät',
@@ -750,6 +759,34 @@ export const de: Words = {
     asBefore: (value: string, name: string) => `${value} dreimal, wie ${name}`,
     allOpen: (n: number) => `Alle ${n} zeigen OL gegen Masse`,
     plot: (value: string, verdict: string) => `${value}: ${verdict}`,
+  },
+
+  harness: {
+    title: (part: string) => `Leitungen: ${part}`,
+    drawing: 'Vom Steuergerät links zum Teil rechts, Masse unten.',
+    how: 'Von Pin zu Pin und von jedem Pin nach Masse, auf beiden Seiten: das zeigt, welches Stück offen oder kurzgeschlossen ist oder zu viel Widerstand hat.',
+    caution:
+      'Zündung aus, Steuergerät abgezogen. Von hinten in den Stecker oder mit dem passenden Stift messen: eine breite Spitze weitet den Kontakt.',
+    control: 'Am Stecker des Steuergeräts, das Teil angesteckt',
+    part: 'Das Teil allein, abgesteckt',
+    wires: 'Jede Leitung von Ende zu Ende, beide Seiten abgesteckt',
+    looks: {
+      c: (first: string, second: string) => `Pin ${first} zu Pin ${second}`,
+      c1: (first: string) => `Pin ${first} nach Masse`,
+      c2: (_: string, second: string) => `Pin ${second} nach Masse`,
+      p: () => 'Das Teil, Pin zu Pin',
+      p1: (first: string) => `Das Teil, Pin ${first} nach Masse`,
+      p2: (_: string, second: string) => `Das Teil, Pin ${second} nach Masse`,
+      w1: (first: string) => `Leitung von Pin ${first}`,
+      w2: (_: string, second: string) => `Leitung von Pin ${second}`,
+      leads: () => 'Messleitungen zusammengehalten',
+    },
+    blank: '– Ω',
+    pin: (n: 1 | 2) => `Name von Pin ${n} im Plan`,
+    next: (look: string) => `Weiter: ${look}`,
+    first: (look: string) => `Messen: ${look}`,
+    write: (n: number) => `Schreiben: ${many(n, 'Zahl', 'Zahlen')}`,
+    open: (part: string) => `Die Leitungen von ${part}`,
   },
 
   explains: {

@@ -688,7 +688,7 @@ export const en = {
     typed: 'What the meter shows',
     part: 'The part’s temperature',
     field: (
-      field: 'sample' | 'leads' | 'part' | 'top' | 'volts',
+      field: 'sample' | 'leads' | 'part' | 'top' | 'volts' | 'applied',
       value: string,
       degrees: string,
     ): string =>
@@ -698,6 +698,7 @@ export const en = {
         part: value ? `part ${value} ${degrees}` : `part: ${degrees} not known`,
         top: value ? `meter ends at ${value} Ω` : 'meter ends at: not known',
         volts: value ? `tester at ${value} V` : 'no insulation tester',
+        applied: value ? `${value} V at the part` : 'volts at the part: not read',
       })[field],
     from: 'Where was that temperature read?',
     froms: keys({
@@ -724,6 +725,14 @@ export const en = {
       ticked: 'Shown, no number',
       not: 'Not shown',
     },
+    appliedFirst: (name: string) => `Volts at ${name}`,
+    appliedCaution:
+      'Through a fuse, the right way round, no longer than the maker allows. Nothing on electronics.',
+    by: 'Amperes read by',
+    byFirst: 'What are the amperes read by?',
+    bys: keys({ meter: 'Meter in line', clamp: 'Clamp' }),
+    click: 'Click',
+    clicks: keys({ heard: 'Click heard', none: 'No click' }),
     leadsKeys: 'Leads held together, Ω',
     leadsUnknown: 'Go on, leads not known',
     meter: 'Meter',
@@ -748,6 +757,34 @@ export const en = {
     asBefore: (value: string, name: string) => `${value} three times, as ${name}`,
     allOpen: (n: number) => `All ${n} show OL to ground`,
     plot: (value: string, verdict: string) => `${value}: ${verdict}`,
+  },
+
+  harness: {
+    title: (part: string) => `Wires: ${part}`,
+    drawing: 'From the control unit on the left to the part on the right, ground below.',
+    how: 'From pin to pin and from each pin to ground, at both sides: it tells which stretch is open, shorted or has too much resistance.',
+    caution:
+      'Ignition off, control unit unplugged. Probe from the back of a plug or with the right pin: a wide probe spreads the contact.',
+    control: 'At the control unit’s connector, the part plugged in',
+    part: 'The part alone, unplugged',
+    wires: 'Each wire from end to end, unplugged at both',
+    looks: {
+      c: (first: string, second: string) => `Pin ${first} to pin ${second}`,
+      c1: (first: string) => `Pin ${first} to ground`,
+      c2: (_: string, second: string) => `Pin ${second} to ground`,
+      p: () => 'The part, pin to pin',
+      p1: (first: string) => `The part, pin ${first} to ground`,
+      p2: (_: string, second: string) => `The part, pin ${second} to ground`,
+      w1: (first: string) => `Wire of pin ${first}`,
+      w2: (_: string, second: string) => `Wire of pin ${second}`,
+      leads: () => 'Leads held together',
+    },
+    blank: '– Ω',
+    pin: (n: 1 | 2) => `Name of pin ${n} in the diagram`,
+    next: (look: string) => `Next: ${look}`,
+    first: (look: string) => `Read: ${look}`,
+    write: (n: number) => `Write: ${many(n, 'number', 'numbers')}`,
+    open: (part: string) => `The wires of ${part}`,
   },
 
   explains: {
