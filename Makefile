@@ -10,15 +10,14 @@ LISTEN ?= 127.0.0.1:8350
 TOOLS := $(CURDIR)/target/tools
 export PATH := $(TOOLS)/bin:$(PATH)
 
-.PHONY: help run run-window ui program programs faults test fmt lint deny unit outside e2e window android service faults simulate fuzz bench types check-android
+.PHONY: help run run-window ui program programs test fmt lint deny unit outside e2e window android service faults simulate fuzz bench types check-android
 
 help:
 	echo "make run         build, and open the app with a demo job"
 	echo "make run-window  the same in its own window"
 	echo "make test        everything a landing must pass"
-	echo "make faults      what breaks, by simulation: minutes to hours (SCHEDULES=, FIRST=, SEED=)"
+	echo "make faults      the disk, the power and the network fail, programs are killed: hours (SEED=, KILLS=, SCHEDULES=)"
 	echo "make fuzz        parsers under changed bytes, an hour each (FUZZ_SECONDS=)"
-	echo "make faults      10,000 kills in jobs with photos; SEED=n for the same work again"
 	echo "make bench       speed and memory"
 	echo "make types       the TypeScript of the door, made anew"
 	echo "make check-android  our Rust and Kotlin type-checked for the phone; ten minutes and more"
@@ -86,13 +85,6 @@ unit: ui
 programs: ui
 	cargo test --workspace --all-features --locked --no-run --quiet
 
-# Kills in jobs with photos; `unit` has 500. The same seed gives the same work and waits before a kill.
-SEED ?= $(shell date +%s)
-KILLS ?= 10000
-faults:
-	echo "seed $(SEED)"
-	KILLS=$(KILLS) KILLS_SEED=$(SEED) cargo test --workspace --all-features --locked --test kills -- --nocapture
-
 # Beside reference libraries of Python, in an environment of its own.
 outside: programs
 	tests/outside/run.sh
@@ -111,10 +103,18 @@ service: programs
 	tests/deploy/check.sh
 
 # ---------------------------------------------------------------- breaking it
-faults: simulate
+# Each change of the disk fails, tears or is lost with the power; kills in jobs with photos;
+# exchanges of phones and a hub under all kinds of trouble. `unit` has a part of each. The same
+# seed gives the same faults, and the same work and waits before a kill.
+SEED ?= $(shell date +%s)
+faults:
+	echo "seed $(SEED)"
+	# To the simulator it would be the one schedule to run.
+	unset SEED
+	KILLS=$${KILLS:-10000} KILLS_SEED=$(SEED) FAULTS=all FAULTS_SEED=$(SEED) SCHEDULES=$${SCHEDULES:-10000} \
+		cargo test --workspace --all-features --locked --no-fail-fast --test faults --test kills --test simulate -- --nocapture
 
-# Exchanges of phones and a hub under all kinds of trouble; `make test` runs 300. A seed that
-# fails is printed: `make simulate SEED=7` tells what happens in it.
+# A seed of the simulator that failed is printed: `make simulate SEED=7` tells what happens in it.
 simulate:
 	SCHEDULES=$${SCHEDULES:-10000} cargo test --workspace --all-features --locked --test simulate whatever -- --nocapture
 

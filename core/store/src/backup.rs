@@ -10,7 +10,7 @@ use swarfbook_words::say;
 use uuid::Uuid;
 
 use crate::beside::{self, HeadFile};
-use crate::files::{Folder, sync_folder};
+use crate::files::{Folder, sync_folder, write_whole};
 use crate::open::{forms, own_device};
 use crate::private::private_file;
 use crate::sound::{fault, lines};
@@ -54,7 +54,11 @@ impl Store {
         );
         self.refuse_other_folders(to, &mark)?;
         let there = Photos::of(Folder::make(to).map_err(unwritten(to))?);
-        fs::write(to.join(MARK), mark).map_err(unwritten(to))?;
+        // That of an earlier backup stays, whatever becomes of this one.
+        if !to.join(DATABASE).exists() {
+            write_whole(&to.join("photos"), &to.join(MARK), mark.as_bytes())
+                .map_err(unwritten(to))?;
+        }
         let half = to.join(HALF_DATABASE);
         let copy = copied(&self.db, &half)?;
         let done = photos(&copy, &self.photos, &there)?;
@@ -110,7 +114,9 @@ impl Store {
             )));
         }
         // What an attempt that was cut short left may be written over.
-        let only_halves = |name: &str| name == "photos" || name == HALF_DATABASE;
+        let only_halves = |name: &str| {
+            name == "photos" || name == beside::NAME || name.starts_with(HALF_DATABASE)
+        };
         let taken = fs::read_dir(to).into_iter().flatten().flatten();
         let mut taken = taken.filter(|file| !file.file_name().to_str().is_some_and(only_halves));
         if let Some(file) = taken.next() {
@@ -121,6 +127,8 @@ impl Store {
             )));
         }
         let here = Photos::of(Folder::make(to).map_err(unwritten(to))?);
+        // It may speak of another backup.
+        let _ = fs::remove_file(to.join(beside::NAME));
         let half = to.join(HALF_DATABASE);
         let mut copy = copied(
             &Connection::open_with_flags(&database, OpenFlags::SQLITE_OPEN_READ_ONLY)?,
@@ -184,10 +192,11 @@ fn copied(from: &Connection, half: &Path) -> Result<Connection, StoreError> {
     }
     copy.pragma_update(None, "journal_mode", "delete")?;
     copy.pragma_update(None, "synchronous", "full")?;
-    if fault(&copy)?.is_some() {
-        return Err(StoreError::Damaged(
-            from.path().map(Into::into).unwrap_or_default(),
-        ));
+    if let Some(why) = fault(&copy)? {
+        return Err(match fault(from)? {
+            Some(_) => StoreError::Damaged(from.path().map(Into::into).unwrap_or_default()),
+            None => unwritten(half)(std::io::Error::other(why)),
+        });
     }
     Ok(copy)
 }

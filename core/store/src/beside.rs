@@ -3,7 +3,8 @@
 //!
 //! It is written after each commit and not synced, so that it costs no write to the disk that
 //! anybody waits for. It may therefore lag behind the log (after a power cut by what the
-//! system had not written yet), and is never ahead of it.
+//! system had not written yet), and is never ahead of it. It says so twice, and is written to
+//! the two places in turn, so that a write that the power tears leaves the other.
 
 use std::cell::Cell;
 use std::fs::{self, OpenOptions};
@@ -15,15 +16,24 @@ use swarfbook_job::id::Sha256Hex;
 use crate::files::sync_folder;
 use crate::private::owned;
 
-const NAME: &str = "swarfbook.head";
+pub(crate) const NAME: &str = "swarfbook.head";
 /// Enough of the hash to tell a whole file from a torn one.
 const CHECK_CHARS: usize = 16;
 
 /// How many lines the log had when somebody last said so; `None` without a file that is whole.
 pub(crate) fn read(dir: &Path) -> Option<u64> {
-    let text = fs::read_to_string(dir.join(NAME)).ok()?;
-    let lines = text.split_whitespace().nth(2)?.parse().ok()?;
-    (text == written(lines)).then_some(lines)
+    places(dir).into_iter().flatten().max()
+}
+
+/// What is said in each of the two places, where it is whole; files of before have the first.
+fn places(dir: &Path) -> [Option<u64>; 2] {
+    let bytes = fs::read(dir.join(NAME)).unwrap_or_default();
+    let mut places = bytes.chunks(written(0).len()).map(|place| {
+        let text = std::str::from_utf8(place).ok()?;
+        let lines = text.split_whitespace().nth(2)?.parse().ok()?;
+        (text == written(lines)).then_some(lines)
+    });
+    [(); 2].map(|()| places.next().flatten())
 }
 
 /// Always of one length, so that it is written over in place.
@@ -39,25 +49,26 @@ fn written(lines: u64) -> String {
 pub(crate) struct HeadFile {
     file: fs::File,
     said: Cell<u64>,
+    /// Where it is said next: the place that says less, or nothing whole.
+    next: Cell<usize>,
 }
 
 impl HeadFile {
-    /// Opens it, making it when it is not there; it says `lines` then, on the disk.
+    /// Opens it, making it when it is not there; it says `lines` then, on the disk, where its
+    /// folder has all names from then on.
     pub(crate) fn open(dir: &Path, lines: u64) -> io::Result<HeadFile> {
-        let before = read(dir);
+        let before = places(dir);
         let path = dir.join(NAME);
         let file = owned(OpenOptions::new().write(true).create(true).truncate(false)).open(path)?;
         let head = HeadFile {
             file,
             said: Cell::new(lines),
+            next: Cell::new(usize::from(before[0] > before[1])),
         };
-        if before != Some(lines) {
-            head.put(lines)?;
-        }
-        if before.is_none() {
-            head.file.sync_all()?;
-            sync_folder(dir)?;
-        }
+        // Also where it says so: the sync of an earlier start may have failed.
+        head.put(lines)?;
+        head.file.sync_all()?;
+        sync_folder(dir)?;
         Ok(head)
     }
 
@@ -69,8 +80,11 @@ impl HeadFile {
     }
 
     fn put(&self, lines: u64) -> io::Result<()> {
-        let mut file = &self.file;
-        file.seek(SeekFrom::Start(0))?;
-        file.write_all(written(lines).as_bytes())
+        let (mut file, said) = (&self.file, written(lines));
+        let place = self.next.get();
+        file.seek(SeekFrom::Start((place * said.len()) as u64))?;
+        file.write_all(said.as_bytes())?;
+        self.next.set(1 - place);
+        Ok(())
     }
 }

@@ -95,6 +95,10 @@ pub(crate) fn open(dir: &Path, why: StoreError) -> Result<Store, StoreError> {
         ":memory:"
     })?;
     read_into(&mut db, dir)?;
+    if !is_begun(&db)? && had.is_none_or(|had| had == 0) {
+        // No start ever came through: a shop of which nothing lasts must not begin.
+        return Err(why);
+    }
     if let Some(doubt) = doubt(&db, dir, had)? {
         return saved::open(dir, &doubt);
     }
@@ -111,6 +115,13 @@ pub(crate) fn open(dir: &Path, why: StoreError) -> Result<Store, StoreError> {
         lost: 0,
     };
     Ok(Store::held(db, dir, device, why))
+}
+
+/// Whether the device has a name yet.
+fn is_begun(db: &Connection) -> Result<bool, StoreError> {
+    let form: i64 = db.pragma_query_value(None, "user_version", |row| row.get(0))?;
+    let named = "SELECT EXISTS (SELECT 1 FROM setting WHERE name = 'device')";
+    Ok(form > 0 && db.query_row(named, [], |row| row.get(0))?)
 }
 
 fn read_into(db: &mut Connection, dir: &Path) -> Result<(), StoreError> {

@@ -13,7 +13,7 @@ use swarfbook_words::say;
 use uuid::Uuid;
 
 use crate::beside::{self, HeadFile};
-use crate::files::Folder;
+use crate::files::{Folder, sync_name};
 use crate::held::{self, Held, is_of_the_folder};
 use crate::private::tighten;
 use crate::sound::{Doubt, HEAD_KEPT, doubt, has_photos, lines};
@@ -123,8 +123,9 @@ impl Store {
         configure(&db)?;
         forms(&mut db)?;
         let device = own_device(&db)?;
-        let head = HeadFile::open(dir, lines(&db)?)
-            .map_err(StoreError::file(say!("{} can't be written", dir.display())))?;
+        // SQLite passes over it where a folder can't be synced.
+        let head = HeadFile::open(dir, lines(&db)?).and_then(|head| sync_name(dir).map(|()| head));
+        let head = head.map_err(StoreError::file(say!("{} can't be written", dir.display())))?;
         let first = db.execute(
             "INSERT OR IGNORE INTO setting (name, value) VALUES (?1, 'true')",
             params![HEAD_KEPT],

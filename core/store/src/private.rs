@@ -5,6 +5,8 @@ use std::fs::{self, File, OpenOptions};
 use std::io;
 use std::path::Path;
 
+use crate::files::sync_name;
+
 /// Makes or empties a file that only its owner may read (0600).
 ///
 /// # Errors
@@ -27,8 +29,11 @@ pub(crate) fn owned(options: &mut OpenOptions) -> &mut OpenOptions {
     options
 }
 
-/// Makes a folder and those above it, those that are new for the owner alone (0700).
+/// Makes a folder and those above it, those that are new for the owner alone (0700), so that
+/// they last.
 pub(crate) fn private_folder(path: &Path) -> io::Result<()> {
+    let new = path.ancestors().take_while(|folder| !folder.exists());
+    let new: Vec<&Path> = new.collect();
     let mut builder = fs::DirBuilder::new();
     builder.recursive(true);
     #[cfg(unix)]
@@ -36,7 +41,8 @@ pub(crate) fn private_folder(path: &Path) -> io::Result<()> {
         use std::os::unix::fs::DirBuilderExt;
         builder.mode(0o700);
     }
-    builder.create(path)
+    builder.create(path)?;
+    new.into_iter().rev().try_for_each(sync_name)
 }
 
 /// Closes to others what is there. A file system that knows no rights, or a file of

@@ -3,7 +3,7 @@
 use std::fmt;
 use std::path::Path;
 
-use rusqlite::{Connection, OptionalExtension};
+use rusqlite::{Connection, ErrorCode, OptionalExtension};
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_words::say;
 
@@ -91,6 +91,12 @@ pub(crate) fn lines(db: &Connection) -> Result<u64, StoreError> {
 /// Reads all of a database: its structure, its indexes, and each line against its hash.
 pub(crate) fn fault(db: &Connection) -> Result<Option<String>, StoreError> {
     match fault_in(db) {
+        // The disk does not answer: that says nothing of what is on it.
+        Err(StoreError::Sqlite(why))
+            if why.sqlite_error_code() == Some(ErrorCode::SystemIoFailure) =>
+        {
+            Err(StoreError::Sqlite(why))
+        }
         Err(why @ (StoreError::Damaged(_) | StoreError::Sqlite(_))) => Ok(Some(why.to_string())),
         other => other,
     }

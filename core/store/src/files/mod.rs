@@ -12,9 +12,9 @@ use swarfbook_words::say;
 
 use crate::private::{owned, private_folder};
 use crate::{Blobs, StoreError};
-use whole::{HALF, into_place, write_whole};
+use whole::{HALF, into_place};
 
-pub(crate) use whole::sync_folder;
+pub(crate) use whole::{sync_folder, sync_name, write_whole};
 
 /// A half-written file this old was left by a kill; a younger one may be
 /// another program's, at work on the same store.
