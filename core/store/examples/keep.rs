@@ -25,8 +25,8 @@ fn main() {
     let to = PathBuf::from(arguments.next().expect("a folder"));
     let work = std::env::temp_dir().join(format!("swarfbook-keep-{form}"));
     let data = work.join("data");
-    let mut store = Store::open(&data).expect("opens");
-    fill(&mut store, &data);
+    let store = Store::open(&data).expect("opens");
+    fill(&store, &data);
     export(&store, &to.join(format!("export-of-{form}.zip")));
     let backup = work.join("backup");
     store.backup(&backup).expect("backs up");
@@ -40,7 +40,7 @@ fn main() {
     fs::remove_dir_all(work).expect("removed");
 }
 
-fn fill(store: &mut Store, data: &Path) {
+fn fill(store: &Store, data: &Path) {
     let now = DateTime::parse_from_rfc3339("2026-03-02T08:00:00+01:00").expect("a time");
     let job = JobId(Uuid::from_u128(7));
     let customer = CustomerId(Uuid::from_u128(8));
@@ -49,7 +49,7 @@ fn fill(store: &mut Store, data: &Path) {
         .expect("kept");
     let photo = store.put_photo(b"stands for a photo").expect("kept");
     let gone = store.put_photo(b"its file is lost later").expect("kept");
-    let mut append = |fact: serde_json::Value| {
+    let append = |fact: serde_json::Value| {
         let fact: Fact = serde_json::from_value(fact).expect("a fact");
         let line = NewEntry { job, fact, now };
         store.append(&[line]).expect("written").remove(0).entry.id

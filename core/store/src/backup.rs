@@ -3,18 +3,15 @@
 use std::fs::{self, File};
 use std::path::Path;
 
-use rusqlite::backup::{Backup, StepResult};
-use rusqlite::{Connection, OpenFlags, OptionalExtension, params};
 use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_words::say;
 use uuid::Uuid;
 
 use crate::beside::{self, HeadFile};
 use crate::files::{Folder, sync_folder, write_whole};
-use crate::open::{forms, own_device};
-use crate::private::private_file;
-use crate::sound::{fault, lines};
-use crate::{Photos, Store, StoreError, key, writer};
+use crate::rows::{Lines, Rows};
+use crate::sqlite::{Copied, copied_file};
+use crate::{Photos, Store, StoreError, key, log};
 
 /// In the folder of a backup: says what it is, and of which device's store.
 const MARK: &str = "swarfbook.backup";
@@ -60,7 +57,7 @@ impl Store {
                 .map_err(unwritten(to))?;
         }
         let half = to.join(HALF_DATABASE);
-        let copy = copied(&self.db, &half)?;
+        let copy = self.log.copy(&half)?;
         let done = photos(&copy, &self.photos, &there)?;
         finished(copy, &half, to)?;
         HeadFile::open(to, done.lines).map_err(unwritten(to))?;
@@ -94,7 +91,7 @@ impl Store {
     /// # Errors
     /// As SQLite's.
     pub fn earlier_names(&self) -> Result<Vec<DeviceId>, StoreError> {
-        earlier_names(&self.db)
+        self.rows(earlier_names)
     }
 
     /// Makes a store in the folder `to`, which has none, out of a backup. It gets a device
@@ -130,17 +127,13 @@ impl Store {
         // It may speak of another backup.
         let _ = fs::remove_file(to.join(beside::NAME));
         let half = to.join(HALF_DATABASE);
-        let mut copy = copied(
-            &Connection::open_with_flags(&database, OpenFlags::SQLITE_OPEN_READ_ONLY)?,
-            &half,
-        )?;
+        let copy = copied_file(&database, &half)?;
         let there = Photos::of(Folder::at(from));
-        forms(&mut copy)?;
         let done = photos(&copy, &there, &here)?;
         if beside::read(from).is_some_and(|had| had > done.lines) {
             return Err(StoreError::Damaged(database));
         }
-        become_another(&copy)?;
+        become_another(&copy.rows())?;
         HeadFile::open(to, done.lines).map_err(unwritten(to))?;
         finished(copy, &half, to)?;
         Ok(done)
@@ -149,61 +142,28 @@ impl Store {
 
 /// Gives a database the name of a device that nobody was yet, and no key: that is made with
 /// the first line. The old device's key stays known as that of its lines and reports.
-fn become_another(db: &Connection) -> Result<(), StoreError> {
-    let old = own_device(db)?;
-    if let Some(key) = key::kept(db)? {
-        writer::name(db, old, &key.public_hex())?;
+fn become_another(rows: &dyn Rows) -> Result<(), StoreError> {
+    let old = log::device(rows)?;
+    if let Some(key) = key::kept(rows)? {
+        rows.set_writer(old, &key.public_hex())?;
     }
-    let mut names = earlier_names(db)?;
+    let mut names = earlier_names(rows)?;
     names.push(old);
-    db.execute("DELETE FROM setting WHERE name = ?1", [key::SETTING])?;
-    db.execute(
-        "INSERT OR REPLACE INTO setting (name, value) VALUES ('device', ?1), (?2, ?3)",
-        params![
-            Uuid::new_v4().to_string(),
-            EARLIER_NAMES,
-            serde_json::to_string(&names)?
-        ],
-    )?;
-    Ok(())
+    rows.unset(key::SETTING)?;
+    rows.set(log::DEVICE, &Uuid::new_v4().to_string())?;
+    rows.set(EARLIER_NAMES, &serde_json::to_string(&names)?)
 }
 
-fn earlier_names(db: &Connection) -> Result<Vec<DeviceId>, StoreError> {
-    let kept: Option<String> = db
-        .prepare_cached("SELECT value FROM setting WHERE name = ?1")?
-        .query_row([EARLIER_NAMES], |row| row.get(0))
-        .optional()?;
-    Ok(match kept {
+fn earlier_names(rows: &dyn Rows) -> Result<Vec<DeviceId>, StoreError> {
+    Ok(match rows.setting(EARLIER_NAMES)? {
         Some(text) => serde_json::from_str(&text)?,
         None => Vec::new(),
     })
 }
 
-/// A database as it is at one moment, in one file, read through.
-fn copied(from: &Connection, half: &Path) -> Result<Connection, StoreError> {
-    // What an attempt that was cut short left must not be rolled into this one.
-    let _ = fs::remove_file(half.with_extension("half-journal"));
-    private_file(half).map_err(unwritten(half))?;
-    let mut copy = Connection::open(half)?;
-    // In one step: with a write-ahead log nobody has to wait for it, and what is written
-    // meanwhile does not make it begin again.
-    if Backup::new(from, &mut copy)?.step(-1)? != StepResult::Done {
-        return Err(StoreError::Busy);
-    }
-    copy.pragma_update(None, "journal_mode", "delete")?;
-    copy.pragma_update(None, "synchronous", "full")?;
-    if let Some(why) = fault(&copy)? {
-        return Err(match fault(from)? {
-            Some(_) => StoreError::Damaged(from.path().map(Into::into).unwrap_or_default()),
-            None => unwritten(half)(std::io::Error::other(why)),
-        });
-    }
-    Ok(copy)
-}
-
 /// Gives the database its name, last of all.
-fn finished(copy: Connection, half: &Path, to: &Path) -> Result<(), StoreError> {
-    copy.close().map_err(|(_, why)| StoreError::from(why))?;
+fn finished(copy: Copied, half: &Path, to: &Path) -> Result<(), StoreError> {
+    copy.close()?;
     File::options()
         .write(true)
         .open(half)
@@ -214,17 +174,12 @@ fn finished(copy: Connection, half: &Path, to: &Path) -> Result<(), StoreError> 
 }
 
 /// Brings the photos that a database names from one folder to another.
-fn photos(db: &Connection, from: &Photos, to: &Photos) -> Result<BackedUp, StoreError> {
+fn photos(copy: &Copied, from: &Photos, to: &Photos) -> Result<BackedUp, StoreError> {
     let mut done = BackedUp {
-        lines: lines(db)?,
+        lines: copy.lines()?,
         ..BackedUp::default()
     };
-    let mut query = db.prepare("SELECT photo FROM photo_named ORDER BY photo")?;
-    let mut rows = query.query([])?;
-    while let Some(row) = rows.next()? {
-        let Ok(photo) = row.get::<_, String>(0)?.parse::<Sha256Hex>() else {
-            continue;
-        };
+    for photo in copy.rows().photos_named()? {
         if to.get(photo).is_ok() {
             done.photos += 1;
             continue;

@@ -6,10 +6,10 @@
 //! system had not written yet), and is never ahead of it. It says so twice, and is written to
 //! the two places in turn, so that a write that the power tears leaves the other.
 
-use std::cell::Cell;
 use std::fs::{self, OpenOptions};
 use std::io::{self, Seek, SeekFrom, Write};
 use std::path::Path;
+use std::sync::{Mutex, PoisonError};
 
 use swarfbook_job::id::Sha256Hex;
 
@@ -44,13 +44,16 @@ fn written(lines: u64) -> String {
     format!("{said}{check}\n")
 }
 
-/// The file, open, and what it says.
+/// The file, open, and what it says. Used by several threads.
 #[derive(Debug)]
-pub(crate) struct HeadFile {
+pub(crate) struct HeadFile(Mutex<Said>);
+
+#[derive(Debug)]
+struct Said {
     file: fs::File,
-    said: Cell<u64>,
+    lines: u64,
     /// Where it is said next: the place that says less, or nothing whole.
-    next: Cell<usize>,
+    next: usize,
 }
 
 impl HeadFile {
@@ -60,31 +63,31 @@ impl HeadFile {
         let before = places(dir);
         let path = dir.join(NAME);
         let file = owned(OpenOptions::new().write(true).create(true).truncate(false)).open(path)?;
-        let head = HeadFile {
-            file,
-            said: Cell::new(lines),
-            next: Cell::new(usize::from(before[0] > before[1])),
-        };
+        let next = usize::from(before[0] > before[1]);
+        let mut said = Said { file, lines, next };
         // Also where it says so: the sync of an earlier start may have failed.
-        head.put(lines)?;
-        head.file.sync_all()?;
+        said.put(lines)?;
+        said.file.sync_all()?;
         sync_folder(dir)?;
-        Ok(head)
+        Ok(HeadFile(Mutex::new(said)))
     }
 
     /// Says that the log has come to `lines`. Where that can't be written it lags behind.
     pub(crate) fn say(&self, lines: u64) {
-        if self.said.get() != lines && self.put(lines).is_ok() {
-            self.said.set(lines);
+        let mut said = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if said.lines != lines && said.put(lines).is_ok() {
+            said.lines = lines;
         }
     }
+}
 
-    fn put(&self, lines: u64) -> io::Result<()> {
-        let (mut file, said) = (&self.file, written(lines));
-        let place = self.next.get();
-        file.seek(SeekFrom::Start((place * said.len()) as u64))?;
-        file.write_all(said.as_bytes())?;
-        self.next.set(1 - place);
+impl Said {
+    fn put(&mut self, lines: u64) -> io::Result<()> {
+        let said = written(lines);
+        self.file
+            .seek(SeekFrom::Start((self.next * said.len()) as u64))?;
+        self.file.write_all(said.as_bytes())?;
+        self.next = 1 - self.next;
         Ok(())
     }
 }

@@ -2,12 +2,12 @@
 //! The last change wins, by hybrid clock, then by device; erasing always wins.
 
 use chrono::{DateTime, FixedOffset};
-use rusqlite::{Connection, OptionalExtension, params};
 use serde::{Deserialize, Serialize};
 use swarfbook_job::clock::Hlc;
 use swarfbook_job::id::{CustomerId, DeviceId};
 
-use crate::{Store, StoreError, list};
+use crate::rows::Rows;
+use crate::{Store, StoreError};
 
 /// A customer as last changed.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -32,7 +32,7 @@ impl Store {
     /// # Errors
     /// As SQLite's. A customer that was erased stays erased.
     pub fn save_customer(
-        &mut self,
+        &self,
         id: CustomerId,
         name: &str,
         contact: &str,
@@ -46,19 +46,17 @@ impl Store {
     /// # Errors
     /// As SQLite's.
     pub fn erase_customer(
-        &mut self,
+        &self,
         id: CustomerId,
         now: DateTime<FixedOffset>,
     ) -> Result<(), StoreError> {
         self.change_customer(id, "", "", true, now)?;
         // The old name must not stay readable in free pages or the write-ahead log.
-        self.db
-            .execute_batch("PRAGMA secure_delete = ON; VACUUM; PRAGMA wal_checkpoint(TRUNCATE);")?;
-        Ok(())
+        self.log.wipe()
     }
 
     fn change_customer(
-        &mut self,
+        &self,
         id: CustomerId,
         name: &str,
         contact: &str,
@@ -81,8 +79,8 @@ impl Store {
     ///
     /// # Errors
     /// As SQLite's.
-    pub fn merge_customers(&mut self, customers: &[Customer]) -> Result<(), StoreError> {
-        self.at_once(|db| customers.iter().try_for_each(|theirs| merge(db, theirs)))
+    pub fn merge_customers(&self, customers: &[Customer]) -> Result<(), StoreError> {
+        self.at_once(|rows| customers.iter().try_for_each(|theirs| merge(rows, theirs)))
     }
 
     /// One customer.
@@ -90,7 +88,7 @@ impl Store {
     /// # Errors
     /// As SQLite's.
     pub fn customer(&self, id: CustomerId) -> Result<Option<Customer>, StoreError> {
-        find(&self.db, id)
+        self.rows(|rows| rows.customer(id))
     }
 
     /// All customers, for a peer.
@@ -98,73 +96,20 @@ impl Store {
     /// # Errors
     /// As SQLite's.
     pub fn customers(&self) -> Result<Vec<Customer>, StoreError> {
-        let mut query = self.db.prepare_cached(SELECT_ALL)?;
-        let rows = query.query_map([], read)?;
-        let mut customers = Vec::new();
-        for row in rows {
-            customers.extend(row?);
-        }
-        Ok(customers)
+        self.rows(|rows| rows.customers())
     }
 }
 
-fn merge(db: &Connection, theirs: &Customer) -> Result<(), StoreError> {
-    let wins = match find(db, theirs.id)? {
+fn merge(rows: &dyn Rows, theirs: &Customer) -> Result<(), StoreError> {
+    let wins = match rows.customer(theirs.id)? {
         None => true,
         Some(ours) if ours.erased != theirs.erased => theirs.erased,
         Some(ours) => (theirs.hlc, theirs.device) > (ours.hlc, ours.device),
     };
     if wins {
-        put(db, theirs)?;
+        rows.put_customer(theirs)?;
         // Whoever is named shows in the list of jobs.
-        list::forget_customer(db, theirs.id)?;
+        rows.forget_customer(theirs.id)?;
     }
     Ok(())
-}
-
-const SELECT_ALL: &str =
-    "SELECT id, name, contact, erased, hlc_millis, hlc_counter, device FROM customer";
-
-fn find(db: &Connection, id: CustomerId) -> Result<Option<Customer>, StoreError> {
-    Ok(db
-        .prepare_cached(&format!("{SELECT_ALL} WHERE id = ?1"))?
-        .query_row(params![id.to_string()], read)
-        .optional()?
-        .flatten())
-}
-
-fn put(db: &Connection, customer: &Customer) -> Result<(), StoreError> {
-    db.prepare_cached(
-        "INSERT OR REPLACE INTO customer
-         (id, name, contact, erased, hlc_millis, hlc_counter, device)
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
-    )?
-    .execute(params![
-        customer.id.to_string(),
-        customer.name,
-        customer.contact,
-        customer.erased,
-        customer.hlc.millis,
-        customer.hlc.counter,
-        customer.device.to_string(),
-    ])?;
-    Ok(())
-}
-
-fn read(row: &rusqlite::Row<'_>) -> rusqlite::Result<Option<Customer>> {
-    let (id, device) = (row.get::<_, String>(0)?, row.get::<_, String>(6)?);
-    let (Ok(id), Ok(device)) = (id.parse(), device.parse()) else {
-        return Ok(None);
-    };
-    Ok(Some(Customer {
-        id,
-        name: row.get(1)?,
-        contact: row.get(2)?,
-        erased: row.get(3)?,
-        hlc: Hlc {
-            millis: row.get(4)?,
-            counter: row.get(5)?,
-        },
-        device,
-    }))
 }

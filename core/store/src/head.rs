@@ -1,7 +1,6 @@
 //! How far a job's lines have come, and what came in since: so that nobody reads twice what
 //! they have read.
 
-use rusqlite::{OptionalExtension, params};
 use swarfbook_job::entry::Entry;
 use swarfbook_job::id::{EntryId, JobId};
 
@@ -24,24 +23,8 @@ impl Store {
     /// # Errors
     /// As SQLite's.
     pub fn job_head(&self, job: JobId) -> Result<Option<JobHead>, StoreError> {
-        let counted = self.counted(job)?;
-        let head: Option<(u32, String)> = self
-            .db
-            .prepare_cached(&format!(
-                "SELECT last.lines, entry.id
-                 FROM (SELECT COUNT(*) AS lines, MAX(rowid) AS at FROM entry WHERE {counted}) AS last
-                 JOIN entry ON entry.rowid = last.at"
-            ))?
-            .query_row(params![job.to_string()], |row| {
-                Ok((row.get(0)?, row.get(1)?))
-            })
-            .optional()?;
-        Ok(head.and_then(|(lines, last)| {
-            Some(JobHead {
-                lines,
-                last: last.parse().ok()?,
-            })
-        }))
+        let head = self.rows(|rows| rows.job_head(job))?;
+        Ok(head.map(|(lines, last)| JobHead { lines, last }))
     }
 
     /// The lines of a job that came in after `head`, in the order in which they did; `None`
@@ -54,19 +37,17 @@ impl Store {
         job: JobId,
         head: &JobHead,
     ) -> Result<Option<Vec<Entry>>, StoreError> {
-        let counted = self.counted(job)?;
-        let mut query = self.db.prepare_cached(&format!(
-            "SELECT id, hash, bytes FROM entry WHERE {counted} ORDER BY rowid LIMIT -1 OFFSET ?2"
-        ))?;
-        let mut rows = query.query(params![job.to_string(), head.lines.saturating_sub(1)])?;
-        match rows.next()? {
-            Some(row) if row.get::<_, String>(0)?.parse() == Ok(head.last) => {}
-            _ => return Ok(None),
-        }
-        let mut entries = Vec::new();
-        while let Some(row) = rows.next()? {
-            entries.push(read(&row.get::<_, String>(1)?, &row.get::<_, String>(2)?)?);
-        }
-        Ok(Some(entries))
+        self.rows(|rows| {
+            let (mut is_head, mut entries) = (None, Vec::new());
+            rows.of_job(job, head.lines.saturating_sub(1), &mut |line| {
+                let entry = read(&line.hash, &line.bytes)?;
+                match is_head {
+                    None => is_head = Some(entry.id == head.last),
+                    Some(_) => entries.push(entry),
+                }
+                Ok(is_head == Some(true))
+            })?;
+            Ok((is_head == Some(true)).then_some(entries))
+        })
     }
 }

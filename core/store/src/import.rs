@@ -2,12 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use rusqlite::{Connection, OptionalExtension, params};
 use swarfbook_job::entry::Sealed;
 use swarfbook_job::id::DeviceId;
 
 use crate::gap::{LostLines, fills, is_followed, is_lost};
 use crate::log::{clock, head, insert, keep_clock, touch};
+use crate::rows::Rows;
 use crate::{Source, Store, StoreError, waiting, writer};
 
 /// What became of a line from another store.
@@ -26,11 +26,7 @@ impl Store {
     /// # Errors
     /// [`StoreError::Gap`], [`StoreError::Fork`], [`StoreError::NotItsWriters`],
     /// [`StoreError::Full`].
-    pub fn import(
-        &mut self,
-        lines: &[Sealed],
-        now_millis: u64,
-    ) -> Result<Vec<Imported>, StoreError> {
+    pub fn import(&self, lines: &[Sealed], now_millis: u64) -> Result<Vec<Imported>, StoreError> {
         self.import_from(Source::Hand, lines, now_millis)
     }
 
@@ -40,7 +36,7 @@ impl Store {
     /// # Errors
     /// As [`Store::import`].
     pub fn import_from(
-        &mut self,
+        &self,
         from: Source,
         lines: &[Sealed],
         now_millis: u64,
@@ -59,7 +55,7 @@ impl Store {
     /// `feed` hands each to the function that it is given, all or none. Those in `lost` may
     /// be missing between two that come.
     pub(crate) fn import_fed(
-        &mut self,
+        &self,
         from: Source,
         now_millis: u64,
         lost: &[LostLines],
@@ -68,29 +64,29 @@ impl Store {
         ) -> Result<(), StoreError>,
     ) -> Result<(), StoreError> {
         let own = self.device();
-        self.at_once(|db| {
-            let mut hlc = clock(db)?;
+        self.at_once(|rows| {
+            let mut hlc = clock(rows)?;
             let mut unvouched = Unvouched::default();
-            waiting::release(db, now_millis)?;
+            waiting::release(rows, now_millis)?;
             feed(&mut |line| {
                 hlc = hlc.seen(line.entry.hlc, now_millis);
-                if !has_place(db, line, lost)? {
+                if !has_place(rows, line, lost)? {
                     return Ok(Imported::Known);
                 }
                 // What a line behind it names as the one before needs no word of its own.
-                if line.signature.is_some() || !is_followed(db, line)? {
-                    let checked = writer::check(db, own, from, line);
+                if line.signature.is_some() || !is_followed(rows, line)? {
+                    let checked = writer::check(rows, own, from, line);
                     unvouched.see(from, line, checked)?;
                 }
-                insert(db, line)?;
+                insert(rows, line)?;
                 match waiting::until(&line.entry, now_millis) {
-                    Some(until) => waiting::hold(db, &line.entry, until)?,
-                    None => touch(db, &line.entry)?,
+                    Some(until) => rows.hold(line.entry.id, line.entry.job, until)?,
+                    None => touch(rows, &line.entry)?,
                 }
                 Ok(Imported::New)
             })?;
             unvouched.none_is_left()?;
-            keep_clock(db, hlc)
+            keep_clock(rows, hlc)
         })
     }
 }
@@ -137,21 +133,21 @@ impl Unvouched {
 
 /// Whether a line is the next of its device, fills a gap, or stands behind one that is known;
 /// `false` where it is here already.
-fn has_place(tx: &Connection, line: &Sealed, lost: &[LostLines]) -> Result<bool, StoreError> {
+fn has_place(rows: &dyn Rows, line: &Sealed, lost: &[LostLines]) -> Result<bool, StoreError> {
     let entry = &line.entry;
     let fork = || StoreError::Fork {
         device: entry.device,
         seq: entry.seq,
         named: entry.prev,
     };
-    if let Some(hash) = hash_of(tx, entry.device, entry.seq)? {
+    if let Some(hash) = rows.hash(entry.device, entry.seq)? {
         return if hash == line.hash.to_string() {
             Ok(false)
         } else {
             Err(fork())
         };
     }
-    let (seq, hash) = head(tx, entry.device)?;
+    let (seq, hash) = head(rows, entry.device)?;
     if entry.seq == seq + 1 {
         return if entry.prev == hash {
             Ok(true)
@@ -160,7 +156,7 @@ fn has_place(tx: &Connection, line: &Sealed, lost: &[LostLines]) -> Result<bool,
         };
     }
     let fits = if entry.seq <= seq {
-        fills(tx, line)?
+        fills(rows, line)?
     } else {
         is_lost(lost, entry.device, seq + 1, entry.seq - 1)
     };
@@ -172,13 +168,6 @@ fn has_place(tx: &Connection, line: &Sealed, lost: &[LostLines]) -> Result<bool,
         seq: entry.seq,
         next: seq + 1,
     })
-}
-
-fn hash_of(tx: &Connection, device: DeviceId, seq: u64) -> Result<Option<String>, StoreError> {
-    Ok(tx
-        .prepare_cached("SELECT hash FROM entry WHERE device = ?1 AND seq = ?2")?
-        .query_row(params![device.to_string(), seq], |row| row.get(0))
-        .optional()?)
 }
 
 #[cfg(test)]
@@ -218,7 +207,7 @@ mod tests {
     /// What came to be of lines of which some are signed, with a gap that is said to be known.
     fn taken(signed: &[u64], come: &[u64]) -> Result<u64, StoreError> {
         let dir = tempfile::tempdir().expect("folder");
-        let mut store = Store::open(dir.path()).expect("opens");
+        let store = Store::open(dir.path()).expect("opens");
         let key = DeviceKey::make().expect("random");
         let lost = [LostLines {
             device: DeviceId(Uuid::from_u128(3)),

@@ -4,10 +4,10 @@
 use std::fmt;
 
 use ed25519_dalek::{Signature, Signer, SigningKey, VerifyingKey};
-use rusqlite::{Connection, OptionalExtension, params};
 use swarfbook_job::entry::{Sealed, Signature as LineSignature};
 use swarfbook_words::{say, term};
 
+use crate::rows::Rows;
 use crate::{Store, StoreError};
 
 /// The setting that holds the secret half.
@@ -87,32 +87,29 @@ impl Store {
     ///
     /// # Errors
     /// [`StoreError::Key`], and SQLite's.
-    pub fn own_key(&mut self) -> Result<DeviceKey, StoreError> {
+    pub fn own_key(&self) -> Result<DeviceKey, StoreError> {
         // A store that can only be read still signs.
-        match kept(&self.db)? {
+        match self.rows(kept)? {
             Some(key) => Ok(key),
             None => self.at_once(own),
         }
     }
 }
 
-pub(crate) fn kept(db: &Connection) -> Result<Option<DeviceKey>, StoreError> {
-    let kept: Option<String> = db
-        .prepare_cached("SELECT value FROM setting WHERE name = ?1")?
-        .query_row([SETTING], |row| row.get(0))
-        .optional()?;
-    let Some(kept) = kept else { return Ok(None) };
+pub(crate) fn kept(rows: &dyn Rows) -> Result<Option<DeviceKey>, StoreError> {
+    let Some(kept) = rows.setting(SETTING)? else {
+        return Ok(None);
+    };
     let secret: String = serde_json::from_str(&kept)?;
     Ok(Some(DeviceKey::read(&secret)?))
 }
 
-pub(crate) fn own(db: &Connection) -> Result<DeviceKey, StoreError> {
-    if let Some(key) = kept(db)? {
+pub(crate) fn own(rows: &dyn Rows) -> Result<DeviceKey, StoreError> {
+    if let Some(key) = kept(rows)? {
         return Ok(key);
     }
     let key = DeviceKey::make()?;
-    db.prepare_cached("INSERT INTO setting (name, value) VALUES (?1, ?2)")?
-        .execute(params![SETTING, serde_json::to_string(&key.secret_hex())?])?;
+    rows.set(SETTING, &serde_json::to_string(&key.secret_hex())?)?;
     Ok(key)
 }
 

@@ -1,7 +1,6 @@
 //! Devices that this store was paired with (on the hub).
 
 use chrono::{DateTime, FixedOffset};
-use rusqlite::{OptionalExtension, params};
 use swarfbook_job::id::DeviceId;
 
 use crate::{Store, StoreError, writer};
@@ -27,31 +26,21 @@ impl Store {
     ///
     /// # Errors
     /// As SQLite's.
-    pub fn add_peer(&mut self, peer: &PairedDevice) -> Result<bool, StoreError> {
+    pub fn add_peer(&self, peer: &PairedDevice) -> Result<bool, StoreError> {
         let own = self.device();
-        self.at_once(|db| {
-            let known = writer::key_of(db, peer.device)?;
-            let other = known.is_some_and(|known| known != peer.public_key);
-            if peer.device == own || other && writer::signs(db, peer.device)? {
+        self.at_once(|rows| {
+            let other = |known: &str| known != peer.public_key;
+            let known = rows.writer(peer.device)?;
+            let signs_as_another =
+                known.as_deref().is_some_and(other) && writer::signs(rows, peer.device)?;
+            let before = rows.peer(peer.device)?;
+            let is_another = before.is_some_and(|before| other(&before.public_key));
+            if peer.device == own || signs_as_another || is_another {
                 return Ok(false);
             }
-            let changed = db
-                .prepare_cached(
-                    "INSERT INTO peer (device, name, public_key, paired) VALUES (?1, ?2, ?3, ?4)
-                     ON CONFLICT (device) DO UPDATE
-                     SET name = excluded.name, paired = excluded.paired
-                     WHERE public_key = excluded.public_key",
-                )?
-                .execute(params![
-                    peer.device.to_string(),
-                    peer.name,
-                    peer.public_key,
-                    peer.paired,
-                ])?;
-            if changed > 0 {
-                writer::name(db, peer.device, &peer.public_key)?;
-            }
-            Ok(changed > 0)
+            rows.put_peer(peer)?;
+            rows.set_writer(peer.device, &peer.public_key)?;
+            Ok(true)
         })
     }
 
@@ -60,12 +49,7 @@ impl Store {
     /// # Errors
     /// As SQLite's.
     pub fn peer(&self, device: DeviceId) -> Result<Option<PairedDevice>, StoreError> {
-        Ok(self
-            .db
-            .prepare_cached("SELECT device, name, public_key, paired FROM peer WHERE device = ?1")?
-            .query_row(params![device.to_string()], read)
-            .optional()?
-            .flatten())
+        self.rows(|rows| rows.peer(device))
     }
 
     /// All paired devices, the oldest pairing first.
@@ -73,38 +57,14 @@ impl Store {
     /// # Errors
     /// As SQLite's.
     pub fn peers(&self) -> Result<Vec<PairedDevice>, StoreError> {
-        let mut query = self
-            .db
-            .prepare_cached("SELECT device, name, public_key, paired FROM peer ORDER BY paired")?;
-        let rows = query.query_map([], read)?;
-        let mut peers = Vec::new();
-        for row in rows {
-            peers.extend(row?);
-        }
-        Ok(peers)
+        self.rows(|rows| rows.peers())
     }
 
     /// Ends a pairing: a device that was lost or sold. Its lines stay.
     ///
     /// # Errors
     /// As SQLite's.
-    pub fn remove_peer(&mut self, device: DeviceId) -> Result<bool, StoreError> {
-        self.writable()?;
-        let removed = self
-            .db
-            .execute("DELETE FROM peer WHERE device = ?1", [device.to_string()])?;
-        Ok(removed > 0)
+    pub fn remove_peer(&self, device: DeviceId) -> Result<bool, StoreError> {
+        self.at_once(|rows| rows.remove_peer(device))
     }
-}
-
-fn read(row: &rusqlite::Row<'_>) -> rusqlite::Result<Option<PairedDevice>> {
-    let Ok(device) = row.get::<_, String>(0)?.parse() else {
-        return Ok(None);
-    };
-    Ok(Some(PairedDevice {
-        device,
-        name: row.get(1)?,
-        public_key: row.get(2)?,
-        paired: row.get(3)?,
-    }))
 }

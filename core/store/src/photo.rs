@@ -158,15 +158,7 @@ impl Store {
     /// # Errors
     /// As SQLite's.
     pub fn photos_named(&self) -> Result<Vec<Sha256Hex>, StoreError> {
-        let mut query = self
-            .db
-            .prepare_cached("SELECT photo FROM photo_named ORDER BY photo")?;
-        let rows = query.query_map([], |row| row.get::<_, String>(0))?;
-        let mut photos = Vec::new();
-        for row in rows {
-            photos.extend(row?.parse::<Sha256Hex>().ok());
-        }
-        Ok(photos)
+        self.rows(|rows| rows.photos_named())
     }
 
     /// Whether an entry names this photo.
@@ -174,9 +166,6 @@ impl Store {
     /// # Errors
     /// As SQLite's.
     pub fn is_photo_named(&self, photo: Sha256Hex) -> Result<bool, StoreError> {
-        Ok(self
-            .db
-            .prepare_cached("SELECT EXISTS (SELECT 1 FROM photo_named WHERE photo = ?1)")?
-            .query_row([photo.to_string()], |row| row.get(0))?)
+        self.rows(|rows| rows.is_photo_named(photo))
     }
 }

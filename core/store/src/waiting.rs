@@ -2,12 +2,11 @@
 //! and passed on, and wait: one from the year 9999 would win over every later correction and
 //! stand first in the list of jobs for ever.
 
-use rusqlite::{Connection, params};
 use swarfbook_job::clock::MAX_AHEAD_MILLIS;
 use swarfbook_job::entry::Entry;
-use swarfbook_job::id::JobId;
 
 use crate::log::{read, touch};
+use crate::rows::Rows;
 use crate::{Store, StoreError};
 
 impl Store {
@@ -16,23 +15,7 @@ impl Store {
     /// # Errors
     /// As SQLite's.
     pub fn waiting(&self) -> Result<u64, StoreError> {
-        Ok(self
-            .db
-            .query_row("SELECT COUNT(*) FROM waiting", [], |row| row.get(0))?)
-    }
-
-    /// Which rows of `entry` count of the job that is the first parameter. Seldom does any
-    /// wait, and the index alone answers then.
-    pub(crate) fn counted(&self, job: JobId) -> Result<&'static str, StoreError> {
-        let waits: bool = self
-            .db
-            .prepare_cached("SELECT EXISTS (SELECT 1 FROM waiting WHERE job = ?1)")?
-            .query_row([job.to_string()], |row| row.get(0))?;
-        Ok(if waits {
-            "job = ?1 AND id NOT IN (SELECT entry FROM waiting)"
-        } else {
-            "job = ?1"
-        })
+        self.rows(|rows| rows.waiting())
     }
 }
 
@@ -44,28 +27,13 @@ pub(crate) fn until(entry: &Entry, now_millis: u64) -> Option<i64> {
     (now_millis > 0 && from > now_millis).then(|| i64::try_from(from).unwrap_or(i64::MAX))
 }
 
-/// Has a line wait.
-pub(crate) fn hold(db: &Connection, entry: &Entry, until: i64) -> Result<(), StoreError> {
-    db.prepare_cached("INSERT INTO waiting (entry, job, until) VALUES (?1, ?2, ?3)")?
-        .execute(params![entry.id.to_string(), entry.job.to_string(), until])?;
-    Ok(())
-}
-
 /// Lets those lines count whose time has come near.
-pub(crate) fn release(db: &Connection, now_millis: u64) -> Result<(), StoreError> {
+pub(crate) fn release(rows: &dyn Rows, now_millis: u64) -> Result<(), StoreError> {
     let now = i64::try_from(now_millis).unwrap_or(i64::MAX);
-    let due: Vec<(String, String)> = db
-        .prepare_cached(
-            "SELECT hash, bytes FROM entry JOIN waiting ON waiting.entry = entry.id
-             WHERE until <= ?1",
-        )?
-        .query_map([now], |row| Ok((row.get(0)?, row.get(1)?)))?
-        .collect::<Result<_, _>>()?;
-    for (hash, bytes) in due {
-        let entry = read(&hash, &bytes)?;
-        db.prepare_cached("DELETE FROM waiting WHERE entry = ?1")?
-            .execute([entry.id.to_string()])?;
-        touch(db, &entry)?;
+    for line in rows.due(now)? {
+        let entry = read(&line.hash, &line.bytes)?;
+        rows.release(entry.id)?;
+        touch(rows, &entry)?;
     }
     Ok(())
 }

@@ -21,7 +21,7 @@ fn folder() -> TempDir {
     tempfile::tempdir().expect("folder")
 }
 
-fn append(store: &mut Store, fact: Fact) {
+fn append(store: &Store, fact: Fact) {
     let line = NewEntry {
         job: JobId(Uuid::from_u128(7)),
         fact,
@@ -30,7 +30,7 @@ fn append(store: &mut Store, fact: Fact) {
     store.append(&[line]).expect("written");
 }
 
-fn take_photo(store: &mut Store, n: u32) -> Sha256Hex {
+fn take_photo(store: &Store, n: u32) -> Sha256Hex {
     let photo = store
         .put_photo(format!("picture {n}").as_bytes())
         .expect("kept");
@@ -55,26 +55,26 @@ fn bytes(store: &Store, of: &Store) -> Vec<String> {
 #[test]
 fn a_backup_while_others_write_is_one_moment_of_the_store_with_all_its_photos() {
     let (dir, to, again) = (folder(), folder(), folder());
-    let mut store = Store::open(dir.path()).expect("opens");
+    let store = Store::open(dir.path()).expect("opens");
     let customer = CustomerId(Uuid::from_u128(9));
     store
         .save_customer(customer, "Ada Invented", "none", now())
         .expect("kept");
     let key = store.own_key().expect("made").public_hex();
     for n in 0..5 {
-        take_photo(&mut store, n);
+        take_photo(&store, n);
     }
     let before = bytes(&store, &store).len();
     let going = AtomicBool::new(true);
     let done = std::thread::scope(|scope| {
         scope.spawn(|| {
             // Another program on the same store, as the hub beside the command line.
-            let mut other = Store::open(dir.path()).expect("opens");
+            let other = Store::open(dir.path()).expect("opens");
             for n in 100.. {
                 if !going.load(Ordering::SeqCst) {
                     break;
                 }
-                take_photo(&mut other, n);
+                take_photo(&other, n);
             }
         });
         let backups: Vec<_> = (0..4)
@@ -92,7 +92,7 @@ fn a_backup_while_others_write_is_one_moment_of_the_store_with_all_its_photos() 
     let target = again.path().join("new");
     let restored = Store::restore(to.path(), &target).expect("restores");
     assert_eq!((restored.lines, restored.photos), (last.lines, last.photos));
-    let mut ours = Store::open(&target).expect("opens");
+    let ours = Store::open(&target).expect("opens");
     assert!(ours.read_only().is_none());
     let lines = bytes(&ours, &store);
     assert_eq!(lines.len() as u64, last.lines);
@@ -115,17 +115,17 @@ fn a_backup_while_others_write_is_one_moment_of_the_store_with_all_its_photos() 
 #[test]
 fn a_restored_store_is_a_device_of_its_own_and_knows_the_old_one_by_its_key() {
     let (dir, to, again, third) = (folder(), folder(), folder(), folder());
-    let mut old = Store::open(dir.path()).expect("opens");
+    let old = Store::open(dir.path()).expect("opens");
     // A key without a line yet, as after pairing.
     let key = old.own_key().expect("made");
     old.backup(to.path()).expect("backs up");
     Store::restore(to.path(), again.path()).expect("restores");
-    let mut new = Store::open(again.path()).expect("opens");
-    append(&mut new, Fact::StepTicked { step: "a".into() });
-    let signer = |store: &mut Store| store.own_key().expect("a key").public_hex();
-    assert_ne!(signer(&mut new), key.public_hex());
+    let new = Store::open(again.path()).expect("opens");
+    append(&new, Fact::StepTicked { step: "a".into() });
+    let signer = |store: &Store| store.own_key().expect("a key").public_hex();
+    assert_ne!(signer(&new), key.public_hex());
     // The old one's lines come in under its own key, and under no other.
-    append(&mut old, Fact::StepTicked { step: "b".into() });
+    append(&old, Fact::StepTicked { step: "b".into() });
     let mut lines = old
         .entries_after(old.device(), 0, usize::MAX)
         .expect("reads");
@@ -149,13 +149,13 @@ fn a_restored_store_is_a_device_of_its_own_and_knows_the_old_one_by_its_key() {
 #[test]
 fn a_restored_store_gives_out_no_number_twice() {
     let (dir, to, again) = (folder(), folder(), folder());
-    let mut old = Store::open(dir.path()).expect("opens");
-    take_photo(&mut old, 1);
+    let old = Store::open(dir.path()).expect("opens");
+    take_photo(&old, 1);
     old.backup(to.path()).expect("backs up");
-    append(&mut old, Fact::StepTicked { step: "a".into() });
+    append(&old, Fact::StepTicked { step: "a".into() });
     Store::restore(to.path(), again.path()).expect("restores");
-    let mut new = Store::open(again.path()).expect("opens");
-    append(&mut new, Fact::StepTicked { step: "b".into() });
+    let new = Store::open(again.path()).expect("opens");
+    append(&new, Fact::StepTicked { step: "b".into() });
     assert_ne!(new.device(), old.device());
     let theirs = old.entries_after(old.device(), 0, usize::MAX);
     new.import(&theirs.expect("reads"), 0).expect("fits");
@@ -169,8 +169,8 @@ fn a_restored_store_gives_out_no_number_twice() {
 #[test]
 fn a_later_backup_mends_a_damaged_photo_of_an_earlier_one_and_keeps_what_the_store_has_lost() {
     let (dir, to) = (folder(), folder());
-    let mut store = Store::open(dir.path()).expect("opens");
-    let (one, two) = (take_photo(&mut store, 1), take_photo(&mut store, 2));
+    let store = Store::open(dir.path()).expect("opens");
+    let (one, two) = (take_photo(&store, 1), take_photo(&store, 2));
     store.backup(to.path()).expect("backs up");
     let file = |of: &Path, photo: Sha256Hex| {
         let name = photo.to_string();
@@ -195,9 +195,9 @@ fn a_later_backup_mends_a_damaged_photo_of_an_earlier_one_and_keeps_what_the_sto
 #[test]
 fn nothing_is_written_over_and_nothing_damaged_is_taken_for_a_backup() {
     let (dir, to, other) = (folder(), folder(), folder());
-    let mut store = Store::open(dir.path()).expect("opens");
+    let store = Store::open(dir.path()).expect("opens");
     for n in 0..40 {
-        take_photo(&mut store, n);
+        take_photo(&store, n);
     }
     let refused = |done: Result<_, StoreError>, why: &str| match done {
         Err(StoreError::Backup(words)) => assert!(words.contains(why), "{words}"),

@@ -10,7 +10,7 @@ use swarfbook_store::{Exported, Store, StoreError, read_back};
 const GENUINE: &[u8] = include_bytes!("fixtures/export-of-4.zip");
 const PHOTO: &[u8] = b"stands for a photo";
 
-fn import(store: &mut Store, bytes: &[u8]) -> Exported {
+fn import(store: &Store, bytes: &[u8]) -> Exported {
     store
         .import_export(Cursor::new(bytes), 0, &["settings"], |_| None)
         .expect("the rest comes in")
@@ -33,12 +33,12 @@ fn a_damaged_photo_in_an_export_keeps_nothing_else_back() {
     );
 
     let dir = tempfile::tempdir().expect("folder");
-    let mut store = Store::open(dir.path()).expect("opens");
-    let new = import(&mut store, &bad);
+    let store = Store::open(dir.path()).expect("opens");
+    let new = import(&store, &bad);
     assert_eq!((new.entries, new.photos, new.customers), (8, 0, 1));
     assert_eq!(new.not_whole.photos_damaged, [photo]);
     assert!(matches!(store.photo(photo), Err(StoreError::Photo(_))));
-    let mended = import(&mut store, GENUINE);
+    let mended = import(&store, GENUINE);
     assert_eq!((mended.entries, mended.photos), (0, 1));
     assert!(mended.not_whole.photos_damaged.is_empty());
     assert_eq!(store.photo(photo).expect("there"), PHOTO);

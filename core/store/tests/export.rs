@@ -29,7 +29,7 @@ fn job() -> JobId {
 }
 
 fn filled(dir: &Path) -> Store {
-    let mut store = Store::open(dir).expect("opens");
+    let store = Store::open(dir).expect("opens");
     let photo = store.put_photo(b"a picture, as taken").expect("kept");
     let customer = CustomerId(Uuid::from_u128(9));
     store
@@ -71,7 +71,7 @@ fn exported(store: &Store) -> Vec<u8> {
     out.into_inner()
 }
 
-fn import(store: &mut Store, bytes: &[u8]) -> Result<Exported, StoreError> {
+fn import(store: &Store, bytes: &[u8]) -> Result<Exported, StoreError> {
     store.import_export(Cursor::new(bytes), 0, &["shown"], |_| None)
 }
 
@@ -108,8 +108,8 @@ fn what_is_exported_comes_back_whole_and_a_second_time_changes_nothing() {
     let bytes = exported(&theirs);
     assert_eq!(bytes, exported(&theirs), "same store, same bytes");
 
-    let mut ours = Store::open(to.path()).expect("opens");
-    let new = import(&mut ours, &bytes).expect("comes in");
+    let ours = Store::open(to.path()).expect("opens");
+    let new = import(&ours, &bytes).expect("comes in");
     let whole = Exported {
         entries: 3,
         photos: 1,
@@ -132,10 +132,7 @@ fn what_is_exported_comes_back_whole_and_a_second_time_changes_nothing() {
     assert_eq!(ours.drafts(job()).ok(), theirs.drafts(job()).ok());
     assert_eq!(ours.setting("shown").ok(), Some(Some("bay".to_owned())));
     assert_ne!(ours.device(), theirs.device(), "a name of its own");
-    assert_eq!(
-        import(&mut ours, &bytes).expect("again"),
-        Exported::default()
-    );
+    assert_eq!(import(&ours, &bytes).expect("again"), Exported::default());
 }
 
 #[test]
@@ -161,9 +158,9 @@ fn a_setting_that_no_export_holds_is_not_taken_in_nor_is_anything_beside_it() {
         let mut changed = parts(&good);
         let settings = format!("{{\"shown\":\"bay\",\"{planted}\":\"theirs\"}}");
         changed.insert("settings.json".into(), settings.into_bytes());
-        let mut store = Store::open(to.path()).expect("opens");
+        let store = Store::open(to.path()).expect("opens");
         let before: Option<serde_json::Value> = store.setting(planted).expect("reads");
-        match import(&mut store, &packed(&changed)) {
+        match import(&store, &packed(&changed)) {
             Err(StoreError::Export(why)) => assert!(why.contains(planted), "{why}"),
             other => panic!("{planted}: {other:?}"),
         }
@@ -181,11 +178,11 @@ fn what_can_not_come_in_whole_leaves_nothing_behind() {
         tempfile::tempdir().expect("folder"),
     );
     let good = exported(&filled(from.path()));
-    let mut store = Store::open(to.path()).expect("opens");
+    let store = Store::open(to.path()).expect("opens");
     // A draft that is not one: it is read after lines and customers are in.
     let mut changed = parts(&good);
     changed.insert("drafts.jsonl".into(), b"{\"job\":7}\n".to_vec());
-    assert!(import(&mut store, &packed(&changed)).is_err());
+    assert!(import(&store, &packed(&changed)).is_err());
     // A history of the same device that parts from the one here at its second line.
     let here = store.device();
     let own = NewEntry {
@@ -220,7 +217,7 @@ fn what_can_not_come_in_whole_leaves_nothing_behind() {
     changed.insert("manifest.json".into(), manifest.into_bytes());
     changed.remove(&log);
     changed.insert(format!("log/{here}.jsonl"), forged.into_bytes());
-    match import(&mut store, &packed(&changed)) {
+    match import(&store, &packed(&changed)) {
         Err(StoreError::Fork { .. }) => {}
         other => panic!("{other:?}"),
     }
@@ -308,8 +305,8 @@ fn what_was_changed_cut_or_is_no_export_changes_nothing() {
     ];
     for (what, bytes) in bad {
         let to = tempfile::tempdir().expect("folder");
-        let mut store = Store::open(to.path()).expect("opens");
-        match import(&mut store, &bytes) {
+        let store = Store::open(to.path()).expect("opens");
+        match import(&store, &bytes) {
             Err(StoreError::Export(_)) => {}
             other => panic!("{what}: {other:?}"),
         }
@@ -325,8 +322,8 @@ fn an_export_made_to_fit_a_changed_line_forks_what_is_here() {
         tempfile::tempdir().expect("folder"),
     );
     let good = exported(&filled(from.path()));
-    let mut store = Store::open(to.path()).expect("opens");
-    import(&mut store, &good).expect("comes in");
+    let store = Store::open(to.path()).expect("opens");
+    import(&store, &good).expect("comes in");
     let mut changed = parts(&good);
     let log = changed
         .keys()
@@ -345,7 +342,7 @@ fn an_export_made_to_fit_a_changed_line_forks_what_is_here() {
     changed.insert(log, after.into_bytes());
     changed.insert("manifest.json".into(), manifest.into_bytes());
     assert!(matches!(
-        import(&mut store, &packed(&changed)),
+        import(&store, &packed(&changed)),
         Err(StoreError::Fork { .. })
     ));
 }
@@ -400,8 +397,8 @@ fn what_is_whole_is_exported_the_rest_is_listed_and_a_later_import_fills_the_gap
     let bytes = out.into_inner();
     assert_eq!(read_back(Cursor::new(&bytes)).expect("reads"), holds);
 
-    let mut ours = Store::open(to.path()).expect("opens");
-    let new = import(&mut ours, &bytes).expect("what is whole comes in");
+    let ours = Store::open(to.path()).expect("opens");
+    let new = import(&ours, &bytes).expect("what is whole comes in");
     assert_eq!((new.entries, new.customers, new.procedures), (2, 1, 1));
     assert_eq!(new.not_whole, lost, "and what is lost is said");
     let seqs = |store: &Store| -> Vec<u64> {
@@ -412,10 +409,10 @@ fn what_is_whole_is_exported_the_rest_is_listed_and_a_later_import_fills_the_gap
     assert_eq!(ours.entries(job()).expect("reads").len(), 2);
     // Who has more is asked for all from the gap on.
     assert_eq!(ours.heads().expect("reads").get(&device), Some(&1));
-    assert_eq!(import(&mut ours, &bytes).expect("again").entries, 0);
+    assert_eq!(import(&ours, &bytes).expect("again").entries, 0);
 
     // The export of before, or a device that still has the line and the photo.
-    let new = import(&mut ours, &before).expect("fills the gap");
+    let new = import(&ours, &before).expect("fills the gap");
     assert_eq!((new.entries, new.photos), (1, 1));
     assert_eq!(seqs(&ours), [1, 2, 3]);
     assert_eq!(ours.heads().expect("reads").get(&device), Some(&3));
@@ -435,8 +432,8 @@ fn a_gap_is_filled_only_by_a_line_that_fits_both_ends_and_only_where_it_is_liste
         .expect("reads");
     damage(from.path());
     let with_gap = exported(&theirs);
-    let mut ours = Store::open(to.path()).expect("opens");
-    import(&mut ours, &with_gap).expect("comes in");
+    let ours = Store::open(to.path()).expect("opens");
+    import(&ours, &with_gap).expect("comes in");
     let mut other = lines[1].entry.clone();
     other.wall += chrono::Duration::minutes(1);
     let other = other.seal().expect("seals");
@@ -450,14 +447,14 @@ fn a_gap_is_filled_only_by_a_line_that_fits_both_ends_and_only_where_it_is_liste
     );
 
     let bare = tempfile::tempdir().expect("folder");
-    let mut ours = Store::open(bare.path()).expect("opens");
+    let ours = Store::open(bare.path()).expect("opens");
     let mut unlisted = parts(&with_gap);
     let manifest = String::from_utf8_lossy(&unlisted["manifest.json"]).into_owned();
     let at = manifest.find("\"lines_lost\"").expect("is listed");
     let end = manifest[at..].find("],").expect("a list") + at + 2;
     let manifest = format!("{}{}", &manifest[..at], &manifest[end..]);
     unlisted.insert("manifest.json".into(), manifest.into_bytes());
-    assert!(import(&mut ours, &packed(&unlisted)).is_err());
+    assert!(import(&ours, &packed(&unlisted)).is_err());
     assert!(ours.heads().expect("reads").is_empty());
 }
 

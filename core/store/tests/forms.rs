@@ -109,7 +109,7 @@ fn has_its_photo(store: &Store) {
 }
 
 /// What can be done with any store.
-fn is_of_use(store: &mut Store, what: &str) {
+fn is_of_use(store: &Store, what: &str) {
     let mut file = Cursor::new(Vec::new());
     let holds = store.export(&mut file, &["settings"]).expect("exports");
     assert_eq!(holds.photos_missing, 1, "{what}");
@@ -128,12 +128,12 @@ fn a_store_of_every_form_is_opened_and_can_be_worked_with() {
         let what = format!("form {}", at + 1);
         let dir = unpacked(zip);
         assert_eq!(form_of(dir.path()), at + 1);
-        let mut store = Store::open(dir.path()).expect("opens");
+        let store = Store::open(dir.path()).expect("opens");
         assert!(store.read_only().is_none(), "{what}");
         has_it_all(&store, &what);
         has_its_photo(&store);
         assert_eq!(store.peers().expect("reads")[0].name, "bay", "{what}");
-        is_of_use(&mut store, &what);
+        is_of_use(&store, &what);
     }
 }
 
@@ -157,7 +157,7 @@ fn the_form_of_now_has_a_store_that_is_kept() {
 
 fn imported(zip: &[u8]) -> (TempDir, Store, Exported) {
     let dir = tempfile::tempdir().expect("folder");
-    let mut store = Store::open(dir.path()).expect("opens");
+    let store = Store::open(dir.path()).expect("opens");
     let new = store
         .import_export(Cursor::new(zip), 0, &["settings"], |_| None)
         .expect("imports");
@@ -168,11 +168,11 @@ fn imported(zip: &[u8]) -> (TempDir, Store, Exported) {
 fn an_export_of_every_form_is_taken_in() {
     for (at, zip) in EXPORTS.iter().enumerate() {
         let what = format!("the export of form {}", at + 1);
-        let (_dir, mut store, new) = imported(zip);
+        let (_dir, store, new) = imported(zip);
         assert_eq!((new.entries as usize, new.photos), (LINES, 1), "{what}");
         has_it_all(&store, &what);
         has_its_photo(&store);
-        is_of_use(&mut store, &what);
+        is_of_use(&store, &what);
     }
     for zip in DAMAGED {
         let (_dir, store, new) = imported(zip);
@@ -263,9 +263,9 @@ fn a_backup_of_every_form_is_restored() {
         let (from, to) = (unpacked(zip), tempfile::tempdir().expect("folder"));
         let done = Store::restore(from.path(), to.path()).expect("restores");
         assert_eq!((done.lines as usize, done.photos), (LINES, 1));
-        let mut store = Store::open(to.path()).expect("opens");
+        let store = Store::open(to.path()).expect("opens");
         has_it_all(&store, "a backup");
-        is_of_use(&mut store, "a backup");
+        is_of_use(&store, "a backup");
     }
     let newest = unpacked(BACKUPS.last().expect("two"));
     assert_eq!(form_of(newest.path()), STORES.len(), "keep a backup of now");

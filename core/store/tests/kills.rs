@@ -52,7 +52,7 @@ impl Chance {
     }
 }
 
-fn append(store: &mut Store, facts: Vec<Fact>) -> String {
+fn append(store: &Store, facts: Vec<Fact>) -> String {
     let lines: Vec<NewEntry> = facts
         .into_iter()
         .map(|fact| NewEntry {
@@ -75,7 +75,7 @@ fn taken(photo: Sha256Hex) -> Fact {
 }
 
 /// One piece of work, and what it acknowledges.
-fn work(store: &mut Store, chance: &mut Chance) -> String {
+fn work(store: &Store, chance: &mut Chance) -> String {
     let number = chance.next();
     match chance.below(5) {
         0 => {
@@ -131,7 +131,7 @@ fn works_until_it_is_killed() {
     };
     let seed = std::env::var("KILLS_ROUND").expect("a seed");
     let mut chance = Chance(seed.parse().expect("a number"));
-    let mut store = Store::open(Path::new(&dir)).expect("opens");
+    let store = Store::open(Path::new(&dir)).expect("opens");
     let say = |words: &str| {
         let mut out = std::io::stdout().lock();
         // In one write, which a pipe takes whole or not at all.
@@ -141,7 +141,7 @@ fn works_until_it_is_killed() {
     };
     say("open");
     loop {
-        say(&work(&mut store, &mut chance));
+        say(&work(&store, &mut chance));
     }
 }
 

@@ -53,7 +53,7 @@ fn found(store: &Store, search: &str) -> Vec<JobId> {
 #[test]
 fn jobs_of_a_car_are_found_by_plate_or_vin_before_the_list_was_made() {
     let dir = tempfile::tempdir().expect("folder");
-    let mut store = open(dir.path());
+    let store = open(dir.path());
     let lines = [
         noted(job(1), car("SB 101", None), 0),
         noted(job(2), car(" sb 101 ", Some("VIN1")), 1),
@@ -77,8 +77,8 @@ fn a_database_of_an_earlier_form_gains_what_the_list_needs() {
     {
         let db = Connection::open(dir.path().join("swarfbook.db")).expect("made");
         for sql in [
-            include_str!("../src/migrations/0001.sql"),
-            include_str!("../src/migrations/0002.sql"),
+            include_str!("../src/sqlite/migrations/0001.sql"),
+            include_str!("../src/sqlite/migrations/0002.sql"),
         ] {
             db.execute_batch(sql).expect("made");
         }
@@ -126,7 +126,7 @@ fn a_database_of_an_earlier_form_gains_what_the_list_needs() {
 #[test]
 fn the_head_of_a_job_tells_what_came_in_since() {
     let dir = tempfile::tempdir().expect("folder");
-    let mut store = open(dir.path());
+    let store = open(dir.path());
     assert_eq!(store.job_head(job(1)).expect("reads"), None);
     let line = |minute| noted(job(1), car("SB 101", None), minute);
     store.append(&[line(0), line(1)]).expect("written");
@@ -168,7 +168,7 @@ proptest! {
         searches in prop::collection::vec("[aAbäÄß\"'*^(%:-]{0,4}( [aAb1]{0,4})?", 1..16),
     ) {
         let dir = tempfile::tempdir().expect("folder");
-        let mut store = open(dir.path());
+        let store = open(dir.path());
         let rows: Vec<_> = words
             .iter()
             .zip(1..)

@@ -38,7 +38,7 @@ fn open(dir: &Path) -> Store {
 fn what_was_appended_is_there_after_reopening_and_in_a_chain() {
     let dir = tempfile::tempdir().expect("folder");
     let written = {
-        let mut store = open(dir.path());
+        let store = open(dir.path());
         let mut written = store.append(&[tick(job(), "a", 0)]).expect("first");
         // The wall clock steps back; the order of writing must not.
         written.extend(
@@ -65,9 +65,9 @@ fn what_was_appended_is_there_after_reopening_and_in_a_chain() {
 #[test]
 fn what_is_done_together_is_there_whole_or_not_at_all() {
     let dir = tempfile::tempdir().expect("folder");
-    let mut store = open(dir.path());
+    let store = open(dir.path());
     let job = job();
-    let both = |store: &mut Store| {
+    let both = |store: &Store| {
         store.append(&[tick(job, "car", 1)])?;
         let seen = store.entries(job)?.len();
         store.append(&[tick(job, "complaint", 2)])?;
@@ -98,7 +98,7 @@ fn what_is_done_together_is_there_whole_or_not_at_all() {
 #[test]
 fn a_line_that_names_a_photo_needs_the_photo() {
     let dir = tempfile::tempdir().expect("folder");
-    let mut store = open(dir.path());
+    let store = open(dir.path());
     let line = |photo| NewEntry {
         job: job(),
         fact: Fact::PhotoTaken {
@@ -143,7 +143,7 @@ fn a_changed_forked_or_early_line_is_refused_and_changes_nothing() {
         tempfile::tempdir().expect("f"),
         tempfile::tempdir().expect("f"),
     );
-    let (mut here, mut there) = (open(here.path()), open(there.path()));
+    let (here, there) = (open(here.path()), open(there.path()));
     let lines = there
         .append(&[
             tick(job(), "a", 0),
@@ -273,7 +273,7 @@ fn a_copy_is_kept_apart_and_may_go() {
 #[test]
 fn a_customer_is_erased_without_breaking_the_chain() {
     let dir = tempfile::tempdir().expect("folder");
-    let mut store = open(dir.path());
+    let store = open(dir.path());
     let id = swarfbook_job::id::CustomerId(Uuid::from_u128(9));
     store
         .save_customer(id, "Ada Invented", "none", at(0))
@@ -310,7 +310,7 @@ fn a_customer_is_erased_without_breaking_the_chain() {
 #[test]
 fn a_customers_change_makes_only_their_own_jobs_stale() {
     let dir = tempfile::tempdir().expect("folder");
-    let mut store = open(dir.path());
+    let store = open(dir.path());
     let customer = swarfbook_job::id::CustomerId(Uuid::from_u128(9));
     let other = JobId(Uuid::from_u128(8));
     store
@@ -338,7 +338,7 @@ proptest! {
     #[test]
     fn any_interleaving_of_devices_gives_the_same_state(picks in prop::collection::vec(any::<bool>(), 0..24)) {
         let folders: Vec<_> = (0..4).map(|_| tempfile::tempdir().expect("folder")).collect();
-        let mut stores: Vec<_> = folders.iter().map(|f| open(f.path())).collect();
+        let stores: Vec<_> = folders.iter().map(|f| open(f.path())).collect();
         let mut lines = [Vec::new(), Vec::new()];
         for (minute, device) in [0, 1, 0, 1, 1, 0, 0, 1].into_iter().enumerate() {
             let step = ["a", "b"][minute % 2];

@@ -24,7 +24,7 @@ fn folder() -> TempDir {
     tempfile::tempdir().expect("folder")
 }
 
-fn write(store: &mut Store, lines: std::ops::Range<u32>) {
+fn write(store: &Store, lines: std::ops::Range<u32>) {
     for line in lines {
         // Every tenth is longer than a page of the database.
         let words = if line % 10 == 9 { 2_000 } else { 20 };
@@ -45,13 +45,13 @@ fn write(store: &mut Store, lines: std::ops::Range<u32>) {
 
 /// A store of so many lines, with a customer and a setting.
 fn shop(dir: &Path, lines: u32) -> (Store, CustomerId) {
-    let mut store = Store::open(dir).expect("opens");
+    let store = Store::open(dir).expect("opens");
     let customer = CustomerId(Uuid::from_u128(9));
     store
         .save_customer(customer, "Ada Invented", "none", at(0))
         .expect("kept");
     store.set("shown", &"bay").expect("kept");
-    write(&mut store, 0..lines);
+    write(&store, 0..lines);
     (store, customer)
 }
 
@@ -72,7 +72,7 @@ fn lines(store: &Store) -> BTreeMap<(DeviceId, u64), String> {
     all
 }
 
-fn refuses_to_write(store: &mut Store) {
+fn refuses_to_write(store: &Store) {
     let line = NewEntry {
         job: JobId(Uuid::from_u128(1)),
         fact: Fact::StepTicked { step: "a".into() },
@@ -90,8 +90,8 @@ const ALL: [&str; 3] = ["swarfbook.db", "swarfbook.db-wal", "swarfbook.head"];
 #[test]
 fn an_empty_file_or_none_in_place_of_a_store_is_no_new_shop() {
     let dir = folder();
-    let mut store = Store::open(dir.path()).expect("opens");
-    write(&mut store, 0..3);
+    let store = Store::open(dir.path()).expect("opens");
+    write(&store, 0..3);
     drop(store);
     let file = dir.path().join("swarfbook.db");
     for there in [true, false] {
@@ -112,21 +112,21 @@ fn an_empty_file_or_none_in_place_of_a_store_is_no_new_shop() {
 #[test]
 fn a_database_without_its_log_is_noticed_and_read_as_far_as_it_goes() {
     let dir = folder();
-    let mut store = Store::open(dir.path()).expect("opens");
-    write(&mut store, 0..5);
+    let store = Store::open(dir.path()).expect("opens");
+    write(&store, 0..5);
     drop(store);
-    let mut store = Store::open(dir.path()).expect("opens");
+    let store = Store::open(dir.path()).expect("opens");
     assert!(store.read_only().is_none());
-    write(&mut store, 5..8);
+    write(&store, 5..8);
     for names in [&ALL[..1], &["swarfbook.db", "swarfbook.head"]] {
         let to = folder();
         copy(dir.path(), to.path(), names);
-        let mut found = Store::open(to.path()).expect("opens to read");
+        let found = Store::open(to.path()).expect("opens to read");
         let why = found.read_only().expect("says so").clone();
         assert!(why.damaged, "{}", why.words);
         assert_eq!(why.lost, if names.len() == 2 { 3 } else { 0 });
         assert_eq!(lines(&found).len(), 5);
-        refuses_to_write(&mut found);
+        refuses_to_write(&found);
     }
     // With its log beside it, it is whole.
     let to = folder();
@@ -141,11 +141,11 @@ fn a_database_without_its_log_is_noticed_and_read_as_far_as_it_goes() {
 #[test]
 fn of_a_log_with_a_bad_page_all_other_lines_are_saved_and_the_log_is_left_as_it_is() {
     let dir = folder();
-    let mut store = Store::open(dir.path()).expect("opens");
-    write(&mut store, 0..5);
+    let store = Store::open(dir.path()).expect("opens");
+    write(&store, 0..5);
     drop(store);
-    let mut store = Store::open(dir.path()).expect("opens");
-    write(&mut store, 5..45);
+    let store = Store::open(dir.path()).expect("opens");
+    write(&store, 5..45);
     let whole = lines(&store);
     let wal = fs::read(dir.path().join("swarfbook.db-wal")).expect("a log");
     let frame = 24 + 4096;
@@ -243,7 +243,7 @@ fn what_was_saved_goes_into_a_new_folder_by_an_export() {
     assert_eq!((holds.entries, holds.not_whole), (30, Default::default()));
 
     let to = folder();
-    let mut ours = Store::open(to.path()).expect("opens");
+    let ours = Store::open(to.path()).expect("opens");
     ours.import_export(out, 0, &["shown"], |_| None)
         .expect("comes in");
     assert_eq!(lines(&ours), whole);
@@ -257,10 +257,10 @@ fn what_was_saved_goes_into_a_new_folder_by_an_export() {
 #[test]
 fn an_older_copy_of_the_whole_folder_opens_as_it_was() {
     let (dir, to) = (folder(), folder());
-    let mut store = Store::open(dir.path()).expect("opens");
-    write(&mut store, 0..5);
+    let store = Store::open(dir.path()).expect("opens");
+    write(&store, 0..5);
     copy(dir.path(), to.path(), &ALL);
-    write(&mut store, 5..8);
+    write(&store, 5..8);
     let found = Store::open(to.path()).expect("opens");
     assert!(found.read_only().is_none());
     assert_eq!(lines(&found).len(), 5);

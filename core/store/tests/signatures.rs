@@ -20,7 +20,7 @@ fn job() -> JobId {
 /// A store of four lines, after `sql` was done to its database.
 fn damaged(sql: &str) -> (TempDir, Store) {
     let dir = tempfile::tempdir().expect("folder");
-    let mut store = Store::open(dir.path()).expect("opens");
+    let store = Store::open(dir.path()).expect("opens");
     for step in ["a", "b", "c", "d"] {
         let line = NewEntry {
             job: job(),
@@ -48,7 +48,7 @@ fn brought_over(store: &Store) -> (Exported, TempDir, Store) {
     let holds = store.export(&mut file, &[]).expect("exports");
     assert_eq!(read_back(&mut file).expect("whole"), holds);
     let dir = tempfile::tempdir().expect("folder");
-    let mut new = Store::open(dir.path()).expect("opens");
+    let new = Store::open(dir.path()).expect("opens");
     let taken = new.import_export(&mut file, 0, &[], |_| None);
     assert_eq!(taken.expect("taken in").entries, holds.entries);
     (holds, dir, new)

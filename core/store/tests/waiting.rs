@@ -50,7 +50,7 @@ fn a_line_dated_more_than_a_day_ahead_is_kept_and_waits() {
         tempfile::tempdir().expect("folder"),
     );
     let (today, then) = (day("2026-03-02T08:00:00Z"), day("9999-12-31T00:00:00Z"));
-    let mut other = Store::open(theirs.path()).expect("opens");
+    let other = Store::open(theirs.path()).expect("opens");
     for (text, at) in [
         ("now", today),
         ("in an hour", today + Duration::hours(1)),
@@ -61,7 +61,7 @@ fn a_line_dated_more_than_a_day_ahead_is_kept_and_waits() {
     let lines = other
         .entries_after(other.device(), 0, usize::MAX)
         .expect("reads");
-    let mut here = Store::open(ours.path()).expect("opens");
+    let here = Store::open(ours.path()).expect("opens");
     here.import(&lines, millis(today)).expect("taken in");
     assert_eq!((counted(&here), here.waiting().ok()), (2, Some(1)));
     assert_eq!(touched(&here).as_deref(), Some("2026-03-02T09:00:00+00:00"));
@@ -74,7 +74,7 @@ fn a_line_dated_more_than_a_day_ahead_is_kept_and_waits() {
     assert_eq!((head.lines, head.last), (2, lines[1].entry.id));
     // It survives a restart, and what comes after it counts.
     drop(here);
-    let mut here = Store::open(ours.path()).expect("opens");
+    let here = Store::open(ours.path()).expect("opens");
     here.append(&[noted("mine", today + Duration::hours(2))])
         .expect("written");
     assert_eq!(counted(&here), 3);
@@ -92,7 +92,7 @@ fn a_line_dated_more_than_a_day_ahead_is_kept_and_waits() {
 #[test]
 fn what_one_writes_oneself_counts_whatever_the_clock_says() {
     let dir = tempfile::tempdir().expect("folder");
-    let mut here = Store::open(dir.path()).expect("opens");
+    let here = Store::open(dir.path()).expect("opens");
     here.append(&[noted("mine", day("9999-12-31T00:00:00Z"))])
         .expect("written");
     assert_eq!((counted(&here), here.waiting().ok()), (1, Some(0)));
@@ -105,11 +105,11 @@ fn a_job_of_lines_that_wait_is_not_in_the_list() {
         tempfile::tempdir().expect("folder"),
         tempfile::tempdir().expect("folder"),
     );
-    let mut other = Store::open(theirs.path()).expect("opens");
+    let other = Store::open(theirs.path()).expect("opens");
     let lines = other
         .append(&[noted("far ahead", day("9999-12-31T00:00:00Z"))])
         .expect("written");
-    let mut here = Store::open(ours.path()).expect("opens");
+    let here = Store::open(ours.path()).expect("opens");
     here.import(&lines, millis(day("2026-03-02T08:00:00Z")))
         .expect("taken in");
     assert_eq!((counted(&here), touched(&here)), (0, None));

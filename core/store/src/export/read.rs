@@ -3,7 +3,6 @@
 use std::collections::BTreeMap;
 use std::io::{Read, Seek};
 
-use rusqlite::params;
 use serde_json::Value;
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_words::say;
@@ -41,7 +40,7 @@ impl Store {
     /// setting that no export holds; [`StoreError::Gap`] and [`StoreError::Fork`] when
     /// its lines do not fit those here, [`StoreError::Full`] and the like.
     pub fn import_export(
-        &mut self,
+        &self,
         from: impl Read + Seek,
         now_millis: u64,
         settings: &[&str],
@@ -92,7 +91,7 @@ impl Store {
     /// Photos come before the lines that name them, as everywhere. One that mends a photo
     /// of this store is no new one: it stays, whatever becomes of the rest.
     fn take_photos(
-        &mut self,
+        &self,
         archive: &mut Archive<impl Read + Seek>,
         damaged: &[Sha256Hex],
         new: &mut Vec<Sha256Hex>,
@@ -118,7 +117,7 @@ impl Store {
     }
 
     fn take_rest(
-        &mut self,
+        &self,
         mut archive: Archive<impl Read + Seek>,
         now_millis: u64,
         settings: BTreeMap<String, Value>,
@@ -151,10 +150,7 @@ impl Store {
             }
         }
         for draft in &drafts {
-            self.db.execute(
-                "INSERT OR IGNORE INTO draft (job, field, text) VALUES (?1, ?2, ?3)",
-                params![draft.job.to_string(), draft.field, draft.text],
-            )?;
+            self.at_once(|rows| rows.put_first_draft(draft.job, &draft.field, &draft.text))?;
         }
         Ok(new)
     }

@@ -9,7 +9,7 @@ use swarfbook_job::id::DeviceId;
 
 use crate::key::verify;
 use crate::log::sealed;
-use crate::{Store, StoreError, writer};
+use crate::{Store, StoreError};
 
 /// The signatures of a device's lines as an export has them: those that are over their lines.
 /// One that the disk changed, or all where it changed the key, stays behind.
@@ -23,33 +23,26 @@ pub(super) struct Written {
 impl Written {
     pub(super) fn of(store: &Store, device: DeviceId) -> Result<Written, StoreError> {
         let mut written = Written::default();
-        let key = match writer::key_of(&store.db, device)? {
+        let key = match store.rows(|rows| rows.writer(device))? {
             Some(key) if is_hex(&key, 64) => key,
             _ => return Ok(written),
         };
-        let mut query = store.db.prepare_cached(
-            "SELECT hash, bytes, signature FROM entry
-             WHERE device = ?1 AND signature IS NOT NULL ORDER BY seq",
-        )?;
-        let mut rows = query.query([device.to_string()])?;
         written.text = format!("{key}\n");
-        while let Some(row) = rows.next()? {
-            let (hash, bytes, signature) = (row.get_ref(0)?, row.get_ref(1)?, row.get_ref(2)?);
-            let (Ok(hash), Ok(bytes), Ok(signature)) =
-                (hash.as_str(), bytes.as_str(), signature.as_str())
-            else {
-                continue;
-            };
-            let Ok(line) = sealed(hash, bytes) else {
-                continue;
-            };
-            if is_hex(signature, 128) && verify(&key, &line.to_sign(), signature) {
-                let seq = line.entry.seq;
-                // Writing to a text can't fail.
-                let _ = writeln!(written.text, "{seq} {signature}");
-                written.signed.insert(seq);
-            }
-        }
+        store.rows(|rows| {
+            rows.after(device, 0, &mut |kept| {
+                if let Some(signature) = &kept.signature
+                    && let Ok(line) = sealed(&kept.hash, &kept.bytes)
+                    && is_hex(signature, 128)
+                    && verify(&key, &line.to_sign(), signature)
+                {
+                    let seq = line.entry.seq;
+                    // Writing to a text can't fail.
+                    let _ = writeln!(written.text, "{seq} {signature}");
+                    written.signed.insert(seq);
+                }
+                Ok(true)
+            })
+        })?;
         Ok(written)
     }
 

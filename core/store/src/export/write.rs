@@ -5,7 +5,7 @@ use std::io::{Seek, Write};
 
 use serde::Serialize;
 use swarfbook_job::entry::Sealed;
-use swarfbook_job::id::{DeviceId, JobId};
+use swarfbook_job::id::DeviceId;
 use swarfbook_words::say;
 use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, ZipWriter};
@@ -110,10 +110,8 @@ impl Store {
 
     /// The number of a device's last line, whole or not.
     fn last_seq(&self, device: DeviceId) -> Result<u64, StoreError> {
-        let mut query = self
-            .db
-            .prepare_cached("SELECT COALESCE(MAX(seq), 0) FROM entry WHERE device = ?1")?;
-        Ok(query.query_row([device.to_string()], |row| row.get(0))?)
+        let last = self.rows(|rows| rows.last(device))?;
+        Ok(last.map_or(0, |last| last.seq))
     }
 
     /// Hands on each line of a device that is as it was written, in their order, and whether
@@ -123,22 +121,17 @@ impl Store {
         device: DeviceId,
         mut take: impl FnMut(&Sealed, bool) -> Result<(), StoreError>,
     ) -> Result<(), StoreError> {
-        let mut query = self.db.prepare_cached(
-            "SELECT seq, hash, bytes, signature IS NOT NULL FROM entry
-             WHERE device = ?1 ORDER BY seq",
-        )?;
-        let mut rows = query.query([device.to_string()])?;
-        while let Some(row) = rows.next()? {
-            let (hash, bytes) = (row.get_ref(1)?.as_str(), row.get_ref(2)?.as_str());
-            if let (Ok(hash), Ok(bytes)) = (hash, bytes)
-                && let Ok(line) = sealed(hash, bytes)
-                && line.entry.seq == row.get::<_, u64>(0)?
-                && line.entry.device == device
-            {
-                take(&line, row.get(3)?)?;
-            }
-        }
-        Ok(())
+        self.rows(|rows| {
+            rows.after(device, 0, &mut |kept| {
+                if let Ok(line) = sealed(&kept.hash, &kept.bytes)
+                    && line.entry.seq == kept.seq
+                    && line.entry.device == device
+                {
+                    take(&line, kept.signature.is_some())?;
+                }
+                Ok(true)
+            })
+        })
     }
 
     fn chosen(&self, names: &[&str]) -> Result<BTreeMap<String, serde_json::Value>, StoreError> {
@@ -152,20 +145,9 @@ impl Store {
     }
 
     fn all_drafts(&self) -> Result<Vec<Draft>, StoreError> {
-        let mut query = self
-            .db
-            .prepare_cached("SELECT job, field, text FROM draft ORDER BY job, field")?;
-        let rows = query.query_map([], |row| {
-            Ok((row.get::<_, String>(0)?, row.get(1)?, row.get(2)?))
-        })?;
-        let mut drafts = Vec::new();
-        for row in rows {
-            let (job, field, text) = row?;
-            if let Ok(job) = job.parse::<JobId>() {
-                drafts.push(Draft { job, field, text });
-            }
-        }
-        Ok(drafts)
+        let drafts = self.rows(|rows| rows.all_drafts())?.into_iter();
+        let drafts = drafts.map(|(job, field, text)| Draft { job, field, text });
+        Ok(drafts.collect())
     }
 }
 

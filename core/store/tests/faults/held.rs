@@ -39,13 +39,13 @@ fn some(holds: bool, else_say: impl FnOnce() -> String) -> Found {
 /// The shop's own folder: all that was acknowledged is there, and it can be worked on.
 pub fn shop_is_whole(root: &Path, told: &Told<'_>) -> Found {
     let dir = root.join(SHOP);
-    let mut store = Store::open(&dir).map_err(|why| format!("does not open: {why}"))?;
+    let store = Store::open(&dir).map_err(|why| format!("does not open: {why}"))?;
     if let Some(why) = store.read_only() {
         return Err(format!("can only be read: {}", why.words));
     }
     all_is_kept(&store, told)?;
     let wrong = |what: &'static str| move |why: StoreError| format!("{what}: {why}");
-    let done = append(&mut store, vec![noted("goes on")]).map_err(wrong("takes no line"))?;
+    let done = append(&store, vec![noted("goes on")]).map_err(wrong("takes no line"))?;
     let photo = store.put_photo(b"goes on").map_err(wrong("no photo"))?;
     store
         .keep_draft(JOB, "other", "x")

@@ -66,7 +66,7 @@ impl Work {
         }
     }
 
-    fn store(&mut self) -> Result<&mut Store, StoreError> {
+    fn store(&mut self) -> Result<&Store, StoreError> {
         if self.store.is_none() {
             self.store = Some(Store::open(&self.root.join(SHOP))?);
         }
@@ -177,7 +177,7 @@ impl Work {
     }
 }
 
-pub fn append(store: &mut Store, facts: Vec<Fact>) -> Done {
+pub fn append(store: &Store, facts: Vec<Fact>) -> Done {
     let lines: Vec<NewEntry> = facts
         .into_iter()
         .map(|fact| NewEntry {

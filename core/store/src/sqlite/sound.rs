@@ -3,10 +3,12 @@
 use std::fmt;
 use std::path::Path;
 
-use rusqlite::{Connection, ErrorCode, OptionalExtension};
+use rusqlite::{Connection, ErrorCode};
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_words::say;
 
+use super::Sql;
+use crate::rows::Beside;
 use crate::{StoreError, beside};
 
 /// Up to this size all of it is read at each start; of a larger one what is asked for.
@@ -57,10 +59,7 @@ pub(crate) fn doubt(
         return Ok(had_lines.then_some(Doubt::Gone));
     }
     let has = lines(db)?;
-    let kept: Option<String> = db
-        .prepare("SELECT value FROM setting WHERE name = ?1")?
-        .query_row([HEAD_KEPT], |row| row.get(0))
-        .optional()?;
+    let kept = Sql(db).setting(HEAD_KEPT)?;
     match had {
         Some(had) if had > has => return Ok(Some(Doubt::Behind { had, has })),
         None if kept.is_some() && beside::read(dir).is_none() => return Ok(Some(Doubt::NoHead)),

@@ -14,11 +14,12 @@ use swarfbook_job::entry::Signature;
 use swarfbook_job::id::{CustomerId, JobId, Sha256Hex};
 use swarfbook_words::say;
 
+use super::form::forms;
+use super::sound::{Doubt, lines};
+use super::{Sql, Sqlite};
 use crate::held::Held;
-use crate::log::{insert, sealed, touch};
-use crate::open::{forms, own_device};
-use crate::sound::{Doubt, lines};
-use crate::{Store, StoreError, beside};
+use crate::log::{insert, name_device, sealed, touch};
+use crate::{StoreError, beside};
 use pages::Pages;
 
 /// Whether a row may be one of a table.
@@ -43,7 +44,7 @@ const BESIDE: [(&str, &str, Fits); 6] = [
 ///
 /// # Errors
 /// [`StoreError::Damaged`] where nothing can; SQLite's, of the database of its own.
-pub(crate) fn open(dir: &Path, doubt: &Doubt) -> Result<Store, StoreError> {
+pub(crate) fn open(dir: &Path, doubt: &Doubt) -> Result<Sqlite, StoreError> {
     let path = dir.join("swarfbook.db");
     let mut db = Connection::open("")?;
     forms(&mut db)?;
@@ -73,13 +74,13 @@ pub(crate) fn open(dir: &Path, doubt: &Doubt) -> Result<Store, StoreError> {
         doubt,
         said
     );
-    let device = own_device(&db)?;
+    name_device(&Sql(&db))?;
     let why = Held {
         words,
         damaged: true,
         lost,
     };
-    Ok(Store::held(db, dir, device, why))
+    Ok(Sqlite::held(db, dir, why))
 }
 
 /// Each line whose bytes are those that its hash is over.
@@ -112,7 +113,7 @@ fn save_lines(db: &mut Connection, found: &mut Pages) -> Result<(), StoreError> 
             });
         }
         if done.is_ok() && known.insert((line.entry.device, line.entry.seq)) {
-            done = insert(&tx, &line).and_then(|()| touch(&tx, &line.entry));
+            done = insert(&Sql(&tx), &line).and_then(|()| touch(&Sql(&tx), &line.entry));
         }
         true
     });

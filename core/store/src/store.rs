@@ -1,0 +1,176 @@
+//! A store: its rows, its photos, and the device's own name.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::mpsc::Sender;
+
+use swarfbook_job::id::{DeviceId, Sha256Hex};
+
+use crate::files::Folder;
+use crate::rows::{Log, Rows};
+use crate::{Blobs, Photos, StoreError, sqlite};
+
+/// A folder with the log and the photos. Used by several threads at once: who reads waits for
+/// nobody, and one writes after another.
+#[derive(Debug, Clone)]
+pub struct Store {
+    pub(crate) log: Arc<dyn Log>,
+    /// The folder that it lies in.
+    pub(crate) dir: PathBuf,
+    pub(crate) photos: Photos,
+    pub(crate) arrivals: Option<Sender<Sha256Hex>>,
+    pub(crate) device: DeviceId,
+}
+
+impl Store {
+    /// Opens the store in `dir`, making it when it is not there. One whose folder can't be
+    /// written, or whose database is not as it was left, is opened to read only, with what can
+    /// be saved: [`Store::read_only`] then says why.
+    ///
+    /// # Errors
+    /// [`StoreError::Gone`] when a log was there and is not, [`StoreError::Damaged`] when
+    /// nothing can be saved, [`StoreError::Newer`], [`StoreError::Busy`],
+    /// [`StoreError::Full`], [`StoreError::File`].
+    pub fn open(dir: &Path) -> Result<Store, StoreError> {
+        Store::over(Arc::new(sqlite::open(dir)?), dir)
+    }
+
+    pub(crate) fn over(log: Arc<dyn Log>, dir: &Path) -> Result<Store, StoreError> {
+        let mut device = None;
+        log.read(&mut |rows| {
+            device = Some(crate::log::device(rows)?);
+            Ok(())
+        })?;
+        Ok(Store {
+            log,
+            dir: dir.to_owned(),
+            photos: Photos::of(Folder::at(dir)),
+            arrivals: None,
+            device: device.ok_or(StoreError::Busy)?,
+        })
+    }
+
+    /// Shows `what` the rows as they are at one moment.
+    pub(crate) fn rows<T>(
+        &self,
+        what: impl FnOnce(&dyn Rows) -> Result<T, StoreError>,
+    ) -> Result<T, StoreError> {
+        let (mut what, mut given) = (Some(what), None);
+        self.log.read(&mut |rows| {
+            if let Some(what) = what.take() {
+                given = Some(what(rows)?);
+            }
+            Ok(())
+        })?;
+        given.ok_or(StoreError::Busy)
+    }
+
+    /// Does `work` as a whole or not at all: by itself, or within [`Store::together`] as a part
+    /// of what that does.
+    pub(crate) fn at_once<T>(
+        &self,
+        work: impl FnOnce(&dyn Rows) -> Result<T, StoreError>,
+    ) -> Result<T, StoreError> {
+        self.writable()?;
+        self.for_this_run(work)
+    }
+
+    /// The same also in a store that can only be read, where it holds until the program ends.
+    pub(crate) fn for_this_run<T>(
+        &self,
+        work: impl FnOnce(&dyn Rows) -> Result<T, StoreError>,
+    ) -> Result<T, StoreError> {
+        let (mut work, mut given) = (Some(work), None);
+        self.log.write(&mut |rows| {
+            if let Some(work) = work.take() {
+                given = Some(work(rows)?);
+            }
+            Ok(())
+        })?;
+        given.ok_or(StoreError::Busy)
+    }
+
+    /// Does `work` in one transaction: all that it appends is there, or nothing.
+    /// What it reads holds what it has appended so far. Nobody else writes meanwhile.
+    ///
+    /// # Errors
+    /// What `work` gives, and the backend's. Nothing was written then.
+    pub fn together<T, E: From<StoreError>>(
+        &self,
+        work: impl FnOnce(&Store) -> Result<T, E>,
+    ) -> Result<T, E> {
+        self.writable()?;
+        let (mut work, mut done) = (Some(work), None);
+        let committed = self.log.write(&mut |_| {
+            if let Some(work) = work.take() {
+                done = Some(work(self));
+            }
+            match done {
+                Some(Ok(_)) => Ok(()),
+                // What it is, `done` says.
+                _ => Err(StoreError::Busy),
+            }
+        });
+        match done {
+            Some(Ok(value)) => {
+                committed?;
+                Ok(value)
+            }
+            Some(Err(why)) => Err(why),
+            None => Err(committed.err().unwrap_or(StoreError::Busy).into()),
+        }
+    }
+
+    /// Does `work` with what it reads as it is at one moment.
+    ///
+    /// # Errors
+    /// What `work` gives, and the backend's.
+    pub fn at_one_moment<T, E: From<StoreError>>(
+        &self,
+        work: impl FnOnce(&Store) -> Result<T, E>,
+    ) -> Result<T, E> {
+        let mut done = None;
+        let mut work = Some(work);
+        self.log.read(&mut |_| {
+            if let Some(work) = work.take() {
+                done = Some(work(self));
+            }
+            Ok(())
+        })?;
+        done.unwrap_or_else(|| Err(StoreError::Busy.into()))
+    }
+
+    /// This device's name in the log.
+    pub fn device(&self) -> DeviceId {
+        self.device
+    }
+
+    /// The same store with its photos kept elsewhere than in its folder.
+    #[must_use]
+    pub fn with_blobs(self, blobs: Arc<dyn Blobs>) -> Store {
+        Store {
+            photos: Photos { blobs },
+            ..self
+        }
+    }
+
+    /// From now on, photos that come in whole from another store are told there.
+    pub fn tell_arrivals(&mut self, to: Sender<Sha256Hex>) {
+        self.arrivals = Some(to);
+    }
+
+    pub(crate) fn arrived_whole(&self, photo: Sha256Hex) {
+        if let Some(to) = &self.arrivals {
+            // Whoever wanted to know may be gone; the photo is here all the same.
+            let _ = to.send(photo);
+        }
+    }
+
+    /// Bytes that can still be written where the store lies.
+    ///
+    /// # Errors
+    /// [`StoreError::File`].
+    pub fn free_bytes(&self) -> Result<u64, StoreError> {
+        self.photos.blobs.free_bytes()
+    }
+}
