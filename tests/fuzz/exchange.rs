@@ -25,7 +25,7 @@ struct Device {
 impl Device {
     fn new() -> Device {
         let dir = tempfile::tempdir().expect("folder");
-        let mut store = Store::open(dir.path()).expect("opens");
+        let store = Store::open(dir.path()).expect("opens");
         let now = DateTime::from_timestamp_millis(NOW_MILLIS as i64).expect("a time");
         let line = NewEntry {
             job: JobId(Uuid::from_u128(1)),
@@ -91,7 +91,7 @@ fn a_request_to_pair() {
     let code = std::cell::RefCell::new(&mut code);
     hammer("pair", |bytes| {
         let mut code = code.borrow_mut();
-        let admitted = admit(&mut hub.store(), &mut code, bytes, now.fixed_offset());
+        let admitted = admit(&hub.store(), &mut code, bytes, now.fixed_offset());
         assert!(admitted.response.status >= 400, "nobody knows a code");
     });
     assert!(hub.store().peers().expect("reads").is_empty());

@@ -43,7 +43,7 @@ fn an_export() {
             return;
         };
         let dir = tempfile::tempdir().expect("folder");
-        let mut store = Store::open(dir.path()).expect("opens");
+        let store = Store::open(dir.path()).expect("opens");
         let taken = store.import_export(Cursor::new(bytes), 0, &["settings"], |_| None);
         match taken {
             Ok(new) => assert_eq!(new.entries, holds.entries),

@@ -41,8 +41,8 @@ impl App {
     /// # Errors
     /// A [`Problem`] when the store can't be read.
     pub fn knows(&self, file: &[u8], statement: &Statement) -> Result<Known, Problem> {
-        let mut store = self.store();
-        let own = crate::serve::sync::own_key(&mut store)?.public_hex();
+        let store = self.store();
+        let own = crate::serve::sync::own_key(&store)?.public_hex();
         let signer = if own == statement.key {
             Some("this device".to_owned())
         } else {

@@ -307,7 +307,7 @@ fn the_command_line_beside_a_running_hub() {
 
 /// Sets where the phone finds its hub, as if the network had changed.
 fn repoint(phone: &Phone, address: &str) {
-    let mut store = phone.app.store();
+    let store = phone.app.store();
     let mut paired: Value = store.setting("sync").expect("read").expect("paired");
     paired["address"] = json!(address);
     store.set("sync", &paired).expect("set");

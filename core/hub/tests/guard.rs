@@ -352,7 +352,7 @@ fn escape_sequences_of_foreign_text_are_shown_not_done() {
         fact: serde_json::from_value(car).expect("a fact"),
         now: chrono::Local::now().fixed_offset(),
     };
-    let mut store = swarfbook_store::Store::open(dir.path()).expect("opens");
+    let store = swarfbook_store::Store::open(dir.path()).expect("opens");
     store.append(&[line]).expect("written");
     drop(store);
     for (verb, input) in [

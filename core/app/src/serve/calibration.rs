@@ -20,7 +20,7 @@ const MOST_PIECES: usize = 2000;
 /// is the invented demo. `but` is the photo that is counted: what was said of it must not decide how it is read.
 pub(super) fn in_force(
     app: &App,
-    store: &mut Store,
+    store: &Store,
     but: EntryId,
 ) -> Result<Option<Calibration>, Problem> {
     let asked = device_settings(store)?.unwrap_or_default();
@@ -33,7 +33,7 @@ pub(super) fn in_force(
 /// What the pieces confirmed so far come to; `None` for too few.
 pub(super) fn learned(
     app: &App,
-    store: &mut Store,
+    store: &Store,
     but: Option<EntryId>,
 ) -> Result<Option<Calibration>, Problem> {
     jobs::refresh(app, store)?;

@@ -14,7 +14,7 @@ use crate::state::{Loaded, load};
 
 pub(super) fn take(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Problem> {
     let (bytes, hints, kind, by) = {
-        let mut store = app.store();
+        let store = app.store();
         let loaded = load(app, &store, job)?;
         let state = find(&loaded, photo)?;
         let kind = state.subject.kind().ok_or_else(|| {
@@ -23,7 +23,7 @@ pub(super) fn take(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Probl
                 say!("Photos of the patch, the pan and the magnets are counted."),
             )
         })?;
-        let by = super::calibration::in_force(app, &mut store, photo)?;
+        let by = super::calibration::in_force(app, &store, photo)?;
         (store.photo(state.photo)?, state.hints.clone(), kind, by)
     };
     // Not under the store's lock: it takes a second, and others must not wait.
@@ -41,7 +41,7 @@ pub(super) fn take(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Probl
     };
     super::append(
         app,
-        &mut app.store(),
+        &app.store(),
         job,
         vec![Fact::CensusMade { photo, census }],
     )?;

@@ -21,7 +21,7 @@ pub(super) fn save(app: &App, job: JobId, name: &str, contact: &str) -> Result<R
         ));
     }
     {
-        let mut store = app.store();
+        let store = app.store();
         let loaded = load(app, &store, job)?;
         let now = app.clock().now();
         let linked = loaded.state.customer;
@@ -35,7 +35,7 @@ pub(super) fn save(app: &App, job: JobId, name: &str, contact: &str) -> Result<R
         if kept.is_none() {
             super::append(
                 app,
-                &mut store,
+                &store,
                 job,
                 vec![Fact::CustomerLinked { customer: id }],
             )?;
@@ -45,7 +45,7 @@ pub(super) fn save(app: &App, job: JobId, name: &str, contact: &str) -> Result<R
 }
 
 pub(super) fn erase(app: &App, customer: CustomerId) -> Result<Reply, Problem> {
-    let mut store = app.store();
+    let store = app.store();
     if store.customer(customer)?.is_none() {
         return Err(Problem::not_found(say!("There is no such customer.")));
     }

@@ -52,7 +52,7 @@ fn write_half(app: &App, half: &Path) -> Result<Exported, StoreError> {
 pub(crate) fn read(app: &App, from: &Path) -> Result<Exported, Problem> {
     let file = File::open(from).map_err(|error| cannot(from, "read", error))?;
     let now_millis = u64::try_from(app.clock().now().timestamp_millis()).unwrap_or(0);
-    let mut store = app.store();
+    let store = app.store();
     let empty = store.heads()?.is_empty();
     let demo_here = store.setting::<bool>(DEMO)?.unwrap_or(false);
     Ok(

@@ -17,8 +17,8 @@ use crate::view::JobLine;
 const MAX_PAGE: u32 = 200;
 
 pub(super) fn jobs(app: &App, search: &str, skip: u32, limit: u32) -> Result<Reply, Problem> {
-    let mut store = app.store();
-    match refresh(app, &mut store) {
+    let store = app.store();
+    match refresh(app, &store) {
         Ok(()) => {}
         // On a full disk the rows are shown as they were made last.
         Err(why) if why.kind == ProblemKind::Storage && !why.damaged => {}
@@ -42,13 +42,13 @@ pub(super) fn record(row: &str) -> Option<JobRecord> {
 }
 
 /// Makes the rows of jobs whose log has moved on.
-pub(super) fn refresh(app: &App, store: &mut Store) -> Result<(), Problem> {
+pub(super) fn refresh(app: &App, store: &Store) -> Result<(), Problem> {
     let stale = store.stale_jobs()?;
     make(app, store, stale)
 }
 
 /// Makes the rows of these jobs.
-pub(super) fn make(app: &App, store: &mut Store, jobs: Vec<JobId>) -> Result<(), Problem> {
+pub(super) fn make(app: &App, store: &Store, jobs: Vec<JobId>) -> Result<(), Problem> {
     let mut rows = Vec::new();
     for job in jobs {
         // One job that can't be told must not keep the others out of sight.

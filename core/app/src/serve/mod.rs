@@ -211,7 +211,7 @@ fn reply_job(app: &App, job: JobId) -> Result<Reply, Problem> {
 /// them where the job does not know it; gives the last one's id.
 pub(crate) fn append(
     app: &App,
-    store: &mut Store,
+    store: &Store,
     job: JobId,
     facts: Vec<Fact>,
 ) -> Result<Option<EntryId>, Problem> {
@@ -226,7 +226,7 @@ pub(crate) fn append(
 /// The same to a job that is at hand as it stands.
 fn append_to(
     app: &App,
-    store: &mut Store,
+    store: &Store,
     state: &JobState,
     facts: Vec<Fact>,
 ) -> Result<Option<EntryId>, Problem> {

@@ -11,7 +11,7 @@ use crate::state::{App, procedures};
 pub(super) fn open(app: &App, procedure: Option<String>) -> Result<Reply, Problem> {
     let job = JobId(Uuid::new_v4());
     {
-        let mut store = app.store();
+        let store = app.store();
         let procedure = procedures::newest(&store, procedure.as_deref())?;
         let opened = Fact::Opened {
             procedure: procedure.id,

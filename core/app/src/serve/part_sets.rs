@@ -27,7 +27,7 @@ pub(super) fn save(app: &App, job: JobId, name: &str) -> Result<Reply, Problem> 
     let name = name.trim();
     crate::check::wanted_text(term!("The name of the gearbox"), name, SHORT)?;
     {
-        let mut store = app.store();
+        let store = app.store();
         let loaded = load(app, &store, job)?;
         let parts: Vec<PartNoted> = loaded.state.components.iter().map(noted).collect();
         if parts.is_empty() {
@@ -58,7 +58,7 @@ pub(super) fn save(app: &App, job: JobId, name: &str) -> Result<Reply, Problem> 
 /// Forgets a set; jobs that took it keep their parts.
 pub(super) fn forget(app: &App, name: &str) -> Result<Reply, Problem> {
     {
-        let mut store = app.store();
+        let store = app.store();
         let mut sets: Vec<PartSet> = store.setting(PART_SETS)?.unwrap_or_default();
         sets.retain(|set| !same(&set.name, name));
         store.set(PART_SETS, &sets)?;

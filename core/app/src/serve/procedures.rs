@@ -32,7 +32,7 @@ pub(super) fn add(app: &App, text: &str) -> Result<Reply, Problem> {
     }
     let procedure = parse(text)?;
     {
-        let mut store = app.store();
+        let store = app.store();
         let known = built_in()?;
         let same = store
             .procedures()?

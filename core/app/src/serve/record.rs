@@ -11,13 +11,13 @@ use crate::state::App;
 use crate::state::settings::{device_settings, is_demo};
 
 pub(super) fn show(app: &App) -> Result<Reply, Problem> {
-    let mut store = app.store();
-    let record = of_shop(app, &mut store)?;
+    let store = app.store();
+    let record = of_shop(app, &store)?;
     let demo = is_demo(&store)?;
     let learned = if demo {
         None
     } else {
-        calibration::learned(app, &mut store, None)?
+        calibration::learned(app, &store, None)?
     };
     let settings = device_settings(&store)?.unwrap_or_default();
     let mut shown = present::record(&record, demo);
@@ -37,7 +37,7 @@ pub(super) fn repeats_known(store: &Store) -> Result<bool, Problem> {
 }
 
 /// The record of every job here; empty in the invented demo.
-pub(crate) fn of_shop(app: &App, store: &mut Store) -> Result<ShopRecord, Problem> {
+pub(crate) fn of_shop(app: &App, store: &Store) -> Result<ShopRecord, Problem> {
     let mut shop = ShopRecord::default();
     if is_demo(store)? {
         return Ok(shop);

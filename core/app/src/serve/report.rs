@@ -80,8 +80,8 @@ pub(super) fn named_texts(app: &App, job: JobId, leave_out: LeaveOut) -> Result<
 }
 
 fn gather(app: &App, job: JobId, copy: CopyAsked) -> Result<(Content, Photos), Problem> {
-    let mut store = app.store();
-    let record = super::record::of_shop(app, &mut store)?;
+    let store = app.store();
+    let record = super::record::of_shop(app, &store)?;
     let store = store;
     // Told in the customer's language from the log on: nothing is translated after.
     let language = copy.language.unwrap_or_else(speaking);
@@ -125,7 +125,7 @@ fn signed<T>(
     app: &App,
     sign: impl FnOnce(&Signer<'_>) -> Result<T, ReportError>,
 ) -> Result<T, Problem> {
-    let key = super::sync::own_key(&mut app.store())?;
+    let key = super::sync::own_key(&app.store())?;
     sign(&Signer {
         public_hex: &key.public_hex(),
         sign: &|text| key.sign(text),
@@ -135,7 +135,7 @@ fn signed<T>(
 
 /// Writes that the report was made.
 fn note(app: &App, job: JobId, bytes: &[u8], form: ReportForm) -> Result<(), Problem> {
-    let mut store = app.store();
+    let store = app.store();
     let (_, head) = store.head(store.device())?;
     let sha256 = Sha256Hex::of(bytes);
     let made = Fact::ReportMade {
@@ -143,7 +143,7 @@ fn note(app: &App, job: JobId, bytes: &[u8], form: ReportForm) -> Result<(), Pro
         head,
         form: Some(form),
     };
-    super::append(app, &mut store, job, vec![made])?;
+    super::append(app, &store, job, vec![made])?;
     Ok(())
 }
 

@@ -21,7 +21,7 @@ pub(super) fn get(app: &App) -> Result<Reply, Problem> {
 }
 
 /// Keeps how the caller is set, and what of it is the shop's for every browser of the hub.
-fn keep(store: &mut Store, chosen: &Settings) -> Result<(), Problem> {
+fn keep(store: &Store, chosen: &Settings) -> Result<(), Problem> {
     store.set(&own_name(DEVICE_SETTINGS), chosen)?;
     if caller().is_none() {
         return Ok(());
@@ -74,7 +74,7 @@ pub(super) fn save(app: &App, settings: Settings) -> Result<Reply, Problem> {
         .units
         .check()
         .map_err(|why| Problem::bad_input(why.to_string(), say!("Choose one of those offered.")))?;
-    keep(&mut app.store(), &settings)?;
+    keep(&app.store(), &settings)?;
     Ok(Reply::Settings { settings })
 }
 

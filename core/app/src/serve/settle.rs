@@ -15,7 +15,7 @@ use crate::state::{App, Loaded, load};
 /// `before` is the job without it.
 pub(super) fn append(
     app: &App,
-    store: &mut Store,
+    store: &Store,
     before: &Loaded,
     job: JobId,
     fact: Fact,
@@ -34,7 +34,7 @@ pub(super) fn append(
 /// ticked by a line of something else: what one did at another step is not done here.
 fn settle(
     app: &App,
-    store: &mut Store,
+    store: &Store,
     before: &Loaded,
     job: JobId,
     (by, fact): (EntryId, &Fact),

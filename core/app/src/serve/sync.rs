@@ -56,8 +56,8 @@ pub(super) fn pair(
         fingerprint,
     };
     let (device, key, name) = {
-        let mut store = app.store();
-        (store.device(), own_key(&mut store)?, own_name(&store)?)
+        let store = app.store();
+        (store.device(), own_key(&store)?, own_name(&store)?)
     };
     let answer = swarfbook_sync::pair(&at, code, device, &name, &key).map_err(from_hub)?;
     app.store().set(
@@ -83,8 +83,8 @@ pub(super) fn now(app: &App) -> Result<Reply, Problem> {
         ));
     };
     let (device, key) = {
-        let mut store = app.store();
-        (store.device(), own_key(&mut store)?)
+        let store = app.store();
+        (store.device(), own_key(&store)?)
     };
     let at = HubAt {
         address: paired.address.clone(),
@@ -149,7 +149,7 @@ fn kept(store: &Store) -> Result<Option<Paired>, Problem> {
     Ok(store.setting(PAIRED)?)
 }
 
-pub(crate) fn own_key(store: &mut Store) -> Result<DeviceKey, Problem> {
+pub(crate) fn own_key(store: &Store) -> Result<DeviceKey, Problem> {
     let wrong = |error: KeyError| {
         Problem::new(
             ProblemKind::Storage,

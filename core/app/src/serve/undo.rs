@@ -12,7 +12,7 @@ use crate::state::{load, undoable};
 
 pub(super) fn undo(app: &App, job: JobId) -> Result<Reply, Problem> {
     {
-        let mut store = app.store();
+        let store = app.store();
         let loaded = load(app, &store, job)?;
         let line = undoable(&store, &loaded)?.ok_or_else(|| {
             Problem::new(
@@ -25,7 +25,7 @@ pub(super) fn undo(app: &App, job: JobId) -> Result<Reply, Problem> {
             entry: line.stamp.entry,
             reason: None,
         };
-        super::append(app, &mut store, job, vec![fact])?;
+        super::append(app, &store, job, vec![fact])?;
     }
     super::reply_job(app, job)
 }
@@ -37,7 +37,7 @@ pub(super) fn retract(
     reason: Option<String>,
 ) -> Result<Reply, Problem> {
     {
-        let mut store = app.store();
+        let store = app.store();
         let loaded = load(app, &store, job)?;
         let line = loaded
             .state
@@ -63,12 +63,7 @@ pub(super) fn retract(
         if let Some(reason) = &reason {
             crate::check::text(term!("The reason"), reason, crate::check::LONG)?;
         }
-        super::append(
-            app,
-            &mut store,
-            job,
-            vec![Fact::Retracted { entry, reason }],
-        )?;
+        super::append(app, &store, job, vec![Fact::Retracted { entry, reason }])?;
     }
     super::reply_job(app, job)
 }

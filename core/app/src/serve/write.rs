@@ -10,10 +10,10 @@ use crate::state::load;
 
 pub(super) fn write(app: &App, job: JobId, fact: Fact, sure: bool) -> Result<Reply, Problem> {
     let entry = {
-        let mut store = app.store();
+        let store = app.store();
         let loaded = load(app, &store, job)?;
         crate::check::fact(app, &store, &loaded, &fact, sure)?;
-        super::settle::append(app, &mut store, &loaded, job, fact)?
+        super::settle::append(app, &store, &loaded, job, fact)?
     };
     Ok(Reply::Written {
         entry,

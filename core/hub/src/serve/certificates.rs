@@ -121,7 +121,7 @@ impl ResolvesServerCert for Shown {
 }
 
 fn own(app: &App, number: Option<IpAddr>) -> Result<Pem, Problem> {
-    let mut store = app.store();
+    let store = app.store();
     if let Some(kept) = store.setting(SETTING)? {
         return Ok(kept);
     }

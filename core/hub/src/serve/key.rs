@@ -20,7 +20,7 @@ impl Key {
     /// # Errors
     /// A [`Problem`] when the store or the system's randomness can't be used.
     pub fn of_store(app: &App) -> Result<Key, Problem> {
-        let mut store = app.store();
+        let store = app.store();
         if let Some(kept) = store.setting::<String>(SETTING)? {
             return Ok(Key(kept));
         }
@@ -36,9 +36,9 @@ impl Key {
     /// As [`Key::of_store`].
     pub fn renew(app: &App) -> Result<Key, Problem> {
         let key = secret()?;
-        let mut store = app.store();
+        let store = app.store();
         store.set(SETTING, &key)?;
-        sessions::forget_all(&mut store)?;
+        sessions::forget_all(&store)?;
         Ok(Key(key))
     }
 

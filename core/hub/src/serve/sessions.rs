@@ -114,7 +114,7 @@ impl Sessions {
         now - self.kept >= UNKEPT
     }
 
-    pub(super) fn keep(&mut self, store: &mut Store, now: i64) -> Result<(), Problem> {
+    pub(super) fn keep(&mut self, store: &Store, now: i64) -> Result<(), Problem> {
         // Tried again when it is due again, not at each request.
         self.kept = now;
         Ok(store.set_for_this_run(SETTING, &self.all)?)
@@ -122,7 +122,7 @@ impl Sessions {
 }
 
 /// Ends all, for the hub's next start; one that runs knows them by their key.
-pub(super) fn forget_all(store: &mut Store) -> Result<(), Problem> {
+pub(super) fn forget_all(store: &Store) -> Result<(), Problem> {
     Ok(store.set(SETTING, &Vec::<Session>::new())?)
 }
 
@@ -163,7 +163,7 @@ mod tests {
         let mut sessions = Sessions::default();
         let secret = begun(&mut sessions, &key, NOW);
         assert!(sessions.is_due(NOW));
-        sessions.keep(&mut app.store(), NOW).unwrap();
+        sessions.keep(&app.store(), NOW).unwrap();
         assert!(!sessions.is_due(NOW + 1));
         let kept: serde_json::Value = app.store().setting(SETTING).unwrap().unwrap();
         assert!(!kept.to_string().contains(&secret), "{kept}");

@@ -110,7 +110,7 @@ pub(super) async fn pair(State(hub): State<Hub>, request: Request) -> Response {
             );
         }
         let admitted = auth::admit(
-            &mut hub.app.store(),
+            &hub.app.store(),
             &mut hub.code(),
             &body,
             Local::now().fixed_offset(),

@@ -45,7 +45,7 @@ impl Phone {
 
     /// Changes what it keeps of its pairing.
     pub fn keeps(&self, name: &str, value: &Value) {
-        let mut store = self.app.store();
+        let store = self.app.store();
         let mut paired: Value = store.setting("sync").expect("read").expect("paired");
         paired[name] = value.clone();
         store.set("sync", &paired).expect("set");

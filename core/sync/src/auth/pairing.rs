@@ -72,7 +72,7 @@ pub struct Admitted {
 
 /// Pairs the device that sent `body`, if it knows the code.
 pub fn admit(
-    store: &mut Store,
+    store: &Store,
     code: &mut PairCode,
     body: &[u8],
     now: DateTime<FixedOffset>,
@@ -86,7 +86,7 @@ pub fn admit(
 }
 
 fn answer(
-    store: &mut Store,
+    store: &Store,
     code: &mut PairCode,
     body: &[u8],
     now: DateTime<FixedOffset>,

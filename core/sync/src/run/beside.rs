@@ -40,9 +40,7 @@ pub(super) fn customers<'a>(
             .cloned()
             .collect();
         there.extend(by_id(page));
-        outcome
-            .refused
-            .extend(take_in_customers(&mut store(), news)?);
+        outcome.refused.extend(take_in_customers(&store(), news)?);
     }
     let merged = by_id(store().customers()?);
     let count = |changed: usize| u32::try_from(changed).unwrap_or(u32::MAX);
@@ -78,7 +76,7 @@ pub(super) fn procedures<'a>(
     }
     let there = calls::procedures(hub)?;
     for procedure in there.iter().filter(|there| !ours.contains(there)) {
-        match take_in_procedure(&mut store(), procedure)? {
+        match take_in_procedure(&store(), procedure)? {
             None => outcome.beside += 1,
             refused => outcome.refused.extend(refused),
         }

@@ -97,7 +97,7 @@ fn pull_some<'a>(
     let Some(last) = lines.last().map(|line| line.entry.seq) else {
         return Ok(None);
     };
-    let (new, refused) = take_in(&mut store(), Source::Hub, &lines, now_millis)?;
+    let (new, refused) = take_in(&store(), Source::Hub, &lines, now_millis)?;
     outcome.lines_taken += new;
     let went_well = refused.is_none();
     outcome.refused.extend(refused);

@@ -24,7 +24,7 @@ pub(super) fn give_customers(store: &Store, target: &str) -> Response {
     }))
 }
 
-pub(super) fn take_customers(store: &mut Store, body: &[u8]) -> Response {
+pub(super) fn take_customers(store: &Store, body: &[u8]) -> Response {
     match from_json::<Vec<Customer>>(body) {
         Ok(customers) => {
             or_words(take_in(store, customers).map(|refused| Response::json(&refused)))
@@ -34,10 +34,7 @@ pub(super) fn take_customers(store: &mut Store, body: &[u8]) -> Response {
 }
 
 /// Takes in customers that can be; tells of the others.
-pub(crate) fn take_in(
-    store: &mut Store,
-    customers: Vec<Customer>,
-) -> Result<Vec<Refused>, StoreError> {
+pub(crate) fn take_in(store: &Store, customers: Vec<Customer>) -> Result<Vec<Refused>, StoreError> {
     let (good, bad): (Vec<_>, Vec<_>) = customers.into_iter().partition(believable);
     // A merge marks every job as touched, so none for nothing.
     if !good.is_empty() {
@@ -66,7 +63,7 @@ pub(super) fn give_procedures(store: &Store) -> Response {
     or_words(store.procedures().map(|all| Response::json(&all)))
 }
 
-pub(super) fn take_procedure(store: &mut Store, body: &[u8]) -> Response {
+pub(super) fn take_procedure(store: &Store, body: &[u8]) -> Response {
     match from_json::<ProcedureText>(body) {
         Ok(procedure) => {
             or_words(take_in_procedure(store, &procedure).map(|refused| Response::json(&refused)))
@@ -77,7 +74,7 @@ pub(super) fn take_procedure(store: &mut Store, body: &[u8]) -> Response {
 
 /// Takes in a procedure, unless it is not one or another stands in its place.
 pub(crate) fn take_in_procedure(
-    store: &mut Store,
+    store: &Store,
     theirs: &ProcedureText,
 ) -> Result<Option<Refused>, StoreError> {
     let refused = |words: String| {

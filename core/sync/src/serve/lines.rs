@@ -108,7 +108,7 @@ pub(super) fn take<'a>(
         }
     }
     for lines in by_device.into_values() {
-        match take_in(&mut store(), Source::Device(from), &lines, now_millis) {
+        match take_in(&store(), Source::Device(from), &lines, now_millis) {
             Ok((new, refused)) => {
                 taken.new += new;
                 taken.refused.extend(refused);
@@ -122,7 +122,7 @@ pub(super) fn take<'a>(
 
 /// Takes in lines of one device, in order, up to the first that can't be.
 pub(crate) fn take_in(
-    store: &mut Store,
+    store: &Store,
     from: Source,
     lines: &[Sealed],
     now_millis: u64,

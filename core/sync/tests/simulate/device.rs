@@ -46,7 +46,7 @@ pub struct Device {
 impl Device {
     pub fn new(root: &Path, name: &str, spare: &Spare) -> Device {
         let dir = root.join(name);
-        let mut store = Store::open(&dir).expect("opens");
+        let store = Store::open(&dir).expect("opens");
         Device {
             name: name.to_owned(),
             id: store.device(),

@@ -71,14 +71,14 @@ pub(in crate::serve) fn answer(
         let problem = Some(words.get(problem).to_owned());
         return show(app, &opened, used, given, name, problem, false);
     }
-    let mut store = app.store();
+    let store = app.store();
     if said.len() + so_far(&store, &opened)? > MAX_ANSWERS {
         return Err(Problem::bad_input(
             say!("This link has taken as many answers as it can."),
             say!("Call the shop."),
         ));
     }
-    let by = who(app, &mut store, &opened, name)?;
+    let by = who(app, &store, &opened, name)?;
     let facts = said
         .into_iter()
         .map(|(item, choice, text)| Fact::CustomerAnswered {
@@ -91,7 +91,7 @@ pub(in crate::serve) fn answer(
             },
         })
         .collect();
-    append(app, &mut store, opened.job, facts)?;
+    append(app, &store, opened.job, facts)?;
     drop(store);
     show(app, &opened, used, given, name, None, true)
 }
@@ -107,7 +107,7 @@ fn so_far(store: &Store, opened: &Opened) -> Result<usize, Problem> {
 }
 
 /// The customer of that name whom this job knows already; else a new one.
-fn who(app: &App, store: &mut Store, opened: &Opened, name: &str) -> Result<CustomerId, Problem> {
+fn who(app: &App, store: &Store, opened: &Opened, name: &str) -> Result<CustomerId, Problem> {
     let known = opened
         .state
         .customer

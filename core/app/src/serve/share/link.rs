@@ -73,7 +73,7 @@ pub(in crate::serve) fn share(app: &App, job: JobId, asked: LinkAsked) -> Result
         leave_out: copy.leave_out,
     };
     {
-        let mut store = app.store();
+        let store = app.store();
         let (_, head) = store.head(store.device())?;
         let lines = vec![
             Fact::ReportMade {
@@ -83,7 +83,7 @@ pub(in crate::serve) fn share(app: &App, job: JobId, asked: LinkAsked) -> Result
             },
             Fact::ReportShared { share },
         ];
-        append(app, &mut store, job, lines)?;
+        append(app, &store, job, lines)?;
     }
     let url = format!("{base}/r/{secret}");
     let here_only = here_only(&base);

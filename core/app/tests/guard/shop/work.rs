@@ -324,7 +324,7 @@ impl Shop {
         let (Some(from), Some(to)) = (&self.devices[from], &self.devices[to]) else {
             return;
         };
-        let (from, mut to) = (from.app.store(), to.app.store());
+        let (from, to) = (from.app.store(), to.app.store());
         for photo in from.photos_named().expect("reads") {
             if from.has_photo(photo) && !to.has_photo(photo) {
                 to.put_photo(&from.photo(photo).expect("reads"))
