@@ -282,53 +282,6 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
                 applied: None,
             },
         },
-        Fact::HarnessRead {
-            component,
-            read: HarnessRead {
-                pins: ["14".into(), "15".into()],
-                control: SideRead {
-                    across: Some("13.2".into()),
-                    to_ground: [Some("OL".into()), Some("OL".into())],
-                },
-                part: SideRead {
-                    across: Some("12.8".into()),
-                    to_ground: [Some("OL".into()), None],
-                },
-                wires: [Some("0.2".into()), None],
-                leads: Some("0.3".into()),
-                meter: MeterUsed {
-                    name: "Workshop meter".into(),
-                    percent: 0.9,
-                    counts: 2.0,
-                },
-            },
-        },
-        Fact::ReadingTaken {
-            component,
-            reading: Reading {
-                quantity: ReadingKind::Applied,
-                samples: vec!["0.91".into()],
-                leads: None,
-                part_c: None,
-                meter: MeterUsed {
-                    name: "Workshop meter".into(),
-                    percent: 0.9,
-                    counts: 2.0,
-                },
-                contact_shown: true,
-                part_within_k: None,
-                part_from: None,
-                test_volts: None,
-                sibling: None,
-                range_top: None,
-                guard: None,
-                applied: Some(Applied {
-                    volts: "12.4".into(),
-                    by: AmpsBy::Clamp,
-                    click: Some(true),
-                }),
-            },
-        },
         Fact::Observed {
             observed: Observed {
                 step: step("drained"),
@@ -462,6 +415,53 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
         },
         Fact::WrittenIn {
             units: [("distance".to_owned(), "mile".to_owned())].into(),
+        },
+        Fact::HarnessRead {
+            component,
+            read: HarnessRead {
+                pins: ["14".into(), "15".into()],
+                control: SideRead {
+                    across: Some("13.2".into()),
+                    to_ground: [Some("OL".into()), Some("OL".into())],
+                },
+                part: SideRead {
+                    across: Some("12.8".into()),
+                    to_ground: [Some("OL".into()), None],
+                },
+                wires: [Some("0.2".into()), None],
+                leads: Some("0.3".into()),
+                meter: MeterUsed {
+                    name: "Workshop meter".into(),
+                    percent: 0.9,
+                    counts: 2.0,
+                },
+            },
+        },
+        Fact::ReadingTaken {
+            component,
+            reading: Reading {
+                quantity: ReadingKind::Applied,
+                samples: vec!["0.91".into()],
+                leads: None,
+                part_c: None,
+                meter: MeterUsed {
+                    name: "Workshop meter".into(),
+                    percent: 0.9,
+                    counts: 2.0,
+                },
+                contact_shown: true,
+                part_within_k: None,
+                part_from: None,
+                test_volts: None,
+                sibling: None,
+                range_top: None,
+                guard: None,
+                applied: Some(Applied {
+                    volts: "12.4".into(),
+                    by: AmpsBy::Clamp,
+                    click: Some(true),
+                }),
+            },
         },
     ]
 }
