@@ -11,6 +11,9 @@ for example in ask ask_debris; do
   [ -x "$EXAMPLES/$example" ] || { echo "$EXAMPLES/$example is not built: make outside" >&2; exit 1; }
 done
 
+export SWARFBOOK_BIN=${SWARFBOOK_BIN:-${CARGO_TARGET_DIR:-$root/target}/debug/swarfbook}
+[ -x "$SWARFBOOK_BIN" ] || { echo "$SWARFBOOK_BIN is not built: make outside" >&2; exit 1; }
+
 stamp=$root/.venv/made
 if ! cmp -s "$here/requirements.txt" "$stamp"; then
   rm -rf "$root/.venv"
@@ -20,5 +23,5 @@ if ! cmp -s "$here/requirements.txt" "$stamp"; then
 fi
 
 cd "$here"
-[ $# -gt 0 ] || set -- measure debris painting no_debris
+[ $# -gt 0 ] || set -- measure debris painting no_debris attachment
 "$root/.venv/bin/python" -B -m unittest --verbose "$@"
