@@ -112,7 +112,7 @@ async function takeIn(window) {
   await window.next('New job');
   await window.type('The car', 'invented estate car');
   await window.type('Plate', 'TEST 101');
-  await window.number('Odometer', '118400');
+  await window.type('Odometer', '118400');
   await window.next('Write: TEST 101');
   await window.reads('The complaint');
   await window.shot('ticked');

@@ -59,14 +59,6 @@ export class Window {
     await this.session.elementSendKeys(element, text);
   }
 
-  /** A number on our own keys under its field, which come when it is pressed. */
-  async number(field, text) {
-    await this.click(await this.find('input', field));
-    for (const one of text) {
-      await this.click(await this.find('.number [role=group] button', one));
-    }
-  }
-
   /** Hands a file to the picker of this name, which itself is not shown. */
   async pick(css, file) {
     const element = await this.until(() => this.ask(`return document.querySelector(${JSON.stringify(css)})`), css);
