@@ -1,7 +1,6 @@
 /** The wires of a part, and a part with voltage on it: typed, written once, drawn. */
 import { render, screen, waitFor, within } from '@testing-library/svelte';
 import { expect, test } from 'vitest';
-import type { ComponentView } from '../src/door/types/ComponentView';
 import type { HarnessView } from '../src/door/types/HarnessView';
 import type { StretchCall } from '../src/door/types/StretchCall';
 import type { WantView } from '../src/door/types/WantView';
@@ -10,27 +9,9 @@ import JobScreen from '../src/screens/JobScreen.svelte';
 import { swap } from '../src/state/route.svelte';
 import { session } from '../src/state/session.svelte';
 import { openDoor, type Door } from './support/door';
-import { job, JOB, stage, start, step } from './support/sample';
+import { job, JOB, METER, solenoid, stage, start, step } from './support/sample';
 
-const METER = { name: 'ordinary', percent: 1, counts: 3 };
-const part: ComponentView = {
-  entry: 'part',
-  name: 'Solenoid A',
-  kind: 'on_off_solenoid',
-  kind_words: 'on/off solenoid',
-  connector: '',
-  part_number: '',
-  codes: ['P0753'],
-  specs: [],
-  spec_words: '',
-  readings: [],
-  sibling_words: null,
-  replaced: false,
-  standing: null,
-  as_found: null,
-  grounded_by_case: false,
-  unread: [],
-};
+const part = { ...solenoid, codes: ['P0753'] };
 
 let shown = 0;
 function show(place: string, wants: WantView[] = []): Door {
@@ -127,6 +108,12 @@ test('each fault is drawn in its own way, and said beside the drawing', () => {
   ];
   // A sound first wire and a sound second one are one drawing; all others differ.
   expect(new Set([...wires, ...others]).size).toBe(wires.length + others.length - 1);
+});
+
+test('wires whose pins have one name are both said', () => {
+  const twice = stretch('sound', 'wire of pin 14: sound');
+  render(HarnessPlot, { props: { harness: { ...sound, wires: [twice, twice] } } });
+  expect(screen.getAllByText('wire of pin 14: sound')).toHaveLength(2);
 });
 
 test('volts, what the amperes are read by and the click go with the amperes, and are of one part', async () => {

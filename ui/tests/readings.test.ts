@@ -1,13 +1,12 @@
 /** Readings at the bench: what is typed, pasted and pressed. */
 import { render, screen, waitFor } from '@testing-library/svelte';
 import { expect, test } from 'vitest';
-import type { ComponentView } from '../src/door/types/ComponentView';
 import type { WantView } from '../src/door/types/WantView';
 import JobScreen from '../src/screens/JobScreen.svelte';
 import { swap } from '../src/state/route.svelte';
 import { session } from '../src/state/session.svelte';
 import { openDoor, type Door } from './support/door';
-import { job, JOB, stage, start, step } from './support/sample';
+import { job, JOB, METER, solenoid, stage, start, step } from './support/sample';
 
 const want: WantView = {
   kind: 'readings',
@@ -19,31 +18,12 @@ const want: WantView = {
   measures: null,
   offers: [],
 };
-const part: ComponentView = {
-  entry: 'part',
-  name: 'Solenoid A',
-  kind: 'on_off_solenoid',
-  kind_words: 'on/off solenoid',
-  connector: '',
-  part_number: '',
-  codes: [],
-  specs: [],
-  spec_words: '',
-  readings: [],
-  sibling_words: null,
-  replaced: false,
-  standing: null,
-  as_found: null,
-  grounded_by_case: false,
-  unread: [],
-};
-const METER = { name: 'ordinary', percent: 1, counts: 3 };
 
 let shown = 0;
 function show(over: Partial<WantView> = {}, meter: typeof METER | null = METER): Door {
   const id = `${JOB}-readings-${(shown += 1)}`;
   const wants = [{ ...want, ...over } as WantView];
-  const view = job([stage(1, [step('a', wants)])], { id, components: [part] });
+  const view = job([stage(1, [step('a', wants)])], { id, components: [solenoid] });
   const { settings } = start();
   session.start = start({ settings: { ...settings, meter } });
   session.job = null;

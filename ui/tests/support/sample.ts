@@ -1,4 +1,5 @@
 /** Typed sample replies for tests; the app itself never sees them. */
+import type { ComponentView } from '../../src/door/types/ComponentView';
 import type { JobView } from '../../src/door/types/JobView';
 import type { ParticleView } from '../../src/door/types/ParticleView';
 import type { PhotoCensusView } from '../../src/door/types/PhotoCensusView';
@@ -7,6 +8,8 @@ import type { StartView } from '../../src/door/types/StartView';
 import type { StepView } from '../../src/door/types/StepView';
 import type { Units } from '../../src/door/types/Units';
 import type { WantView } from '../../src/door/types/WantView';
+
+export const METER = { name: 'ordinary', percent: 1, counts: 3 };
 
 export const JOB = '0190a000-0000-7000-8000-000000000001';
 
@@ -42,7 +45,7 @@ export function start(over: Partial<StartView> = {}): StartView {
     place: '',
     jobs: 0,
     demo: false,
-    meters: [{ name: 'ordinary', percent: 1, counts: 3 }],
+    meters: [METER],
     units: [
       { quantity: 'volume', unit: 'litre', symbol: 'l', scale: 1, offset: 0 },
       { quantity: 'temperature', unit: 'celsius', symbol: '°C', scale: 1, offset: 0 },
@@ -202,3 +205,23 @@ export function census(particles: ParticleView[]): PhotoCensusView {
     repeat_offer: null,
   };
 }
+
+/** An electrical part of which nothing was read. */
+export const solenoid: ComponentView = {
+  entry: 'part',
+  name: 'Solenoid A',
+  kind: 'on_off_solenoid',
+  kind_words: 'on/off solenoid',
+  connector: '',
+  part_number: '',
+  codes: [],
+  specs: [],
+  spec_words: '',
+  readings: [],
+  sibling_words: null,
+  replaced: false,
+  standing: null,
+  as_found: null,
+  grounded_by_case: false,
+  unread: [],
+};
