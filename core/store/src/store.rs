@@ -7,7 +7,7 @@ use std::sync::mpsc::Sender;
 use swarfbook_job::id::{DeviceId, Sha256Hex};
 
 use crate::files::Folder;
-use crate::rows::{Log, Rows};
+use crate::rows::{Log, Rows, Work};
 use crate::{Blobs, Photos, StoreError, sqlite};
 
 /// A folder with the log and the photos. Used by several threads at once: who reads waits for
@@ -36,17 +36,13 @@ impl Store {
     }
 
     pub(crate) fn over(log: Arc<dyn Log>, dir: &Path) -> Result<Store, StoreError> {
-        let mut device = None;
-        log.read(&mut |rows| {
-            device = Some(crate::log::device(rows)?);
-            Ok(())
-        })?;
+        let device = given(|work| log.read(work), crate::log::device)?;
         Ok(Store {
             log,
             dir: dir.to_owned(),
             photos: Photos::of(Folder::at(dir)),
             arrivals: None,
-            device: device.ok_or(StoreError::Busy)?,
+            device,
         })
     }
 
@@ -55,14 +51,7 @@ impl Store {
         &self,
         what: impl FnOnce(&dyn Rows) -> Result<T, StoreError>,
     ) -> Result<T, StoreError> {
-        let (mut what, mut given) = (Some(what), None);
-        self.log.read(&mut |rows| {
-            if let Some(what) = what.take() {
-                given = Some(what(rows)?);
-            }
-            Ok(())
-        })?;
-        given.ok_or(StoreError::Busy)
+        given(|work| self.log.read(work), what)
     }
 
     /// Does `work` as a whole or not at all: by itself, or within [`Store::together`] as a part
@@ -80,14 +69,7 @@ impl Store {
         &self,
         work: impl FnOnce(&dyn Rows) -> Result<T, StoreError>,
     ) -> Result<T, StoreError> {
-        let (mut work, mut given) = (Some(work), None);
-        self.log.write(&mut |rows| {
-            if let Some(work) = work.take() {
-                given = Some(work(rows)?);
-            }
-            Ok(())
-        })?;
-        given.ok_or(StoreError::Busy)
+        given(|each| self.log.write(each), work)
     }
 
     /// Does `work` in one transaction: all that it appends is there, or nothing.
@@ -119,25 +101,6 @@ impl Store {
             Some(Err(why)) => Err(why),
             None => Err(committed.err().unwrap_or(StoreError::Busy).into()),
         }
-    }
-
-    /// Does `work` with what it reads as it is at one moment.
-    ///
-    /// # Errors
-    /// What `work` gives, and the backend's.
-    pub fn at_one_moment<T, E: From<StoreError>>(
-        &self,
-        work: impl FnOnce(&Store) -> Result<T, E>,
-    ) -> Result<T, E> {
-        let mut done = None;
-        let mut work = Some(work);
-        self.log.read(&mut |_| {
-            if let Some(work) = work.take() {
-                done = Some(work(self));
-            }
-            Ok(())
-        })?;
-        done.unwrap_or_else(|| Err(StoreError::Busy.into()))
     }
 
     /// This device's name in the log.
@@ -173,4 +136,19 @@ impl Store {
     pub fn free_bytes(&self) -> Result<u64, StoreError> {
         self.photos.blobs.free_bytes()
     }
+}
+
+/// What `what` gives, done once by `run`: a [`Log`] behind a trait object hands nothing on itself.
+fn given<T>(
+    run: impl FnOnce(Work<'_>) -> Result<(), StoreError>,
+    what: impl FnOnce(&dyn Rows) -> Result<T, StoreError>,
+) -> Result<T, StoreError> {
+    let (mut what, mut given) = (Some(what), None);
+    run(&mut |rows| {
+        if let Some(what) = what.take() {
+            given = Some(what(rows)?);
+        }
+        Ok(())
+    })?;
+    given.ok_or(StoreError::Busy)
 }

@@ -82,7 +82,6 @@ pub(super) fn named_texts(app: &App, job: JobId, leave_out: LeaveOut) -> Result<
 fn gather(app: &App, job: JobId, copy: CopyAsked) -> Result<(Content, Photos), Problem> {
     let store = app.store();
     let record = super::record::of_shop(app, &store)?;
-    let store = store;
     // Told in the customer's language from the log on: nothing is translated after.
     let language = copy.language.unwrap_or_else(speaking);
     in_language(language, || {

@@ -24,11 +24,7 @@ impl Copied {
         let unwritten = || StoreError::file(say!("{} can't be written", half.display()));
         private_file(half).map_err(unwritten())?;
         let mut copy = Connection::open(half)?;
-        // In one step: with a write-ahead log nobody has to wait for it, and what is written
-        // meanwhile does not make it begin again.
-        if Backup::new(from, &mut copy)?.step(-1)? != StepResult::Done {
-            return Err(StoreError::Busy);
-        }
+        copy_into(from, &mut copy)?;
         copy.pragma_update(None, "journal_mode", "delete")?;
         copy.pragma_update(None, "synchronous", "full")?;
         if let Some(why) = fault(&copy)? {
@@ -53,6 +49,15 @@ impl Copied {
     /// Ends the work with it, so that all is in the file.
     pub(crate) fn close(self) -> Result<(), StoreError> {
         self.0.close().map_err(|(_, why)| StoreError::from(why))
+    }
+}
+
+/// Copies all of a database, in one step: with a write-ahead log nobody has to wait for it, and
+/// what is written meanwhile does not make it begin again.
+pub(super) fn copy_into(from: &Connection, to: &mut Connection) -> Result<(), StoreError> {
+    match Backup::new(from, to)?.step(-1)? {
+        StepResult::Done => Ok(()),
+        _ => Err(StoreError::Busy),
     }
 }
 

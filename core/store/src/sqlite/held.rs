@@ -3,11 +3,11 @@
 use std::fs;
 use std::path::Path;
 
-use rusqlite::backup::{Backup, StepResult};
 use rusqlite::{Connection, ErrorCode, OpenFlags};
 use swarfbook_words::say;
 use uuid::Uuid;
 
+use super::copy::copy_into;
 use super::form::forms;
 use super::sound::{Doubt, doubt, lines};
 use super::{Sql, Sqlite, saved};
@@ -93,11 +93,11 @@ fn read_into(db: &mut Connection, dir: &Path) -> Result<(), StoreError> {
         // All is in the one file. Without a log beside it SQLite could not open it where it
         // can't make one, unless it is told that nobody changes it.
         let from = Connection::open_with_flags(uri(&path, "?immutable=1"), flags)?;
-        return copy(&from, db);
+        return copy_into(&from, db);
     }
     let plain = Connection::open_with_flags(&path, OpenFlags::SQLITE_OPEN_READ_ONLY);
     if let Ok(from) = plain
-        && copy(&from, db).is_ok()
+        && copy_into(&from, db).is_ok()
     {
         return Ok(());
     }
@@ -117,14 +117,7 @@ fn copy_aside(
     private_folder(aside).map_err(wrong())?;
     fs::copy(path, aside.join("swarfbook.db")).map_err(wrong())?;
     fs::copy(wal, aside.join("swarfbook.db-wal")).map_err(wrong())?;
-    copy(&Connection::open(aside.join("swarfbook.db"))?, db)
-}
-
-fn copy(from: &Connection, to: &mut Connection) -> Result<(), StoreError> {
-    match Backup::new(from, to)?.step(-1)? {
-        StepResult::Done => Ok(()),
-        _ => Err(StoreError::Busy),
-    }
+    copy_into(&Connection::open(aside.join("swarfbook.db"))?, db)
 }
 
 /// A path as SQLite takes it in an address, with what is asked of it.

@@ -26,7 +26,7 @@ pub(super) enum Kind {
 
 /// Where the database is.
 #[derive(Debug)]
-pub(super) enum Place {
+enum Place {
     File(PathBuf),
     /// In the program, which has one connection to it.
     Program,
@@ -77,10 +77,6 @@ impl Pool {
         }
     }
 
-    pub(super) fn place(&self) -> &Place {
-        &self.place
-    }
-
     /// The connection that this thread is at work in already: to read, that which it writes by
     /// goes before one that it reads by.
     pub(super) fn at_work(&self, kind: Kind) -> Option<Rc<Connection>> {
@@ -95,16 +91,13 @@ impl Pool {
 
     /// A connection for this thread alone, until it is dropped.
     pub(super) fn lend(&self, kind: Kind) -> Result<Lent<'_>, StoreError> {
-        let kind = match &self.place {
-            Place::File(_) => kind,
-            Place::Program => Kind::Write,
-        };
-        let db = match (kind, &self.place) {
-            (Kind::Read, Place::File(path)) => match lock(&self.readers).pop() {
-                Some(db) => db,
-                None => to_read(path)?,
-            },
-            _ => self.take_writer(),
+        let (kind, db) = match (&self.place, kind) {
+            (Place::File(path), Kind::Read) => {
+                // Not in the same breath: others must not wait while one is opened.
+                let kept = lock(&self.readers).pop();
+                (kind, kept.map_or_else(|| to_read(path), Ok)?)
+            }
+            _ => (Kind::Write, self.take_writer()),
         };
         let db = Rc::new(db);
         let work = AtWork {

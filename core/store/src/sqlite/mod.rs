@@ -23,7 +23,7 @@ use rusqlite::{Connection, Params};
 use swarfbook_words::say;
 
 pub(crate) use copy::{Copied, copied_file};
-use lent::{Kind, Place, Pool};
+use lent::{Kind, Pool};
 pub(crate) use open::open;
 
 use crate::StoreError;
@@ -124,17 +124,9 @@ impl Log for Sqlite {
     }
 
     fn copy(&self, to: &Path) -> Result<Copied, StoreError> {
-        match self.pool.place() {
-            // From a connection of its own, so that nobody waits for it.
-            Place::File(_) => {
-                let lent = self.pool.lend(Kind::Read)?;
-                Copied::of(lent.db(), to)
-            }
-            Place::Program => {
-                let lent = self.pool.lend(Kind::Write)?;
-                Copied::of(lent.db(), to)
-            }
-        }
+        // From a connection of its own where there can be one, so that nobody waits for it.
+        let lent = self.pool.lend(Kind::Read)?;
+        Copied::of(lent.db(), to)
     }
 
     fn saved(&self) -> Result<Sqlite, StoreError> {
