@@ -3,6 +3,7 @@
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used)] // a test stops by panicking
 
 mod plan;
+mod taken;
 
 use std::sync::atomic::{AtomicI64, Ordering};
 
@@ -141,25 +142,11 @@ fn limits(component: EntryId, quantity: ReadingKind, low: Option<f64>, high: Opt
     }
 }
 
+/// Contact was not shown.
 fn taken(quantity: ReadingKind, samples: [&str; 3]) -> Reading {
     Reading {
-        quantity,
-        samples: samples.iter().map(|s| (*s).to_owned()).collect(),
-        leads: None,
-        part_c: None,
-        meter: MeterUsed {
-            name: "Fine meter".into(),
-            percent: 0.2,
-            counts: 2.0,
-        },
         contact_shown: false,
-        part_within_k: None,
-        part_from: None,
-        test_volts: None,
-        sibling: None,
-        range_top: None,
-        guard: None,
-        applied: None,
+        ..taken::taken(quantity, &samples)
     }
 }
 

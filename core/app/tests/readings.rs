@@ -3,6 +3,7 @@
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used)] // a test stops by panicking
 
 mod bay;
+mod taken;
 
 use bay::Bay;
 use swarfbook_app::App;
@@ -15,6 +16,7 @@ use swarfbook_app::view::{
 use swarfbook_job::fact::*;
 use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::Evidence;
+use taken::taken;
 
 impl Bay {
     fn write(&self, fact: Fact) -> (EntryId, Box<JobView>) {
@@ -90,29 +92,6 @@ impl Bay {
 
 fn new_job() -> Bay {
     Bay::with(|dir| App::open(dir).unwrap())
-}
-
-/// Meters of ± (0.2 % + 2 counts).
-fn taken(quantity: ReadingKind, samples: &[&str]) -> Reading {
-    Reading {
-        quantity,
-        samples: samples.iter().map(|s| (*s).to_owned()).collect(),
-        leads: None,
-        part_c: None,
-        meter: MeterUsed {
-            name: "Fine meter".into(),
-            percent: 0.2,
-            counts: 2.0,
-        },
-        contact_shown: true,
-        part_within_k: None,
-        part_from: None,
-        test_volts: None,
-        sibling: None,
-        range_top: None,
-        guard: None,
-        applied: None,
-    }
 }
 
 /// The middle of what like parts read, two digits to either side; from readings of this job,

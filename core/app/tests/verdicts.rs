@@ -6,6 +6,7 @@
 mod bay;
 mod carried;
 mod plan;
+mod taken;
 
 use bay::Bay;
 use serde_json::Value;
@@ -18,6 +19,7 @@ use swarfbook_app::view::{
 };
 use swarfbook_job::fact::*;
 use swarfbook_job::id::EntryId;
+use taken::taken;
 
 fn new_job() -> Bay {
     Bay::with(|dir| App::open(dir).unwrap())
@@ -134,29 +136,6 @@ impl Bay {
         let view = self.view();
         let mut steps = view.stages.iter().flat_map(|stage| &stage.steps);
         steps.find(|step| step.id == id).expect("a step").standing
-    }
-}
-
-/// Meters of ± (0.2 % + 2 counts).
-fn taken(quantity: ReadingKind, samples: &[&str]) -> Reading {
-    Reading {
-        quantity,
-        samples: samples.iter().map(|s| (*s).to_owned()).collect(),
-        leads: None,
-        part_c: None,
-        meter: MeterUsed {
-            name: "Fine meter".into(),
-            percent: 0.2,
-            counts: 2.0,
-        },
-        contact_shown: true,
-        part_within_k: None,
-        part_from: None,
-        test_volts: None,
-        sibling: None,
-        range_top: None,
-        guard: None,
-        applied: None,
     }
 }
 

@@ -58,7 +58,7 @@ fn ohms_come_of_volts_and_amperes_with_the_doubt_of_both() {
     assert_eq!(judged.verdict, None);
 }
 
-/// 13.6 ohm, 95 % of it within ±0.68: in 11 to 16, out of 20 to 30, too close to 13 to 15.
+/// 13.6 ohm, 95 % of it within ±0.68: in 11 to 16, out of 20 to 30, too close to 13.5 to 15.
 #[test]
 fn they_are_held_against_the_makers_ohms() {
     for (low, high, verdict) in [
