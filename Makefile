@@ -23,8 +23,8 @@ help:
 	echo "make check-android  our Rust and Kotlin type-checked for the phone; ten minutes and more"
 
 # ---------------------------------------------------------------- using it
-# Screens and program are built side by side, the program as the tests have it: a release
-# build takes three times as long, and a demo does not need it.
+# Screens and program are built side by side, the program as the tests have it: optimising
+# all of it takes longer than who looks at a demo wants to wait.
 run:
 	.ci/packages run
 	echo "1 of 2: building the screens and the program, some minutes at first."
