@@ -2,10 +2,11 @@
 
 use std::collections::BTreeMap;
 
+use super::component::{ComponentState, HarnessState, ReadingState, ReplacedState};
 use super::state::{
-    AnswerState, CodesState, ComponentState, CorrectionState, Decision, HarnessState, JobState,
-    LinkState, Mark, MeasuredAt, NoteState, ObservedAt, PartState, PhotoState, ReadingState,
-    ReplacedState, ReportState, ShareState, Stamp, StepState, TightenedState, Withdrawn,
+    AnswerState, CodesState, CorrectionState, Decision, JobState, LinkState, Mark, MeasuredAt,
+    NoteState, ObservedAt, PartState, PhotoState, ReportState, ShareState, Stamp, StepState,
+    TightenedState, Withdrawn,
 };
 use crate::census::PhotoHints;
 use crate::fact::Fact;

@@ -6,6 +6,7 @@
 //! no effect until its other half arrives.
 
 mod apply;
+mod component;
 mod live;
 mod patches;
 mod state;
@@ -17,12 +18,12 @@ use crate::entry::Entry;
 use crate::fact::Fact;
 use crate::id::{EntryId, JobId};
 
+pub use component::{ComponentState, HarnessState, ReadingState, ReplacedState};
 pub use live::retractions;
 pub use state::{
-    AnswerState, CodesState, ComponentState, CorrectionState, Decision, Hand, HarnessState,
-    JobState, LineState, LinkState, Mark, MeasuredAt, NoteState, ObservedAt, PartState, PhotoState,
-    ReadingState, ReplacedState, ReportState, ShareState, Stamp, StepState, TightenedState,
-    Withdrawn,
+    AnswerState, CodesState, CorrectionState, Decision, Hand, JobState, LineState, LinkState, Mark,
+    MeasuredAt, NoteState, ObservedAt, PartState, PhotoState, ReportState, ShareState, Stamp,
+    StepState, TightenedState, Withdrawn,
 };
 
 /// The state that `entries` of one job tell. Entries of other jobs are left out.

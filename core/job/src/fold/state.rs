@@ -3,12 +3,12 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::component::{ComponentState, ReplacedState};
 use crate::census::{Census, PhotoHints, PointPx};
 use crate::entry::Entry;
 use crate::fact::{
-    AdviceChoice, Car, CodeSeen, Complaint, Component, Correction, CustomerAnswer, Fact, GoAhead,
-    HarnessRead, Moment, PartOff, PhotoLink, PhotoSubject, Reading, Replacement, ReportForm, Share,
-    SpecEntered, StepId, Tightened,
+    AdviceChoice, Car, CodeSeen, Complaint, Correction, CustomerAnswer, Fact, GoAhead, Moment,
+    PartOff, PhotoLink, PhotoSubject, ReportForm, Share, StepId, Tightened,
 };
 use crate::id::{CustomerId, DeviceId, EntryId, JobId, Sha256Hex};
 use crate::procedure::{Answer, Roles, StepRole, TopicRole};
@@ -226,50 +226,6 @@ impl PartState {
     pub fn off(&self) -> u32 {
         self.part.count.saturating_sub(self.back)
     }
-}
-
-/// A reading as typed.
-#[derive(Debug, Clone, PartialEq)]
-pub struct ReadingState {
-    /// Who and when.
-    pub stamp: Stamp,
-    /// The reading.
-    pub reading: Reading,
-}
-
-/// An electrical part with its limits and readings.
-#[derive(Debug, Clone, PartialEq)]
-pub struct ComponentState {
-    /// Who and when.
-    pub stamp: Stamp,
-    /// The part.
-    pub component: Component,
-    /// Its limits, one a quantity.
-    pub specs: BTreeMap<crate::fact::ReadingKind, SpecEntered>,
-    /// Readings in order.
-    pub readings: Vec<ReadingState>,
-    /// Its wires, as they were read last.
-    pub harness: Option<HarnessState>,
-}
-
-/// The wires of a part, as they were read.
-#[derive(Debug, Clone, PartialEq)]
-pub struct HarnessState {
-    /// Who and when.
-    pub stamp: Stamp,
-    /// What was typed.
-    pub read: HarnessRead,
-}
-
-/// A part out and in.
-#[derive(Debug, Clone, PartialEq)]
-pub struct ReplacedState {
-    /// Who and when.
-    pub stamp: Stamp,
-    /// The step.
-    pub step: StepId,
-    /// Out and in.
-    pub replacement: Replacement,
 }
 
 /// A finished tightening.
