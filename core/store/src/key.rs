@@ -146,8 +146,10 @@ fn to_hex(bytes: &[u8]) -> String {
     bytes.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
+/// Digits as [`to_hex`] writes them and no others: keys are compared by them.
 fn from_hex<const N: usize>(text: &str) -> Option<[u8; N]> {
-    if text.len() != 2 * N || !text.is_ascii() {
+    let is_written = |byte: u8| matches!(byte, b'0'..=b'9' | b'a'..=b'f');
+    if text.len() != 2 * N || !text.bytes().all(is_written) {
         return None;
     }
     let mut bytes = [0; N];
@@ -182,5 +184,10 @@ mod tests {
         let other = DeviceKey::make().expect("random");
         assert!(!verify(&other.public_hex(), "r", &signature));
         assert!(!verify("", "r", &signature) && !verify(&key.public_hex(), "r", "zz"));
+        // One form of each: a key is known by its digits as they are written.
+        let (loud, signed) = (key.public_hex().to_uppercase(), signature.to_uppercase());
+        assert!(!verify(&loud, "r", &signature) && !verify(&key.public_hex(), "r", &signed));
+        let plus = signature.replacen("0a", "+a", 1);
+        assert!(plus != signature && !verify(&key.public_hex(), "r", &plus));
     }
 }

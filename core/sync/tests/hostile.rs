@@ -228,6 +228,42 @@ fn wrong_bytes_never_take_the_name_of_a_photo() {
     assert_eq!(phone.store().photo(photo).expect("right"), right);
 }
 
+/// Begins a photo with other bytes, in the name of who asks, before its first piece comes.
+struct Before<'a> {
+    hub: &'a dyn Peer,
+    begun: std::cell::Cell<bool>,
+}
+
+impl Peer for Before<'_> {
+    fn ask(&self, request: &Request) -> Result<Response, PeerError> {
+        if request.target.starts_with("/sync/photo?") && !self.begun.replace(true) {
+            let body = vec![7; 237];
+            self.hub.ask(&Request {
+                body,
+                ..request.clone()
+            })?;
+        }
+        self.hub.ask(request)
+    }
+}
+
+/// Found by the simulator (seeds 6329 and 7552 of its first form).
+#[test]
+fn wrong_bytes_that_came_before_a_photo_cost_one_more_try() {
+    let (hub, bay) = (Device::new(), Device::new());
+    let photo = bay.take_photo(job(1), &vec![9; 1000], 0);
+    let peer = InProcess::new(|| hub.store(), bay.id(), NOW_MILLIS);
+    let before = Before {
+        hub: &peer,
+        begun: std::cell::Cell::new(false),
+    };
+    let told = bay.sync_over(&before).expect("through");
+    assert!(before.begun.get());
+    assert!(told.refused.is_empty(), "{told:?}");
+    assert_eq!(told.photos_sent, 1);
+    assert!(hub.store().photo(photo).is_ok());
+}
+
 /// A hub whose answers are cut short or changed, and that says they are whole.
 #[test]
 fn a_garbled_answer_gets_nothing_wrong_in() {

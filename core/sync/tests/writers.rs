@@ -110,6 +110,43 @@ fn a_paired_phone_can_write_neither_as_the_hub_nor_as_another_phone() {
     assert!(pair(&hub, &bay));
 }
 
+/// A key is known by its digits as they are written: one that is spelled otherwise would shut
+/// out all that its device writes later.
+#[test]
+fn a_key_that_was_spelled_otherwise_on_its_way_is_no_key() {
+    for other in [
+        |digit: u8| digit.to_ascii_uppercase(),
+        |digit: u8| if digit == b'0' { b'+' } else { digit },
+    ] {
+        let (hub, bay) = (Device::new(), Device::new());
+        hub.tick(job(1), "a", 0);
+        let peer = InProcess::new(|| hub.store(), bay.id(), NOW_MILLIS);
+        let changed = Changed {
+            hub: &peer,
+            change: |request: &Request, mut response: Response| {
+                if request.target.starts_with("/sync/lines") {
+                    let key = response.body.iter().position(|byte| *byte == b'\t');
+                    let key = key.expect("signed") + 1;
+                    // The first of each two digits: "+f" is 15 to some readers of numbers.
+                    for at in (key..key + 64).step_by(2) {
+                        response.body[at] = other(response.body[at]);
+                    }
+                }
+                response
+            },
+        };
+        let told = bay.sync_over(&changed).expect("through");
+        let as_it_was = hub.store().own_key().expect("a key").public_hex();
+        let spelled: Vec<u8> = as_it_was.bytes().step_by(2).map(other).collect();
+        let same = spelled.iter().copied().eq(as_it_was.bytes().step_by(2));
+        assert_eq!(told.refused.len(), usize::from(!same), "{told:?}");
+        hub.tick(job(1), "b", 1);
+        let told = bay.sync_with(&hub).expect("through");
+        assert!(told.refused.is_empty(), "{told:?}");
+        assert_eq!(bay.content().lines, hub.content().lines);
+    }
+}
+
 /// What a hub changes on its way is not taken for another device's.
 #[test]
 fn a_hub_can_not_write_as_a_phone() {

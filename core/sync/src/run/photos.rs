@@ -52,8 +52,8 @@ fn push_one(
     arrived: u64,
 ) -> Result<bool, SyncError> {
     let mut at = arrived;
-    // Bytes from an earlier, broken attempt may be wrong: once from the start.
-    let mut again = at > 0;
+    // Bytes from an attempt before this one, or beside it, may be wrong: once from the start.
+    let mut again = true;
     loop {
         let Some(piece) = piece_of(photos, photo, at)? else {
             // Found damaged by another thread meanwhile.
