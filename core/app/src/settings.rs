@@ -1,7 +1,7 @@
 //! How a device is set: whose hand, whose name, which paper.
 
 use serde::{Deserialize, Serialize};
-use swarfbook_job::fact::MeterUsed;
+use swarfbook_job::fact::{MeterUsed, Tools};
 use swarfbook_measure::unit::Units;
 use swarfbook_measure::vin::Market;
 use swarfbook_words::Language;
@@ -51,6 +51,8 @@ pub struct Settings {
     pub quiet: bool,
     /// The meter last used.
     pub meter: Option<MeterUsed>,
+    /// What is known of the tools: serial numbers, calibration, the gauge card's check.
+    pub tools: Tools,
     /// How sure a reading must be to be called in or out of spec, 0.5 to 0.9999;
     /// 0.95 when not chosen.
     pub guard: Option<f64>,

@@ -34,13 +34,14 @@ pub fn last_undoable<'a>(
 pub fn retractable(line: &LineState) -> bool {
     !matches!(
         line.fact,
-        // What the customer said is theirs to change, by answering again. Who wrote, and in
-        // which units, is a part of every line behind it.
+        // What the customer said is theirs to change, by answering again. Who wrote, in
+        // which units and with which tools, is a part of every line behind it.
         Some(
             Fact::Opened { .. }
                 | Fact::CustomerAnswered { .. }
                 | Fact::WrittenBy { .. }
                 | Fact::WrittenIn { .. }
+                | Fact::MeasuredWith { .. }
         )
     )
 }

@@ -1,7 +1,7 @@
 //! Every fixed text of the report, one file a language, so that it can be
 //! translated without touching code. `words/en.json` is the first, `words/de.json` the second.
 
-use chrono::{DateTime, Datelike, FixedOffset};
+use chrono::Datelike;
 use serde::Deserialize;
 use serde_json::Value;
 use swarfbook_wear::Band;
@@ -92,7 +92,7 @@ impl Words {
     }
 
     /// "25 November 2026", "25. November 2026".
-    pub fn day(&self, at: DateTime<FixedOffset>) -> String {
+    pub fn day(&self, at: impl Datelike) -> String {
         let (day, month, year) = (
             at.day().to_string(),
             self.month(at.month()),

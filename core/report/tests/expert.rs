@@ -21,7 +21,7 @@ enum Answer {
 }
 use Answer::{Not, Says};
 
-const POINTS: [(&str, Answer); 20] = [
+const POINTS: [(&str, Answer); 21] = [
     ("number of the report", Says(&["No. 260512-0007-4BFC65"])),
     (
         "shop's address",
@@ -40,6 +40,13 @@ const POINTS: [(&str, Answer); 20] = [
     ("conditions", Says(&["Part at 22 °C; oil at 41 °C"])),
     ("coverage", Says(&["k = 2"])),
     ("decision rule", Says(&["at least 95 % likely (JCGM 106)"])),
+    (
+        "guard band beside each verdict",
+        Says(&[
+            "± 0.6 ohm (k = 2)",
+            "a guard band of 0.49 ohm inside each limit",
+        ]),
+    ),
     (
         "lens and distance",
         Says(&["Lens and distance: not stated"]),

@@ -467,6 +467,17 @@ export const de: Words = {
       `Dieses Gerät: ±${percent || '…'} % + ${counts || '…'}`,
   },
 
+  tools: {
+    title: 'Nummern der Werkzeuge',
+    explain:
+      'Danach fragt ein Gutachter. Jede wird einmal gefragt und steht im Anhang des Berichts; was leer ist, gilt dort als „nicht angegeben“.',
+    wrench: 'Drehmomentschlüssel',
+    serial: (name: string) => `Seriennummer: ${name}`,
+    calibrated: (name: string) => `Kalibriert am: ${name}`,
+    cardLine: 'Die Linie von 150 mm auf dem Blatt der Maßkarte, wie sie nachgemessen ist',
+    cardDay: 'Nachgemessen am',
+  },
+
   trend: {
     plot: 'Teilchen auf 10.000 km bei jedem Besuch, mit 90-%-Bereichen',
     axis: 'Verschleißteilchen auf 10.000 km; gefüllt: dieser Besuch.',

@@ -471,6 +471,17 @@ export const en = {
       `This meter: ±${percent || '…'} % + ${counts || '…'}`,
   },
 
+  tools: {
+    title: 'Numbers of your tools',
+    explain:
+      'An expert asks for these. Each is asked once and stands in the report’s annex; what is empty is “not stated” there.',
+    wrench: 'torque wrench',
+    serial: (name: string) => `Serial number: ${name}`,
+    calibrated: (name: string) => `Calibrated on: ${name}`,
+    cardLine: 'The line of 150 mm on the gauge card’s sheet, as you measure it',
+    cardDay: 'Measured on',
+  },
+
   trend: {
     plot: 'Pieces in 10,000 km at each visit, with 90 % intervals',
     axis: 'Pieces of wear in 10,000 km; filled: this visit.',

@@ -468,6 +468,17 @@ export const es: Words = {
       `Este multímetro: ±${percent || '…'} % + ${counts || '…'}`,
   },
 
+  tools: {
+    title: 'Números de las herramientas',
+    explain:
+      'Un perito pregunta por ellos. Cada uno se pide una vez y está en el anexo del informe; lo que queda vacío figura allí como “no indicado”.',
+    wrench: 'llave dinamométrica',
+    serial: (name: string) => `Número de serie: ${name}`,
+    calibrated: (name: string) => `Calibrado el: ${name}`,
+    cardLine: 'La línea de 150 mm de la hoja de la tarjeta de medida, tal como se mide',
+    cardDay: 'Medida el',
+  },
+
   trend: {
     plot: 'Partículas en 10\u00a0000 km en cada visita, con intervalos del 90 %',
     axis: 'Partículas de desgaste en 10\u00a0000 km; lleno: esta visita.',

@@ -33,6 +33,7 @@ export function start(over: Partial<StartView> = {}): StartView {
       glove: false,
       quiet: false,
       meter: null,
+      tools: { meters: {}, wrench: { serial: '', calibrated: null }, card: null },
       guard: null,
       market: null,
       calibrated: false,

@@ -6,11 +6,14 @@ mod parts;
 mod photo;
 mod report;
 mod step;
+mod tools;
 
 use swarfbook_job::fact::{Fact, MeterUsed};
 use swarfbook_measure::unit::{Quantity, Units};
 use swarfbook_store::Store;
 use swarfbook_words::{say, term};
+
+pub(crate) use tools::tools;
 
 use crate::problem::{Problem, ProblemKind};
 use crate::state::App;
@@ -33,6 +36,7 @@ pub(crate) fn fact(
         Fact::Opened { .. }
         | Fact::WrittenBy { .. }
         | Fact::WrittenIn { .. }
+        | Fact::MeasuredWith { .. }
         | Fact::CustomerLinked { .. }
         | Fact::StepSettled { .. }
         | Fact::CensusMade { .. }

@@ -120,6 +120,7 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             "Written in {}",
             CHOSEN.map(|of| units.of(of).symbol()).join(", ")
         ),
+        Fact::MeasuredWith { tools } => super::tools::words(tools),
         Fact::CarNoted { car } => {
             let km = car.odometer_km.map_or_else(String::new, |km| {
                 format!(", {}", super::distance_words(km, units))

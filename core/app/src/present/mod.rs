@@ -18,6 +18,7 @@ mod record;
 mod report;
 mod steps;
 pub(crate) mod tighten;
+pub(crate) mod tools;
 mod trend;
 mod units;
 mod wants;

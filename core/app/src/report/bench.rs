@@ -3,14 +3,19 @@
 use swarfbook_job::fact::{Fact as Line, Inside, ReadingKind};
 use swarfbook_job::id::EntryId;
 use swarfbook_report::content::{ComponentSaid, Plot, ReadingSaid};
+use swarfbook_report::words::Words;
 use swarfbook_words::{say, term};
 
 use super::figures::{Figures, fixed};
+use super::rule;
 use crate::present::reading::spec_words;
 use crate::problem::Problem;
 use crate::view::{ComponentView, ReadingVerdict, ReadingView};
 
-pub(super) fn components(figures: &Figures<'_>) -> Result<Vec<ComponentSaid>, Problem> {
+pub(super) fn components(
+    figures: &Figures<'_>,
+    words: &Words,
+) -> Result<Vec<ComponentSaid>, Problem> {
     figures
         .components
         .iter()
@@ -35,7 +40,7 @@ pub(super) fn components(figures: &Figures<'_>) -> Result<Vec<ComponentSaid>, Pr
                 readings: component
                     .readings
                     .iter()
-                    .map(|reading| said(figures, component, reading))
+                    .map(|reading| said(figures, words, component, reading))
                     .collect::<Result<_, _>>()?,
                 siblings: component
                     .sibling_words
@@ -84,6 +89,7 @@ fn like_readings(figures: &Figures<'_>, component: &ComponentView) -> Vec<EntryI
 
 fn said(
     figures: &Figures<'_>,
+    words: &Words,
     component: &ComponentView,
     reading: &ReadingView,
 ) -> Result<ReadingSaid, Problem> {
@@ -105,6 +111,7 @@ fn said(
                 .unwrap_or(&reading.verdict_words)
                 .clone(),
         },
+        rule: rule::rule(figures, words, reading.entry),
         plot: plot(component, reading)?,
         steps: reading
             .steps

@@ -1,83 +1,35 @@
 //! What an expert asks beside the figures.
 
-use std::collections::BTreeMap;
-
-use swarfbook_job::census::{Census, Particle, PointPx, ScaleFrom};
+use swarfbook_job::census::{Census, Particle, PointPx};
 use swarfbook_job::class_table::ClassRow;
 use swarfbook_job::fact::{Correction, Fact as Line};
 use swarfbook_job::fold::PhotoState;
 use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::TopicRole;
-use swarfbook_report::content::{Evidence, InstrumentSaid, Said};
+use swarfbook_report::content::{Evidence, Said};
 use swarfbook_report::words::Words;
 use swarfbook_words::fixed;
 
 use super::figures::Figures;
+use super::instruments::{ToolsNow, instruments};
 use super::photos::counted;
+use super::rule;
 use crate::present;
 
-/// In or out of spec is said when it is at least so likely, where nothing else was chosen.
-const GUARD: f64 = 0.95;
-
-pub(super) fn evidence(figures: &Figures<'_>, words: &Words, guard: Option<f64>) -> Evidence {
-    let percent = swarfbook_measure::unit::show_number(guard.unwrap_or(GUARD) * 100.0);
+pub(super) fn evidence(
+    figures: &Figures<'_>,
+    words: &Words,
+    guard: Option<f64>,
+    tools: &ToolsNow,
+) -> Evidence {
+    let percent = rule::levels(figures, guard);
     Evidence {
-        instruments: instruments(figures, words),
+        instruments: instruments(figures, words, tools),
         conditions: conditions(figures, words),
         corrections: corrections(figures, words),
         reference: Vec::new(),
         decision_rule: words.fill("annex.rule_words", &[("percent", &percent)]),
     }
-}
-
-fn instruments(figures: &Figures<'_>, words: &Words) -> Vec<InstrumentSaid> {
-    let mut meters: BTreeMap<String, Vec<EntryId>> = BTreeMap::new();
-    for line in figures.live() {
-        let meter = match &line.fact {
-            Some(Line::ReadingTaken { reading, .. }) => Some(&reading.meter),
-            Some(Line::HarnessRead { read, .. }) => Some(&read.meter),
-            _ => None,
-        };
-        if let Some(meter) = meter {
-            let (percent, counts) = (meter.percent.to_string(), meter.counts.to_string());
-            let values = [
-                ("name", meter.name.as_str()),
-                ("percent", &percent),
-                ("counts", &counts),
-            ];
-            let said = words.fill("annex.meter_says", &values);
-            meters.entry(said).or_default().push(line.stamp.entry);
-        }
-    }
-    let instrument = |what: &str, said: String, from: Vec<EntryId>| InstrumentSaid {
-        what: words.get(what).to_owned(),
-        said: figures.said(said, from),
-        serial: String::new(),
-        checked: String::new(),
-    };
-    let mut all: Vec<InstrumentSaid> = meters
-        .into_iter()
-        .map(|(said, from)| instrument("annex.meter", said, from))
-        .collect();
-    let tightened = figures.state.tightened.iter();
-    let tightened: Vec<EntryId> = tightened.map(|t| t.stamp.entry).collect();
-    let not_stated = || words.get("annex.not_stated").to_owned();
-    if !tightened.is_empty() {
-        all.push(instrument("annex.wrench", not_stated(), tightened));
-    }
-    let by_card = figures.state.photos.iter().filter(|photo| {
-        let scale = photo.census.as_ref().and_then(|c| c.scale.as_ref());
-        scale.is_some_and(|scale| scale.from == ScaleFrom::Card)
-    });
-    let by_card: Vec<EntryId> = by_card.map(|photo| photo.stamp.entry).collect();
-    if !by_card.is_empty() {
-        all.push(instrument(
-            "annex.card",
-            words.get("annex.card_says").to_owned(),
-            by_card,
-        ));
-    }
-    all
 }
 
 fn conditions(figures: &Figures<'_>, words: &Words) -> Vec<Said> {

@@ -13,7 +13,7 @@
 //! nobody else can find the car by them. The pictures are not changed.
 
 use swarfbook_job::entry::Body;
-use swarfbook_job::fact::{Fact, LeaveOut};
+use swarfbook_job::fact::{Fact, LeaveOut, Tools};
 use swarfbook_job::fold::{JobState, fold};
 use swarfbook_report::words::Words;
 use swarfbook_store::Store;
@@ -185,6 +185,16 @@ impl Hidden {
         loaded.with_state(state)
     }
 
+    /// Tools that no line states yet, without what the copy does without.
+    pub fn keep_out_of_tools(&self, tools: Tools) -> Tools {
+        let mut line = Fact::MeasuredWith { tools };
+        self.take_from(&mut line);
+        match line {
+            Fact::MeasuredWith { tools } => tools,
+            _ => Tools::default(),
+        }
+    }
+
     fn take_from(&self, fact: &mut Fact) {
         for text in typed(fact) {
             let instead = match self.holds(text) {
@@ -249,6 +259,10 @@ fn typed(fact: &mut Fact) -> Vec<&mut String> {
             reason.iter_mut().collect()
         }
         Fact::CustomerAnswered { answer } => vec![&mut answer.text],
+        Fact::MeasuredWith { tools } => {
+            let meters = tools.meters.values_mut().map(|meter| &mut meter.serial);
+            meters.chain([&mut tools.wrench.serial]).collect()
+        }
         Fact::Opened { .. }
         | Fact::WrittenBy { .. }
         | Fact::WrittenIn { .. }

@@ -6,12 +6,14 @@ mod close_ups;
 mod evidence;
 mod figures;
 mod findings;
+mod instruments;
 mod leave_out;
 mod letter;
 mod noted;
 mod photos;
 mod pieces;
 mod plain;
+mod rule;
 mod sources;
 mod work;
 
@@ -37,6 +39,7 @@ use crate::state::Loaded;
 use figures::Figures;
 use swarfbook_judge::record::ShopRecord;
 
+pub(crate) use instruments::ToolsNow;
 pub(crate) use leave_out::Hidden;
 
 /// What a report is made from, beside the job.
@@ -46,8 +49,10 @@ pub(crate) struct Making<'a> {
     pub shop: String,
     /// Its address and how to reach it, a line each.
     pub shop_lines: Vec<String>,
-    /// How sure a verdict must be, where the shop chose.
+    /// How sure a verdict must be, where the shop chose; each reading has its own.
     pub guard: Option<f64>,
+    /// What the device's tools are known by.
+    pub tools: ToolsNow,
     pub now: DateTime<FixedOffset>,
     pub language: Language,
     /// What the copy does without.
@@ -116,7 +121,7 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
         unsized_pieces: pieces.unsized_pieces,
         wear: verdict.wear,
         findings: verdict.findings,
-        components: bench::components(&figures)?,
+        components: bench::components(&figures, &words)?,
         codes: findings::codes(&figures),
         fluid: findings::fluid(&figures),
         done: work::done(&figures),
@@ -133,7 +138,7 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
         log: LogCount::default(),
         photo_limits,
         cautions: words.cautions(),
-        evidence: evidence::evidence(&figures, &words, making.guard),
+        evidence: evidence::evidence(&figures, &words, making.guard, &making.tools),
         method: method(making, &words),
         sources: BTreeMap::new(),
         left_out: making.left_out.clone(),

@@ -80,6 +80,7 @@ fn kind_words(fact: &Fact) -> &'static str {
         Fact::Opened { .. } => term!("job opened"),
         Fact::WrittenBy { .. } => term!("written by"),
         Fact::WrittenIn { .. } => term!("units"),
+        Fact::MeasuredWith { .. } => term!("tools"),
         Fact::CarNoted { .. } => term!("car"),
         Fact::CustomerLinked { .. } => term!("customer"),
         Fact::ComplaintNoted { .. } => term!("complaint"),

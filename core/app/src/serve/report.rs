@@ -14,7 +14,7 @@ use swarfbook_words::{Language, in_language, speaking};
 use crate::command::{CopyAsked, Sheet};
 use crate::problem::Problem;
 use crate::reply::Reply;
-use crate::report::{Hidden, Making, content, unmade};
+use crate::report::{Hidden, Making, ToolsNow, content, unmade};
 use crate::settings::Settings;
 use crate::state::App;
 use crate::state::load;
@@ -95,6 +95,11 @@ fn gather(app: &App, job: JobId, copy: CopyAsked) -> Result<(Content, Photos), P
             shop_lines: shop_lines(&settings, language)?,
             shop: settings.shop,
             guard: settings.guard,
+            tools: ToolsNow {
+                device: store.device(),
+                name: settings.technician,
+                tools: hidden.keep_out_of_tools(settings.tools),
+            },
             now: app.clock().now(),
             language,
             leave_out: copy.leave_out,

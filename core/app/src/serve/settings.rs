@@ -1,5 +1,6 @@
 //! How this device is set, what is half typed, where the technician stands.
 
+use swarfbook_job::fact::Tools;
 use swarfbook_job::id::JobId;
 use swarfbook_measure::conformity::Guard;
 use swarfbook_store::Store;
@@ -31,6 +32,7 @@ fn keep(store: &Store, chosen: &Settings) -> Result<(), Problem> {
     let hub = hub.unwrap_or_else(|| Settings {
         technician: String::new(),
         meter: None,
+        tools: Tools::default(),
         ..chosen.clone()
     });
     let hub = Settings {
@@ -65,6 +67,7 @@ pub(super) fn save(app: &App, settings: Settings) -> Result<Reply, Problem> {
     if let Some(meter) = &settings.meter {
         crate::check::meter(meter)?;
     }
+    crate::check::tools(&settings.tools)?;
     if let Some(level) = settings.guard {
         Guard { level }.check().map_err(|why| {
             Problem::bad_input(why.to_string(), say!("Choose one of those offered."))

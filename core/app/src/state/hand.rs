@@ -1,5 +1,5 @@
-//! Whose hand writes, and in which units: said in the job once, and again when it changes, so
-//! that what was written before keeps both.
+//! Whose hand writes, in which units and with which tools: said in the job once, and again when
+//! it changes, so that what was written before keeps them.
 
 use std::collections::BTreeMap;
 
@@ -32,6 +32,11 @@ pub(crate) fn signature(store: &Store, state: &JobState) -> Result<Vec<Fact>, Pr
     if units_of(&known) != settings.units {
         lines.push(Fact::WrittenIn {
             units: names_of(settings.units),
+        });
+    }
+    if known.tools != settings.tools {
+        lines.push(Fact::MeasuredWith {
+            tools: settings.tools,
         });
     }
     Ok(lines)

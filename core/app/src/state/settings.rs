@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
+use swarfbook_job::fact::Tools;
 use swarfbook_job::id::JobId;
 use swarfbook_measure::unit::Units;
 use swarfbook_measure::vin::Market;
@@ -66,6 +67,7 @@ pub(crate) fn device_settings(store: &Store) -> Result<Option<Settings>, Problem
     Ok(hub.map(|hub| Settings {
         technician: String::new(),
         meter: None,
+        tools: Tools::default(),
         ..hub
     }))
 }

@@ -16,6 +16,8 @@ pub enum Action {
     Technician(u8),
     /// The device is set to other units.
     Units(u8),
+    /// The device is set to other tools.
+    Tools(u8),
     /// The device speaks another language.
     Language(u8),
     /// Time goes by.

@@ -58,6 +58,7 @@ fn action() -> impl Strategy<Value = Action> {
         1 => Just(Action::Sync),
         2 => n().prop_map(Action::Technician),
         2 => (0_u8..4).prop_map(Action::Units),
+        1 => n().prop_map(Action::Tools),
         1 => (0_u8..2).prop_map(Action::Language),
         1 => any::<u16>().prop_map(Action::Wait),
         1 => (0_u8..60).prop_map(Action::Visit),

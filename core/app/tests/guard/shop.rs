@@ -2,6 +2,7 @@
 
 mod act;
 mod pick;
+mod set;
 mod work;
 mod write;
 

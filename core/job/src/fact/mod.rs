@@ -12,6 +12,7 @@ mod parts;
 mod photo;
 mod reading_kind;
 mod share;
+mod tools;
 
 use std::collections::BTreeMap;
 
@@ -33,6 +34,7 @@ pub use parts::{AdapterUsed, PartOff, Tightened, TorqueTool};
 pub use photo::{Correction, PhotoLink, PhotoSubject};
 pub use reading_kind::{ReadingKind, ReadingRow};
 pub use share::{AnswerChoice, Asked, CustomerAnswer, LeaveOut, ReportForm, Share};
+pub use tools::{CardChecked, ToolMark, Tools};
 
 use crate::census::{Census, PhotoHints, PointPx};
 use crate::id::{CustomerId, EntryId, Sha256Hex};
@@ -65,6 +67,11 @@ pub enum Fact {
     WrittenIn {
         /// What is measured, with the unit's name: "distance" with "mile".
         units: BTreeMap<String, String>,
+    },
+    /// From here on this device's lines were measured with these tools.
+    MeasuredWith {
+        /// What is known of them.
+        tools: Tools,
     },
     /// The car and its distance; the last such line counts.
     CarNoted {

@@ -181,7 +181,7 @@ impl JobState {
                 self.answers.push(AnswerState { stamp, answer });
             }
             // Their effect is on the lines that follow; see `Hand`.
-            Fact::WrittenBy { .. } | Fact::WrittenIn { .. } => {}
+            Fact::WrittenBy { .. } | Fact::WrittenIn { .. } | Fact::MeasuredWith { .. } => {}
             // Its effect is that another line is left out; see `live`.
             Fact::Retracted { .. } => {}
         }
@@ -216,6 +216,7 @@ fn says_of_the_car(fact: &Fact) -> bool {
         fact,
         Fact::WrittenBy { .. }
             | Fact::WrittenIn { .. }
+            | Fact::MeasuredWith { .. }
             // It brings nothing that the line behind it did not.
             | Fact::StepSettled { .. }
             | Fact::ReportMade { .. }

@@ -8,7 +8,7 @@ use crate::census::{Census, PhotoHints, PointPx};
 use crate::entry::Entry;
 use crate::fact::{
     AdviceChoice, Car, CodeSeen, Complaint, Correction, CustomerAnswer, Fact, GoAhead, Moment,
-    PartOff, PhotoLink, PhotoSubject, ReportForm, Share, StepId, Tightened,
+    PartOff, PhotoLink, PhotoSubject, ReportForm, Share, StepId, Tightened, Tools,
 };
 use crate::id::{CustomerId, DeviceId, EntryId, JobId, Sha256Hex};
 use crate::procedure::{Answer, Roles, StepRole, TopicRole};
@@ -16,12 +16,14 @@ use chrono::{DateTime, FixedOffset};
 
 /// Who has a device in hand, and the units that it is set to: as its last lines of that kind
 /// said before a line, whatever was said later.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Hand {
     /// The technician's name; empty where none was given.
     pub name: String,
     /// What is measured, with the unit's name; empty: the log's own.
     pub units: BTreeMap<String, String>,
+    /// The tools that it measures with, as far as they are known.
+    pub tools: Tools,
 }
 
 impl Hand {
@@ -36,13 +38,17 @@ impl Hand {
                 units: units.clone(),
                 ..self.clone()
             }),
+            Fact::MeasuredWith { tools } => Some(Hand {
+                tools: tools.clone(),
+                ..self.clone()
+            }),
             _ => None,
         }
     }
 }
 
 /// Which line, by whose device, when.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Stamp {
     /// The line.
     pub entry: EntryId,
@@ -87,7 +93,7 @@ pub enum Mark {
 }
 
 /// A step that is done or left out.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct StepState {
     /// Who and when.
     pub stamp: Stamp,
@@ -96,7 +102,7 @@ pub struct StepState {
 }
 
 /// Codes as read at one moment.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct CodesState {
     /// Who and when.
     pub stamp: Stamp,
@@ -105,7 +111,7 @@ pub struct CodesState {
 }
 
 /// The technician's own words.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct NoteState {
     /// Who and when.
     pub stamp: Stamp,
@@ -120,7 +126,7 @@ pub struct NoteState {
 }
 
 /// An answer on a topic at a step.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct ObservedAt {
     /// Who and when.
     pub stamp: Stamp,
@@ -169,7 +175,7 @@ pub struct CorrectionState {
 }
 
 /// Which earlier photo a photo belongs to.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct LinkState {
     /// Who and when.
     pub stamp: Stamp,
@@ -240,7 +246,7 @@ pub struct TightenedState {
 }
 
 /// What was decided.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Decision {
     /// Who and when.
     pub stamp: Stamp,
@@ -253,7 +259,7 @@ pub struct Decision {
 }
 
 /// A report that was made.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct ReportState {
     /// Who and when.
     pub stamp: Stamp,
@@ -269,7 +275,7 @@ pub struct ReportState {
 }
 
 /// That a report was withdrawn.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Withdrawn {
     /// Who and when.
     pub stamp: Stamp,
@@ -278,7 +284,7 @@ pub struct Withdrawn {
 }
 
 /// A link to the report that is open.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct ShareState {
     /// Who and when.
     pub stamp: Stamp,
@@ -287,7 +293,7 @@ pub struct ShareState {
 }
 
 /// What the customer answered.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct AnswerState {
     /// When, and by which device it came in.
     pub stamp: Stamp,

@@ -1,6 +1,6 @@
 //! One fact of every kind, and entries with ids that a mix-up would show.
 
-use chrono::DateTime;
+use chrono::{DateTime, NaiveDate};
 use swarfbook_job::census::{
     Calibration, CardFound, Census, Count, DebrisClass, FluidColour, MagnetCover, Particle,
     PhotoHints, PhotoKind, Scale, ScaleFrom, SizeClass, TapsOn,
@@ -460,6 +460,26 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
                     volts: "12.4".into(),
                     by: AmpsBy::Clamp,
                     click: Some(true),
+                }),
+            },
+        },
+        Fact::MeasuredWith {
+            tools: Tools {
+                meters: [(
+                    "Workshop meter".to_owned(),
+                    ToolMark {
+                        serial: "INV-0042".into(),
+                        calibrated: NaiveDate::from_ymd_opt(2026, 2, 11),
+                    },
+                )]
+                .into(),
+                wrench: ToolMark {
+                    serial: "INV-0043".into(),
+                    calibrated: None,
+                },
+                card: Some(CardChecked {
+                    line_mm: 150.2,
+                    day: NaiveDate::from_ymd_opt(2026, 2, 12),
                 }),
             },
         },

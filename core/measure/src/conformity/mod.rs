@@ -128,20 +128,44 @@ impl Limits {
         self.low.is_none_or(|low| value >= low) && self.high.is_none_or(|high| value <= high)
     }
 
-    /// The narrower limits within which a value is accepted (JCGM 106 8.3);
-    /// `None` when the guard bands leave nothing between them.
+    /// Between which values in spec is said at this uncertainty, by [`verdict`]; `None` when no
+    /// value reaches the guard's level. One limit, or two far apart, leave a guard band inside
+    /// each (JCGM 106 8.3); between near ones both tails count.
     pub fn accepted(&self, u: f64, guard: Guard) -> Option<Limits> {
         let band = guard.band(u);
-        let inner = Limits {
-            low: self.low.map(|low| low + band),
-            high: self.high.map(|high| high - band),
+        let (Some(low), Some(high)) = (self.low, self.high) else {
+            return Some(Limits {
+                low: self.low.map(|low| low + band),
+                high: self.high.map(|high| high - band),
+            });
         };
-        match (inner.low, inner.high) {
-            (Some(low), Some(high)) if low > high => None,
-            _ => Some(inner),
+        let called = |value| verdict(probability(value, u, *self), guard) == Verdict::InSpec;
+        // It is likeliest in the middle, and less the further out.
+        let mut inside = 0.5 * (low + high);
+        if !called(inside) {
+            return None;
         }
+        let mut outside = low;
+        if called(low) {
+            inside = low;
+        }
+        for _ in 0..HALVINGS {
+            let between = 0.5 * (inside + outside);
+            if called(between) {
+                inside = between;
+            } else {
+                outside = between;
+            }
+        }
+        Some(Limits {
+            low: Some(inside),
+            high: Some(low + high - inside),
+        })
     }
 }
+
+/// Halving the limits so often leaves less than a double holds.
+const HALVINGS: u32 = 60;
 
 /// Probability that the true value is within the limits (JCGM 106 7.2).
 /// `u` zero means the value is exact.

@@ -101,6 +101,26 @@ fn the_guard_band_narrows_the_limits() {
     assert!((inner.low.unwrap() - 5.16449).abs() < 1e-4);
     assert!((inner.high.unwrap() - 5.83551).abs() < 1e-4);
     assert_eq!(spec.accepted(0.4, Guard::default()), None);
+    // Without uncertainty, and without a guard, the limits themselves.
+    assert_eq!(spec.accepted(0.0, Guard::default()), Some(spec));
+    let no_guard = spec.accepted(0.01, Guard { level: 0.5 }).unwrap();
+    assert!((no_guard.low.unwrap() - 5.0).abs() < 1e-9);
+    let least = limits(Some(5.0), None).accepted(0.1, Guard::default());
+    assert!((least.unwrap().low.unwrap() - 5.16449).abs() < 1e-4);
+}
+
+proptest! {
+    /// What is told as accepted is what is called in spec, near limits included.
+    #[test]
+    fn in_spec_is_said_just_between_the_values_that_are_accepted(
+        width in 0.1f64..10.0, u in 0.01f64..3.0, level in 0.5f64..0.999, at in -0.2f64..1.2,
+    ) {
+        let (spec, guard) = (limits(Some(0.0), Some(width)), Guard { level });
+        let value = at * width;
+        let within = spec.accepted(u, guard).is_some_and(|inner| inner.hold(value));
+        let called = verdict(probability(value, u, spec), guard) == InSpec;
+        prop_assert_eq!(within, called);
+    }
 }
 
 proptest! {

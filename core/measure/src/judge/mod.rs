@@ -151,7 +151,7 @@ pub struct Judgement {
     pub u: Option<f64>,
     /// The limits it was compared with.
     pub limits: Limits,
-    /// The limits less the guard band; `None` when the guard leaves nothing.
+    /// Between which values in spec is said; `None` when no value reaches the guard's level.
     pub accepted: Option<Limits>,
     /// Probability to be within the limits, 0 to 1.
     pub probability: Option<f64>,

@@ -12,7 +12,7 @@ pub use adapter::{AdapterError, reaches, set_for};
 pub use passes::{Finish, Pass, PassKind, Plan, PlanCaution, PlanError, check_angle};
 pub use sequence::cross_sequence;
 pub use thread::{PropertyClass, Thread, ThreadError, Tightness, tightness};
-pub use tool::{ToolError, least_nm, tool_uncertainty};
+pub use tool::{ToolError, accuracy_percent, least_nm, tool_uncertainty};
 
 use serde::{Deserialize, Serialize};
 use swarfbook_words::say;

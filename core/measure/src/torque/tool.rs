@@ -34,31 +34,38 @@ pub fn least_nm(tool: TorqueTool) -> Option<f64> {
 /// What a conversion between units may add, N·m.
 const NOISE_NM: f64 = 1e-9;
 
-/// Standard uncertainty of a torque set with a tool (rectangular, GUM 4.3.7): by ISO 6789
-/// ± 6 % when its scale ends at 10 N·m or below, else ± 4 %; or by its certificate.
+/// How far off a tool may be, ± percent of the setting: by ISO 6789 6 when its scale ends at
+/// 10 N·m or below, else 4; or by its certificate.
+pub fn accuracy_percent(tool: TorqueTool) -> f64 {
+    match tool {
+        TorqueTool::Scale { most_nm } if most_nm <= 10.0 => 6.0,
+        TorqueTool::Scale { .. } => 4.0,
+        TorqueTool::Percent { percent } => percent,
+    }
+}
+
+/// Standard uncertainty of a torque set with a tool (rectangular, GUM 4.3.7), by
+/// [`accuracy_percent`].
 ///
 /// # Errors
 /// [`ToolError`] when the tool can't set that torque.
 pub fn tool_uncertainty(set: NewtonMetres, tool: TorqueTool) -> Result<NewtonMetres, ToolError> {
-    let percent = match tool {
-        TorqueTool::Scale { most_nm } => {
-            if !(0.0..=most_nm).contains(&set.get()) {
-                return Err(ToolError::BeyondScale {
-                    most_nm,
-                    wanted_nm: set.get(),
-                });
-            }
-            let least_nm = LEAST_SHARE * most_nm;
-            if set.get() < least_nm - NOISE_NM {
-                return Err(ToolError::BelowScale {
-                    least_nm,
-                    wanted_nm: set.get(),
-                });
-            }
-            if most_nm <= 10.0 { 6.0 } else { 4.0 }
+    if let TorqueTool::Scale { most_nm } = tool {
+        if !(0.0..=most_nm).contains(&set.get()) {
+            return Err(ToolError::BeyondScale {
+                most_nm,
+                wanted_nm: set.get(),
+            });
         }
-        TorqueTool::Percent { percent } => percent,
-    };
+        let least_nm = LEAST_SHARE * most_nm;
+        if set.get() < least_nm - NOISE_NM {
+            return Err(ToolError::BelowScale {
+                least_nm,
+                wanted_nm: set.get(),
+            });
+        }
+    }
+    let percent = accuracy_percent(tool);
     if !(0.0..=20.0).contains(&percent) {
         return Err(ToolError::Percent { percent });
     }

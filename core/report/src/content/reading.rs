@@ -37,6 +37,10 @@ pub struct ReadingSaid {
     pub verdict: ReadingVerdict,
     /// In words: "out of spec, certain".
     pub verdict_words: String,
+    /// The rule by which it is given, and between which values that leaves in spec; empty
+    /// where no limit decides.
+    #[serde(default)]
+    pub rule: String,
     /// Where it lies; `None` when there is nothing to draw.
     pub plot: Option<Plot>,
     /// How it was worked out, line by line.

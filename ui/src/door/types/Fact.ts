@@ -23,6 +23,7 @@ import type { ReportForm } from "./ReportForm";
 import type { Sha256Hex } from "./Sha256Hex";
 import type { Share } from "./Share";
 import type { SpecEntered } from "./SpecEntered";
+import type { Tools } from "./Tools";
 import type { TorqueTool } from "./TorqueTool";
 
 /**
@@ -44,7 +45,11 @@ name: string, } | { "fact": "written_in",
 /**
  * What is measured, with the unit's name: "distance" with "mile".
  */
-units: { [key in string]: string }, } | { "fact": "car_noted", 
+units: { [key in string]: string }, } | { "fact": "measured_with", 
+/**
+ * What is known of them.
+ */
+tools: Tools, } | { "fact": "car_noted", 
 /**
  * The car.
  */

@@ -4,6 +4,7 @@ import type { Language } from "./Language";
 import type { Market } from "./Market";
 import type { MeterUsed } from "./MeterUsed";
 import type { Paper } from "./Paper";
+import type { Tools } from "./Tools";
 import type { Units } from "./Units";
 
 /**
@@ -46,6 +47,10 @@ quiet: boolean,
  * The meter last used.
  */
 meter: MeterUsed | null, 
+/**
+ * What is known of the tools: serial numbers, calibration, the gauge card's check.
+ */
+tools: Tools, 
 /**
  * How sure a reading must be to be called in or out of spec, 0.5 to 0.9999;
  * 0.95 when not chosen.

@@ -52,6 +52,7 @@ fn is_of_the_car(state: &JobState, fact: &Fact) -> bool {
                 "opened",
                 "written_by",
                 "written_in",
+                "measured_with",
                 "retracted",
                 "step_settled",
                 "report_made",

@@ -6,8 +6,6 @@ use swarfbook_job::census::DebrisClass;
 use swarfbook_job::fact::*;
 use swarfbook_job::id::{EntryId, JobId};
 use swarfbook_job::procedure::Evidence;
-use swarfbook_measure::unit::Units;
-use swarfbook_words::Language;
 use uuid::Uuid;
 
 use super::Shop;
@@ -29,17 +27,9 @@ impl Shop {
                 self.exchange();
             }
             Action::Technician(name) => self.technician(name),
-            Action::Units(at) => {
-                let units = [Units::METRIC, Units::AMERICAN, Units::BRITISH];
-                let units = units[usize::from(at) % units.len()];
-                self.set(|settings| settings.units = units);
-                self.look();
-            }
-            Action::Language(at) => {
-                let language = if at == 0 { Language::En } else { Language::De };
-                self.set(|settings| settings.language = Some(language));
-                self.look();
-            }
+            Action::Units(at) => self.units(at),
+            Action::Language(at) => self.language(at),
+            Action::Tools(at) => self.tools(at),
             Action::Wait(minutes) => self.wait(60 * i64::from(minutes)),
             Action::Visit(km) => self.visit(km),
             Action::OldJob(at) => {
@@ -491,6 +481,7 @@ impl Shop {
             | Action::Sync
             | Action::Technician(_)
             | Action::Units(_)
+            | Action::Tools(_)
             | Action::Language(_)
             | Action::Wait(_)
             | Action::Visit(_)

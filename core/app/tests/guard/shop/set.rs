@@ -1,0 +1,45 @@
+//! How a device is set: units, language, tools.
+
+use swarfbook_job::fact::{CardChecked, ToolMark, Tools};
+use swarfbook_measure::unit::Units;
+use swarfbook_words::Language;
+
+use super::Shop;
+use crate::guard::typed;
+
+impl Shop {
+    /// To units of that number.
+    pub(super) fn units(&mut self, at: u8) {
+        let units = [Units::METRIC, Units::AMERICAN, Units::BRITISH];
+        let units = units[usize::from(at) % units.len()];
+        self.set(|settings| settings.units = units);
+        self.look();
+    }
+
+    /// To another language.
+    pub(super) fn language(&mut self, at: u8) {
+        let language = if at == 0 { Language::En } else { Language::De };
+        self.set(|settings| settings.language = Some(language));
+        self.look();
+    }
+
+    /// To tools of those numbers; some without.
+    pub(super) fn tools(&mut self, at: u8) {
+        let day = (at % 3 != 0).then(|| "2026-02-11".parse().ok()).flatten();
+        let mark = |token: String| ToolMark {
+            serial: if at % 4 == 0 { String::new() } else { token },
+            calibrated: day,
+        };
+        let tools = Tools {
+            meters: [("Fine meter".to_owned(), mark(format!("NO {at}")))].into(),
+            // What people type, as far as it can be a number.
+            wrench: mark(typed::name(at).to_owned()),
+            card: (at % 2 == 0).then_some(CardChecked {
+                line_mm: 149.0 + f64::from(at % 20) / 10.0,
+                day,
+            }),
+        };
+        self.set(|settings| settings.tools = tools);
+        self.look();
+    }
+}
