@@ -182,6 +182,11 @@ pub enum Command {
         #[serde(default)]
         leave_out: LeaveOut,
     },
+    /// What an amount can be given for in the report. Answer: `costs`.
+    Costs {
+        /// The job.
+        job: JobId,
+    },
     /// Makes the report and writes that it was made. Answer: `report`.
     MakeReport {
         /// The job.

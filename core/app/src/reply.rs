@@ -6,8 +6,8 @@ use ts_rs::TS;
 
 use crate::settings::Settings;
 use crate::view::{
-    CodeTableView, CodeView, JobLine, JobView, LineView, NamedText, PartSet, PhotoCensusView,
-    ProcedureView, RecordView, StartView, SyncView, TighteningView, VinView,
+    CodeTableView, CodeView, CostView, JobLine, JobView, LineView, NamedText, PartSet,
+    PhotoCensusView, ProcedureView, RecordView, StartView, SyncView, TighteningView, VinView,
 };
 
 /// One answer.
@@ -66,6 +66,11 @@ pub enum Reply {
     NamedTexts {
         /// In the order of writing.
         texts: Vec<NamedText>,
+    },
+    /// What an amount can be given for, this visit's work first.
+    Costs {
+        /// Each.
+        costs: Vec<CostView>,
     },
     /// The customer's link.
     Shared {

@@ -3,6 +3,7 @@
 #![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
 
 mod bay;
+mod pages;
 mod taken;
 
 use bay::Bay;
@@ -101,7 +102,7 @@ impl Bay {
     /// The cells of the rows of the report's table of instruments.
     fn instruments(&self) -> Vec<Vec<String>> {
         let page = self.report(false);
-        let page = roxmltree::Document::parse(&page).expect("well-formed");
+        let page = pages::read(&page);
         let has = |node: &roxmltree::Node<'_, '_>, label: &str| {
             node.attribute("aria-labelledby") == Some(label)
         };

@@ -21,6 +21,7 @@ interface Answers {
   log: 'log';
   preview_report: 'report';
   named_texts: 'named_texts';
+  costs: 'costs';
   make_report: 'report';
   share_report: 'shared';
   open_shared: 'page';

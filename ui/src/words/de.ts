@@ -1064,6 +1064,15 @@ export const de: Words = {
       `bericht-${title.trim().replace(/[^\p{L}\p{N}]+/gu, '-') || 'auftrag'}.${form}`,
   },
 
+  costs: {
+    open: 'Preise eintragen (freiwillig)',
+    explain:
+      'Was jedes kostet, im Brief und auf der Seite für den Kunden. Was leer bleibt, gilt als „nicht angegeben“.',
+    added: (what: string) => `Zusatz zum Preis für: ${what}`,
+    addedHint: 'mit Steuer, ohne Teile',
+    keep: 'Preise speichern',
+  },
+
   reports: {
     title: 'Erstellte Berichte',
     list: (n: number) => `Bisher erstellt: ${many(n, 'Bericht', 'Berichte')}`,

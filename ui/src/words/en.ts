@@ -1058,6 +1058,15 @@ export const en = {
       `report-${title.trim().replace(/[^\p{L}\p{N}]+/gu, '-') || 'job'}.${form}`,
   },
 
+  costs: {
+    open: 'Enter prices (optional)',
+    explain:
+      'What you ask for each, in the letter and on the customer’s page. What stays empty says “not stated”.',
+    added: (what: string) => `Added to the price of: ${what}`,
+    addedHint: 'with tax, without parts',
+    keep: 'Save the prices',
+  },
+
   reports: {
     title: 'Reports that were made',
     list: (n: number) => `Made so far: ${many(n, 'report', 'reports')}`,

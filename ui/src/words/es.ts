@@ -1063,6 +1063,15 @@ export const es: Words = {
       `informe-${title.trim().replace(/[^\p{L}\p{N}]+/gu, '-') || 'trabajo'}.${form}`,
   },
 
+  costs: {
+    open: 'Poner precios (opcional)',
+    explain:
+      'Lo que cuesta cada cosa, en la carta y en la página del cliente. Lo que queda vacío dice “no indicado”.',
+    added: (what: string) => `Añadido al precio de: ${what}`,
+    addedHint: 'con impuestos, sin piezas',
+    keep: 'Guardar los precios',
+  },
+
   reports: {
     title: 'Informes hechos',
     list: (n: number) => `Hasta ahora: ${many(n, 'informe', 'informes')}`,

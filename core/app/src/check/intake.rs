@@ -1,6 +1,6 @@
 //! The car, the complaint, the codes, the go-ahead.
 
-use swarfbook_job::fact::{Car, CodeSeen, Complaint, GoAhead};
+use swarfbook_job::fact::{Car, CodeSeen, Complaint, Cost, GoAhead, Money};
 use swarfbook_job::procedure::{Choice, Evidence};
 use swarfbook_measure::unit::Quantity;
 use swarfbook_measure::vin::Vin;
@@ -141,15 +141,21 @@ pub(super) fn codes(codes: &[CodeSeen]) -> Result<(), Problem> {
 
 pub(super) fn go_ahead(go_ahead: &GoAhead) -> Result<(), Problem> {
     wanted_text(term!("Who agreed"), &go_ahead.by, SHORT)?;
-    if let Some(limit) = &go_ahead.limit {
-        let good =
-            limit.currency.len() == 3 && limit.currency.bytes().all(|b| b.is_ascii_uppercase());
-        if !good {
-            return Err(Problem::bad_input(
-                say!("\"{}\" is no currency.", limit.currency),
-                say!("Use three letters, for instance EUR (ISO 4217)."),
-            ));
-        }
+    go_ahead.limit.as_ref().map_or(Ok(()), money)
+}
+
+pub(super) fn cost(cost: &Cost) -> Result<(), Problem> {
+    text(term!("What is added to the price"), &cost.text, SHORT)?;
+    cost.amount.as_ref().map_or(Ok(()), money)
+}
+
+fn money(money: &Money) -> Result<(), Problem> {
+    let currency = &money.currency;
+    if currency.len() == 3 && currency.bytes().all(|b| b.is_ascii_uppercase()) {
+        return Ok(());
     }
-    Ok(())
+    Err(Problem::bad_input(
+        say!("\"{}\" is no currency.", currency),
+        say!("Use three letters, for instance EUR (ISO 4217)."),
+    ))
 }

@@ -53,6 +53,7 @@ pub(crate) fn fact(
         Fact::ComplaintNoted { complaint } => intake::complaint(loaded, complaint),
         Fact::CodesRead { codes, .. } => intake::codes(codes),
         Fact::GoAheadGiven { go_ahead } => intake::go_ahead(go_ahead),
+        Fact::CostGiven { cost } => intake::cost(cost),
         Fact::StepTicked { step } => step::tick(loaded, step),
         Fact::StepSkipped { step, reason } => step::skip(loaded, step, reason),
         Fact::Noted {

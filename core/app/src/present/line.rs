@@ -121,6 +121,7 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             CHOSEN.map(|of| units.of(of).symbol()).join(", ")
         ),
         Fact::MeasuredWith { tools } => super::tools::words(tools),
+        Fact::CostGiven { cost } => super::costs::words(cost),
         Fact::CarNoted { car } => {
             let km = car.odometer_km.map_or_else(String::new, |km| {
                 format!(", {}", super::distance_words(km, units))

@@ -3,6 +3,7 @@
 pub(crate) mod advice;
 mod answers;
 pub(crate) mod codes;
+pub(crate) mod costs;
 pub(crate) mod fluid;
 mod harness;
 mod job;

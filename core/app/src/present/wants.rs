@@ -6,8 +6,9 @@ use swarfbook_job::procedure::{Choice, Evidence, Step, TopicRole, Want};
 use swarfbook_judge::has::{self, closes_nothing, has};
 use swarfbook_judge::part::Part;
 use swarfbook_measure::unit::Units;
-use swarfbook_words::{decimals, say, term, within};
+use swarfbook_words::{say, term, within};
 
+use super::costs::money_words;
 use super::{advice, codes, count_words, fluid, near, offers, parts, subject_words};
 use crate::state::Loaded;
 use crate::state::hand;
@@ -263,10 +264,8 @@ pub(crate) fn go_ahead_words(go_ahead: &GoAhead) -> String {
         GoAheadHow::Phone => say!("by telephone"),
         GoAheadHow::Message => say!("in writing"),
     };
-    let limit = go_ahead.limit.as_ref().map_or_else(String::new, |m| {
-        let amount = decimals(&format!("{}.{:02}", m.minor / 100, m.minor % 100));
-        say!(", up to {} {}", amount, m.currency)
-    });
+    let limit = go_ahead.limit.as_ref();
+    let limit = limit.map_or_else(String::new, |limit| say!(", up to {}", money_words(limit)));
     format!("{}, {how}{limit}", go_ahead.by)
 }
 

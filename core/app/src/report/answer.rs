@@ -5,6 +5,7 @@ use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::TopicRole;
 use swarfbook_judge::situation::{self, Situation};
 use swarfbook_judge::wear;
+use swarfbook_measure::unit::Units;
 use swarfbook_report::answer::{Why, advise, answer};
 use swarfbook_report::content::{
     AdviceItem, Answer, DecisionSaid, Fixed, Overruled, ReasonSaid, Said, VisitRate, VisitSaid,
@@ -41,9 +42,7 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
     let assessment = figures.judged.wear.as_ref().map_err(Clone::clone)?;
     let assessment = assessment.as_ref();
     let situation = Situation::of(figures.state, figures.procedure, figures.judged);
-    let distance = situation.look_again_km.map_or_else(String::new, |km| {
-        crate::present::round_distance_words(km, figures.loaded.units)
-    });
+    let distance = distance(&situation, figures.loaded.units);
     let sentences = answer(&situation, &distance, words);
     let rests_on: Vec<EntryId> = assessment
         .iter()
@@ -93,6 +92,14 @@ pub(super) fn verdict(figures: &Figures<'_>, words: &Words) -> Result<Verdict, P
             Some(a.reasons.iter().find_map(shows)?.stamp.entry)
         }),
         wear: assessment.map(|a| said(figures, a)).transpose()?,
+    })
+}
+
+/// How far to drive until the next look; empty where there is none.
+pub(super) fn distance(situation: &Situation, units: Units) -> String {
+    let km = situation.look_again_km;
+    km.map_or_else(String::new, |km| {
+        crate::present::round_distance_words(km, units)
     })
 }
 

@@ -259,6 +259,7 @@ fn typed(fact: &mut Fact) -> Vec<&mut String> {
             reason.iter_mut().collect()
         }
         Fact::CustomerAnswered { answer } => vec![&mut answer.text],
+        Fact::CostGiven { cost } => vec![&mut cost.text],
         Fact::MeasuredWith { tools } => {
             let meters = tools.meters.values_mut().map(|meter| &mut meter.serial);
             meters.chain([&mut tools.wrench.serial]).collect()

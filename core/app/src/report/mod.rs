@@ -3,6 +3,7 @@
 mod answer;
 mod bench;
 mod close_ups;
+mod costs;
 mod evidence;
 mod figures;
 mod findings;
@@ -39,6 +40,7 @@ use crate::state::Loaded;
 use figures::Figures;
 use swarfbook_judge::record::ShopRecord;
 
+pub(crate) use costs::asks;
 pub(crate) use instruments::ToolsNow;
 pub(crate) use leave_out::Hidden;
 
@@ -72,7 +74,8 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
     let words = Words::of(making.language.tag()).map_err(unmade)?;
     let demo = crate::state::settings::is_demo(making.store)?;
     let figures = Figures::new(making.loaded);
-    let verdict = answer::verdict(&figures, &words)?;
+    let mut verdict = answer::verdict(&figures, &words)?;
+    let costs = costs::costs(&figures, &words, &mut verdict.advice);
     let mut shown = photos::photos(&figures, making.store, &words, demo, verdict.heaviest_photo)?;
     let close_ups = close_ups::close_ups(&figures, making.store, &shown.photos, &mut shown.copies)?;
     let mut photo_limits = words.photo_limits();
@@ -93,6 +96,7 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
         },
     );
     letter.close_ups = close_ups;
+    letter.costs = costs;
     let mut content = Content {
         form: swarfbook_report::content::FORM,
         lang: making.language.tag().to_owned(),

@@ -108,6 +108,7 @@ fn kind_words(fact: &Fact) -> &'static str {
         Fact::PartReplaced { .. } => term!("part replaced"),
         Fact::Tightened { .. } => term!("tightened"),
         Fact::Decided { .. } => term!("decision"),
+        Fact::CostGiven { .. } => term!("price"),
         Fact::ReportMade { .. } => term!("report made"),
         Fact::ReportWithdrawn { .. } => term!("report withdrawn"),
         Fact::ReportShared { .. } => term!("report shared"),

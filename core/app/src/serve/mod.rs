@@ -3,6 +3,7 @@
 mod calibration;
 mod census;
 mod codes;
+mod costs;
 mod customer;
 pub(crate) mod export;
 mod jobs;
@@ -85,6 +86,7 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
                 language,
             },
         ),
+        Command::Costs { job } => costs::costs(app, job),
         Command::NamedTexts { job, leave_out } => report::named_texts(app, job, leave_out),
         Command::MakeReport {
             job,

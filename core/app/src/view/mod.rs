@@ -24,6 +24,6 @@ pub use pan::{
     PhotoView, ReasonPieces, ReasonView, TrendPoint, TrendView, WearView,
 };
 pub use record::{RecordRow, RecordView};
-pub use report::{NamedText, ReportStanding, ReportView};
+pub use report::{CostView, NamedText, ReportStanding, ReportView};
 pub use swarfbook_judge::course::Standing;
 pub use swarfbook_measure::conformity::ReadingVerdict;

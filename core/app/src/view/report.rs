@@ -1,7 +1,7 @@
 //! Reports that were made.
 
 use serde::{Deserialize, Serialize};
-use swarfbook_job::fact::ReportForm;
+use swarfbook_job::fact::{CostOf, Money, ReportForm};
 use swarfbook_job::id::EntryId;
 use ts_rs::TS;
 
@@ -52,4 +52,17 @@ pub struct NamedText {
     /// It holds a word of the name only, which may be an ordinary word there: it stays
     /// where the copy keeps such texts.
     pub can_stay: bool,
+}
+
+/// Something that an amount can be given for, with what was given.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct CostView {
+    /// For what.
+    pub of: CostOf,
+    /// That, in the report's words.
+    pub what: String,
+    /// How much; `None` where none is given.
+    pub amount: Option<Money>,
+    /// What the shop adds to it; may be empty.
+    pub text: String,
 }

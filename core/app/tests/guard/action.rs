@@ -64,6 +64,15 @@ pub enum Action {
         /// Up to how much.
         limit: Option<u16>,
     },
+    /// What something costs.
+    Price {
+        /// What.
+        of: u8,
+        /// How much; none takes it back.
+        minor: Option<u16>,
+        /// With words.
+        text: u8,
+    },
     /// A step is ticked.
     Tick(u8),
     /// A step is left out.

@@ -52,6 +52,8 @@ fn action() -> impl Strategy<Value = Action> {
             .prop_map(|(text, symptoms, when)| Action::Complaint { text, symptoms, when }),
         3 => (any::<bool>(), n()).prop_map(|(before, which)| Action::Codes { before, which }),
         2 => (n(), of(0_u16..2000)).prop_map(|(by, limit)| Action::GoAhead { by, limit }),
+        1 => (n(), of(any::<u16>()), n())
+            .prop_map(|(of, minor, text)| Action::Price { of, minor, text }),
     ];
     let shop = prop_oneof![
         2 => (0_u8..3).prop_map(Action::Device),

@@ -6,6 +6,7 @@
 mod car;
 mod component;
 mod component_kind;
+mod cost;
 mod harness;
 mod observed;
 mod parts;
@@ -28,6 +29,7 @@ pub use component::{
     SpecEntered, TemperatureFrom,
 };
 pub use component_kind::{ComponentKind, ComponentRow, Inside};
+pub use cost::{Cost, CostOf};
 pub use harness::{HarnessRead, SideRead};
 pub use observed::{AdviceChoice, Measured, Observed};
 pub use parts::{AdapterUsed, PartOff, Tightened, TorqueTool};
@@ -265,6 +267,12 @@ pub enum Fact {
         chosen: AdviceChoice,
         /// Why, where it differs.
         reason: Option<String>,
+    },
+    /// What the shop asks for one thing; the last such line for it counts.
+    CostGiven {
+        /// For what, and how much.
+        #[serde(flatten)]
+        cost: Cost,
     },
     /// A report was made from the log as it stood.
     ReportMade {

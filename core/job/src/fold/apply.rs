@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::component::{ComponentState, HarnessState, ReadingState, ReplacedState};
+use super::cost::CostState;
 use super::state::{
     AnswerState, CodesState, CorrectionState, Decision, JobState, LinkState, Mark, MeasuredAt,
     NoteState, ObservedAt, PartState, PhotoState, ReportState, ShareState, Stamp, StepState,
@@ -158,6 +159,9 @@ impl JobState {
                     chosen,
                     reason,
                 });
+            }
+            Fact::CostGiven { cost } => {
+                self.costs.insert(cost.of, CostState { stamp, cost });
             }
             Fact::ReportMade { sha256, form, .. } => self.reports.push(ReportState {
                 stamp,

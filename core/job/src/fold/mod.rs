@@ -7,6 +7,7 @@
 
 mod apply;
 mod component;
+mod cost;
 mod live;
 mod patches;
 mod state;
@@ -19,6 +20,7 @@ use crate::fact::Fact;
 use crate::id::{EntryId, JobId};
 
 pub use component::{ComponentState, HarnessState, ReadingState, ReplacedState};
+pub use cost::CostState;
 pub use live::retractions;
 pub use state::{
     AnswerState, CodesState, CorrectionState, Decision, Hand, JobState, LineState, LinkState, Mark,

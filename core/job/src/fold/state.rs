@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::component::{ComponentState, ReplacedState};
+use super::cost::CostState;
 use crate::census::{Census, PhotoHints, PointPx};
 use crate::entry::Entry;
 use crate::fact::{
-    AdviceChoice, Car, CodeSeen, Complaint, Correction, CustomerAnswer, Fact, GoAhead, Moment,
-    PartOff, PhotoLink, PhotoSubject, ReportForm, Share, StepId, Tightened, Tools,
+    AdviceChoice, Car, CodeSeen, Complaint, Correction, CostOf, CustomerAnswer, Fact, GoAhead,
+    Moment, PartOff, PhotoLink, PhotoSubject, ReportForm, Share, StepId, Tightened, Tools,
 };
 use crate::id::{CustomerId, DeviceId, EntryId, JobId, Sha256Hex};
 use crate::procedure::{Answer, Roles, StepRole, TopicRole};
@@ -343,6 +344,8 @@ pub struct JobState {
     pub replaced: Vec<ReplacedState>,
     /// Tightenings, in order.
     pub tightened: Vec<TightenedState>,
+    /// What things cost, as the shop says it.
+    pub costs: BTreeMap<CostOf, CostState>,
     /// The decision.
     pub decision: Option<Decision>,
     /// Reports made, in order.
@@ -380,6 +383,7 @@ impl JobState {
             components: Vec::new(),
             replaced: Vec::new(),
             tightened: Vec::new(),
+            costs: BTreeMap::new(),
             decision: None,
             reports: Vec::new(),
             told: 0,

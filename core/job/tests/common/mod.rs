@@ -483,5 +483,15 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
                 }),
             },
         },
+        Fact::CostGiven {
+            cost: Cost {
+                of: CostOf::Fault,
+                amount: Some(Money {
+                    minor: 18_000,
+                    currency: "EUR".into(),
+                }),
+                text: "with tax".into(),
+            },
+        },
     ]
 }

@@ -1,6 +1,6 @@
 //! Each thing that is advised, with how soon and what happens if it is left.
 
-use swarfbook_job::fact::AdviceChoice;
+use swarfbook_job::fact::{AdviceChoice, CostOf};
 use swarfbook_wear::Band;
 
 use super::{ComplaintNow, Situation};
@@ -30,7 +30,9 @@ pub struct Why {
 /// What is advised, most urgent first; of two as urgent, what is least work first. `distance` as
 /// for [`super::answer`].
 pub fn advise(situation: &Situation, distance: &str, why: &Why, words: &Words) -> Vec<AdviceItem> {
-    let item = |what: String, urgency, why: &[Said], if_left: &str| AdviceItem {
+    let item = |of, what: String, urgency, why: &[Said], if_left: &str| AdviceItem {
+        of,
+        price: None,
         what,
         urgency,
         why: why.to_vec(),
@@ -40,6 +42,7 @@ pub fn advise(situation: &Situation, distance: &str, why: &Why, words: &Words) -
     let mut items = Vec::new();
     if situation.still_off > 0 {
         items.push(item(
+            CostOf::StillOff,
             said("advise.still_off_what"),
             Urgency::BeforeDriving,
             &why.still_off,
@@ -48,6 +51,7 @@ pub fn advise(situation: &Situation, distance: &str, why: &Why, words: &Words) -
     }
     if situation.leaks {
         items.push(item(
+            CostOf::Leak,
             said("advise.leak_what"),
             Urgency::BeforeDriving,
             &why.leak,
@@ -56,6 +60,7 @@ pub fn advise(situation: &Situation, distance: &str, why: &Why, words: &Words) -
     }
     if situation.level_wrong {
         items.push(item(
+            CostOf::Level,
             said("advise.level_what"),
             Urgency::BeforeDriving,
             &why.level,
@@ -64,6 +69,7 @@ pub fn advise(situation: &Situation, distance: &str, why: &Why, words: &Words) -
     }
     if situation.milky {
         items.push(item(
+            CostOf::Milky,
             said("advise.milky_what"),
             Urgency::BeforeDriving,
             &why.milky,
@@ -73,6 +79,7 @@ pub fn advise(situation: &Situation, distance: &str, why: &Why, words: &Words) -
     if !situation.parts_out.is_empty() {
         let parts = situation.parts_out.join(", ");
         items.push(item(
+            CostOf::Parts,
             words.fill("advise.part_what", &[("parts", &parts)]),
             Urgency::Soon,
             &why.parts_out,
@@ -85,6 +92,7 @@ pub fn advise(situation: &Situation, distance: &str, why: &Why, words: &Words) -
             _ => Urgency::Soon,
         };
         items.push(item(
+            CostOf::Fault,
             said("advise.fault_what"),
             urgency,
             &why.fault,
@@ -93,7 +101,13 @@ pub fn advise(situation: &Situation, distance: &str, why: &Why, words: &Words) -
     }
     if let Some(stands) = situation.stands {
         let (what, urgency, left) = main(situation, distance, stands, words);
-        items.push(item(what, urgency, &why.stands, left));
+        let of = match stands {
+            AdviceChoice::CarryOn => CostOf::CarryOn,
+            AdviceChoice::Watch => CostOf::Watch,
+            AdviceChoice::TestFirst => CostOf::TestFirst,
+            AdviceChoice::OpenUp => CostOf::OpenUp,
+        };
+        items.push(item(of, what, urgency, &why.stands, left));
     }
     items.sort_by_key(|item| item.urgency);
     items

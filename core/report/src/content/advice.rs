@@ -1,7 +1,7 @@
 //! What is advised, what was decided, and what was left out.
 
 use serde::{Deserialize, Serialize};
-use swarfbook_job::fact::AdviceChoice;
+use swarfbook_job::fact::{AdviceChoice, CostOf};
 
 use super::Said;
 
@@ -30,6 +30,11 @@ pub struct AdviceItem {
     pub why: Vec<Said>,
     /// What happens if it is left.
     pub if_left: String,
+    /// What a price for it is given by.
+    pub of: CostOf,
+    /// What the shop asks for it; `None` where it said nothing.
+    #[serde(default)]
+    pub price: Option<Said>,
 }
 
 /// What the technician decided at the decision point.

@@ -4,6 +4,7 @@ import type { CardFound } from "./CardFound";
 import type { Count } from "./Count";
 import type { DebrisClass } from "./DebrisClass";
 import type { FluidColour } from "./FluidColour";
+import type { Lens } from "./Lens";
 import type { MagnetCover } from "./MagnetCover";
 import type { Particle } from "./Particle";
 import type { PhotoKind } from "./PhotoKind";
@@ -76,4 +77,8 @@ doubt?: number | null,
  * What the pieces' class probabilities were calibrated by when the count was made; nothing where they are the
  * machine's own.
  */
-calibration?: Calibration | null, };
+calibration?: Calibration | null, 
+/**
+ * What the photo's file says of the lens. Logs of before it was kept have none.
+ */
+lens?: Lens | null, };

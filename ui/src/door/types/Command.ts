@@ -119,7 +119,11 @@ job: JobId,
 /**
  * What the copy does without.
  */
-leave_out: LeaveOut, } | { "do": "make_report", 
+leave_out: LeaveOut, } | { "do": "costs", 
+/**
+ * The job.
+ */
+job: JobId, } | { "do": "make_report", 
 /**
  * The job.
  */

@@ -7,12 +7,14 @@ import type { CodeSeen } from "./CodeSeen";
 import type { Complaint } from "./Complaint";
 import type { Component } from "./Component";
 import type { Correction } from "./Correction";
+import type { CostOf } from "./CostOf";
 import type { CustomerAnswer } from "./CustomerAnswer";
 import type { CustomerId } from "./CustomerId";
 import type { EntryId } from "./EntryId";
 import type { GoAhead } from "./GoAhead";
 import type { HarnessRead } from "./HarnessRead";
 import type { Moment } from "./Moment";
+import type { Money } from "./Money";
 import type { PartOff } from "./PartOff";
 import type { PhotoHints } from "./PhotoHints";
 import type { PhotoLink } from "./PhotoLink";
@@ -321,7 +323,19 @@ chosen: AdviceChoice,
 /**
  * Why, where it differs.
  */
-reason: string | null, } | { "fact": "report_made", 
+reason: string | null, } | { "fact": "cost_given", 
+/**
+ * For what.
+ */
+of: CostOf, 
+/**
+ * How much; `None` takes back an amount that was given.
+ */
+amount: Money | null, 
+/**
+ * What the shop adds to it, for instance "with tax, without parts"; may be empty.
+ */
+text: string, } | { "fact": "report_made", 
 /**
  * Hash of the file's bytes.
  */

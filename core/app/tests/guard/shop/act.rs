@@ -139,6 +139,7 @@ impl Shop {
                 };
                 self.write(Fact::GoAheadGiven { go_ahead });
             }
+            Action::Price { of, minor, text } => self.price(of, minor, text),
             Action::Tick(at) => {
                 if let Some(step) = pick(&steps, at).cloned() {
                     self.write(Fact::StepTicked { step });

@@ -1,6 +1,6 @@
-//! How a device is set: units, language, tools.
+//! How a device is set: units, language, tools; and what things cost.
 
-use swarfbook_job::fact::{CardChecked, ToolMark, Tools};
+use swarfbook_job::fact::{CardChecked, Cost, CostOf, Fact, Money, ToolMark, Tools};
 use swarfbook_measure::unit::Units;
 use swarfbook_words::Language;
 
@@ -41,5 +41,29 @@ impl Shop {
         };
         self.set(|settings| settings.tools = tools);
         self.look();
+    }
+
+    /// What something costs.
+    pub(super) fn price(&mut self, of: u8, minor: Option<u16>, text: u8) {
+        let all = [
+            CostOf::Work,
+            CostOf::StillOff,
+            CostOf::Leak,
+            CostOf::Parts,
+            CostOf::Fault,
+            CostOf::OpenUp,
+            CostOf::TestFirst,
+            CostOf::Watch,
+            CostOf::CarryOn,
+        ];
+        let cost = Cost {
+            of: all[usize::from(of) % all.len()],
+            amount: minor.map(|minor| Money {
+                minor: u32::from(minor),
+                currency: "EUR".into(),
+            }),
+            text: typed::TEXTS[usize::from(text) % typed::TEXTS.len()].to_owned(),
+        };
+        self.write(Fact::CostGiven { cost });
     }
 }
