@@ -611,6 +611,7 @@ fn flakes(n: usize) -> Census {
         unusual: None,
         doubt: None,
         calibration: None,
+        lens: None,
     }
 }
 

@@ -227,6 +227,18 @@ pub struct Census {
     /// machine's own.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub calibration: Option<Calibration>,
+    /// What the photo's file says of the lens. Logs of before it was kept have none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lens: Option<Lens>,
+}
+
+/// The lens that a photo was taken with, as its file says it (EXIF). Which camera it was is not kept.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
+pub struct Lens {
+    /// Focal length, mm.
+    pub focal_mm: Option<f64>,
+    /// The same as for a frame of 36 x 24 mm, mm.
+    pub focal_35mm: Option<f64>,
 }
 
 /// Numbers that bring class probabilities nearer to what a shop's technicians confirmed: `p` becomes `p^(1/temperature)
@@ -250,6 +262,17 @@ impl Census {
     /// looked at before anything follows from them.
     pub fn is_far_off(&self) -> bool {
         self.unusual.is_some_and(|share| share >= FAR_OFF)
+    }
+
+    /// From the lens to the middle of the ground, mm, as far as focal length and scale tell it:
+    /// so many pixels of focal length, over those of a millimetre.
+    pub fn distance_mm(&self) -> Option<f64> {
+        let scale = self.scale.as_ref().filter(|s| s.from != ScaleFrom::None)?;
+        let [width, height] = self.size_px?;
+        let focal_mm = self.lens?.focal_35mm?;
+        let focal_px = focal_mm / 36.0 * f64::from(width.max(height));
+        let distance = focal_px / scale.px_per_mm;
+        distance.is_finite().then_some(distance)
     }
 }
 
@@ -291,4 +314,28 @@ pub enum TapsOn {
     Ground,
     /// The magnet's face.
     Subject,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By hand: 27 mm as for 36 mm over 4000 px are 3000 px of focal length, so that 15 px a
+    /// millimetre are 200 mm away.
+    #[test]
+    fn the_distance_follows_from_lens_and_scale() {
+        let mut census: Census = serde_json::from_value(serde_json::json!({
+            "kind": "patch", "size_px": [3000, 4000], "problem": null, "card": null,
+            "scale": { "px_per_mm": 15.0, "u_rel": 0.01, "from": "card" }, "smallest_mm": null,
+            "particles": [], "counts": {}, "magnet": null, "fluid": null,
+            "lens": { "focal_mm": null, "focal_35mm": 27.0 },
+        }))
+        .unwrap();
+        assert_eq!(census.distance_mm(), Some(200.0));
+        census.lens = Some(Lens {
+            focal_mm: Some(4.2),
+            focal_35mm: None,
+        });
+        assert_eq!(census.distance_mm(), None);
+    }
 }

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use swarfbook_debris::patch::{self, Fate};
 use swarfbook_job::census::{Census, DebrisClass, Particle, PointPx};
 use swarfbook_job::fact::Correction;
-use swarfbook_job::fold::PhotoState;
+use swarfbook_job::fold::{CorrectionState, PhotoState};
 use swarfbook_job::id::EntryId;
 
 /// A thumb on a small piece is not exact: this many px count as on it.
@@ -69,6 +69,34 @@ pub fn pieces(photo: &PhotoState) -> Vec<Piece> {
         piece.index = index;
     }
     pieces
+}
+
+/// A correction with the piece that it found.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Change<'a> {
+    /// The correction.
+    pub line: &'a CorrectionState,
+    /// The piece at its place as it stood then; `None` where there was none, or where
+    /// nothing was left to do.
+    pub was: Option<Piece>,
+}
+
+/// Each correction in the order of writing, with what it changed.
+pub fn changes(photo: &PhotoState) -> Vec<Change<'_>> {
+    let Some(census) = &photo.census else {
+        return Vec::new();
+    };
+    let mut pieces: Vec<Piece> = census.particles.iter().cloned().map(Piece::of).collect();
+    let each = photo.corrections.iter();
+    each.map(|line| {
+        let was = nearest(&pieces, line.at_px).and_then(|at| pieces.get(at).cloned());
+        let changed = correct(census, &mut pieces, line.at_px, &line.to);
+        Change {
+            line,
+            was: was.filter(|_| changed),
+        }
+    })
+    .collect()
 }
 
 /// The lines that correct one of these pieces, by their places in the list as it stands now.
@@ -171,4 +199,92 @@ fn reach(particle: &Particle) -> f64 {
         .map(|[x, y]| (x - particle.x_px).hypot(y - particle.y_px))
         .fold(0.0, f64::max);
     far.max(REACH_PX)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use chrono::DateTime;
+    use swarfbook_job::census::{PhotoHints, PhotoKind, SizeClass};
+    use swarfbook_job::fact::PhotoSubject;
+    use swarfbook_job::fold::Stamp;
+    use swarfbook_job::id::{DeviceId, Sha256Hex};
+
+    use super::*;
+
+    fn stamp(line: u8) -> Stamp {
+        let id = format!("00000000-0000-0000-0000-0000000000{line:02}");
+        let device: DeviceId = "00000000-0000-0000-0000-000000000001".parse().unwrap();
+        Stamp {
+            entry: id.parse().unwrap(),
+            device,
+            wall: DateTime::UNIX_EPOCH.fixed_offset(),
+            hand: Arc::default(),
+        }
+    }
+
+    fn lining([x, y]: PointPx) -> Particle {
+        Particle {
+            x_px: x,
+            y_px: y,
+            class: DebrisClass::Lining,
+            p: [(DebrisClass::Lining, 0.8)].into(),
+            feret_max_mm: 0.84,
+            feret_max_lo: 0.8,
+            feret_max_hi: 0.9,
+            feret_min_mm: 0.3,
+            area_mm2: 0.2,
+            iso16232: SizeClass::J,
+            outline_px: vec![[x - 5.0, y], [x + 5.0, y], [x, y + 5.0]],
+            real: None,
+        }
+    }
+
+    #[test]
+    fn each_correction_tells_the_piece_as_it_found_it() {
+        let census = Census {
+            particles: vec![lining([100.0, 100.0]), lining([400.0, 100.0])],
+            ..swarfbook_debris::unread(PhotoKind::Patch, &swarfbook_debris::Unreadable::Empty)
+        };
+        let grit = Correction::Debris {
+            class: DebrisClass::Grit,
+        };
+        let corrected = |line, at_px, to| CorrectionState {
+            stamp: stamp(line),
+            at_px,
+            to,
+        };
+        let photo = PhotoState {
+            stamp: stamp(1),
+            step: "patch".into(),
+            photo: Sha256Hex::of(b"photo"),
+            subject: PhotoSubject::Patch,
+            hints: PhotoHints::default(),
+            census: Some(census),
+            census_stamp: Some(stamp(2)),
+            corrections: vec![
+                corrected(3, [101.0, 101.0], grit),
+                corrected(4, [100.0, 100.0], Correction::NotDebris),
+                corrected(5, [900.0, 900.0], grit),
+            ],
+            confirmed: None,
+            link: None,
+        };
+        let told: Vec<_> = changes(&photo)
+            .iter()
+            .map(|change| {
+                let was = change.was.as_ref();
+                was.map(|piece| (piece.machine.class, piece.class, piece.corrected))
+            })
+            .collect();
+        assert_eq!(
+            told,
+            [
+                Some((DebrisClass::Lining, DebrisClass::Lining, false)),
+                Some((DebrisClass::Lining, DebrisClass::Grit, true)),
+                None,
+            ]
+        );
+    }
 }

@@ -49,7 +49,10 @@ const POINTS: [(&str, Answer); 21] = [
     ),
     (
         "lens and distance",
-        Says(&["Lens and distance: not stated"]),
+        Says(&[
+            "focal length 4.2 mm",
+            "Distance from lens to ground: about 220 mm",
+        ]),
     ),
     ("how the scale was had", Says(&["by the printed card"])),
     (
@@ -58,11 +61,15 @@ const POINTS: [(&str, Answer); 21] = [
     ),
     (
         "who corrected what",
-        Says(&["the machine said lining; A. Sample says grit"]),
+        Says(&["piece of 0.84 mm at 912, 433 px: the machine said lining; A. Sample says grit"]),
     ),
     (
         "the machine's count beside the technician's",
-        Says(&["Pieces by the machine: 23"]),
+        Says(&[
+            "Pieces by the machine: 23",
+            "By the machine",
+            "After correction",
+        ]),
     ),
     (
         "pieces by material and size",

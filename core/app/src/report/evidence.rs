@@ -1,18 +1,21 @@
 //! What an expert asks beside the figures.
 
-use swarfbook_job::census::{Census, Particle, PointPx};
+use std::collections::BTreeMap;
+
+use swarfbook_job::census::{Census, DebrisClass};
 use swarfbook_job::class_table::ClassRow;
 use swarfbook_job::fact::{Correction, Fact as Line};
 use swarfbook_job::fold::PhotoState;
 use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::TopicRole;
-use swarfbook_report::content::{Evidence, Said};
+use swarfbook_judge::corrected::{Change, changes};
+use swarfbook_report::content::{CountRow, Evidence, Said};
 use swarfbook_report::words::Words;
 use swarfbook_words::fixed;
 
 use super::figures::Figures;
 use super::instruments::{ToolsNow, instruments};
-use super::photos::counted;
+use super::photos::{counted, sized};
 use super::rule;
 use crate::present;
 
@@ -27,6 +30,7 @@ pub(super) fn evidence(
         instruments: instruments(figures, words, tools),
         conditions: conditions(figures, words),
         corrections: corrections(figures, words),
+        counts: counts(figures),
         reference: Vec::new(),
         decision_rule: words.fill("annex.rule_words", &[("percent", &percent)]),
     }
@@ -62,52 +66,146 @@ fn conditions(figures: &Figures<'_>, words: &Words) -> Vec<Said> {
     said
 }
 
-fn nearest(census: &Census, [x, y]: PointPx) -> Option<&Particle> {
-    let far = |p: &&Particle| (p.x_px - x).hypot(p.y_px - y);
-    let pieces = census.particles.iter();
-    pieces.min_by(|a, b| far(a).total_cmp(&far(b)))
-}
-
 /// Who corrected which piece from what to what.
 fn corrections(figures: &Figures<'_>, words: &Words) -> Vec<Said> {
     let photos = figures.state.photos.iter();
-    let of = |photo: &PhotoState| -> Vec<Said> {
-        let Some(census) = &photo.census else {
-            return Vec::new();
-        };
-        let each = photo.corrections.iter();
-        each.map(|correction| {
-            let was = nearest(census, correction.at_px);
-            let was = was.map_or("", |piece| ClassRow::of(piece.class).one);
-            let is = match &correction.to {
-                Correction::Debris { class } => ClassRow::of(*class).one,
-                Correction::NotDebris => words.get("annex.no_debris"),
-                Correction::Parted { .. } => words.get("annex.parted"),
-                Correction::Joined { .. } => words.get("annex.joined"),
-            };
-            let at = correction.at_px.map(|at| format!("{at:.0}"));
-            let by = correction.stamp.hand.name.as_str();
-            let by = if by.is_empty() {
+    photos
+        .flat_map(|photo| {
+            let sized = sized(photo);
+            let each = changes(photo).into_iter();
+            each.map(move |change| corrected(figures, words, photo, &change, sized))
+        })
+        .collect()
+}
+
+fn corrected(
+    figures: &Figures<'_>,
+    words: &Words,
+    photo: &PhotoState,
+    change: &Change<'_>,
+    sized: bool,
+) -> Said {
+    let line = change.line;
+    let at = line.at_px.map(|at| format!("{at:.0}"));
+    let by = line.stamp.hand.name.as_str();
+    let is = match &line.to {
+        Correction::Debris { class } => ClassRow::of(*class).one,
+        Correction::NotDebris => words.get("annex.no_debris"),
+        Correction::Parted { .. } => words.get("annex.parted"),
+        Correction::Joined { .. } => words.get("annex.joined"),
+    };
+    let mut values = vec![
+        ("photo", present::subject_words(photo.subject)),
+        ("x", at[0].as_str()),
+        ("y", &at[1]),
+        ("is", is),
+        (
+            "by",
+            if by.is_empty() {
                 words.get("annex.technician")
             } else {
                 by
+            },
+        ),
+    ];
+    let (piece, machine, was);
+    let path = match &change.was {
+        None => "annex.corrected_nothing",
+        Some(before) => {
+            let mm = fixed(before.machine.feret_max_mm, 2);
+            piece = if sized {
+                words.fill("annex.piece_of", &[("mm", &mm)])
+            } else {
+                words.get("annex.piece").to_owned()
             };
-            let values = [
-                ("photo", present::subject_words(photo.subject)),
-                ("x", &at[0]),
-                ("y", &at[1]),
+            machine = ClassRow::of(before.machine.class).one;
+            was = if before.not_debris {
+                words.get("annex.no_debris")
+            } else {
+                ClassRow::of(before.class).one
+            };
+            values.extend([
+                ("piece", piece.as_str()),
+                ("machine", machine),
                 ("was", was),
-                ("by", by),
-                ("is", is),
-            ];
-            figures.said(
-                words.fill("annex.corrected", &values),
-                [correction.stamp.entry],
-            )
-        })
-        .collect()
+            ]);
+            if before.redrawn || before.corrected {
+                "annex.corrected_again"
+            } else {
+                "annex.corrected"
+            }
+        }
     };
-    photos.flat_map(of).collect()
+    figures.said(words.fill(path, &values), [line.stamp.entry])
+}
+
+/// The machine's pieces beside those that count, photo by photo: together, and of each kind
+/// of which there are now more or fewer.
+fn counts(figures: &Figures<'_>) -> Vec<CountRow> {
+    let photos = figures.state.photos.iter();
+    photos.flat_map(|photo| counts_of(figures, photo)).collect()
+}
+
+fn counts_of(figures: &Figures<'_>, photo: &PhotoState) -> Vec<CountRow> {
+    let Some(census) = photo.census.as_ref().filter(|c| c.problem.is_none()) else {
+        return Vec::new();
+    };
+    if photo.corrections.is_empty() {
+        return Vec::new();
+    }
+    let pieces = counted(figures.state, photo);
+    let mut kinds: BTreeMap<DebrisClass, (u32, u32)> = BTreeMap::new();
+    for particle in &census.particles {
+        kinds.entry(particle.class).or_default().0 += 1;
+    }
+    for piece in &pieces {
+        kinds.entry(piece.class).or_default().1 += 1;
+    }
+    let solid = kinds.iter().filter(|(class, _)| class.counts());
+    let (machine, now) = solid.fold((0, 0), |sum, (_, n)| (sum.0 + n.0, sum.1 + n.1));
+    let title = present::capital(present::subject_words(photo.subject));
+    let line = photo.census_stamp.as_ref().map(|stamp| stamp.entry);
+    let all = CountRow {
+        photo: figures.said(title.clone(), line),
+        class: None,
+        machine,
+        now,
+    };
+    let changed = kinds
+        .into_iter()
+        .filter(|(_, (machine, now))| machine != now);
+    let changed = changed.map(|(class, (machine, now))| CountRow {
+        photo: Said::new(title.clone(), line),
+        class: Some(class),
+        machine,
+        now,
+    });
+    [all].into_iter().chain(changed).collect()
+}
+
+/// The lens as the photo's file tells it, and how far it was from the ground.
+fn lens_words(census: &Census, words: &Words) -> String {
+    let Some(lens) = census.lens else {
+        return words.get("annex.lens_unknown").to_owned();
+    };
+    let told = |path, mm: Option<f64>| {
+        let mm = fixed(mm?, 1);
+        Some(words.fill(path, &[("mm", &mm)]))
+    };
+    let both = [
+        told("annex.focal", lens.focal_mm),
+        told("annex.focal_35", lens.focal_35mm),
+    ];
+    let lens: Vec<String> = both.into_iter().flatten().collect();
+    let lens = lens.join(", ");
+    match census.distance_mm() {
+        Some(mm) => {
+            let mm = fixed((mm / 10.0).round() * 10.0, 0);
+            let values = [("lens", lens.as_str()), ("mm", &mm)];
+            words.fill("annex.lens_distance", &values)
+        }
+        None => words.fill("annex.lens_alone", &[("lens", &lens)]),
+    }
 }
 
 /// Scale, lens, and the machine's count beside that which counts.
@@ -117,7 +215,10 @@ pub(super) fn of_photo(figures: &Figures<'_>, words: &Words, photo: &PhotoState)
     };
     let line = photo.census_stamp.as_ref().map(|stamp| stamp.entry);
     let scale = present::photo::scale_words(census);
-    let mut said = vec![figures.said(words.fill("annex.scale", &[("scale", &scale)]), line)];
+    let mut said = vec![
+        figures.said(words.fill("annex.scale", &[("scale", &scale)]), line),
+        figures.said(lens_words(census, words), line),
+    ];
     let counts = |classes: &mut dyn Iterator<Item = bool>| classes.filter(|counts| *counts).count();
     let machine = counts(&mut census.particles.iter().map(|p| p.class.counts()));
     let pieces = counted(figures.state, photo);

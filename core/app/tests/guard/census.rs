@@ -29,6 +29,7 @@ pub fn census(drawn: &Drawn, kind: PhotoKind) -> Census {
         unusual: None,
         doubt: None,
         calibration: None,
+        lens: None,
     };
     if drawn.unread {
         census.problem = Some("This is not a photo that can be read.".into());

@@ -3,6 +3,7 @@
 use std::io::Cursor;
 
 use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
+use swarfbook_job::census::Lens;
 
 use super::orient::{Orientation, turn};
 
@@ -194,24 +195,101 @@ fn jpeg_can_fill(length: usize, width: u32, height: u32) -> bool {
     length as u64 * 8 >= squares
 }
 
-fn exif(bytes: &[u8]) -> (Orientation, Option<f64>) {
+/// The tags of a file that can be read.
+fn tags(bytes: &[u8]) -> Option<exif::Exif> {
     // Many writers leave a faulty entry behind; the entries before it still hold.
-    let read = exif::Reader::new()
+    exif::Reader::new()
         .continue_on_error(true)
         .read_from_container(&mut Cursor::new(bytes))
-        .or_else(|error| error.distill_partial_result(|_| {}));
-    let Ok(exif) = read else {
+        .or_else(|error| error.distill_partial_result(|_| {}))
+        .ok()
+}
+
+fn exif(bytes: &[u8]) -> (Orientation, Option<f64>) {
+    let Some(tags) = tags(bytes) else {
         return (Orientation::from_exif(1), None);
     };
-    let number = |tag| {
-        exif.get_field(tag, exif::In::PRIMARY)
-            .and_then(|field| field.value.get_uint(0))
-    };
-    let focal = number(exif::Tag::FocalLengthIn35mmFilm)
+    let orientation = whole(&tags, exif::Tag::Orientation).unwrap_or(1);
+    (Orientation::from_exif(orientation), focal_35mm(&tags))
+}
+
+fn whole(tags: &exif::Exif, tag: exif::Tag) -> Option<u32> {
+    let field = tags.get_field(tag, exif::In::PRIMARY)?;
+    field.value.get_uint(0)
+}
+
+fn focal_35mm(tags: &exif::Exif) -> Option<f64> {
+    whole(tags, exif::Tag::FocalLengthIn35mmFilm)
         .map(f64::from)
-        .filter(|mm| (10.0..=200.0).contains(mm));
-    (
-        Orientation::from_exif(number(exif::Tag::Orientation).unwrap_or(1)),
-        focal,
-    )
+        .filter(|mm| (10.0..=200.0).contains(mm))
+}
+
+/// What the file says of the lens; `None` where it says nothing. The camera's name is not read.
+pub(crate) fn lens(bytes: &[u8]) -> Option<Lens> {
+    let tags = tags(bytes)?;
+    let focal = tags.get_field(exif::Tag::FocalLength, exif::In::PRIMARY);
+    let focal_mm = focal.and_then(|field| match &field.value {
+        exif::Value::Rational(values) => values.first().map(exif::Rational::to_f64),
+        _ => None,
+    });
+    let lens = Lens {
+        focal_mm: focal_mm.filter(|mm| (0.5..=1000.0).contains(mm)),
+        focal_35mm: focal_35mm(&tags),
+    };
+    (lens.focal_mm.is_some() || lens.focal_35mm.is_some()).then_some(lens)
+}
+
+#[cfg(test)]
+mod tests {
+    use exif::experimental::Writer;
+    use exif::{Field, In, Rational, Tag, Value};
+    use image::ImageEncoder;
+    use image::codecs::jpeg::JpegEncoder;
+
+    use super::*;
+
+    fn jpeg(tags: &[(Tag, Value)]) -> Vec<u8> {
+        let fields: Vec<Field> = tags
+            .iter()
+            .map(|(tag, value)| Field {
+                tag: *tag,
+                ifd_num: In::PRIMARY,
+                value: value.clone(),
+            })
+            .collect();
+        let mut writer = Writer::new();
+        fields.iter().for_each(|field| writer.push_field(field));
+        let mut exif = Cursor::new(Vec::new());
+        writer.write(&mut exif, true).unwrap();
+        let mut bytes = Vec::new();
+        let mut encoder = JpegEncoder::new(&mut bytes);
+        encoder.set_exif_metadata(exif.into_inner()).unwrap();
+        let grey = image::RgbImage::from_pixel(80, 64, image::Rgb([200; 3]));
+        encoder.encode_image(&grey).unwrap();
+        bytes
+    }
+
+    /// Tags of EXIF 2.32 (CIPA DC-008): FocalLength 0x920A, FocalLengthIn35mmFilm 0xA405.
+    #[test]
+    fn the_lens_is_read_and_the_camera_is_not() {
+        let millimetres = |num, denom| Value::Rational(vec![Rational { num, denom }]);
+        let model = (Tag::Model, Value::Ascii(vec![b"Invented".to_vec()]));
+        let both = jpeg(&[
+            model.clone(),
+            (Tag::FocalLength, millimetres(42, 10)),
+            (Tag::FocalLengthIn35mmFilm, Value::Short(vec![26])),
+        ]);
+        let read = Lens {
+            focal_mm: Some(4.2),
+            focal_35mm: Some(26.0),
+        };
+        assert_eq!(lens(&both), Some(read));
+        assert_eq!(lens(&jpeg(&[model])), None);
+        // What no lens has is a slip of the writer's.
+        for (num, denom) in [(0, 1), (1, 0), (9_000, 1)] {
+            let odd = jpeg(&[(Tag::FocalLength, millimetres(num, denom))]);
+            assert_eq!(lens(&odd), None, "{num}/{denom}");
+        }
+        assert_eq!(lens(b"no photo"), None);
+    }
 }

@@ -162,6 +162,7 @@ pub fn taken(dice: &mut Dice, real: &[Real], how: Taken) -> (Census, Vec<Option<
         unusual: None,
         doubt: None,
         calibration: None,
+        lens: None,
     };
     (census, which)
 }

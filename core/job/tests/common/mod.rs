@@ -1,6 +1,8 @@
 //! One fact of every kind, and entries with ids that a mix-up would show.
 
-use chrono::{DateTime, NaiveDate};
+mod later;
+
+use chrono::DateTime;
 use swarfbook_job::census::{
     Calibration, CardFound, Census, Count, DebrisClass, FluidColour, MagnetCover, Particle,
     PhotoHints, PhotoKind, Scale, ScaleFrom, SizeClass, TapsOn,
@@ -107,6 +109,7 @@ fn census() -> Census {
         }),
         unusual: Some(0.42),
         doubt: Some(0.03),
+        lens: None,
         calibration: Some(Calibration {
             temperature: 1.25,
             bias: [(DebrisClass::SteelFlake, 0.1), (DebrisClass::Lining, -0.2)].into(),
@@ -122,7 +125,7 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
     let photo = id(device, 10);
     let part = id(device, 16);
     let component = id(device, 19);
-    vec![
+    let mut facts = vec![
         Fact::Opened {
             procedure: "pan-service-electrical".into(),
             procedure_version: 1,
@@ -463,35 +466,7 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
                 }),
             },
         },
-        Fact::MeasuredWith {
-            tools: Tools {
-                meters: [(
-                    "Workshop meter".to_owned(),
-                    ToolMark {
-                        serial: "INV-0042".into(),
-                        calibrated: NaiveDate::from_ymd_opt(2026, 2, 11),
-                    },
-                )]
-                .into(),
-                wrench: ToolMark {
-                    serial: "INV-0043".into(),
-                    calibrated: None,
-                },
-                card: Some(CardChecked {
-                    line_mm: 150.2,
-                    day: NaiveDate::from_ymd_opt(2026, 2, 12),
-                }),
-            },
-        },
-        Fact::CostGiven {
-            cost: Cost {
-                of: CostOf::Fault,
-                amount: Some(Money {
-                    minor: 18_000,
-                    currency: "EUR".into(),
-                }),
-                text: "with tax".into(),
-            },
-        },
-    ]
+    ];
+    facts.extend(later::facts(id(device, 35)));
+    facts
 }

@@ -1,6 +1,7 @@
 //! What an expert asks beside the figures: instruments, conditions, corrections.
 
 use serde::{Deserialize, Serialize};
+use swarfbook_job::census::DebrisClass;
 
 use super::Said;
 
@@ -17,6 +18,19 @@ pub struct InstrumentSaid {
     pub checked: String,
 }
 
+/// How many pieces the machine saw in a photo, and how many there are after the corrections.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct CountRow {
+    /// The photo, with the line of its count.
+    pub photo: Said,
+    /// Of this kind only; `None` for all that are debris.
+    pub class: Option<DebrisClass>,
+    /// By the machine.
+    pub machine: u32,
+    /// Those that count now.
+    pub now: u32,
+}
+
 /// What an expert asks beside the figures.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(default)]
@@ -27,6 +41,8 @@ pub struct Evidence {
     pub conditions: Vec<Said>,
     /// Who corrected which piece from what to what.
     pub corrections: Vec<Said>,
+    /// The machine's pieces beside those that count, of photos that were corrected.
+    pub counts: Vec<CountRow>,
     /// What the pieces are held against: an earlier visit, else that there is none.
     pub reference: Vec<Said>,
     /// The rule by which a verdict is given.

@@ -25,7 +25,7 @@ use serde::{Deserialize, Serialize};
 use swarfbook_job::id::{EntryId, Sha256Hex};
 
 pub use advice::{AdviceItem, DecisionSaid, NotDone, Urgency};
-pub use evidence::{Evidence, InstrumentSaid};
+pub use evidence::{CountRow, Evidence, InstrumentSaid};
 pub use findings::{
     Answer, ClassPieces, CodeSaid, CodesSaid, FluidSaid, KindSaid, ReasonSaid, SizeBar, Swatch,
     VisitRate, VisitSaid, WearSaid,

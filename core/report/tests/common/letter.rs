@@ -3,7 +3,7 @@
 use swarfbook_job::census::DebrisClass;
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_report::content::{
-    CloseUp, Cost, Evidence, InstrumentSaid, Letter, Made, Row, Said, SizeMm, number,
+    CloseUp, Cost, CountRow, Evidence, InstrumentSaid, Letter, Made, Row, Said, SizeMm, number,
 };
 use swarfbook_report::words::Words;
 
@@ -168,9 +168,23 @@ pub fn evidence() -> Evidence {
             &[5, 12],
         )],
         corrections: vec![said(
-            "Residue from the pan, piece 7: the machine said lining; A. Sample says grit.",
+            "Photo of the patch, piece of 0.84 mm at 912, 433 px: the machine said lining; A. Sample says grit.",
             &[10],
         )],
+        counts: vec![
+            CountRow {
+                photo: said("The patch", &[9]),
+                class: None,
+                machine: 23,
+                now: 21,
+            },
+            CountRow {
+                photo: said("The patch", &[9]),
+                class: Some(DebrisClass::Grit),
+                machine: 1,
+                now: 2,
+            },
+        ],
         reference: Vec::new(),
         decision_rule: Words::of("en")
             .unwrap()

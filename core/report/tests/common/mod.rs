@@ -307,7 +307,11 @@ fn photo(n: u16, title: &str, alt: &str) -> PhotoSaid {
         px_per_mm: Some(fixed(12.0)),
         evidence: vec![
             said(
-                "Scale 12.0 px/mm at the middle, by the printed card, ± 0.4 % (k = 1). Lens and distance: not stated.",
+                "Scale 12.0 px/mm at the middle, by the printed card, ± 0.4 % (k = 1).",
+                &[n],
+            ),
+            said(
+                "Lens: focal length 4.2 mm, 26.0 mm as for a frame of 36 x 24 mm. Distance from lens to ground: about 220 mm, worked out from lens and scale.",
                 &[n],
             ),
             said(
