@@ -3,6 +3,7 @@
 
 mod check;
 mod filters;
+mod pads;
 mod refs;
 mod view;
 

@@ -11,9 +11,10 @@ use swarfbook_job::class_table::ClassRow;
 use swarfbook_job::garwood::whole_interval;
 use swarfbook_wear::Band;
 
+use super::pads::pads;
 use super::{Key, style};
 use crate::ReportError;
-use crate::content::{CloseUp, Content, PairRow, PhotoSaid, Photos, Said, SizeMm};
+use crate::content::{CloseUp, Content, KindSaid, PairRow, PhotoSaid, Photos, Said, SizeMm};
 use crate::plot::{
     Gauge, band_name, close_up, histogram, letters_of, line_sample, outlines, reading_plot, shape,
     trend_plot,
@@ -39,6 +40,10 @@ pub(super) struct View<'a> {
     /// The same on the first page: no two pictures share an id.
     gauge_1: Option<Value>,
     close_ups: Vec<CloseUpView<'a>>,
+    /// Digits of room before what was measured, row by row.
+    measured_pads: Vec<usize>,
+    /// The same before the largest piece of each kind.
+    kind_pads: Vec<usize>,
     /// The close-ups were drawn by a renderer.
     rendered: bool,
     bands: Vec<BandRow<'a>>,
@@ -166,6 +171,14 @@ impl<'a> View<'a> {
                 .as_ref()
                 .map(|wear| safe(Gauge::from(wear).svg(words, "gauge-1"))),
             close_ups: close_ups(content, photos, words),
+            measured_pads: pads(
+                content
+                    .letter
+                    .measured
+                    .iter()
+                    .map(|row| row.value.words.as_str()),
+            ),
+            kind_pads: kind_pads(content),
             rendered: content.photos.iter().any(|photo| photo.rendered),
             bands: bands(content, words),
             sizes: safe(histogram(&content.sizes, words, "sizes")),
@@ -198,6 +211,15 @@ impl<'a> View<'a> {
             worked_out: worked_out(content),
         })
     }
+}
+
+fn kind_pads(content: &Content) -> Vec<usize> {
+    let largest = |kind: &KindSaid| {
+        let size = kind.largest.as_ref();
+        size.map_or_else(String::new, |size| swarfbook_words::fixed(size.mm.get(), 2))
+    };
+    let column: Vec<String> = content.kinds.iter().map(largest).collect();
+    pads(column.iter().map(String::as_str))
 }
 
 fn capital(text: &str) -> String {

@@ -7,7 +7,7 @@ use roxmltree::Node;
 
 use super::flow::{Flow, class_is};
 use super::tags::TagRef;
-use super::text::{Ink, Inline, LEAST, LinkTo, Look, Span};
+use super::text::{DIGIT, Ink, Inline, LEAST, LinkTo, Look, Span};
 
 /// A part of the page that the PDF is set from.
 pub(super) type Element<'d> = Node<'d, 'd>;
@@ -105,6 +105,18 @@ impl<'f, 'd> Spans<'f, 'd> {
                 self.words("\u{2069}", look, tag, None);
             }
             "a" => self.link(element, look, tag),
+            "svg" if class_is(element, "pad") => {
+                let digits = element.attribute("data-digits");
+                let digits: f32 = digits.and_then(|n| n.parse().ok()).unwrap_or(0.0);
+                self.list.push(Span {
+                    what: Inline::Picture(element, [digits * DIGIT * look.size, 0.1]),
+                    look,
+                    tag: None,
+                    link: None,
+                });
+                // The number stands with it.
+                self.words("\u{2060}", look, tag, None);
+            }
             "svg" => {
                 let size = inline_size(element);
                 self.list.push(Span {

@@ -4,7 +4,8 @@ use std::ops::Range;
 use std::rc::Rc;
 
 use krilla::text::{GlyphId, KrillaGlyph};
-use rustybuzz::{Direction, UnicodeBuffer};
+use rustybuzz::ttf_parser::Tag;
+use rustybuzz::{Direction, Feature, UnicodeBuffer};
 use unicode_bidi::{BidiInfo, Level};
 
 use super::fonts::{FaceName, Fonts, UNKNOWN, is_unseen};
@@ -83,6 +84,15 @@ pub(crate) const LEAST: f32 = 8.0;
 
 /// Line height as a multiple of the size.
 const LEADING: f32 = 1.36;
+/// Digits as wide as each other, as on the page, so that points stand below each other.
+const EVEN_DIGITS: Feature = Feature {
+    tag: Tag::from_bytes(b"tnum"),
+    value: 1,
+    start: 0,
+    end: u32::MAX,
+};
+/// Width of such a digit, in sizes of the letters; of both weights alike.
+pub(crate) const DIGIT: f32 = 0.632;
 /// Stands for a picture while the words are set.
 const OBJECT: char = '\u{fffc}';
 
@@ -411,7 +421,7 @@ fn shape<P>(fonts: &Fonts, text: &str, spans: &[Span<P>], item: &mut Item, at_by
     });
     buffer.guess_segment_properties();
     let em = face.shaper.units_per_em() as f32;
-    let shaped = rustybuzz::shape(&face.shaper, &[], buffer);
+    let shaped = rustybuzz::shape(&face.shaper, &[EVEN_DIGITS], buffer);
     for (info, place) in shaped.glyph_infos().iter().zip(shaped.glyph_positions()) {
         let cluster = item.range.start + usize::try_from(info.cluster).unwrap_or(0);
         let glyph = Glyph {
@@ -457,6 +467,18 @@ mod tests {
                 assert!(line.height > 7.0, "{} at {width}", line.height);
             }
         }
+    }
+
+    #[test]
+    fn digits_are_as_wide_as_each_other() {
+        let fonts = Fonts::read().unwrap();
+        let widths = ["111", "888"].map(|n| set(&fonts, &[span(n, 0.0)], 99.0)[0].width);
+        assert!(
+            widths
+                .iter()
+                .all(|width| (width - 30.0 * DIGIT).abs() < 0.01),
+            "{widths:?}"
+        );
     }
 
     #[test]
