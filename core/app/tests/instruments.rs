@@ -221,7 +221,7 @@ fn a_number_goes_with_its_meter_and_its_hand() {
     assert_eq!(serials(&bay), ["not stated"]);
     bay.set("B. Sample", tools("Fine meter"));
     bay.read("B");
-    assert_eq!(serials(&bay), ["INV-0042", "not stated"]);
+    assert_eq!(serials(&bay), ["not stated", "INV-0042"]);
     // The first says it after the reading: it is the same meter all the same.
     bay.set("A. Sample", tools("Fine meter"));
     assert_eq!(serials(&bay), ["INV-0042"]);

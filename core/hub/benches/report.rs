@@ -18,6 +18,8 @@ use swarfbook_job::id::JobId;
 
 const PHOTOS: u32 = 12;
 const RUNS: usize = 5;
+/// What a report may take from the start of the program, its copies made before, and may weigh.
+const MOST: (Duration, u64) = (Duration::from_secs(1), 3_000_000);
 
 fn main() {
     let dir = tempfile::tempdir().expect("folder");
@@ -49,6 +51,12 @@ fn main() {
             "{what:>24}  {:>6}  {:>6.2}  {peak:>8.0}",
             best.as_millis(),
             size as f64 / 1e6
+        );
+        let (most_time, most_bytes) = MOST;
+        assert!(size <= most_bytes, "{what}: more than {most_bytes} bytes");
+        assert!(
+            !copies || best <= most_time,
+            "{what}: more than {most_time:?}"
         );
     }
 }

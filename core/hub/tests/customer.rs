@@ -91,6 +91,10 @@ fn view(hub: &Running, job: &Value) -> Value {
 #[test]
 fn a_link_opens_one_report_and_takes_the_answer_for_each_item() {
     let shop = Shop::demo();
+    shop.hub.call(
+        &json!({"do":"write","job":shop.job,"sure":true,"fact":{"fact":"cost_given",
+        "of":"work","amount":{"minor":38_600,"currency":"EUR"},"text":"with tax"}}),
+    );
     let (path, made) = shop.share(false);
     assert!(
         path.strip_prefix("/r/").expect("its place").len() * 4 >= 128,
@@ -105,6 +109,12 @@ fn a_link_opens_one_report_and_takes_the_answer_for_each_item() {
         page.text()
     );
     assert!(!page.text().contains("<script"));
+    // What it costs stands in the letter's first page, and a price, or that there is none,
+    // beside each thing that is asked.
+    assert!(page.text().contains("386.00"), "{}", page.text());
+    let asked = page.text().matches("<fieldset>").count();
+    assert!(asked > 0);
+    assert_eq!(page.text().matches("Price: not stated").count(), asked);
     assert!(page.header("cache-control").contains("no-store"));
     assert_eq!(page.header("referrer-policy"), "same-origin");
 
@@ -228,6 +238,14 @@ fn a_link_can_be_closed_and_no_other_opens() {
         404
     );
     assert_eq!(shop.view()["links"], json!([]));
+    // Whoever has a wrong link reads whose it is, and how to reach them.
+    let settings = shop.hub.call(&json!({"do":"settings"})).json();
+    let name = settings["settings"]["shop"].as_str().expect("a name");
+    let page = shop.get(&wrong).text();
+    assert!(
+        page.contains(&format!("Ask {name} for a new one.")),
+        "{page}"
+    );
     // The link's secret is nowhere but in the link.
     let secret = path.trim_start_matches("/r/");
     let log = shop.hub.call(&json!({"do":"log","job":shop.job})).text();

@@ -9,7 +9,7 @@ use swarfbook_job::fold::PhotoState;
 use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::TopicRole;
 use swarfbook_judge::corrected::{Change, changes};
-use swarfbook_report::content::{CountRow, Evidence, Said};
+use swarfbook_report::content::{CountRow, Evidence, Said, WearSaid};
 use swarfbook_report::words::Words;
 use swarfbook_words::fixed;
 
@@ -24,6 +24,7 @@ pub(super) fn evidence(
     words: &Words,
     guard: Option<f64>,
     tools: &ToolsNow,
+    wear: Option<&WearSaid>,
 ) -> Evidence {
     let percent = rule::levels(figures, guard);
     Evidence {
@@ -31,9 +32,27 @@ pub(super) fn evidence(
         conditions: conditions(figures, words),
         corrections: corrections(figures, words),
         counts: counts(figures),
-        reference: Vec::new(),
+        reference: reference(words, wear),
         decision_rule: words.fill("annex.rule_words", &[("percent", &percent)]),
     }
+}
+
+/// The car's earlier visits that the pieces are held against, whose pan was left clean.
+fn reference(words: &Words, wear: Option<&WearSaid>) -> Vec<Said> {
+    let visits = wear.into_iter().flat_map(|wear| &wear.visits);
+    let earlier: Vec<Said> = visits
+        .filter(|visit| !visit.now)
+        .map(|visit| {
+            let said = visit.said.words.as_str();
+            let words = words.fill("annex.reference_visit", &[("visit", said)]);
+            Said::new(words, visit.said.from.clone())
+        })
+        .collect();
+    if earlier.is_empty() {
+        return earlier;
+    }
+    let no_blank = Said::new(words.get("annex.reference_none"), []);
+    earlier.into_iter().chain([no_blank]).collect()
 }
 
 fn conditions(figures: &Figures<'_>, words: &Words) -> Vec<Said> {
@@ -194,7 +213,7 @@ fn lens_words(census: &Census, words: &Words) -> String {
     };
     let both = [
         told("annex.focal", lens.focal_mm),
-        told("annex.focal_35", lens.focal_35mm),
+        told("annex.focal_frame", lens.focal_35mm),
     ];
     let lens: Vec<String> = both.into_iter().flatten().collect();
     let lens = lens.join(", ");

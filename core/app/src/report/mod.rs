@@ -97,6 +97,13 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
     );
     letter.close_ups = close_ups;
     letter.costs = costs;
+    let evidence = evidence::evidence(
+        &figures,
+        &words,
+        making.guard,
+        &making.tools,
+        verdict.wear.as_ref(),
+    );
     let mut content = Content {
         form: swarfbook_report::content::FORM,
         lang: making.language.tag().to_owned(),
@@ -142,7 +149,7 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
         log: LogCount::default(),
         photo_limits,
         cautions: words.cautions(),
-        evidence: evidence::evidence(&figures, &words, making.guard, &making.tools),
+        evidence,
         method: method(making, &words),
         sources: BTreeMap::new(),
         left_out: making.left_out.clone(),

@@ -118,7 +118,7 @@ proptest! {
         let (spec, guard) = (limits(Some(0.0), Some(width)), Guard { level });
         let value = at * width;
         let within = spec.accepted(u, guard).is_some_and(|inner| inner.hold(value));
-        let called = verdict(probability(value, u, spec), guard) == InSpec;
+        let called = verdict(probability(value, u, spec), guard) == Verdict::InSpec;
         prop_assert_eq!(within, called);
     }
 }

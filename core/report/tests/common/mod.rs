@@ -539,10 +539,9 @@ fn reading(
         said: said(words, &[from]),
         verdict,
         verdict_words: verdict_words.into(),
-        rule:
-            "Rule: in spec is said where that is at least 95 % likely (JCGM 106). With ± 0.6 ohm \
+        rule: "Rule: at least 95 % likely (JCGM 106). With ± 0.6 ohm \
                (k = 2) that is 21.49 to 24.51 ohm: a guard band of 0.49 ohm inside each limit."
-                .into(),
+            .into(),
         plot: Some(Plot {
             low: Some(fixed(21.0)),
             high: Some(fixed(25.0)),

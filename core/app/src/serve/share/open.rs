@@ -3,7 +3,6 @@
 use std::sync::Arc;
 
 use chrono::{DateTime, FixedOffset};
-use swarfbook_job::fact::Asked;
 use swarfbook_job::fold::{JobState, ShareState};
 use swarfbook_job::id::{JobId, Sha256Hex};
 use swarfbook_report::reply::{Given, ReplyPage, WithdrawnPage, reply_page, withdrawn_page};
@@ -106,11 +105,19 @@ pub(super) fn open(app: &App, used: &LinkUsed<'_>) -> Result<Opened, Problem> {
     let LinkUsed { secret, code, .. } = *used;
     let link = Sha256Hex::of(secret.as_bytes());
     let store = app.store();
+    let settings = device_settings(&store)?.unwrap_or_default();
+    let telephone = &settings.telephone;
+    // A hub is one shop's, so that it may be named without knowing what was asked.
     let closed = || {
+        let of = ShopSaid {
+            lang: speaking().tag(),
+            shop: &settings.shop,
+            telephone,
+        };
         Problem::new(
             ProblemKind::NotFound,
             say!("This link opens no report."),
-            say!("Ask the shop for a new one."),
+            of.told("reply.ask_again"),
         )
     };
     let job = store.job_of_link(link)?.ok_or_else(closed)?;
@@ -121,21 +128,20 @@ pub(super) fn open(app: &App, used: &LinkUsed<'_>) -> Result<Opened, Problem> {
         .find(|share| share.share.link == link)
         .cloned()
         .ok_or_else(closed)?;
-    let telephone = device_settings(&store)?.unwrap_or_default().telephone;
+    let of = ShopSaid {
+        lang: &share.share.asked.lang,
+        shop: &share.share.asked.shop,
+        telephone,
+    };
     if app.clock().now() >= share.share.expires {
         return Err(Problem::new(
             ProblemKind::NotFound,
             say!("This link has run out."),
-            to_customer("reply.ask_again", &share.share.asked, &telephone),
+            of.told("reply.ask_again"),
         ));
     }
     if let Some(wanted) = share.share.code {
-        right_code(
-            code_hash(secret, code) == wanted,
-            code,
-            &share.share.asked,
-            &telephone,
-        )?;
+        right_code(code_hash(secret, code) == wanted, code, &of)?;
     }
     let next = next(&state, &share, app.clock().now());
     let share = match next {
@@ -205,34 +211,43 @@ fn telephone(app: &App) -> Result<String, Problem> {
     Ok(device_settings(&app.store())?.unwrap_or_default().telephone)
 }
 
-/// A sentence to the customer with the shop's name in it, in the report's language.
-fn to_customer(path: &str, asked: &Asked, telephone: &str) -> String {
-    let Ok(words) = Words::of(&asked.lang) else {
-        return String::new();
-    };
-    let name = asked.shop.trim();
-    let shop = if name.is_empty() {
-        words.get("reply.the_shop")
-    } else {
-        name
-    };
-    let said = words.fill(path, &[("shop", shop)]);
-    if telephone.trim().is_empty() {
-        return said;
+/// Who a customer hears of, and in which language.
+struct ShopSaid<'a> {
+    lang: &'a str,
+    shop: &'a str,
+    telephone: &'a str,
+}
+
+impl ShopSaid<'_> {
+    /// A sentence to the customer with the shop's name in it, and its number where it is known.
+    fn told(&self, path: &str) -> String {
+        let Ok(words) = Words::of(self.lang) else {
+            return String::new();
+        };
+        let name = self.shop.trim();
+        let shop = if name.is_empty() {
+            words.get("reply.the_shop")
+        } else {
+            name
+        };
+        let said = words.fill(path, &[("shop", shop)]);
+        if self.telephone.trim().is_empty() {
+            return said;
+        }
+        let number = words.fill("page.telephone", &[("number", self.telephone)]);
+        format!("{said} {number}.")
     }
-    let number = words.fill("page.telephone", &[("number", telephone)]);
-    format!("{said} {number}.")
 }
 
 /// Who serves links counts the wrong codes, by where they come from.
-fn right_code(right: bool, code: &str, asked: &Asked, telephone: &str) -> Result<(), Problem> {
+fn right_code(right: bool, code: &str, of: &ShopSaid<'_>) -> Result<(), Problem> {
     if right {
         return Ok(());
     }
     if code.trim().is_empty() {
         return Err(Problem::new(
             ProblemKind::CodeWanted,
-            to_customer("reply.code_wanted", asked, telephone),
+            of.told("reply.code_wanted"),
             say!("Type its six digits."),
         ));
     }

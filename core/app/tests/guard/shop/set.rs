@@ -32,8 +32,7 @@ impl Shop {
         };
         let tools = Tools {
             meters: [("Fine meter".to_owned(), mark(format!("NO {at}")))].into(),
-            // What people type, as far as it can be a number.
-            wrench: mark(typed::name(at).to_owned()),
+            wrench: mark(format!("W-{at}")),
             card: (at % 2 == 0).then_some(CardChecked {
                 line_mm: 149.0 + f64::from(at % 20) / 10.0,
                 day,
