@@ -270,6 +270,25 @@ fn only_the_shell_knows_tauri_and_only_the_hub_knows_its_server() {
     }
 }
 
+#[test]
+fn only_the_first_backend_of_the_store_knows_sqlite() {
+    for (package, known) in dependencies() {
+        assert!(
+            !known.contains("rusqlite") || package == "swarfbook-store",
+            "{package} knows SQLite"
+        );
+    }
+    let store = root().join("core/store/src");
+    for file in rust_files(&store) {
+        let below = file.starts_with(store.join("sqlite"));
+        assert!(
+            below || !code(&file).iter().any(|line| line.contains("rusqlite")),
+            "{} knows SQLite",
+            file.display()
+        );
+    }
+}
+
 /// The lines of a file that are compiled: no comments and no tests, which stand at the end of a
 /// file or in files of their own.
 fn code(file: &Path) -> Vec<String> {

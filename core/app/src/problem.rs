@@ -118,9 +118,11 @@ impl From<swarfbook_store::StoreError> for Problem {
                     "Nothing was taken in. Keep both devices as they are and compare their exports."
                 ),
             ),
-            E::Entry(_) | E::File { .. } | E::Sqlite(_) | E::Setting(_) | E::Key(_) => storage(
-                term!("Do it again; if it stays so, make an export and a copy of the folder."),
-            ),
+            E::Entry(_) | E::File { .. } | E::Database { .. } | E::Setting(_) | E::Key(_) => {
+                storage(term!(
+                    "Do it again; if it stays so, make an export and a copy of the folder."
+                ))
+            }
         }
     }
 }

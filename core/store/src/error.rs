@@ -9,6 +9,19 @@ use swarfbook_words::{say, term};
 use crate::KeyError;
 use crate::held::Held;
 
+/// What a database failed at that is neither full, damaged nor in use.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DatabaseFault {
+    /// A row that it can't hold: an id that is taken already, or a number too large.
+    Row,
+    /// The disk, which does not answer.
+    Disk,
+    /// The file or its folder, which can't be opened or written.
+    Folder,
+    /// Something else.
+    Other,
+}
+
 /// Why the store did not do it. Nothing was changed.
 #[derive(Debug, thiserror::Error)]
 pub enum StoreError {
@@ -89,9 +102,14 @@ pub enum StoreError {
         /// Why it failed.
         source: std::io::Error,
     },
-    /// SQLite failed in another way.
-    #[error("{}", say!("the database did not answer: {}", .0))]
-    Sqlite(rusqlite::Error),
+    /// The database failed in another way.
+    #[error("{}", say!("the database did not answer: {}", words))]
+    Database {
+        /// What it failed at.
+        fault: DatabaseFault,
+        /// How, in the words of its library.
+        words: String,
+    },
     /// What stands in a derived or settings column is not what was written.
     #[error("{}", say!("a setting can't be read: {}", .0))]
     Setting(#[from] serde_json::Error),
@@ -106,20 +124,6 @@ impl StoreError {
             } else {
                 StoreError::File { what, source }
             }
-        }
-    }
-}
-
-impl From<rusqlite::Error> for StoreError {
-    fn from(error: rusqlite::Error) -> Self {
-        use rusqlite::ErrorCode;
-        match error.sqlite_error_code() {
-            Some(ErrorCode::DiskFull) => StoreError::Full,
-            Some(ErrorCode::NotADatabase | ErrorCode::DatabaseCorrupt) => {
-                StoreError::Damaged(PathBuf::from("swarfbook.db"))
-            }
-            Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => StoreError::Busy,
-            _ => StoreError::Sqlite(error),
         }
     }
 }

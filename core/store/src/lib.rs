@@ -34,7 +34,7 @@ mod writer;
 pub use backup::BackedUp;
 pub use blobs::Blobs;
 pub use customer::Customer;
-pub use error::StoreError;
+pub use error::{DatabaseFault, StoreError};
 pub use export::{Exported, FORM_VERSION, NotWhole, read_back};
 pub use files::photo_path;
 pub use gap::LostLines;

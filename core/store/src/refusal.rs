@@ -1,8 +1,6 @@
 //! Which errors are about the line that was sent, not about this store.
 
-use rusqlite::ErrorCode;
-
-use crate::StoreError;
+use crate::{DatabaseFault, StoreError};
 
 impl StoreError {
     /// The line itself can't be taken in, now or later; other lines can.
@@ -12,11 +10,7 @@ impl StoreError {
             | StoreError::Fork { .. }
             | StoreError::NotItsWriters { .. }
             | StoreError::Entry(_) => true,
-            // An id that is taken already, or a number that no column holds.
-            StoreError::Sqlite(error) => {
-                error.sqlite_error_code() == Some(ErrorCode::ConstraintViolation)
-                    || matches!(error, rusqlite::Error::ToSqlConversionFailure(_))
-            }
+            StoreError::Database { fault, .. } => *fault == DatabaseFault::Row,
             _ => false,
         }
     }

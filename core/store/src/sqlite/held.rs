@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use rusqlite::{Connection, ErrorCode, OpenFlags};
+use rusqlite::{Connection, OpenFlags};
 use swarfbook_words::say;
 use uuid::Uuid;
 
@@ -14,7 +14,7 @@ use super::{Sql, Sqlite, saved};
 use crate::held::Held;
 use crate::private::private_folder;
 use crate::rows::Beside;
-use crate::{StoreError, beside, log};
+use crate::{DatabaseFault, StoreError, beside, log};
 
 /// Up to this size the database is read into memory, a larger one into a temporary file.
 const IN_MEMORY_BYTES: u64 = 256 * 1024 * 1024;
@@ -28,15 +28,9 @@ pub(crate) fn is_of_the_folder(why: &StoreError) -> bool {
             source.kind(),
             ErrorKind::ReadOnlyFilesystem | ErrorKind::PermissionDenied
         ),
-        StoreError::Sqlite(why) => matches!(
-            why.sqlite_error_code(),
-            Some(
-                ErrorCode::ReadOnly
-                    | ErrorCode::CannotOpen
-                    | ErrorCode::PermissionDenied
-                    | ErrorCode::SystemIoFailure
-            )
-        ),
+        StoreError::Database { fault, .. } => {
+            matches!(fault, DatabaseFault::Disk | DatabaseFault::Folder)
+        }
         _ => false,
     }
 }

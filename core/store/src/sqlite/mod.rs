@@ -5,6 +5,7 @@
 
 mod beside;
 mod copy;
+mod error;
 mod form;
 mod held;
 mod lent;

@@ -50,7 +50,7 @@ pub(crate) fn open(dir: &Path) -> Result<Sqlite, StoreError> {
 /// What SQLite can't read, as far as it can be saved; `why` where that is not it.
 fn open_broken(dir: &Path, why: StoreError) -> Result<Sqlite, StoreError> {
     match why {
-        StoreError::Damaged(_) | StoreError::Sqlite(_) => {
+        StoreError::Damaged(_) | StoreError::Database { .. } => {
             let broken = Doubt::Broken(say!("SQLite can't read it"));
             saved::open(dir, &broken).map_err(|_| why)
         }

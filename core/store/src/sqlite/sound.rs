@@ -3,13 +3,13 @@
 use std::fmt;
 use std::path::Path;
 
-use rusqlite::{Connection, ErrorCode};
+use rusqlite::Connection;
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_words::say;
 
 use super::Sql;
 use crate::rows::Beside;
-use crate::{StoreError, beside};
+use crate::{DatabaseFault, StoreError, beside};
 
 /// Up to this size all of it is read at each start; of a larger one what is asked for.
 const READ_WHOLE_BYTES: u64 = 8 * 1024 * 1024;
@@ -91,12 +91,15 @@ pub(crate) fn lines(db: &Connection) -> Result<u64, StoreError> {
 pub(crate) fn fault(db: &Connection) -> Result<Option<String>, StoreError> {
     match fault_in(db) {
         // The disk does not answer: that says nothing of what is on it.
-        Err(StoreError::Sqlite(why))
-            if why.sqlite_error_code() == Some(ErrorCode::SystemIoFailure) =>
-        {
-            Err(StoreError::Sqlite(why))
+        Err(
+            why @ StoreError::Database {
+                fault: DatabaseFault::Disk,
+                ..
+            },
+        ) => Err(why),
+        Err(why @ (StoreError::Damaged(_) | StoreError::Database { .. })) => {
+            Ok(Some(why.to_string()))
         }
-        Err(why @ (StoreError::Damaged(_) | StoreError::Sqlite(_))) => Ok(Some(why.to_string())),
         other => other,
     }
 }

@@ -28,8 +28,7 @@ use std::thread;
 use chance::Chance;
 use held::Told;
 use platter::{Cut, Image, Platter};
-use rusqlite::ErrorCode;
-use swarfbook_store::StoreError;
+use swarfbook_store::{DatabaseFault, StoreError};
 use tempfile::TempDir;
 use trace::{Change, order};
 use work::{AGAIN, SAFE, SHOP, STEPS, Work};
@@ -157,10 +156,9 @@ fn whichever_change_of_the_disk_fails_nothing_acknowledged_is_lost() {
 fn is_of_the_disk(why: &StoreError) -> bool {
     match why {
         StoreError::Full | StoreError::File { .. } | StoreError::ReadOnly(_) => true,
-        StoreError::Sqlite(why) => matches!(
-            why.sqlite_error_code(),
-            Some(ErrorCode::SystemIoFailure | ErrorCode::CannotOpen)
-        ),
+        StoreError::Database { fault, .. } => {
+            matches!(fault, DatabaseFault::Disk | DatabaseFault::Folder)
+        }
         _ => false,
     }
 }

@@ -162,7 +162,7 @@ fn words(error: &StoreError) -> String {
             seq,
             device
         ),
-        StoreError::Sqlite(_) => say!("A line has an id that another line has already."),
+        StoreError::Database { .. } => say!("A line has an id that another line has already."),
         other => format!("{other}."),
     }
 }
