@@ -9,7 +9,7 @@ use swarfbook_words::Language;
 use crate::caller::Profile;
 use crate::command::{Command, CopyAsked, Sheet};
 use crate::problem::Problem;
-use crate::reply::Reply;
+use crate::reply::{Reply, answers};
 use crate::serve;
 use crate::serve::lessons::Lessons;
 use crate::state::App;
@@ -20,7 +20,9 @@ impl App {
     /// # Errors
     /// A [`Problem`] in the user's words; nothing was changed then.
     pub fn call(&self, command: Command) -> Result<Reply, Problem> {
+        let is_its_own = answers(&command);
         let reply = serve::speak(self, || serve::serve(self, command));
+        debug_assert!(reply.iter().all(is_its_own), "another reply: {reply:?}");
         if reply.as_ref().is_err_and(|problem| problem.damaged) {
             self.read_only_from_now_on();
         }

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use swarfbook_job::id::EntryId;
 use ts_rs::TS;
 
+use crate::command::Command;
 use crate::settings::Settings;
 use crate::view::{
     CodeTableView, CodeView, CostView, JobLine, JobView, LineView, NamedText, PartSet,
@@ -157,4 +158,66 @@ pub enum Reply {
     },
     /// Done; there is nothing to show.
     Done {},
+}
+
+/// The reply that each command gets, told once: to the door, which gives no other, and to the
+/// screens, whose types follow from it.
+macro_rules! answers {
+    ($($command:ident => $reply:ident,)*) => {
+        /// Each command with the reply that it gets, as both are called here.
+        pub const ANSWERS: &[(&str, &str)] = &[
+            $((stringify!($command), stringify!($reply)),)*
+        ];
+
+        /// Whether a reply is the one that this command gets.
+        pub(crate) fn answers(command: &Command) -> fn(&Reply) -> bool {
+            match command {
+                $(Command::$command { .. } => |reply| matches!(reply, Reply::$reply { .. }),)*
+            }
+        }
+    };
+}
+
+answers! {
+    Start => Start,
+    Jobs => Jobs,
+    OpenJob => Job,
+    Job => Job,
+    Write => Written,
+    Undo => Job,
+    Retract => Job,
+    TakeCensus => Photo,
+    Photo => Photo,
+    SaveCustomer => Job,
+    EraseCustomer => Done,
+    Log => Log,
+    PreviewReport => Report,
+    NamedTexts => NamedTexts,
+    Costs => Costs,
+    MakeReport => Report,
+    ShareReport => Shared,
+    OpenShared => Page,
+    ReadShared => Report,
+    AnswerShared => Page,
+    MakeReportPdf => ReportPdf,
+    KeepDraft => Done,
+    StandAt => Done,
+    GaugeCard => GaugeCard,
+    Record => Record,
+    Settings => Settings,
+    SaveSettings => Settings,
+    Procedures => Procedures,
+    AddProcedure => Procedures,
+    PlanTightening => Tightening,
+    CodeTable => CodeTable,
+    SetCodeTable => CodeTable,
+    ReadNumbers => Numbers,
+    ReadCode => Code,
+    ReadVin => Vin,
+    PartSets => PartSets,
+    SavePartSet => PartSets,
+    ForgetPartSet => PartSets,
+    Pair => Sync,
+    SyncNow => Sync,
+    SyncState => Sync,
 }

@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use serde::Serialize;
 use swarfbook_app::command::Command;
 use swarfbook_app::problem::Problem;
-use swarfbook_app::reply::Reply;
+use swarfbook_app::reply::{ANSWERS, Reply};
 use swarfbook_job::class_table::ClassRow;
 use swarfbook_job::fact::{ComponentKind, ComponentRow, ReadingKind, ReadingRow};
 use swarfbook_words::{Language, in_language};
@@ -25,6 +25,7 @@ fn generate(into: &Path) {
     ReadingRow::export_all(&config).expect("reading row");
     ComponentRow::export_all(&config).expect("component row");
     let write = |file: &str, text: String| fs::write(into.join(file), text).expect("table");
+    write("Answers.ts", answers());
     write(
         "classTable.ts",
         table("classTable", "ClassRow", "class_table.rs", ClassRow::all),
@@ -44,6 +45,32 @@ fn generate(into: &Path) {
             || ComponentKind::ALL.map(ComponentKind::row),
         ),
     );
+}
+
+/// The reply that each command gets, by their names on the wire.
+fn answers() -> String {
+    let rows = ANSWERS.iter().map(|(command, reply)| {
+        let [command, reply] = [command, reply].map(|name| on_the_wire(name));
+        format!("  {command}: \"{reply}\";\n")
+    });
+    format!(
+        "// Which reply each command gets (`core/app/src/reply.rs`), written by `make types`. Do \
+         not edit this file manually.\n\n\
+         export interface Answers {{\n{}}}\n",
+        rows.collect::<String>()
+    )
+}
+
+/// "ReadVin" is "read_vin" there.
+fn on_the_wire(name: &str) -> String {
+    let mut wire = String::new();
+    for letter in name.chars() {
+        if letter.is_ascii_uppercase() && !wire.is_empty() {
+            wire.push('_');
+        }
+        wire.push(letter.to_ascii_lowercase());
+    }
+    wire
 }
 
 /// A table of the core as data of the screens: its rows in every language.
