@@ -2,10 +2,12 @@
 
 #![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
 
-use std::io::Cursor;
+use std::io::{Cursor, Read, Write};
 
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_store::{Exported, Store, StoreError, read_back};
+use zip::write::SimpleFileOptions;
+use zip::{ZipArchive, ZipWriter};
 
 const GENUINE: &[u8] = include_bytes!("fixtures/export-of-4.zip");
 const PHOTO: &[u8] = b"stands for a photo";
@@ -42,4 +44,53 @@ fn a_damaged_photo_in_an_export_keeps_nothing_else_back() {
     assert_eq!((mended.entries, mended.photos), (0, 1));
     assert!(mended.not_whole.photos_damaged.is_empty());
     assert_eq!(store.photo(photo).expect("there"), PHOTO);
+}
+
+/// The same export with one figure of its second line changed.
+fn with_a_changed_line(signed: bool) -> Vec<u8> {
+    let mut from = ZipArchive::new(Cursor::new(GENUINE)).expect("an archive");
+    let mut to = ZipWriter::new(Cursor::new(Vec::new()));
+    for at in 0..from.len() {
+        let mut part = from.by_index(at).expect("a part");
+        let name = part.name().expect("text").into_owned();
+        let mut bytes = Vec::new();
+        part.read_to_end(&mut bytes).expect("reads");
+        if name.starts_with("signatures/") && !signed {
+            continue;
+        }
+        if name.starts_with("log/") {
+            let text = String::from_utf8(bytes).expect("text");
+            let changed = text.replacen("\"odometer_km\":120000", "\"odometer_km\":130000", 1);
+            assert_ne!(text, changed, "nothing to change: {text}");
+            bytes = changed.into_bytes();
+        }
+        to.start_file(name, SimpleFileOptions::default())
+            .expect("begun");
+        to.write_all(&bytes).expect("written");
+    }
+    to.finish().expect("ends").into_inner()
+}
+
+/// Which line it was can be told by a signature alone: without one it is that or the one behind.
+#[test]
+fn an_export_of_which_a_line_was_changed_is_refused_in_words_that_say_so() {
+    for (signed, words) in [
+        (true, "is not as that device signed it"),
+        (false, "one of the two is not as it was written"),
+    ] {
+        let dir = tempfile::tempdir().expect("folder");
+        let store = Store::open(dir.path()).expect("opens");
+        let bytes = with_a_changed_line(signed);
+        let refused = store
+            .import_export(Cursor::new(bytes), 0, &["settings"], |_| None)
+            .expect_err("a line was changed")
+            .to_string();
+        assert!(
+            refused.starts_with("the export was changed: line "),
+            "{refused}"
+        );
+        assert!(refused.ends_with(words), "{refused}");
+        assert!(store.heads().expect("reads").is_empty());
+        assert!(store.customers().expect("reads").is_empty());
+    }
 }

@@ -77,14 +77,17 @@ impl<R: Read + Seek> Archive<R> {
                 seq > last + 1 && is_lost(&lost.lines_lost, device, last + 1, seq - 1);
             if line.entry.prev != prev && !behind_a_gap {
                 return Err(StoreError::Export(say!(
-                    "line {} of device {} does not follow the line before it",
-                    line.entry.seq,
-                    line.entry.device
+                    "the export was changed: line {} of device {} does not fit the line before it; one of the two is not as it was written",
+                    seq,
+                    device
                 )));
             }
             if !signatures::fits(line) {
-                let why = StoreError::NotItsWriters { device, seq };
-                return Err(StoreError::Export(why.to_string()));
+                return Err(StoreError::Export(say!(
+                    "the export was changed: line {} of device {} is not as that device signed it",
+                    seq,
+                    device
+                )));
             }
             found.entries += 1;
             Ok(())
