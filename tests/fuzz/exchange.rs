@@ -75,7 +75,7 @@ fn a_request_of_a_paired_phone() {
     let phone = DeviceId(Uuid::from_u128(5));
     let mut own = hub.lines();
     hammer("request", |bytes| {
-        let answer = serve::answer(&|| hub.store(), phone, NOW_MILLIS, &request(bytes));
+        let answer = serve::answer(&hub.store(), phone, NOW_MILLIS, &request(bytes));
         assert!((200..500).contains(&answer.status), "{answer:?}");
     });
     // Its own line stays, and it never answers for a line that it does not have.

@@ -42,17 +42,17 @@ impl App {
     /// A [`Problem`] when the store can't be read.
     pub fn knows(&self, file: &[u8], statement: &Statement) -> Result<Known, Problem> {
         let store = self.store();
-        let own = crate::serve::sync::own_key(&store)?.public_hex();
+        let own = crate::serve::sync::own_key(store)?.public_hex();
         let signer = if own == statement.key {
             Some("this device".to_owned())
         } else {
-            signer(&store, &statement.key)?
+            signer(store, &statement.key)?
         };
         let mut known = Known {
             signer,
             absent: Vec::new(),
             other: Vec::new(),
-            standing: standing(&store, statement.made.job, Sha256Hex::of(file))?,
+            standing: standing(store, statement.made.job, Sha256Hex::of(file))?,
         };
         for (device, head) in &statement.made.heads {
             let before = head.seq.saturating_sub(1);

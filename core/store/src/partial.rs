@@ -1,6 +1,8 @@
 //! Photos that arrive in pieces from another store: kept until they are whole, their hash
 //! checked then. What has arrived survives a restart.
 
+use std::sync::PoisonError;
+
 use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_words::say;
 
@@ -40,6 +42,7 @@ impl Store {
         piece: &[u8],
         total: u64,
     ) -> Result<Arrived, StoreError> {
+        let _alone = self.arriving.lock().unwrap_or_else(PoisonError::into_inner);
         let before = self.photos.arrived(photo, source)?;
         let now = self.photos.arrive(photo, source, offset, piece, total)?;
         if now == Arrived::Whole && before != Arrived::Whole {
@@ -50,6 +53,7 @@ impl Store {
 
     /// Throws away what arrived of a photo, to begin again.
     pub fn forget_arrived(&self, photo: Sha256Hex, source: DeviceId) {
+        let _alone = self.arriving.lock().unwrap_or_else(PoisonError::into_inner);
         self.photos.blobs.forget_staged(photo, source);
     }
 }

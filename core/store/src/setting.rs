@@ -48,6 +48,26 @@ impl Store {
         self.for_this_run(|rows| rows.set(name, &value))
     }
 
+    /// The same unless it is set already; gives what is kept from now on.
+    ///
+    /// # Errors
+    /// As [`Store::setting`].
+    pub fn set_first_for_this_run<T: Serialize + DeserializeOwned>(
+        &self,
+        name: &str,
+        value: T,
+    ) -> Result<T, StoreError> {
+        let text = serde_json::to_string(&value)?;
+        let kept = self.for_this_run(|rows| {
+            rows.set_first(name, &text)?;
+            rows.setting(name)
+        })?;
+        Ok(match kept {
+            Some(kept) => serde_json::from_str(&kept)?,
+            None => value,
+        })
+    }
+
     /// Keeps what is half typed; empty text forgets it.
     ///
     /// # Errors

@@ -1,8 +1,8 @@
 //! A store: its rows, its photos, and the device's own name.
 
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
 use std::sync::mpsc::Sender;
+use std::sync::{Arc, Mutex};
 
 use swarfbook_job::id::{DeviceId, Sha256Hex};
 
@@ -19,6 +19,8 @@ pub struct Store {
     pub(crate) dir: PathBuf,
     pub(crate) photos: Photos,
     pub(crate) arrivals: Option<Sender<Sha256Hex>>,
+    /// Held while a piece of a photo is put in its place: the next may be of the same photo.
+    pub(crate) arriving: Arc<Mutex<()>>,
     pub(crate) device: DeviceId,
 }
 
@@ -42,6 +44,7 @@ impl Store {
             dir: dir.to_owned(),
             photos: Photos::of(Folder::at(dir)),
             arrivals: None,
+            arriving: Arc::default(),
             device,
         })
     }
@@ -82,8 +85,40 @@ impl Store {
         work: impl FnOnce(&Store) -> Result<T, E>,
     ) -> Result<T, E> {
         self.writable()?;
+        self.together_for_this_run(work)
+    }
+
+    /// The same also in a store that can only be read, for what the program makes for itself: it
+    /// holds there until the program ends.
+    ///
+    /// # Errors
+    /// As [`Store::together`].
+    pub fn together_for_this_run<T, E: From<StoreError>>(
+        &self,
+        work: impl FnOnce(&Store) -> Result<T, E>,
+    ) -> Result<T, E> {
+        self.within(|each| self.log.write(each), work)
+    }
+
+    /// Does `work` with all that it reads as it is at one moment, whoever writes meanwhile. What
+    /// it writes itself it reads only afterwards: let that be done before.
+    ///
+    /// # Errors
+    /// What `work` gives, and the backend's.
+    pub fn at_one_moment<T, E: From<StoreError>>(
+        &self,
+        work: impl FnOnce(&Store) -> Result<T, E>,
+    ) -> Result<T, E> {
+        self.within(|each| self.log.read(each), work)
+    }
+
+    fn within<T, E: From<StoreError>>(
+        &self,
+        run: impl FnOnce(Work<'_>) -> Result<(), StoreError>,
+        work: impl FnOnce(&Store) -> Result<T, E>,
+    ) -> Result<T, E> {
         let (mut work, mut done) = (Some(work), None);
-        let committed = self.log.write(&mut |_| {
+        let ended = run(&mut |_| {
             if let Some(work) = work.take() {
                 done = Some(work(self));
             }
@@ -95,11 +130,11 @@ impl Store {
         });
         match done {
             Some(Ok(value)) => {
-                committed?;
+                ended?;
                 Ok(value)
             }
             Some(Err(why)) => Err(why),
-            None => Err(committed.err().unwrap_or(StoreError::Busy).into()),
+            None => Err(ended.err().unwrap_or(StoreError::Busy).into()),
         }
     }
 

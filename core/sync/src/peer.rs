@@ -1,6 +1,6 @@
 //! The hub as seen from a device.
 
-use std::sync::MutexGuard;
+use std::ops::Deref;
 
 use swarfbook_job::id::DeviceId;
 use swarfbook_store::Store;
@@ -57,7 +57,7 @@ pub struct InProcess<F> {
     now_millis: u64,
 }
 
-impl<'a, F: Fn() -> MutexGuard<'a, Store>> InProcess<F> {
+impl<S: Deref<Target = Store>, F: Fn() -> S> InProcess<F> {
     /// The hub that keeps `store`, asked by the device `from`.
     pub fn new(store: F, from: DeviceId, now_millis: u64) -> InProcess<F> {
         InProcess {
@@ -68,10 +68,10 @@ impl<'a, F: Fn() -> MutexGuard<'a, Store>> InProcess<F> {
     }
 }
 
-impl<'a, F: Fn() -> MutexGuard<'a, Store>> Peer for InProcess<F> {
+impl<S: Deref<Target = Store>, F: Fn() -> S> Peer for InProcess<F> {
     fn ask(&self, request: &Request) -> Result<Response, PeerError> {
         Ok(serve::answer(
-            &self.store,
+            &(self.store)(),
             self.from,
             self.now_millis,
             request,

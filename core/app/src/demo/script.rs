@@ -25,7 +25,7 @@ impl<'a> Script<'a> {
             job: JobId(Uuid::new_v4()),
             now,
         };
-        let procedure = crate::state::procedures::newest(&app.store(), None)?;
+        let procedure = crate::state::procedures::newest(app.store(), None)?;
         script.append(Fact::Opened {
             procedure: procedure.id,
             procedure_version: procedure.version,
@@ -40,8 +40,8 @@ impl<'a> Script<'a> {
     pub fn write(&mut self, fact: Fact) -> Result<EntryId, Problem> {
         {
             let store = self.app.store();
-            let loaded = crate::state::load(self.app, &store, self.job)?;
-            crate::check::fact(self.app, &store, &loaded, &fact, true)?;
+            let loaded = crate::state::load(self.app, store, self.job)?;
+            crate::check::fact(self.app, store, &loaded, &fact, true)?;
         }
         self.append(fact)
     }
@@ -154,7 +154,7 @@ impl<'a> Script<'a> {
 
     /// The technician looks and says of every piece in a photo: not debris.
     pub fn nothing_in(&mut self, photo: EntryId) -> Result<(), Problem> {
-        let at: Vec<_> = crate::state::load(self.app, &self.app.store(), self.job)?
+        let at: Vec<_> = crate::state::load(self.app, self.app.store(), self.job)?
             .state
             .photo(photo)
             .and_then(|p| p.census.as_ref())
@@ -172,7 +172,7 @@ impl<'a> Script<'a> {
 
     /// Stands by every census that can be stood by.
     pub fn confirm_all(&mut self) -> Result<(), Problem> {
-        let photos: Vec<EntryId> = crate::state::load(self.app, &self.app.store(), self.job)?
+        let photos: Vec<EntryId> = crate::state::load(self.app, self.app.store(), self.job)?
             .state
             .photos
             .iter()
@@ -189,7 +189,7 @@ impl<'a> Script<'a> {
     pub fn follow_advice(&mut self) -> Result<(), Problem> {
         let advice = {
             let store = self.app.store();
-            let loaded = crate::state::load(self.app, &store, self.job)?;
+            let loaded = crate::state::load(self.app, store, self.job)?;
             let wear = loaded.judged().wear.clone()?;
             wear.map(|a| a.advice.advised.choice())
         };

@@ -15,7 +15,7 @@ use crate::state::{Loaded, load};
 pub(super) fn take(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Problem> {
     let (bytes, hints, kind, by) = {
         let store = app.store();
-        let loaded = load(app, &store, job)?;
+        let loaded = load(app, store, job)?;
         let state = find(&loaded, photo)?;
         let kind = state.subject.kind().ok_or_else(|| {
             Problem::bad_input(
@@ -23,10 +23,10 @@ pub(super) fn take(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Probl
                 say!("Photos of the patch, the pan and the magnets are counted."),
             )
         })?;
-        let by = super::calibration::in_force(app, &store, photo)?;
+        let by = super::calibration::in_force(app, store, photo)?;
         (store.photo(state.photo)?, state.hints.clone(), kind, by)
     };
-    // Not under the store's lock: it takes a second, and others must not wait.
+    // Not while others wait to write: it takes a second.
     let settings = Settings { kind };
     let read = match app.finder() {
         Some(finder) => census_by(finder, &bytes, &hints, &settings),
@@ -39,27 +39,23 @@ pub(super) fn take(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Probl
         },
         Err(why) => unread(kind, &why),
     };
-    super::append(
-        app,
-        &app.store(),
-        job,
-        vec![Fact::CensusMade { photo, census }],
-    )?;
+    let made = vec![Fact::CensusMade { photo, census }];
+    (app.store()).together(|store| super::append(app, store, job, made))?;
     show(app, job, photo)
 }
 
 pub(super) fn show(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Problem> {
     let store = app.store();
-    let loaded = load(app, &store, job)?;
+    let loaded = load(app, store, job)?;
     let state = find(&loaded, photo)?;
     let mut shown = Box::new(crate::present::photo_census(&loaded.state, state));
-    if state.subject == PhotoSubject::Patch && !is_demo(&store)? {
-        let known = !takes(&loaded.state).is_empty() || super::record::repeats_known(&store)?;
+    if state.subject == PhotoSubject::Patch && !is_demo(store)? {
+        let known = !takes(&loaded.state).is_empty() || super::record::repeats_known(store)?;
         shown.repeat_offer = (!known).then(crate::present::repeat_offer);
     }
     Ok(Reply::Photo {
         photo: shown,
-        job: Box::new(crate::present::job(&store, &loaded)?),
+        job: Box::new(crate::present::job(store, &loaded)?),
     })
 }
 

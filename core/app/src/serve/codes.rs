@@ -17,7 +17,7 @@ const MAX_TABLE_BYTES: usize = 512 * 1024;
 
 pub(super) fn show(app: &App) -> Result<Reply, Problem> {
     let store = app.store();
-    let shop = text(&store)?;
+    let shop = text(store)?;
     let table = table(shop.as_deref())?;
     let rows = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
     let shop_rows = match &shop {

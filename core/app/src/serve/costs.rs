@@ -11,7 +11,7 @@ use crate::state::{App, load};
 
 pub(super) fn costs(app: &App, job: JobId) -> Result<Reply, Problem> {
     let words = Words::of(speaking().tag()).map_err(unmade)?;
-    let loaded = load(app, &app.store(), job)?;
+    let loaded = load(app, app.store(), job)?;
     Ok(Reply::Costs {
         costs: asks(&loaded, &words),
     })

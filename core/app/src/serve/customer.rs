@@ -20,9 +20,8 @@ pub(super) fn save(app: &App, job: JobId, name: &str, contact: &str) -> Result<R
             say!("Type a name, or leave the customer out."),
         ));
     }
-    {
-        let store = app.store();
-        let loaded = load(app, &store, job)?;
+    app.store().together(|store| {
+        let loaded = load(app, store, job)?;
         let now = app.clock().now();
         let linked = loaded.state.customer;
         // Someone erased is another person from then on: a new record.
@@ -33,14 +32,10 @@ pub(super) fn save(app: &App, job: JobId, name: &str, contact: &str) -> Result<R
         let id = kept.unwrap_or_else(|| CustomerId(Uuid::new_v4()));
         store.save_customer(id, name.trim(), contact.trim(), now)?;
         if kept.is_none() {
-            super::append(
-                app,
-                &store,
-                job,
-                vec![Fact::CustomerLinked { customer: id }],
-            )?;
+            super::append(app, store, job, vec![Fact::CustomerLinked { customer: id }])?;
         }
-    }
+        Ok::<_, Problem>(())
+    })?;
     super::reply_job(app, job)
 }
 

@@ -53,8 +53,10 @@ pub(crate) fn read(app: &App, from: &Path) -> Result<Exported, Problem> {
     let file = File::open(from).map_err(|error| cannot(from, "read", error))?;
     let now_millis = u64::try_from(app.clock().now().timestamp_millis()).unwrap_or(0);
     let store = app.store();
-    let empty = store.heads()?.is_empty();
-    let demo_here = store.setting::<bool>(DEMO)?.unwrap_or(false);
+    let is_other = |demo_there: bool| -> Result<bool, StoreError> {
+        let demo_here = store.setting::<bool>(DEMO)?.unwrap_or(false);
+        Ok(demo_here != demo_there && !store.heads()?.is_empty())
+    };
     Ok(
         store.import_export(BufReader::new(file), now_millis, &TRAVEL, |settings| {
             let own = settings.get(DEVICE_SETTINGS);
@@ -62,8 +64,13 @@ pub(crate) fn read(app: &App, from: &Path) -> Result<Exported, Problem> {
                 return Some(say!("its settings can't be read"));
             }
             let demo_there = settings.get(DEMO).and_then(|value| value.as_bool()) == Some(true);
-            (!empty && demo_here != demo_there)
-                .then(|| say!("invented jobs of the demo and real ones must not be mixed"))
+            match is_other(demo_there) {
+                Ok(false) => None,
+                Ok(true) => Some(say!(
+                    "invented jobs of the demo and real ones must not be mixed"
+                )),
+                Err(why) => Some(why.to_string()),
+            }
         })?,
     )
 }

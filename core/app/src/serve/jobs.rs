@@ -1,5 +1,7 @@
 //! The list of jobs.
 
+use std::time::{Duration, Instant};
+
 use swarfbook_job::id::JobId;
 use swarfbook_judge::record::JobRecord;
 use swarfbook_store::Store;
@@ -15,23 +17,27 @@ use crate::view::JobLine;
 
 /// The most that one page may hold.
 const MAX_PAGE: u32 = 200;
+/// How long others who write wait for rows that are made; each commit takes some milliseconds.
+const AT_ONCE: Duration = Duration::from_millis(50);
 
 pub(super) fn jobs(app: &App, search: &str, skip: u32, limit: u32) -> Result<Reply, Problem> {
     let store = app.store();
-    match refresh(app, &store) {
+    match refresh(app, store) {
         Ok(()) => {}
         // On a full disk the rows are shown as they were made last.
         Err(why) if why.kind == ProblemKind::Storage && !why.damaged => {}
         Err(why) => return Err(why),
     }
-    let page = store.jobs(search, skip, limit.min(MAX_PAGE))?;
-    let demo = is_demo(&store)?;
-    let jobs = page.rows.iter().map(|row| {
-        told(app, &store, row.job, &row.row, demo).unwrap_or_else(|why| untold(row.job, &why))
-    });
-    Ok(Reply::Jobs {
-        jobs: jobs.collect(),
-        total: page.total,
+    store.at_one_moment(|store| {
+        let page = store.jobs(search, skip, limit.min(MAX_PAGE))?;
+        let demo = is_demo(store)?;
+        let jobs = page.rows.iter().map(|row| {
+            told(app, store, row.job, &row.row, demo).unwrap_or_else(|why| untold(row.job, &why))
+        });
+        Ok(Reply::Jobs {
+            jobs: jobs.collect(),
+            total: page.total,
+        })
     })
 }
 
@@ -47,19 +53,29 @@ pub(super) fn refresh(app: &App, store: &Store) -> Result<(), Problem> {
     make(app, store, stale)
 }
 
-/// Makes the rows of these jobs.
+/// Makes the rows of these jobs, each from the job as it stands when the row is kept: a line or
+/// a name that comes in between would be lost from the list.
 pub(super) fn make(app: &App, store: &Store, jobs: Vec<JobId>) -> Result<(), Problem> {
-    let mut rows = Vec::new();
-    for job in jobs {
-        // One job that can't be told must not keep the others out of sight.
-        let (facts, found_by) = match row(app, store, job) {
-            Ok((facts, found_by)) => (Some(facts), found_by),
-            Err(_) => (None, String::new()),
-        };
-        let text = serde_json::to_string(&facts).unwrap_or_default();
-        rows.push((job, text, found_by));
+    let mut jobs = jobs.into_iter().peekable();
+    while jobs.peek().is_some() {
+        store.together_for_this_run(|store| -> Result<(), Problem> {
+            let begun = Instant::now();
+            for job in jobs.by_ref() {
+                // One job that can't be told must not keep the others out of sight.
+                let (facts, found_by) = match row(app, store, job) {
+                    Ok((facts, found_by)) => (Some(facts), found_by),
+                    Err(_) => (None, String::new()),
+                };
+                let text = serde_json::to_string(&facts).unwrap_or_default();
+                store.refresh(&[(job, text, found_by)])?;
+                if begun.elapsed() > AT_ONCE {
+                    break;
+                }
+            }
+            Ok(())
+        })?;
     }
-    Ok(store.refresh(&rows)?)
+    Ok(())
 }
 
 fn row(app: &App, store: &Store, job: JobId) -> Result<(JobFacts, String), Problem> {

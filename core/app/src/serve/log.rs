@@ -8,7 +8,7 @@ use crate::state::App;
 use crate::state::load;
 
 pub(super) fn log(app: &App, job: JobId) -> Result<Reply, Problem> {
-    let loaded = load(app, &app.store(), job)?;
+    let loaded = load(app, app.store(), job)?;
     Ok(Reply::Log {
         lines: crate::present::lines(&loaded),
     })

@@ -51,12 +51,41 @@ pub(crate) fn speak<T>(app: &App, what: impl FnOnce() -> T) -> T {
         return what();
     }
     // Settings that can't be read are told by what reads them.
-    let settings = device_settings(&app.store()).ok().flatten();
+    let settings = device_settings(app.store()).ok().flatten();
     let language = settings.and_then(|settings| settings.language);
     in_language(language.unwrap_or_default(), what)
 }
 
 pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
+    if only_reads(&command) {
+        return app.store().at_one_moment(|_| done(app, command));
+    }
+    done(app, command)
+}
+
+/// Whether a command writes nothing at all, not even what is derived. Those that make a report
+/// or a list read their moment themselves, behind what they write.
+fn only_reads(command: &Command) -> bool {
+    matches!(
+        command,
+        Command::Start {}
+            | Command::Job { .. }
+            | Command::Photo { .. }
+            | Command::Log { .. }
+            | Command::NamedTexts { .. }
+            | Command::Costs { .. }
+            | Command::OpenShared { .. }
+            | Command::ReadShared { .. }
+            | Command::Settings {}
+            | Command::Procedures {}
+            | Command::PlanTightening { .. }
+            | Command::CodeTable {}
+            | Command::PartSets {}
+            | Command::SyncState {}
+    )
+}
+
+fn done(app: &App, command: Command) -> Result<Reply, Problem> {
     match command {
         Command::Start {} => start::start(app),
         Command::Jobs {
@@ -170,8 +199,8 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
         Command::AddProcedure { text } => procedures::add(app, &text),
         Command::PlanTightening { job, asked } => {
             let store = app.store();
-            let folded = app.jobs().folded(&store, job)?;
-            let units = units(&store)?;
+            let folded = app.jobs().folded(store, job)?;
+            let units = units(store)?;
             let plan = Box::new(crate::present::tighten::planned(
                 &folded.state,
                 &asked,
@@ -198,9 +227,10 @@ pub(crate) fn serve(app: &App, command: Command) -> Result<Reply, Problem> {
 }
 
 pub(crate) fn job_view(app: &App, job: JobId) -> Result<Box<JobView>, Problem> {
-    let store = app.store();
-    let loaded = load(app, &store, job)?;
-    crate::present::job(&store, &loaded).map(Box::new)
+    app.store().at_one_moment(|store| {
+        let loaded = load(app, store, job)?;
+        crate::present::job(store, &loaded).map(Box::new)
+    })
 }
 
 fn reply_job(app: &App, job: JobId) -> Result<Reply, Problem> {
@@ -210,7 +240,8 @@ fn reply_job(app: &App, job: JobId) -> Result<Reply, Problem> {
 }
 
 /// Appends lines of one job at the time of now, behind those that say whose hand writes
-/// them where the job does not know it; gives the last one's id.
+/// them where the job does not know it; gives the last one's id. Within [`Store::together`],
+/// with all that the lines follow from: somebody else may write the same.
 pub(crate) fn append(
     app: &App,
     store: &Store,

@@ -24,7 +24,7 @@ pub(super) fn read(app: &App, typed: &[NumberTyped]) -> Result<Reply, Problem> {
             say!("Ask for fewer."),
         ));
     }
-    let units = units(&app.store())?;
+    let units = units(app.store())?;
     let numbers = typed
         .iter()
         .map(|one| {

@@ -10,18 +10,15 @@ use crate::state::{App, procedures};
 
 pub(super) fn open(app: &App, procedure: Option<String>) -> Result<Reply, Problem> {
     let job = JobId(Uuid::new_v4());
-    {
-        let store = app.store();
-        let procedure = procedures::newest(&store, procedure.as_deref())?;
+    app.store().together(|store| {
+        let procedure = procedures::newest(store, procedure.as_deref())?;
         let opened = Fact::Opened {
             procedure: procedure.id,
             procedure_version: procedure.version,
         };
-        store.together(|store| {
-            super::append(app, store, job, vec![opened])?;
-            // Who opened it, right behind.
-            super::append(app, store, job, Vec::new())
-        })?;
-    }
+        super::append(app, store, job, vec![opened])?;
+        // Who opened it, right behind.
+        super::append(app, store, job, Vec::new())
+    })?;
     super::reply_job(app, job)
 }

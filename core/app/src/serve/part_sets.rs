@@ -26,9 +26,8 @@ pub(super) fn list(app: &App) -> Result<Reply, Problem> {
 pub(super) fn save(app: &App, job: JobId, name: &str) -> Result<Reply, Problem> {
     let name = name.trim();
     crate::check::wanted_text(term!("The name of the gearbox"), name, SHORT)?;
-    {
-        let store = app.store();
-        let loaded = load(app, &store, job)?;
+    app.store().together(|store| {
+        let loaded = load(app, store, job)?;
         let parts: Vec<PartNoted> = loaded.state.components.iter().map(noted).collect();
         if parts.is_empty() {
             return Err(Problem::new(
@@ -50,19 +49,18 @@ pub(super) fn save(app: &App, job: JobId, name: &str) -> Result<Reply, Problem> 
             parts,
         });
         sets.sort_by(|a, b| a.name.cmp(&b.name));
-        store.set(PART_SETS, &sets)?;
-    }
+        Ok(store.set(PART_SETS, &sets)?)
+    })?;
     list(app)
 }
 
 /// Forgets a set; jobs that took it keep their parts.
 pub(super) fn forget(app: &App, name: &str) -> Result<Reply, Problem> {
-    {
-        let store = app.store();
+    app.store().together(|store| {
         let mut sets: Vec<PartSet> = store.setting(PART_SETS)?.unwrap_or_default();
         sets.retain(|set| !same(&set.name, name));
-        store.set(PART_SETS, &sets)?;
-    }
+        store.set(PART_SETS, &sets)
+    })?;
     list(app)
 }
 

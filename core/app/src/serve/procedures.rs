@@ -31,8 +31,7 @@ pub(super) fn add(app: &App, text: &str) -> Result<Reply, Problem> {
         ));
     }
     let procedure = parse(text)?;
-    {
-        let store = app.store();
+    app.store().together(|store| {
         let known = built_in()?;
         let same = store
             .procedures()?
@@ -48,12 +47,12 @@ pub(super) fn add(app: &App, text: &str) -> Result<Reply, Problem> {
                 say!("Give yours an id of its own, or raise its version."),
             ));
         }
-        store.add_procedure(&ProcedureText {
+        Ok(store.add_procedure(&ProcedureText {
             id: procedure.id,
             version: procedure.version,
             text: text.to_owned(),
-        })?;
-    }
+        })?)
+    })?;
     list(app)
 }
 

@@ -12,14 +12,14 @@ use crate::state::settings::{device_settings, is_demo};
 
 pub(super) fn show(app: &App) -> Result<Reply, Problem> {
     let store = app.store();
-    let record = of_shop(app, &store)?;
-    let demo = is_demo(&store)?;
+    let record = of_shop(app, store)?;
+    let demo = is_demo(store)?;
     let learned = if demo {
         None
     } else {
-        calibration::learned(app, &store, None)?
+        calibration::learned(app, store, None)?
     };
-    let settings = device_settings(&store)?.unwrap_or_default();
+    let settings = device_settings(store)?.unwrap_or_default();
     let mut shown = present::record(&record, demo);
     shown.calibrated = settings.calibrated && !demo;
     shown.calibration = present::calibration(&record, learned.as_ref());

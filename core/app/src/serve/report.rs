@@ -7,6 +7,7 @@ use swarfbook_job::id::{JobId, Sha256Hex};
 use swarfbook_report::content::{Content, Photos};
 use swarfbook_report::seal::{Signer, sign_html, sign_pdf};
 use swarfbook_report::{Paper, ReportError};
+use swarfbook_store::Store;
 
 use swarfbook_report::words::Words;
 use swarfbook_words::{Language, in_language, speaking};
@@ -72,8 +73,8 @@ pub(crate) fn pdf(
 /// Texts that hold what a copy is to leave out, told before it is made.
 pub(super) fn named_texts(app: &App, job: JobId, leave_out: LeaveOut) -> Result<Reply, Problem> {
     let store = app.store();
-    let loaded = load(app, &store, job)?;
-    let hidden = Hidden::of(&store, &loaded.state, leave_out)?;
+    let loaded = load(app, store, job)?;
+    let hidden = Hidden::of(store, &loaded.state, leave_out)?;
     Ok(Reply::NamedTexts {
         texts: hidden.named(&loaded),
     })
@@ -81,16 +82,16 @@ pub(super) fn named_texts(app: &App, job: JobId, leave_out: LeaveOut) -> Result<
 
 fn gather(app: &App, job: JobId, copy: CopyAsked) -> Result<(Content, Photos), Problem> {
     let store = app.store();
-    let record = super::record::of_shop(app, &store)?;
+    let record = super::record::of_shop(app, store)?;
     // Told in the customer's language from the log on: nothing is translated after.
     let language = copy.language.unwrap_or_else(speaking);
-    in_language(language, || {
-        let loaded = load(app, &store, job)?;
-        let hidden = Hidden::of(&store, &loaded.state, copy.leave_out)?;
+    let gathered = |store: &Store| {
+        let loaded = load(app, store, job)?;
+        let hidden = Hidden::of(store, &loaded.state, copy.leave_out)?;
         let loaded = hidden.keep_out_of(loaded);
-        let settings = device_settings(&store)?.unwrap_or_default();
+        let settings = device_settings(store)?.unwrap_or_default();
         content(&Making {
-            store: &store,
+            store,
             loaded: &loaded,
             shop_lines: shop_lines(&settings, language)?,
             shop: settings.shop,
@@ -106,7 +107,8 @@ fn gather(app: &App, job: JobId, copy: CopyAsked) -> Result<(Content, Photos), P
             left_out: hidden.sentences(),
             record: &record,
         })
-    })
+    };
+    in_language(language, || store.at_one_moment(gathered))
 }
 
 /// Address and telephone of the shop, as far as they were entered.
@@ -129,7 +131,7 @@ fn signed<T>(
     app: &App,
     sign: impl FnOnce(&Signer<'_>) -> Result<T, ReportError>,
 ) -> Result<T, Problem> {
-    let key = super::sync::own_key(&app.store())?;
+    let key = super::sync::own_key(app.store())?;
     sign(&Signer {
         public_hex: &key.public_hex(),
         sign: &|text| key.sign(text),
@@ -139,16 +141,17 @@ fn signed<T>(
 
 /// Writes that the report was made.
 fn note(app: &App, job: JobId, bytes: &[u8], form: ReportForm) -> Result<(), Problem> {
-    let store = app.store();
-    let (_, head) = store.head(store.device())?;
     let sha256 = Sha256Hex::of(bytes);
-    let made = Fact::ReportMade {
-        sha256,
-        head,
-        form: Some(form),
-    };
-    super::append(app, &store, job, vec![made])?;
-    Ok(())
+    app.store().together(|store| {
+        let (_, head) = store.head(store.device())?;
+        let made = Fact::ReportMade {
+            sha256,
+            head,
+            form: Some(form),
+        };
+        super::append(app, store, job, vec![made])?;
+        Ok(())
+    })
 }
 
 fn reply(html: String) -> Reply {

@@ -17,7 +17,7 @@ use crate::state::settings::{DEVICE_SETTINGS, PLACE, Place, device_settings, own
 const MAX_DRAFT_CHARS: usize = 20_000;
 
 pub(super) fn get(app: &App) -> Result<Reply, Problem> {
-    let settings = device_settings(&app.store())?.unwrap_or_default();
+    let settings = device_settings(app.store())?.unwrap_or_default();
     Ok(Reply::Settings { settings })
 }
 
@@ -77,7 +77,7 @@ pub(super) fn save(app: &App, settings: Settings) -> Result<Reply, Problem> {
         .units
         .check()
         .map_err(|why| Problem::bad_input(why.to_string(), say!("Choose one of those offered.")))?;
-    keep(&app.store(), &settings)?;
+    (app.store()).together(|store| keep(store, &settings))?;
     Ok(Reply::Settings { settings })
 }
 

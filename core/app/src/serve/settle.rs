@@ -11,8 +11,8 @@ use swarfbook_words::say;
 use crate::problem::Problem;
 use crate::state::{App, Loaded, load};
 
-/// Writes a line with the ticks that it brings, or nothing at all, and gives it;
-/// `before` is the job without it.
+/// Writes a line with the ticks that it brings, and gives it; `before` is the job without it.
+/// Within [`Store::together`], so that both are there or nothing.
 pub(super) fn append(
     app: &App,
     store: &Store,
@@ -20,12 +20,10 @@ pub(super) fn append(
     job: JobId,
     fact: Fact,
 ) -> Result<EntryId, Problem> {
-    store.together(|store| {
-        let entry = super::append_to(app, store, &before.state, vec![fact.clone()])?
-            .ok_or_else(|| Problem::not_found(say!("The line was not written.")))?;
-        settle(app, store, before, job, (entry, &fact))?;
-        Ok(entry)
-    })
+    let entry = super::append_to(app, store, &before.state, vec![fact.clone()])?
+        .ok_or_else(|| Problem::not_found(say!("The line was not written.")))?;
+    settle(app, store, before, job, (entry, &fact))?;
+    Ok(entry)
 }
 
 /// Writes the ticks of the steps that the line `by` made ready; `before` is

@@ -14,12 +14,12 @@ const LOW_BYTES: u64 = 300 * 1024 * 1024;
 
 pub(super) fn start(app: &App) -> Result<Reply, Problem> {
     let store = app.store();
-    let place = place(&store)?;
-    let demo = is_demo(&store)?;
+    let place = place(store)?;
+    let demo = is_demo(store)?;
     let start = StartView {
         // The demo is looked at, not set up.
-        first_run: !demo && kept_settings(&store)?.is_none(),
-        settings: device_settings(&store)?.unwrap_or_default(),
+        first_run: !demo && kept_settings(store)?.is_none(),
+        settings: device_settings(store)?.unwrap_or_default(),
         job: place.job,
         place: place.place,
         jobs: store.jobs("", 0, 0)?.total,

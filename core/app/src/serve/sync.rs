@@ -57,7 +57,7 @@ pub(super) fn pair(
     };
     let (device, key, name) = {
         let store = app.store();
-        (store.device(), own_key(&store)?, own_name(&store)?)
+        (store.device(), own_key(store)?, own_name(store)?)
     };
     let answer = swarfbook_sync::pair(&at, code, device, &name, &key).map_err(from_hub)?;
     app.store().set(
@@ -75,7 +75,7 @@ pub(super) fn pair(
 }
 
 pub(super) fn now(app: &App) -> Result<Reply, Problem> {
-    let Some(mut paired) = kept(&app.store())? else {
+    let Some(mut paired) = kept(app.store())? else {
         return Err(Problem::new(
             ProblemKind::NotYet,
             say!("This device is not paired with a hub."),
@@ -84,7 +84,7 @@ pub(super) fn now(app: &App) -> Result<Reply, Problem> {
     };
     let (device, key) = {
         let store = app.store();
-        (store.device(), own_key(&store)?)
+        (store.device(), own_key(store)?)
     };
     let at = HubAt {
         address: paired.address.clone(),
@@ -99,7 +99,7 @@ pub(super) fn now(app: &App) -> Result<Reply, Problem> {
             paired.words = in_words(&outcome);
             paired.last = Some(now.to_rfc3339());
             paired.level = outcome.hub_heads;
-            app.store().set(PAIRED, &paired)?;
+            keep_outcome(app, &paired)?;
             state(app)
         }
         Err(error) => {
@@ -108,22 +108,37 @@ pub(super) fn now(app: &App) -> Result<Reply, Problem> {
                 SyncError::Store(error) => Problem::from(error),
             };
             paired.words = problem.to_string();
-            app.store().set(PAIRED, &paired)?;
+            keep_outcome(app, &paired)?;
             Err(problem)
         }
     }
 }
 
+/// Keeps how an exchange went, unless the device was paired anew meanwhile.
+fn keep_outcome(app: &App, paired: &Paired) -> Result<(), Problem> {
+    app.store().together(|store| {
+        let now = kept(store)?;
+        let is_same = now.is_some_and(|now| {
+            (now.hub, now.address, now.certificate)
+                == (paired.hub, paired.address.clone(), paired.certificate)
+        });
+        if is_same {
+            store.set(PAIRED, paired)?;
+        }
+        Ok(())
+    })
+}
+
 pub(super) fn state(app: &App) -> Result<Reply, Problem> {
     let store = app.store();
-    let mut sync = match kept(&store)? {
+    let mut sync = match kept(store)? {
         None => SyncView {
             words: say!("Not paired with a hub. Everything stays on this device."),
             ..SyncView::default()
         },
         Some(paired) => SyncView {
-            lines_waiting: lines_waiting(&store, &paired)?,
-            photos_waiting: photos_waiting(&store, &paired)?,
+            lines_waiting: lines_waiting(store, &paired)?,
+            photos_waiting: photos_waiting(store, &paired)?,
             hub: Some(paired.address),
             last: paired.last,
             words: paired.words,
@@ -142,7 +157,7 @@ pub(super) fn state(app: &App) -> Result<Reply, Problem> {
 
 /// The address of the hub that this device is paired with.
 pub(super) fn hub_address(app: &App) -> Result<Option<String>, Problem> {
-    Ok(kept(&app.store())?.map(|paired| paired.address))
+    Ok(kept(app.store())?.map(|paired| paired.address))
 }
 
 fn kept(store: &Store) -> Result<Option<Paired>, Problem> {

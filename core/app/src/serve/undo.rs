@@ -11,10 +11,9 @@ use crate::state::App;
 use crate::state::{load, undoable};
 
 pub(super) fn undo(app: &App, job: JobId) -> Result<Reply, Problem> {
-    {
-        let store = app.store();
-        let loaded = load(app, &store, job)?;
-        let line = undoable(&store, &loaded)?.ok_or_else(|| {
+    app.store().together(|store| {
+        let loaded = load(app, store, job)?;
+        let line = undoable(store, &loaded)?.ok_or_else(|| {
             Problem::new(
                 ProblemKind::NotYet,
                 say!("There is nothing of yours to undo in this job."),
@@ -25,8 +24,8 @@ pub(super) fn undo(app: &App, job: JobId) -> Result<Reply, Problem> {
             entry: line.stamp.entry,
             reason: None,
         };
-        super::append(app, &store, job, vec![fact])?;
-    }
+        super::append(app, store, job, vec![fact])
+    })?;
     super::reply_job(app, job)
 }
 
@@ -36,9 +35,8 @@ pub(super) fn retract(
     entry: EntryId,
     reason: Option<String>,
 ) -> Result<Reply, Problem> {
-    {
-        let store = app.store();
-        let loaded = load(app, &store, job)?;
+    app.store().together(|store| {
+        let loaded = load(app, store, job)?;
         let line = loaded
             .state
             .lines
@@ -63,7 +61,7 @@ pub(super) fn retract(
         if let Some(reason) = &reason {
             crate::check::text(term!("The reason"), reason, crate::check::LONG)?;
         }
-        super::append(app, &store, job, vec![Fact::Retracted { entry, reason }])?;
-    }
+        super::append(app, store, job, vec![Fact::Retracted { entry, reason }])
+    })?;
     super::reply_job(app, job)
 }

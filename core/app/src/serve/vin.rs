@@ -29,7 +29,7 @@ pub(super) fn read(app: &App, photo: Sha256Hex) -> Result<Reply, Problem> {
         ));
     };
     let vin = vin.to_string();
-    let market = crate::state::settings::market(&app.store())?;
+    let market = crate::state::settings::market(app.store())?;
     let this_year = u32::try_from(app.clock().now().year()).unwrap_or(0);
     Ok(Reply::Vin {
         vin: VinView {

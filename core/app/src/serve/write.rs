@@ -9,12 +9,11 @@ use crate::state::App;
 use crate::state::load;
 
 pub(super) fn write(app: &App, job: JobId, fact: Fact, sure: bool) -> Result<Reply, Problem> {
-    let entry = {
-        let store = app.store();
-        let loaded = load(app, &store, job)?;
-        crate::check::fact(app, &store, &loaded, &fact, sure)?;
-        super::settle::append(app, &store, &loaded, job, fact)?
-    };
+    let entry = app.store().together(|store| {
+        let loaded = load(app, store, job)?;
+        crate::check::fact(app, store, &loaded, &fact, sure)?;
+        super::settle::append(app, store, &loaded, job, fact)
+    })?;
     Ok(Reply::Written {
         entry,
         job: super::job_view(app, job)?,

@@ -1,7 +1,7 @@
 //! What the door stands on: a store, a clock, the jobs that are kept.
 
 use std::path::Path;
-use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::sync::OnceLock;
 
 use swarfbook_store::Store;
 
@@ -12,7 +12,9 @@ use crate::problem::Problem;
 
 /// One store with its door. Shared between threads by reference.
 pub struct App {
-    store: Mutex<Store>,
+    store: Store,
+    /// What can be saved of it, from when it was found damaged.
+    saved: OnceLock<Store>,
     jobs: Jobs,
     clock: Box<dyn Clock>,
     is_hub: bool,
@@ -36,7 +38,8 @@ impl App {
         let mut store = Store::open(dir)?;
         copies::follow(&mut store);
         Ok(App {
-            store: Mutex::new(store),
+            store,
+            saved: OnceLock::new(),
             jobs: Jobs::default(),
             clock,
             is_hub: false,
@@ -64,21 +67,21 @@ impl App {
         }
     }
 
-    /// The store, for what carries entries between stores. A thread that
-    /// panicked while holding it left a whole store: SQLite rolls back.
-    pub fn store(&self) -> MutexGuard<'_, Store> {
-        self.store.lock().unwrap_or_else(PoisonError::into_inner)
+    /// The store. No thread waits for another that reads; what reads and then writes does both
+    /// within one [`Store::together`].
+    pub fn store(&self) -> &Store {
+        self.saved.get().unwrap_or(&self.store)
     }
 
     /// Goes on with what can be saved of a database that was found damaged.
     pub(crate) fn read_only_from_now_on(&self) {
-        let mut store = self.store();
-        if store.read_only().is_some() {
+        if self.store().read_only().is_some() {
             return;
         }
         // Where nothing can be saved, each call says so.
-        if let Ok(saved) = store.saved() {
-            *store = saved;
+        if let Ok(saved) = self.store.saved() {
+            // Of two threads that found it out at once the first is as good as the other.
+            let _ = self.saved.set(saved);
         }
     }
 

@@ -68,7 +68,7 @@ pub(super) async fn end(
                 Ended::One(one) => session.id == one,
                 Ended::But(ButOne::Others) => Some(session.id) != own,
             });
-            sessions.keep(&hub.app.store(), now())?;
+            sessions.keep(hub.app.store(), now())?;
         }
         let gone = term!("That is ended. Who needs it opens the hub's whole address again.");
         show(&hub, own, gone)

@@ -72,7 +72,7 @@ async fn known(hub: &Hub, secret: Option<String>) -> Result<Option<Sha256Hex>, R
         let found = sessions.of(&secret, &key, now());
         if found.is_some() && sessions.is_due(now()) {
             // Known here whether or not the disk takes it.
-            let _ = sessions.keep(&hub.app.store(), now());
+            let _ = sessions.keep(hub.app.store(), now());
         }
         Ok(found)
     })
@@ -95,7 +95,7 @@ async fn begin(
         let mut sessions = hub.sessions();
         sessions.end(|session| Some(session.id) == old);
         let secret = sessions.begin(&key, from, &browser, now())?;
-        let _ = sessions.keep(&hub.app.store(), now());
+        let _ = sessions.keep(hub.app.store(), now());
         Ok(Some(secret))
     })
     .await?

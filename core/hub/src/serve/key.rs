@@ -24,9 +24,7 @@ impl Key {
         if let Some(kept) = store.setting::<String>(SETTING)? {
             return Ok(Key(kept));
         }
-        let key = secret()?;
-        store.set_for_this_run(SETTING, &key)?;
-        Ok(Key(key))
+        Ok(Key(store.set_first_for_this_run(SETTING, secret()?)?))
     }
 
     /// A new key in place of the old one. Sessions are of the key that they were opened
@@ -38,7 +36,7 @@ impl Key {
         let key = secret()?;
         let store = app.store();
         store.set(SETTING, &key)?;
-        sessions::forget_all(&store)?;
+        sessions::forget_all(store)?;
         Ok(Key(key))
     }
 

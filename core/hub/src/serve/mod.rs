@@ -37,6 +37,7 @@ use axum::middleware::{from_fn, from_fn_with_state};
 use axum::routing::{any, get, post};
 use swarfbook_app::App;
 use swarfbook_app::problem::Problem;
+use swarfbook_job::id::DeviceId;
 use swarfbook_sync::auth::{Gate, PairCode};
 use tokio::sync::Semaphore;
 use tower_http::timeout::RequestBodyTimeoutLayer;
@@ -63,6 +64,9 @@ const PHOTOS_OUT_AT_ONCE: usize = 3;
 #[derive(Clone)]
 pub struct Hub {
     app: Arc<App>,
+    /// The names that phones may know it by: its own, and those of before it was restored,
+    /// which is done while no hub runs.
+    names: Arc<[DeviceId]>,
     certificates: Arc<Certificates>,
     reached: Option<SocketAddr>,
     sessions: Arc<Mutex<Sessions>>,
@@ -86,9 +90,13 @@ impl Hub {
         reached: Option<SocketAddr>,
         log: Log,
     ) -> Result<Hub, Problem> {
-        let sessions = Sessions::of_store(&app.store())?;
+        let store = app.store();
+        let sessions = Sessions::of_store(store)?;
+        let mut names = store.earlier_names()?;
+        names.push(store.device());
         Ok(Hub {
             app,
+            names: names.into(),
             certificates: Arc::new(certificates),
             reached,
             sessions: Arc::new(Mutex::new(sessions)),
@@ -102,7 +110,7 @@ impl Hub {
         })
     }
 
-    /// Browsers that were let in. Taken before the store where both are needed.
+    /// Browsers that were let in. Never taken while something is written.
     fn sessions(&self) -> MutexGuard<'_, Sessions> {
         self.sessions.lock().unwrap_or_else(PoisonError::into_inner)
     }

@@ -163,15 +163,15 @@ mod tests {
         let mut sessions = Sessions::default();
         let secret = begun(&mut sessions, &key, NOW);
         assert!(sessions.is_due(NOW));
-        sessions.keep(&app.store(), NOW).unwrap();
+        sessions.keep(app.store(), NOW).unwrap();
         assert!(!sessions.is_due(NOW + 1));
         let kept: serde_json::Value = app.store().setting(SETTING).unwrap().unwrap();
         assert!(!kept.to_string().contains(&secret), "{kept}");
-        let mut again = Sessions::of_store(&app.store()).unwrap();
+        let mut again = Sessions::of_store(app.store()).unwrap();
         assert!(again.of(&secret, &key, NOW).is_some(), "after a restart");
         let new = Key::renew(&app).unwrap();
         assert_eq!(again.of(&secret, &new, NOW), None, "at a hub that runs");
-        assert!(Sessions::of_store(&app.store()).unwrap().all.is_empty());
+        assert!(Sessions::of_store(app.store()).unwrap().all.is_empty());
         assert_eq!(Key::of_store(&app).unwrap().as_str(), new.as_str());
     }
 

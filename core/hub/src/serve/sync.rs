@@ -7,8 +7,7 @@ use axum::extract::{Request, State};
 use axum::http::{Method, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use chrono::Local;
-use swarfbook_job::id::{DeviceId, Sha256Hex};
-use swarfbook_store::StoreError;
+use swarfbook_job::id::Sha256Hex;
 use swarfbook_sync::auth::{self, Allowed, Denied, MAX_PAIR_BYTES};
 use swarfbook_sync::{MAX_BODY_BYTES, serve};
 use swarfbook_words::say;
@@ -53,7 +52,7 @@ pub(super) async fn answer(State(hub): State<Hub>, request: Request) -> Response
             target,
             body: body.into(),
         };
-        serve::answer(&|| hub.app.store(), allowed.device, now_millis(), &request)
+        serve::answer(hub.app.store(), allowed.device, now_millis(), &request)
     })
     .await
 }
@@ -67,27 +66,18 @@ async fn check(
     let deny = |denied: Denied| refused(StatusCode::UNAUTHORIZED, &denied.to_string());
     let hub = hub.clone();
     let checked = tokio::task::spawn_blocking(move || {
-        let names = names(&hub).map_err(|_| Denied::Stranger)?;
         let key_of = |device| {
             let peer = hub.app.store().peer(device).ok().flatten();
             peer.map(|peer| peer.public_key)
         };
         hub.gate()
-            .check(&header, (method, &target), &names, key_of, now_millis())
+            .check(&header, (method, &target), &hub.names, key_of, now_millis())
     })
     .await;
     match checked {
         Ok(result) => result.map_err(deny),
         Err(_) => Err(failed()),
     }
-}
-
-/// The names that phones may know this hub by: its own, and those of before it was restored.
-fn names(hub: &Hub) -> Result<Vec<DeviceId>, StoreError> {
-    let store = hub.app.store();
-    let mut names = store.earlier_names()?;
-    names.push(store.device());
-    Ok(names)
 }
 
 /// The one request that a device makes before it is known.
@@ -110,7 +100,7 @@ pub(super) async fn pair(State(hub): State<Hub>, request: Request) -> Response {
             );
         }
         let admitted = auth::admit(
-            &hub.app.store(),
+            hub.app.store(),
             &mut hub.code(),
             &body,
             Local::now().fixed_offset(),

@@ -32,8 +32,8 @@ impl Store {
     /// those named in `settings`, as [`Store::export`] writes them. A setting or draft
     /// that is here already stays. Lines that the export lists as lost may be missing in it, and
     /// a photo in it may be damaged: what is not whole is in the answer, and the rest comes in.
-    /// `refuse` sees the export's settings first and may
-    /// say why it must not come in. Gives what was new.
+    /// `refuse` sees the export's settings first, and once more while nobody else writes, and
+    /// may say why it must not come in. Gives what was new.
     ///
     /// # Errors
     /// [`StoreError::Export`] when the file is no whole export, was changed, or holds a
@@ -44,7 +44,7 @@ impl Store {
         from: impl Read + Seek,
         now_millis: u64,
         settings: &[&str],
-        refuse: impl FnOnce(&BTreeMap<String, Value>) -> Option<String>,
+        refuse: impl Fn(&BTreeMap<String, Value>) -> Option<String>,
     ) -> Result<Exported, StoreError> {
         self.writable()?;
         let mut archive = Archive::open(from)?;
@@ -68,7 +68,15 @@ impl Store {
         let mut mended = 0;
         let taken = self
             .take_photos(&mut archive, &damaged, &mut photos, &mut mended)
-            .and_then(|()| self.together(|store| store.take_rest(archive, now_millis, theirs)));
+            .and_then(|()| {
+                self.together(|store| {
+                    // Somebody else may have written since.
+                    match refuse(&theirs) {
+                        Some(why) => Err(StoreError::Export(why)),
+                        None => store.take_rest(archive, now_millis, theirs),
+                    }
+                })
+            });
         match taken {
             Ok(mut new) => {
                 new.not_whole.photos_damaged.extend(damaged);

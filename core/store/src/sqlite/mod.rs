@@ -119,9 +119,16 @@ impl Log for Sqlite {
 
     fn wipe(&self) -> Result<(), StoreError> {
         let lent = self.pool.lend(Kind::Write)?;
-        lent.db()
-            .execute_batch("PRAGMA secure_delete = ON; VACUUM; PRAGMA wal_checkpoint(TRUNCATE);")?;
-        Ok(())
+        let db = lent.db();
+        db.execute_batch("PRAGMA secure_delete = ON; VACUUM;")?;
+        // Waits for who still reads a moment of before, as for another program; what such a one
+        // may read can't be taken away.
+        let is_read: bool =
+            db.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |row| row.get(0))?;
+        match is_read {
+            true => Err(StoreError::Busy),
+            false => Ok(()),
+        }
     }
 
     fn copy(&self, to: &Path) -> Result<Copied, StoreError> {

@@ -1,7 +1,7 @@
 //! Customers and procedures, there and back.
 
 use std::collections::BTreeMap;
-use std::sync::MutexGuard;
+use std::ops::Deref;
 
 use swarfbook_job::id::CustomerId;
 use swarfbook_store::{Customer, Store};
@@ -12,8 +12,8 @@ use crate::message::Standing;
 use crate::peer::Peer;
 use crate::serve::{CUSTOMERS_AT_ONCE, take_in_customers, take_in_procedure};
 
-pub(super) fn customers<'a>(
-    store: &impl Fn() -> MutexGuard<'a, Store>,
+pub(super) fn customers<S: Deref<Target = Store>>(
+    store: &impl Fn() -> S,
     hub: &dyn Peer,
     theirs: &Standing,
     outcome: &mut Outcome,
@@ -64,8 +64,8 @@ fn by_id(customers: Vec<Customer>) -> BTreeMap<CustomerId, Customer> {
         .collect()
 }
 
-pub(super) fn procedures<'a>(
-    store: &impl Fn() -> MutexGuard<'a, Store>,
+pub(super) fn procedures<S: Deref<Target = Store>>(
+    store: &impl Fn() -> S,
     hub: &dyn Peer,
     theirs: &Standing,
     outcome: &mut Outcome,

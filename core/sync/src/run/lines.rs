@@ -1,6 +1,6 @@
 //! Lines of the log, there and back.
 
-use std::sync::MutexGuard;
+use std::ops::Deref;
 
 use swarfbook_job::id::DeviceId;
 use swarfbook_store::{Source, Store};
@@ -12,8 +12,8 @@ use crate::peer::{Peer, PeerError};
 use crate::serve::{forked, read_lines, standing, take_in, write_lines};
 
 /// Sends what the hub lacks, each device's lines from where the hub's end.
-pub(super) fn push<'a>(
-    store: &impl Fn() -> MutexGuard<'a, Store>,
+pub(super) fn push<S: Deref<Target = Store>>(
+    store: &impl Fn() -> S,
     hub: &dyn Peer,
     theirs: &Standing,
     outcome: &mut Outcome,
@@ -49,8 +49,8 @@ pub(super) fn push<'a>(
 }
 
 /// Takes in what is not here.
-pub(super) fn pull<'a>(
-    store: &impl Fn() -> MutexGuard<'a, Store>,
+pub(super) fn pull<S: Deref<Target = Store>>(
+    store: &impl Fn() -> S,
     hub: &dyn Peer,
     theirs: &Standing,
     now_millis: u64,
@@ -69,8 +69,8 @@ pub(super) fn pull<'a>(
 }
 
 /// Takes in some lines of a device; the number of the last, when all went well.
-fn pull_some<'a>(
-    store: &impl Fn() -> MutexGuard<'a, Store>,
+fn pull_some<S: Deref<Target = Store>>(
+    store: &impl Fn() -> S,
     hub: &dyn Peer,
     device: DeviceId,
     after: u64,

@@ -6,7 +6,7 @@ mod lines;
 mod photos;
 
 use std::collections::BTreeMap;
-use std::sync::MutexGuard;
+use std::ops::Deref;
 
 use swarfbook_job::id::DeviceId;
 use swarfbook_store::{Store, StoreError};
@@ -59,8 +59,8 @@ pub enum SyncError {
 ///
 /// # Errors
 /// [`SyncError`].
-pub fn sync<'a>(
-    store: impl Fn() -> MutexGuard<'a, Store>,
+pub fn sync<S: Deref<Target = Store>>(
+    store: impl Fn() -> S,
     hub: &dyn Peer,
     now_millis: u64,
 ) -> Result<Outcome, SyncError> {

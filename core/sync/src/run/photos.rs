@@ -1,6 +1,6 @@
 //! Photos, there and back, each from where it last ended.
 
-use std::sync::MutexGuard;
+use std::ops::Deref;
 
 use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_store::{Arrived, MAX_PHOTO_BYTES, Photos, Store, StoreError};
@@ -12,8 +12,8 @@ use crate::peer::{Peer, PeerError};
 use crate::serve::{missing_in, piece_of};
 
 /// Sends photos that the hub misses and this device has.
-pub(super) fn push<'a>(
-    store: &impl Fn() -> MutexGuard<'a, Store>,
+pub(super) fn push<S: Deref<Target = Store>>(
+    store: &impl Fn() -> S,
     hub: &dyn Peer,
     outcome: &mut Outcome,
 ) -> Result<(), SyncError> {
@@ -72,8 +72,8 @@ fn push_one(
 }
 
 /// Takes in photos that lines here name.
-pub(super) fn pull<'a>(
-    store: &impl Fn() -> MutexGuard<'a, Store>,
+pub(super) fn pull<S: Deref<Target = Store>>(
+    store: &impl Fn() -> S,
     hub: &dyn Peer,
     hub_store: DeviceId,
     outcome: &mut Outcome,
@@ -95,8 +95,8 @@ enum Pulled {
     Wrong,
 }
 
-fn pull_one<'a>(
-    store: &impl Fn() -> MutexGuard<'a, Store>,
+fn pull_one<S: Deref<Target = Store>>(
+    store: &impl Fn() -> S,
     hub: &dyn Peer,
     hub_store: DeviceId,
     photo: Sha256Hex,

@@ -102,17 +102,20 @@ pub(crate) fn take_in_procedure(
         }
         Ok(_) => {}
     }
-    let here = store
-        .procedures()?
-        .into_iter()
-        .find(|ours| (&ours.id, ours.version) == (&theirs.id, theirs.version));
-    match here {
-        Some(ours) if ours.text == theirs.text => Ok(None),
-        Some(_) => refused(say!(
-            "Procedure {} version {} differs here and there. Both were kept where they are; give one of them a new version.",
-            id,
-            version
-        )),
-        None => store.add_procedure(theirs).map(|()| None),
-    }
+    // Two may come at once under one version.
+    store.together_for_this_run(|store| {
+        let here = store
+            .procedures()?
+            .into_iter()
+            .find(|ours| (&ours.id, ours.version) == (&theirs.id, theirs.version));
+        match here {
+            Some(ours) if ours.text == theirs.text => Ok(None),
+            Some(_) => refused(say!(
+                "Procedure {} version {} differs here and there. Both were kept where they are; give one of them a new version.",
+                id,
+                version
+            )),
+            None => store.add_procedure(theirs).map(|()| None),
+        }
+    })
 }

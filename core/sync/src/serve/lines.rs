@@ -1,8 +1,6 @@
 //! Lines of the log, out and in.
 
 use std::collections::BTreeMap;
-use std::sync::MutexGuard;
-
 use swarfbook_job::entry::{Sealed, Signature};
 use swarfbook_job::id::DeviceId;
 use swarfbook_store::{Imported, Source, Store, StoreError};
@@ -93,12 +91,7 @@ pub(crate) fn read(body: &[u8]) -> impl Iterator<Item = Result<Sealed, Refused>>
         })
 }
 
-pub(super) fn take<'a>(
-    store: &impl Fn() -> MutexGuard<'a, Store>,
-    from: DeviceId,
-    body: &[u8],
-    now_millis: u64,
-) -> Response {
+pub(super) fn take(store: &Store, from: DeviceId, body: &[u8], now_millis: u64) -> Response {
     let mut taken = LinesTaken::default();
     let mut by_device: BTreeMap<DeviceId, Vec<Sealed>> = BTreeMap::new();
     for line in read(body) {
@@ -108,7 +101,7 @@ pub(super) fn take<'a>(
         }
     }
     for lines in by_device.into_values() {
-        match take_in(&store(), Source::Device(from), &lines, now_millis) {
+        match take_in(store, Source::Device(from), &lines, now_millis) {
             Ok((new, refused)) => {
                 taken.new += new;
                 taken.refused.extend(refused);

@@ -1,13 +1,8 @@
 //! The hub's side: one request to its answer. Who asks was checked before.
-//!
-//! The store is taken for each step and given back, so that a device that
-//! syncs does not hold up the person at the hub.
 
 mod beside;
 mod lines;
 mod photos;
-
-use std::sync::MutexGuard;
 
 use swarfbook_job::id::DeviceId;
 use swarfbook_store::{Store, StoreError};
@@ -20,27 +15,22 @@ pub(crate) use photos::{missing_in, piece_of};
 use crate::message::{MAX_BODY_BYTES, Request, Response};
 
 /// Answers what the paired device `from` asks at `now_millis`.
-pub fn answer<'a>(
-    store: &impl Fn() -> MutexGuard<'a, Store>,
-    from: DeviceId,
-    now_millis: u64,
-    request: &Request,
-) -> Response {
+pub fn answer(store: &Store, from: DeviceId, now_millis: u64, request: &Request) -> Response {
     if request.body.len() > MAX_BODY_BYTES {
         return Response::refused(413, term!("What was sent is larger than may be."));
     }
     let (path, target) = (path_of(&request.target), request.target.as_str());
     match (request.method, path) {
-        ("GET", "/sync/standing") => or_words(standing(&store()).map(|s| Response::json(&s))),
-        ("GET", "/sync/lines") => lines::give(&store(), target),
+        ("GET", "/sync/standing") => or_words(standing(store).map(|s| Response::json(&s))),
+        ("GET", "/sync/lines") => lines::give(store, target),
         ("POST", "/sync/lines") => lines::take(store, from, &request.body, now_millis),
-        ("GET", "/sync/customers") => beside::give_customers(&store(), target),
-        ("POST", "/sync/customers") => beside::take_customers(&store(), &request.body),
-        ("GET", "/sync/procedures") => beside::give_procedures(&store()),
-        ("POST", "/sync/procedure") => beside::take_procedure(&store(), &request.body),
+        ("GET", "/sync/customers") => beside::give_customers(store, target),
+        ("POST", "/sync/customers") => beside::take_customers(store, &request.body),
+        ("GET", "/sync/procedures") => beside::give_procedures(store),
+        ("POST", "/sync/procedure") => beside::take_procedure(store, &request.body),
         ("GET", "/sync/photos") => photos::missing(store, from),
         ("GET", "/sync/photo") => photos::give(store, target),
-        ("POST", "/sync/photo") => photos::take(&store(), from, target, &request.body),
+        ("POST", "/sync/photo") => photos::take(store, from, target, &request.body),
         _ => Response::refused(
             404,
             term!("This hub does not know that request. Update the app or the hub."),

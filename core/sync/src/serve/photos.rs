@@ -1,7 +1,5 @@
 //! Photos, out and in, a piece at a time.
 
-use std::sync::MutexGuard;
-
 use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_store::{Arrived, Photos, Store, StoreError};
 use swarfbook_words::{say, term};
@@ -12,8 +10,8 @@ use crate::message::{PIECE_BYTES, PhotoMissing, Piece, PieceTaken, Response, fro
 /// Photos named in one answer. What is over comes with the next sync.
 const MISSING_AT_ONCE: usize = 50_000;
 
-pub(super) fn missing<'a>(store: &impl Fn() -> MutexGuard<'a, Store>, from: DeviceId) -> Response {
-    or_words(missing_in(&store(), from).map(|missing| Response::json(&missing)))
+pub(super) fn missing(store: &Store, from: DeviceId) -> Response {
+    or_words(missing_in(store, from).map(|missing| Response::json(&missing)))
 }
 
 /// Photos that entries name and that are not here, with what arrived from `from`.
@@ -30,7 +28,7 @@ pub(crate) fn missing_in(store: &Store, from: DeviceId) -> Result<Vec<PhotoMissi
     Ok(missing)
 }
 
-pub(super) fn give<'a>(store: &impl Fn() -> MutexGuard<'a, Store>, target: &str) -> Response {
+pub(super) fn give(store: &Store, target: &str) -> Response {
     let (Some(photo), Some(at)) = (
         from_query::<Sha256Hex>(target, "photo"),
         from_query::<u64>(target, "from"),
@@ -38,7 +36,7 @@ pub(super) fn give<'a>(store: &impl Fn() -> MutexGuard<'a, Store>, target: &str)
         return bad("a photo is asked for by name and offset");
     };
     // Reading is done without the log.
-    let photos = store().photos();
+    let photos = store.photos();
     // Before the first piece: who takes them all in would find it damaged only at the end.
     if at == 0
         && let Err(why @ StoreError::PhotoDamaged(_)) = photos.get(photo)

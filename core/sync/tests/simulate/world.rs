@@ -261,7 +261,7 @@ impl World {
         if swarfbook_job::id::Sha256Hex::of(&request.body) != allowed.body {
             return Response::refused(401, "another body");
         }
-        serve::answer(&|| self.hub.store(), allowed.device, now, request)
+        serve::answer(&self.hub.store(), allowed.device, now, request)
     }
 
     pub fn message(&self, phone: &Device, request: &Request) -> Message {

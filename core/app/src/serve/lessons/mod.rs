@@ -81,16 +81,16 @@ fn write(app: &App, half: &Path) -> Result<Lessons, Problem> {
 /// The photos that teach something, each once whatever jobs name it.
 fn taught(app: &App) -> Result<Vec<(Arc<JobState>, PhotoState)>, Problem> {
     let store = app.store();
-    if is_demo(&store)? {
+    if is_demo(store)? {
         return Err(Problem::bad_input(
             say!("The jobs of the demo are invented: there is nothing to learn from them."),
             say!("Export the lessons of your own store."),
         ));
     }
-    jobs::refresh(app, &store)?;
+    jobs::refresh(app, store)?;
     let mut taught: BTreeMap<Sha256Hex, (Arc<JobState>, PhotoState)> = BTreeMap::new();
     for row in store.jobs("", 0, u32::MAX)?.rows {
-        let state = app.jobs().glanced(&store, row.job)?.state.clone();
+        let state = app.jobs().glanced(store, row.job)?.state.clone();
         let photos: Vec<PhotoState> = state
             .photos
             .iter()

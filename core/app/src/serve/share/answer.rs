@@ -71,28 +71,28 @@ pub(in crate::serve) fn answer(
         let problem = Some(words.get(problem).to_owned());
         return show(app, &opened, used, given, name, problem, false);
     }
-    let store = app.store();
-    if said.len() + so_far(&store, &opened)? > MAX_ANSWERS {
-        return Err(Problem::bad_input(
-            say!("This link has taken as many answers as it can."),
-            say!("Call the shop."),
-        ));
-    }
-    let by = who(app, &store, &opened, name)?;
-    let facts = said
-        .into_iter()
-        .map(|(item, choice, text)| Fact::CustomerAnswered {
-            answer: CustomerAnswer {
-                share: opened.share.stamp.entry,
-                item,
-                choice,
-                text,
-                by,
-            },
-        })
-        .collect();
-    append(app, &store, opened.job, facts)?;
-    drop(store);
+    app.store().together(|store| {
+        if said.len() + so_far(store, &opened)? > MAX_ANSWERS {
+            return Err(Problem::bad_input(
+                say!("This link has taken as many answers as it can."),
+                say!("Call the shop."),
+            ));
+        }
+        let by = who(app, store, &opened, name)?;
+        let facts = said
+            .into_iter()
+            .map(|(item, choice, text)| Fact::CustomerAnswered {
+                answer: CustomerAnswer {
+                    share: opened.share.stamp.entry,
+                    item,
+                    choice,
+                    text,
+                    by,
+                },
+            })
+            .collect();
+        append(app, store, opened.job, facts)
+    })?;
     show(app, &opened, used, given, name, None, true)
 }
 

@@ -72,8 +72,7 @@ pub(in crate::serve) fn share(app: &App, job: JobId, asked: LinkAsked) -> Result
         expires,
         leave_out: copy.leave_out,
     };
-    {
-        let store = app.store();
+    app.store().together(|store| {
         let (_, head) = store.head(store.device())?;
         let lines = vec![
             Fact::ReportMade {
@@ -83,8 +82,8 @@ pub(in crate::serve) fn share(app: &App, job: JobId, asked: LinkAsked) -> Result
             },
             Fact::ReportShared { share },
         ];
-        append(app, &store, job, lines)?;
-    }
+        append(app, store, job, lines)
+    })?;
     let url = format!("{base}/r/{secret}");
     let here_only = here_only(&base);
     // Whoever points a phone at it would be led to the phone itself.

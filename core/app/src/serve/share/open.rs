@@ -58,7 +58,7 @@ pub(in crate::serve) fn page(app: &App, used: &LinkUsed<'_>) -> Result<Reply, Pr
     }
     let (given, name) = {
         let store = app.store();
-        (given(&opened), name(&store, &opened)?)
+        (given(&opened), name(store, &opened)?)
     };
     show(app, &opened, used, given, &name, None, false)
 }
@@ -91,7 +91,7 @@ pub(crate) fn language(app: &App, secret: &str) -> Language {
     let Some(job) = store.job_of_link(link).ok().flatten() else {
         return speaking();
     };
-    let folded = app.jobs().folded(&store, job).ok();
+    let folded = app.jobs().folded(store, job).ok();
     folded
         .iter()
         .flat_map(|folded| &folded.state.shares)
@@ -105,7 +105,7 @@ pub(super) fn open(app: &App, used: &LinkUsed<'_>) -> Result<Opened, Problem> {
     let LinkUsed { secret, code, .. } = *used;
     let link = Sha256Hex::of(secret.as_bytes());
     let store = app.store();
-    let settings = device_settings(&store)?.unwrap_or_default();
+    let settings = device_settings(store)?.unwrap_or_default();
     let telephone = &settings.telephone;
     // A hub is one shop's, so that it may be named without knowing what was asked.
     let closed = || {
@@ -121,7 +121,7 @@ pub(super) fn open(app: &App, used: &LinkUsed<'_>) -> Result<Opened, Problem> {
         )
     };
     let job = store.job_of_link(link)?.ok_or_else(closed)?;
-    let state = app.jobs().folded(&store, job)?.state.clone();
+    let state = app.jobs().folded(store, job)?.state.clone();
     let share = state
         .shares
         .iter()
@@ -208,7 +208,7 @@ pub(super) fn withdrawn(opened: &Opened, used: &LinkUsed<'_>) -> Result<Option<R
 
 /// The shop's telephone number; empty where it was not entered.
 fn telephone(app: &App) -> Result<String, Problem> {
-    Ok(device_settings(&app.store())?.unwrap_or_default().telephone)
+    Ok(device_settings(app.store())?.unwrap_or_default().telephone)
 }
 
 /// Who a customer hears of, and in which language.
