@@ -19,6 +19,8 @@ const run = promisify(execFile);
 const HERE = dirname(fileURLToPath(import.meta.url));
 const ROOT = join(HERE, '../..');
 const KEPT = join(HERE, 'pictures');
+/** The letter's two pages at a size to read, for who has no program at hand. */
+const SHOWN = join(ROOT, 'docs/report');
 const OUT = join(HERE, '../out/snapshot');
 const SAMPLE = join(dirname(BIN), 'examples/sample_report');
 const PHOTOS = ['patch-06', 'magnet-04', 'pan-05', 'patch-10'].map((name) => join(ROOT, `core/app/demo/${name}.jpg`));
@@ -26,6 +28,8 @@ const FONTS = join(ROOT, 'core/report/fonts');
 
 /** All kept pictures together, bytes. */
 const MOST_BYTES = 600_000;
+/** Those to read together, bytes. */
+const MOST_SHOWN_BYTES = 1_000_000;
 
 function folder(t) {
   const dir = mkdtempSync(join(tmpdir(), 'swarfbook-looks-'));
@@ -40,13 +44,12 @@ async function sample(dir, form, more = []) {
   return file;
 }
 
-/** The pages of a PDF, by name. */
-async function pages(dir, file, paper) {
-  // 72 dots an inch, halved: about 300 x 420 pixels a page.
-  await run('pdftoppm', ['-png', '-gray', '-r', '72', file, join(dir, paper)]);
+/** The pages of a PDF, by name; 72 dots an inch, halved, are about 300 x 420 pixels a page. */
+async function pages(dir, file, paper, { dots = 72, side = 2, last = 99 } = {}) {
+  await run('pdftoppm', ['-png', '-gray', '-r', `${dots}`, '-l', `${last}`, file, join(dir, paper)]);
   const made = readdirSync(dir).filter((name) => name.startsWith(`${paper}-`) && name.endsWith('.png'));
   const named = made.sort().map((name) => {
-    const picture = shrunk(fromPng(readFileSync(join(dir, name))), 2);
+    const picture = shrunk(fromPng(readFileSync(join(dir, name))), side);
     rmSync(join(dir, name));
     return [name.replace(/-0*(\d+)\.png$/, '-$1'), picture];
   });
@@ -97,16 +100,30 @@ async function sections(page) {
   return shots;
 }
 
+/** The letter on a phone, a picture for each of the pages that it has on paper. */
+async function letter(page) {
+  const top = async (selector) => (await page.locator(selector).boundingBox()).y;
+  const [second, annex] = [await top('section.row.page'), await top('section[aria-labelledby=annex]')];
+  const shot = async (y, end) => {
+    const clip = { x: 0, y, width: 412, height: end - y };
+    return shrunk(fromPng(await page.screenshot({ fullPage: true, clip })), 1);
+  };
+  return new Map([
+    ['phone-1', await shot(0, second)],
+    ['phone-2', await shot(second, annex)],
+  ]);
+}
+
 /** What is wrong with these pictures beside the kept ones whose name begins so, in words. */
-function wrong(shots, begin) {
-  const kept = readdirSync(KEPT).filter((name) => name.startsWith(`${begin}-`)).map((name) => name.slice(0, -4));
+function wrong(shots, begin, shelf = KEPT) {
+  const kept = readdirSync(shelf).filter((name) => name.startsWith(`${begin}-`)).map((name) => name.slice(0, -4));
   const told = kept.filter((name) => !shots.has(name)).map((name) => `${name} is gone`);
   for (const [name, picture] of shots) {
     if (!kept.includes(name)) {
       told.push(`${name} is new`);
       continue;
     }
-    const { differs, off, where } = difference(fromPng(readFileSync(join(KEPT, `${name}.png`))), picture);
+    const { differs, off, where } = difference(fromPng(readFileSync(join(shelf, `${name}.png`))), picture);
     if (!differs) continue;
     mkdirSync(OUT, { recursive: true });
     writeFileSync(join(OUT, `${name}-now.png`), toPng(picture));
@@ -116,13 +133,13 @@ function wrong(shots, begin) {
   return told;
 }
 
-function compare(shots, begin) {
+function compare(shots, begin, shelf = KEPT) {
   if (process.env.UPDATE) {
-    mkdirSync(KEPT, { recursive: true });
-    for (const name of readdirSync(KEPT).filter((name) => name.startsWith(`${begin}-`))) rmSync(join(KEPT, name));
-    for (const [name, picture] of shots) writeFileSync(join(KEPT, `${name}.png`), toPng(picture));
+    mkdirSync(shelf, { recursive: true });
+    for (const name of readdirSync(shelf).filter((name) => name.startsWith(`${begin}-`))) rmSync(join(shelf, name));
+    for (const [name, picture] of shots) writeFileSync(join(shelf, `${name}.png`), toPng(picture));
   }
-  assert.deepEqual(wrong(shots, begin), []);
+  assert.deepEqual(wrong(shots, begin, shelf), []);
 }
 
 test('the sample can be made', () => {
@@ -180,7 +197,18 @@ for (const [paper, options] of [['a4', []], ['letter', ['--letter']]]) {
   });
 }
 
+test('the letter in docs is the one that is made', async (t) => {
+  const dir = folder(t);
+  for (const [paper, options] of [['a4', []], ['letter', ['--letter']]]) {
+    const file = await sample(dir, 'pdf', options);
+    compare(await pages(dir, file, paper, { dots: 100, side: 1, last: 2 }), paper, SHOWN);
+  }
+  compare(await letter(await onPhone(t, await sample(dir, 'html'))), 'phone', SHOWN);
+});
+
 test('the kept pictures are small', () => {
-  const bytes = readdirSync(KEPT).reduce((sum, name) => sum + readFileSync(join(KEPT, name)).length, 0);
-  assert.ok(bytes > 0 && bytes <= MOST_BYTES, `${bytes} bytes`);
+  for (const [shelf, most] of [[KEPT, MOST_BYTES], [SHOWN, MOST_SHOWN_BYTES]]) {
+    const bytes = readdirSync(shelf).reduce((sum, name) => sum + readFileSync(join(shelf, name)).length, 0);
+    assert.ok(bytes > 0 && bytes <= most, `${shelf}: ${bytes} bytes`);
+  }
 });

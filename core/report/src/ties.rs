@@ -1,4 +1,5 @@
-//! Where a line must not end: between a number and its unit, and within "37.05 ± 0.81".
+//! Where a line must not end: between a number and its unit or currency, and within
+//! "37.05 ± 0.81" and "k = 2".
 
 use std::ops::Range;
 
@@ -45,15 +46,27 @@ pub(crate) fn may_end(text: &str, at: usize) -> bool {
 
 fn tied(first: &str, second: &str) -> bool {
     let ends_in_figure = first.ends_with(|c: char| c.is_numeric());
-    (ends_in_figure && (second.starts_with('±') || is_unit(second)))
+    (ends_in_figure && (second.starts_with('±') || is_unit(second) || is_currency(second)))
+        || second == "="
+        || (first == "=" && second.starts_with(|c: char| c.is_numeric()))
         || (first.ends_with('±') && second.starts_with(|c: char| c.is_numeric()))
 }
 
-fn is_unit(word: &str) -> bool {
-    // Brackets, stops and the numbers of sources may follow a unit.
+/// Without the brackets, stops and numbers of sources that may follow a unit.
+fn bare(word: &str) -> &str {
     let bare =
         word.trim_end_matches(|c: char| !c.is_alphanumeric() && !matches!(c, '%' | '²' | '³'));
-    let bare = bare.split(['[', '\u{2060}']).next().unwrap_or(bare);
+    bare.split(['[', '\u{2060}']).next().unwrap_or(bare)
+}
+
+/// Three letters, as ISO 4217 writes currencies.
+fn is_currency(word: &str) -> bool {
+    let bare = bare(word);
+    bare.len() == 3 && bare.bytes().all(|b| b.is_ascii_uppercase())
+}
+
+fn is_unit(word: &str) -> bool {
+    let bare = bare(word);
     OTHER.contains(&bare) || Unit::all().any(|unit| unit.symbol() == bare)
 }
 
@@ -69,5 +82,12 @@ mod tests {
         let before = |word| may_end(text, text.find(word).unwrap());
         assert!(before("pieces") && before("read") && before("(30"));
         assert!(!before("ohm") && !before("± 0") && !before("0.81") && !before("%"));
+    }
+
+    #[test]
+    fn an_amount_and_a_factor_stay_whole() {
+        let text = "It costs 386.00 EUR, with (k = 2). NO WH 123";
+        let tied: Vec<&str> = ties(text).into_iter().map(|at| &text[at]).collect();
+        assert_eq!(tied, ["386.00 EUR,", "(k = 2)."]);
     }
 }
