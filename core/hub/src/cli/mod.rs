@@ -1,10 +1,13 @@
 //! The command line: one file a subcommand, and what they share.
 
 mod backup;
+mod bytes;
 mod call;
 mod card;
 mod census;
+mod display;
 mod export;
+mod in_order;
 mod jobs;
 mod key;
 mod lessons;
@@ -40,6 +43,8 @@ enum Verb {
     Key(key::Key),
     /// Read photos and tell what debris they show.
     Census(census::CensusOf),
+    /// Read the number on a meter's display in photos; its unit is not read.
+    Display(display::DisplayOf),
     /// Commands in, one JSON a line; replies out, one a line.
     Call(call::Call),
     /// List the jobs, one a line, the id first.
@@ -128,6 +133,7 @@ pub fn run() -> ExitCode {
         Verb::Serve(verb) => verb.run(),
         Verb::Key(verb) => verb.run(),
         Verb::Census(verb) => verb.run(),
+        Verb::Display(verb) => verb.run(),
         Verb::Call(verb) => verb.run(),
         Verb::Jobs(verb) => verb.run(),
         Verb::Photo(verb) => verb.run(),

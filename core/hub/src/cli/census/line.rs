@@ -5,15 +5,12 @@ use std::time::Instant;
 
 use swarfbook_debris::{CensusLine, Settings, Unreadable, decode, read, unread};
 use swarfbook_job::census::{Census, PhotoKind};
-use swarfbook_store::MAX_PHOTO_BYTES;
 
 use super::hints::Hints;
+use crate::cli::bytes::{bytes_of, name_of};
 
 pub(super) fn of(photo: &Path, as_told: Option<PhotoKind>, hints: &Hints) -> CensusLine {
-    let file = match photo.file_name() {
-        Some(name) => name.to_string_lossy().into_owned(),
-        None => photo.display().to_string(),
-    };
+    let file = name_of(photo);
     let hints = hints.of(&file);
     let kind = as_told.or(hints.kind).or_else(|| kind_by_name(&file));
     // What nothing tells apart is read as a patch, the most common subject.
@@ -38,19 +35,6 @@ pub(super) fn of(photo: &Path, as_told: Option<PhotoKind>, hints: &Hints) -> Cen
         decode_ms,
         ms: since(),
     }
-}
-
-fn bytes_of(photo: &Path) -> Result<Vec<u8>, String> {
-    let wrong = |error: std::io::Error| format!("The file can't be opened: {error}.");
-    let size = std::fs::metadata(photo).map_err(wrong)?.len();
-    if size > MAX_PHOTO_BYTES as u64 {
-        return Err(format!(
-            "The file has {} MB; a photo has at most {} MB.",
-            size / 1_048_576,
-            MAX_PHOTO_BYTES / 1_048_576
-        ));
-    }
-    std::fs::read(photo).map_err(wrong)
 }
 
 fn unreadable_file(kind: PhotoKind, problem: String) -> Census {

@@ -3,7 +3,6 @@
 mod hints;
 mod line;
 mod table;
-mod work;
 
 use std::io::Write;
 use std::path::PathBuf;
@@ -13,7 +12,7 @@ use clap::{Args, ValueEnum};
 use swarfbook_job::census::PhotoKind;
 
 use self::hints::Hints;
-use super::Failure;
+use super::{Failure, in_order};
 
 #[derive(Args)]
 pub(super) struct CensusOf {
@@ -70,7 +69,7 @@ impl CensusOf {
         if !self.json {
             writeln!(out, "{}", table::HEAD)?;
         }
-        work::in_order(
+        in_order::in_order(
             &self.photos,
             threads,
             |photo| line::of(photo, as_told, &hints),

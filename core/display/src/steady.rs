@@ -1,0 +1,163 @@
+//! When a reading has stood still for long enough to be taken.
+
+use crate::reading::Reading;
+
+/// A reading stands still when it is the same for so long, in so many frames.
+const STILL_MS: f64 = 1000.0;
+const FRAMES: u32 = 4;
+/// Frames in which nothing is read are passed over for so long.
+const BLIND_MS: f64 = 700.0;
+
+/// How a reading stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Stand {
+    /// Nothing is read.
+    Nothing,
+    /// It has stood still for a share of the time that it takes, 0 to 1.
+    Waiting(f64),
+    /// It has stood still for long enough: said once.
+    Taken,
+    /// It was taken and is still the same.
+    Same,
+}
+
+#[derive(Debug, Clone)]
+struct Standing {
+    text: String,
+    since_ms: f64,
+    last_ms: f64,
+    frames: u32,
+    taken: bool,
+}
+
+/// Frames one after another, each with its time; times come from the caller.
+#[derive(Debug, Clone, Default)]
+pub struct Steady(Option<Standing>);
+
+impl Steady {
+    /// What the frame at `ms` says, or nothing.
+    pub fn frame(&mut self, ms: f64, reading: Option<&Reading>) -> Stand {
+        let text = reading.map(|r| r.text.clone());
+        // A clock that went back, or a long gap, begins anew.
+        if let Some(standing) = &self.0
+            && !(0.0..=BLIND_MS).contains(&(ms - standing.last_ms))
+        {
+            self.0 = None;
+        }
+        let Some(text) = text else {
+            return self.0.as_ref().map_or(Stand::Nothing, Standing::stand);
+        };
+        let standing = match &mut self.0 {
+            Some(standing) if standing.text == text => standing,
+            other => other.insert(Standing {
+                text,
+                since_ms: ms,
+                last_ms: ms,
+                frames: 0,
+                taken: false,
+            }),
+        };
+        standing.last_ms = ms;
+        standing.frames += 1;
+        let still = ms - standing.since_ms >= STILL_MS && standing.frames >= FRAMES;
+        if still && !standing.taken {
+            standing.taken = true;
+            return Stand::Taken;
+        }
+        standing.stand()
+    }
+}
+
+impl Standing {
+    fn stand(&self) -> Stand {
+        if self.taken {
+            return Stand::Same;
+        }
+        let by_time = (self.last_ms - self.since_ms) / STILL_MS;
+        let by_frames = f64::from(self.frames) / f64::from(FRAMES);
+        Stand::Waiting(by_time.min(by_frames).clamp(0.0, 1.0))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn reading(text: &str) -> Reading {
+        Reading {
+            text: text.to_owned(),
+            value: None,
+            over_range: false,
+            p: 1.0,
+            corners_px: [[0.0; 2]; 4],
+        }
+    }
+
+    /// Times, texts (empty: nothing read) and the letter of what each frame comes to.
+    fn told(frames: &[(f64, &str)]) -> String {
+        let mut steady = Steady::default();
+        let mut letter = |(ms, text): &(f64, &str)| {
+            let one = reading(text);
+            match steady.frame(*ms, Some(&one).filter(|r| !r.text.is_empty())) {
+                Stand::Nothing => 'n',
+                Stand::Waiting(_) => 'w',
+                Stand::Taken => 'T',
+                Stand::Same => 's',
+            }
+        };
+        frames.iter().map(&mut letter).collect()
+    }
+
+    #[test]
+    fn a_second_of_the_same_is_taken_once() {
+        let frames: Vec<(f64, &str)> = (0..16).map(|n| (f64::from(n) * 125.0, "12.73")).collect();
+        assert_eq!(told(&frames), "wwwwwwwwTsssssss");
+    }
+
+    #[test]
+    fn what_changes_begins_anew() {
+        let last = [
+            (0.0, "1.0"),
+            (400.0, "1.0"),
+            (800.0, "1.1"),
+            (1200.0, "1.1"),
+            (1600.0, "1.1"),
+            (2000.0, "1.1"),
+        ];
+        assert_eq!(told(&last), "wwwwwT");
+        let jumps: Vec<(f64, &str)> = (0..20)
+            .map(|n| (f64::from(n) * 125.0, if n % 3 == 0 { "1.0" } else { "1.1" }))
+            .collect();
+        assert!(!told(&jumps).contains('T'));
+    }
+
+    #[test]
+    fn a_glance_away_is_passed_over_and_a_long_one_is_not() {
+        let short = [
+            (0.0, "5"),
+            (300.0, "5"),
+            (600.0, ""),
+            (900.0, "5"),
+            (1200.0, "5"),
+        ];
+        assert_eq!(told(&short), "wwwwT");
+        let long = [
+            (0.0, "5"),
+            (300.0, "5"),
+            (1100.0, ""),
+            (1200.0, "5"),
+            (1500.0, "5"),
+        ];
+        assert_eq!(told(&long), "wwnww");
+    }
+
+    #[test]
+    fn few_frames_are_not_enough() {
+        assert_eq!(told(&[(0.0, "5"), (600.0, "5"), (1200.0, "5")]), "www");
+    }
+
+    #[test]
+    fn a_clock_that_went_back_begins_anew() {
+        assert_eq!(told(&[(5000.0, "5"), (0.0, "5"), (300.0, "5")]), "www");
+    }
+}
