@@ -49,31 +49,46 @@ pub(super) fn record(row: &str) -> Option<JobRecord> {
 
 /// Makes the rows of jobs whose log has moved on.
 pub(super) fn refresh(app: &App, store: &Store) -> Result<(), Problem> {
-    let stale = store.stale_jobs()?;
-    make(app, store, stale)
+    let mut all_made = store.stale_jobs()?.is_empty();
+    while !all_made {
+        all_made = store.together_for_this_run(|store| -> Result<bool, Problem> {
+            // Asked once more: somebody else may have made them while this one waited.
+            let mut stale = store.stale_jobs()?.into_iter().peekable();
+            make_some(app, store, &mut stale)?;
+            Ok(stale.peek().is_none())
+        })?;
+    }
+    Ok(())
 }
 
-/// Makes the rows of these jobs, each from the job as it stands when the row is kept: a line or
-/// a name that comes in between would be lost from the list.
+/// Makes the rows of these jobs.
 pub(super) fn make(app: &App, store: &Store, jobs: Vec<JobId>) -> Result<(), Problem> {
     let mut jobs = jobs.into_iter().peekable();
     while jobs.peek().is_some() {
-        store.together_for_this_run(|store| -> Result<(), Problem> {
-            let begun = Instant::now();
-            for job in jobs.by_ref() {
-                // One job that can't be told must not keep the others out of sight.
-                let (facts, found_by) = match row(app, store, job) {
-                    Ok((facts, found_by)) => (Some(facts), found_by),
-                    Err(_) => (None, String::new()),
-                };
-                let text = serde_json::to_string(&facts).unwrap_or_default();
-                store.refresh(&[(job, text, found_by)])?;
-                if begun.elapsed() > AT_ONCE {
-                    break;
-                }
-            }
-            Ok(())
-        })?;
+        store.together_for_this_run(|store| make_some(app, store, &mut jobs))?;
+    }
+    Ok(())
+}
+
+/// Makes as many rows as others who write may wait for, each from the job as it stands when the
+/// row is kept: a line or a name that comes in between would be lost from the list.
+fn make_some(
+    app: &App,
+    store: &Store,
+    jobs: &mut impl Iterator<Item = JobId>,
+) -> Result<(), Problem> {
+    let begun = Instant::now();
+    for job in jobs {
+        // One job that can't be told must not keep the others out of sight.
+        let (facts, found_by) = match row(app, store, job) {
+            Ok((facts, found_by)) => (Some(facts), found_by),
+            Err(_) => (None, String::new()),
+        };
+        let text = serde_json::to_string(&facts).unwrap_or_default();
+        store.refresh(&[(job, text, found_by)])?;
+        if begun.elapsed() > AT_ONCE {
+            break;
+        }
     }
     Ok(())
 }
