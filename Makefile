@@ -126,7 +126,7 @@ fuzz:
 # ---------------------------------------------------------------- measuring it
 bench: ui
 	.ci/packages test
-	cargo bench -p swarfbook-hub --locked --bench door --bench census --bench report --bench shop
+	cargo bench -p swarfbook-hub --locked --bench door --bench census --bench report --bench shop --bench clients
 	# How well counts and lengths repeat (ISO 5725): eight patches, each drawn by three cameras in three lights.
 	test -f target/triples/hints.json || cargo run --release --locked -p swarfbook-debris --example render_debris -- --again 3 target/triples 8 9101
 	cargo run --release --locked -p swarfbook-debris --example repeatability -- target/triples
