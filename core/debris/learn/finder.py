@@ -1,9 +1,10 @@
 """Learns the finder.
 
-usage: finder.py --store FOLDER --seconds S --run OUT.pt[,without=LEFT+OUT][,start=START.pt][,width=16-48-96-128] ...
+usage: finder.py --store FOLDER --seconds S --run OUT.pt[,without=LEFT+OUT][,start=START.pt][,from=OTHER.pt@SHARE][,width=16-48-96-128] ...
 
 Reads what `store.py` and `painted.py` have packed, and what they add while it runs. Ends by time: the learning rate
 follows the share of time that is used. What is written, every now and then and in the end, are averaged weights.
+`from` starts a network as a copy of another run when SHARE of the time is used: until then both are one, and cost one.
 """
 
 import argparse
@@ -108,7 +109,7 @@ class Pool:
 class Learner:
     """One network that learns from crops in which the painters it leaves out are not seen."""
 
-    def __init__(self, out, without, widths, state, rate, batch, seed, device):
+    def __init__(self, out, without, widths, state, rate, batch, seed, device, fused=False):
         torch.manual_seed(seed)
         self.out, self.without, self.widths, self.seed, self.device, self.batch = out, without, widths, seed, device, batch
         self.barred = sum(1 << k for k, p in enumerate(PAINTERS) if p in without.split("+"))
@@ -119,21 +120,33 @@ class Learner:
         self.rate, self.lr = rate, torch.tensor(rate, device=device)
         self.opt = torch.optim.AdamW(self.net.parameters(), lr=self.lr, weight_decay=0.01, fused=device.startswith("cuda"), capturable=device.startswith("cuda"))
         self.steps, self.sum, self.told, self.held, self.graph = 0, torch.zeros((), device=device), 0, None, None
+        # Norms, ReLU and their gradients in one pass over memory each, which is what a step waits for.
+        self.run = torch.compile(self.net) if fused else self.net
+
+    def copy(self, out, without, seed):
+        """A network that goes on from here, with the painters but `without`."""
+        other = Learner(out, without, self.widths, self.net.state_dict(), self.rate, self.batch, seed, self.device, self.run is not self.net)
+        other.mean.load_state_dict(self.mean.state_dict())
+        other.opt.load_state_dict(copy.deepcopy(self.opt.state_dict()))
+        for group in other.opt.param_groups:
+            group["lr"] = other.lr
+        other.steps = other.told = self.steps
+        return other
 
     def forth(self):
         """One step over `held`."""
         c = self.held
         x = (c["rgb"] - net.MIDDLE) / net.SPREAD
         with torch.autocast(self.device.split(":")[0], dtype=torch.bfloat16, cache_enabled=False):
-            out = self.net(x.contiguous(memory_format=torch.channels_last))
+            out = self.run(x.contiguous(memory_format=torch.channels_last))
         loss = loss_of(out, c)
         loss.backward()
         torch.nn.utils.clip_grad_norm_(self.net.parameters(), 2.0)
         self.opt.step()
         self.sum += loss.detach()
 
-    def capture(self):
-        """Records a step once: its many small kernels take longer to start than to run."""
+    def warm(self):
+        """Steps that choose kernels, as a recording needs them."""
         side = torch.cuda.Stream(self.device)
         side.wait_stream(torch.cuda.current_stream(self.device))
         with torch.cuda.stream(side):
@@ -141,6 +154,18 @@ class Learner:
                 self.opt.zero_grad(set_to_none=True)
                 self.forth()
         torch.cuda.current_stream(self.device).wait_stream(side)
+
+    def capture(self):
+        """Records a step once: its many small kernels take longer to start than to run."""
+        try:
+            self.warm()
+        except Exception as e:
+            if self.run is self.net:
+                raise
+            # No compiler for the card, or one that can't: slower, but the same network.
+            print(self.out, "is not compiled:", repr(e)[:500], flush=True)
+            self.run = self.net
+            self.warm()
         self.opt.zero_grad(set_to_none=True)
         self.graph = torch.cuda.CUDAGraph()
         with torch.cuda.graph(self.graph):
@@ -187,8 +212,8 @@ def average(mean, n, keep):
         torch._foreach_lerp_(a, b, 1 - keep)
 
 
-def learn(feed, seconds, seed, learners, layers, device, every=4, pool=4096, scales=(0.72, 1.25)):
-    """All networks of one card learn side by side from one pool of crops, until `seconds` are over."""
+def learn(feed, seconds, seed, learners, forks, layers, device, every=4, pool=4096, scales=(0.72, 1.25)):
+    """All networks of one card learn side by side from one pool of crops, until `seconds` are over; `forks` join them later."""
     torch.manual_seed(seed)
     np.random.seed(seed)
     rng = np.random.default_rng(seed)
@@ -213,6 +238,10 @@ def learn(feed, seconds, seed, learners, layers, device, every=4, pool=4096, sca
                 crops.put(alter.alter(bag.cut(which, A), layers, 0.3 if rng.random() < 0.4 else 0.85))
             if crops.filled >= min(pool, 16 * batch):
                 break
+        for fork in [f for f in forks if used >= f["share"]]:
+            forks.remove(fork)
+            source = next(l for l in learners if l.out == fork["source"])
+            learners.append(source.copy(fork["out"], fork["without"], fork["seed"]))
         for l in learners:
             l.step(crops, rng, used)
         step += 1
@@ -220,7 +249,7 @@ def learn(feed, seconds, seed, learners, layers, device, every=4, pool=4096, sca
             told = used
             for l in learners:
                 l.say(used, len(bag.photos))
-        if used - saved > 0.24:
+        if used - saved > 0.12:
             saved = used
             for l in learners:
                 l.keep(bag.photos)
@@ -237,8 +266,15 @@ def task(A, layers, runs, number):
         torch.cuda.set_device(number)
     feed = Feed(A.store, list(SHARES))
     feed.start()
-    learners = []
+    learners, forks = [], []
     for k, (out, o) in enumerate(runs):
+        if "from" in o:
+            source, share = o["from"].split("@")
+            barred = set(dict(runs)[source].get("without", "").split("+"))
+            if set(o.get("without", "").split("+")) - barred - {""}:
+                raise SystemExit(f"{source} will have seen a painter that {out} leaves out")
+            forks.append(dict(out=out, without=o.get("without", ""), source=source, share=float(share), seed=A.seed + 10 * number + k))
+            continue
         without, widths, state = o.get("without", ""), tuple(int(v) for v in o.get("width", A.width).split("-")), None
         if "start" in o:
             kept = torch.load(o["start"], map_location="cpu")
@@ -246,15 +282,15 @@ def task(A, layers, runs, number):
             if set(without.split("+")) - set(kept["without"].split("+")) - {""}:
                 raise SystemExit(f"{o['start']} has seen a painter that {out} leaves out")
             state, widths = kept["state"], kept["widths"]
-        learners.append(Learner(out, without, widths, state, float(o.get("rate", A.rate)), A.batch, A.seed + 10 * number + k, device))
-    learn(feed, A.seconds, A.seed + number, learners, layers.to(device), device, A.every, A.pool)
+        learners.append(Learner(out, without, widths, state, float(o.get("rate", A.rate)), A.batch, A.seed + 10 * number + k, device, A.fused))
+    learn(feed, A.seconds, A.seed + number, learners, forks, layers.to(device), device, A.every, A.pool)
 
 
 def main():
     ap = argparse.ArgumentParser()
     ap.add_argument("--store", required=True)
     ap.add_argument("--seconds", type=float, required=True)
-    ap.add_argument("--run", nargs="+", required=True, help="OUT.pt[,without=PAINTERS][,start=START.pt][,width=...]; all side by side, spread over the cards")
+    ap.add_argument("--run", nargs="+", required=True, help="OUT.pt[,without=PAINTERS][,start=START.pt][,from=OTHER.pt@SHARE][,width=...]; all side by side, spread over the cards")
     ap.add_argument("--seed", type=int, default=1)
     ap.add_argument("--batch", type=int, default=64)
     ap.add_argument("--rate", type=float, default=3e-3)
@@ -264,6 +300,7 @@ def main():
     ap.add_argument("--device", default="cuda")
     ap.add_argument("--cards", type=int, default=1)
     ap.add_argument("--marks", type=int, default=1500)
+    ap.add_argument("--fused", action="store_true", help="compile the network for the card first")
     A = ap.parse_args()
     # Before the forks, or those fail that set it.
     cv2.setNumThreads(1)

@@ -324,3 +324,35 @@ fn tilted_to_25_degrees() {
         found.are_the_same(&what);
     }
 }
+
+/// A lamp mirrored in the card washes out its print from one side to the other, while the other side lies darker: tones
+/// say little then, but the edges of the print stay where they are.
+#[test]
+fn card_in_glare() {
+    let straight = photo();
+    let before = read_of(straight.clone());
+    let corners = before.card.as_ref().unwrap().corners_px;
+    let seen = Seen::from_corners(corners);
+    let washed = RgbImage::from_fn(straight.width(), straight.height(), |x, y| {
+        let [u, v] = seen.mm([f64::from(x) + 0.5, f64::from(y) + 0.5]);
+        let [u, v] = [u / CARD_MM[0], v / CARD_MM[1]];
+        let mut pixel = *straight.get_pixel(x, y);
+        if (0.0..1.0).contains(&u) && (0.0..1.0).contains(&v) {
+            let glare = 0.8 * (u * (1.0 - 0.3 * v)).powf(0.7);
+            let lit = 1.0 - 0.5 * (1.0 - u);
+            pixel.0 = pixel.0.map(|c| {
+                let c = f64::from(c) * lit;
+                (c + (250.0 - c) * glare).round() as u8
+            });
+        }
+        pixel
+    });
+    let after = read_of(washed);
+    let found = after.card.unwrap().corners_px;
+    for (a, b) in corners.iter().zip(found) {
+        assert!((a[0] - b[0]).hypot(a[1] - b[1]) < 1.0, "{a:?} {b:?}");
+    }
+    let scale = |c: &Census| c.scale.as_ref().unwrap().px_per_mm;
+    let (a, b) = (scale(&before), after.scale.unwrap().px_per_mm);
+    assert!((a / b - 1.0).abs() < 0.002, "{a} {b}");
+}

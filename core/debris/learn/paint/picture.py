@@ -152,6 +152,7 @@ def draw(rng, kind=None, px_per_mm=None, size_px=None, photos=None):
     wetness = rng.uniform(0, 1)
     buried = rng.uniform(0, .5) if (kind == 'magnet' and p(.7)) or p(.05) else 0
     cut = rng.uniform(.3, 1) if photos is not None and p(.5) else 0
+    flat = rng.uniform(.3, 1) if p(.1) else 0
     for c, length, at in zip(cls, lengths, places(rng, s, lengths, region)):
         if at is None:
             continue
@@ -159,7 +160,7 @@ def draw(rng, kind=None, px_per_mm=None, size_px=None, photos=None):
         if cut and rng.random() < cut:
             photos.put(s, c, length, *at)
         else:
-            pc.put(s, c, length, *at, wetness * (.3 + .7 * k), bury=buried * rng.random())
+            pc.put(s, c, length, *at, wetness * (.3 + .7 * k), bury=buried * rng.random(), flat=flat > 0 and rng.random() < flat)
     if s.pieces and p(.7):
         pc.halo(s, None, blur(np.clip(wet, 0, 1), 2))
     if p(.15 if kind != 'magnet' else .05):

@@ -78,6 +78,18 @@ def plate(c, aspect, corners, jag, thick, tilt, bend, dent):
     return a, z + e * (step(inside, 0, e) - 1)
 
 
+def plain(c):
+    """An even, flat piece with a smooth outline: nothing but its tone parts it from the ground."""
+    rng = c.rng
+    t = np.linspace(0, 2 * math.pi, 48, endpoint=False)
+    k = rng.uniform(2, 2.6) if rng.random() < .7 else rng.uniform(2.6, 8)      # from an ellipse to a rounded block
+    o = np.stack([np.sign(np.cos(t)) * np.abs(np.cos(t)) ** (2 / k), rng.uniform(.25, 1) * np.sign(np.sin(t)) * np.abs(np.sin(t)) ** (2 / k)], 1)
+    h = rng.uniform(0, 6.28)
+    o = o @ np.array([[math.cos(h), -math.sin(h)], [math.sin(h), math.cos(h)]])
+    a = c.fill(o * c.length / longest(o))
+    return a, np.full((c.n, c.n), .03, np.float32)
+
+
 def ribbon(c, width, turn, twist, round_):
     """A strip along a curve: wire, needle, curl, string."""
     rng = c.rng
@@ -159,13 +171,15 @@ def thread(c, width):
     return a, width * (1 + 2 * rng.random()) * (a > 0) + rng.uniform(0, .3) * np.abs(c.noise(c.length * .3, 2)) * (a > 0), min(1.0, width * c.q / max(1, round(full)))
 
 
-def draw(rng, cls, length, q, at, n, oil, wet):
-    """alpha, outline alpha, height, albedo, rough, metal, coat of one piece on its canvas."""
+def draw(rng, cls, length, q, at, n, oil, wet, flat=False):
+    """alpha, outline alpha, height, albedo, rough, metal, coat of one piece on its canvas; `flat` where it is `plain`."""
     c = Canvas(rng, length, q, at, n)
     u = rng.uniform
     metal, rough, coat, thin = 0.0, .6, 0.0, 1.0
-    grain = lambda amt, s=.25: np.clip(1 + amt * c.noise(length * s, 4, .65), .15, 2.2)[..., None]
-    if cls == 'steel_flake':
+    grain = lambda amt, s=.25: np.ones((n, n, 1), np.float32) if flat else np.clip(1 + amt * c.noise(length * s, 4, .65), .15, 2.2)[..., None]
+    if flat and cls != 'lint':
+        a, z = plain(c)
+    elif cls == 'steel_flake':
         a, z = plate(c, u(.35, 1), (5, 13), u(.01, .08), min(u(.02, .18), .3 * length), u(0, .3), u(0, .12), u(.003, .04))
     elif cls == 'steel_sliver':
         k = rng.random()
@@ -271,7 +285,7 @@ def size(rng, cls):
     return float(np.clip(MEDIAN[cls] * math.exp(rng.normal() * .65), .2, 12))
 
 
-def put(s, cls, length, cx, cy, wet, bury=0.0, base=None):
+def put(s, cls, length, cx, cy, wet, bury=0.0, base=None, flat=False):
     """Draws one piece at (cx, cy) working px. Returns its truth, or None where nothing of it shows."""
     rng, ppm = s.rng, s.ppm
     ov = int(np.clip(math.ceil((70 if cls == 'lint' else 44) / (length * ppm)), 2 if length < 5 else 1, 6))
@@ -281,7 +295,7 @@ def put(s, cls, length, cx, cy, wet, bury=0.0, base=None):
     x0, y0 = int(math.floor(cx)) - half, int(math.floor(cy)) - half
     n = 2 * half + 1
     at = np.array([(cx - x0) * ov, (cy - y0) * ov])
-    seen, edge, z, rgb, rough, metal, coat = draw(rng, cls, length, ppm * ov, at, n * ov, s.notes.get('oil'), wet)
+    seen, edge, z, rgb, rough, metal, coat = draw(rng, cls, length, ppm * ov, at, n * ov, s.notes.get('oil'), wet, flat)
     hard = (edge > .5).astype(np.float32)
     count, label, stats, _ = cv2.connectedComponentsWithStats((edge > .4).astype(np.uint8), connectivity=8)
     if count > 2:                                                    # torn off by its own roughness: keep the largest

@@ -13,8 +13,19 @@ const MIN_STEP: f64 = 18.0;
 /// Least number of edges for a fit.
 const MIN_EDGES: usize = 60;
 
+/// An edge that lies this near to its place is where the drawing has it.
+const NEAR_PX: f64 = 1.5;
+
+/// A card as its edges show it.
+pub(super) struct Fit {
+    pub(super) card: Card,
+    /// Edges of the drawing that are seen, and those of them that lie where they should.
+    pub(super) seen: usize,
+    pub(super) near: usize,
+}
+
 /// The pose that lays the drawing's edges over the picture's; `None` when too few are seen.
-pub(crate) fn refine(picture: &Upright, start: Pose, focal: f64, u_focal: f64) -> Option<Card> {
+pub(super) fn refine(picture: &Upright, start: Pose, focal: f64, u_focal: f64) -> Option<Fit> {
     let edges = edges();
     let mut pose = start;
     let mut last = None;
@@ -56,12 +67,14 @@ pub(crate) fn refine(picture: &Upright, start: Pose, focal: f64, u_focal: f64) -
         b[6] += prior * (focal / pose.focal).ln();
         let step = solve(a, b)?;
         pose = pose.stepped(&step);
-        last = Some((a, variance));
+        let near = seen.iter().filter(|(_, r)| r.abs() < NEAR_PX).count();
+        last = Some((a, variance, seen.len(), near));
     }
-    let (a, variance) = last?;
+    let (a, variance, seen, near) = last?;
     // Edges next to each other err together: count them as a third as many.
     let u_rel = scale_uncertainty(&pose, picture, &a, 3.0 * variance.max(0.0025))?;
-    Some(Card { pose, u_rel })
+    let card = Card { pose, u_rel };
+    Some(Fit { card, seen, near })
 }
 
 /// Outward direction of an edge in the picture, unit length, and px per mm along it.
