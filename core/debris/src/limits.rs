@@ -125,6 +125,9 @@ pub(crate) fn too_many(left_out: usize) -> Option<String> {
     })
 }
 
+/// The sentence for a card whose grey steps say nothing of the light.
+pub(crate) const CARD_WASHED_OUT: &str = "Glare lies over the gauge card: the fluid's colour can't be read by it. Turn the light aside and take it again.";
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -227,9 +227,14 @@ pub(crate) fn read_with(
         );
     }
     if let (Some(at), Some(card)) = (hints.fluid_at, &plane.card) {
-        census.fluid = white_of_card(picture, card).and_then(|white| {
-            fluid::fluid_at(picture, at, plane.px_per_mm, &white, searched.light)
-        });
+        let white = white_of_card(picture, card);
+        if white.is_some_and(|white| white.says_nothing()) {
+            census.limits.push(limits::CARD_WASHED_OUT.to_owned());
+        } else {
+            census.fluid = white.and_then(|white| {
+                fluid::fluid_at(picture, at, plane.px_per_mm, &white, searched.light)
+            });
+        }
     }
     census
 }
