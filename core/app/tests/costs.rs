@@ -92,6 +92,7 @@ fn section(page: &str, head: &str) -> String {
     let mut all = page.descendants();
     let found = all.find(|node| node.attribute("aria-labelledby") == Some(head));
     let texts = found.expect("there").descendants();
+    let texts = texts.filter(|node| node.is_text());
     let said: String = texts.filter_map(|node| node.text()).collect();
     said.split_whitespace().collect::<Vec<_>>().join(" ")
 }
