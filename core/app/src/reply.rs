@@ -160,19 +160,19 @@ pub enum Reply {
     Done {},
 }
 
-/// The reply that each command gets, told once: to the door, which gives no other, and to the
-/// screens, whose types follow from it.
+/// The reply that each command gets, or which of several, told once: to the door, which gives no other, and to
+/// the screens, whose types follow from it.
 macro_rules! answers {
-    ($($command:ident => $reply:ident,)*) => {
-        /// Each command with the reply that it gets, as both are called here.
-        pub const ANSWERS: &[(&str, &str)] = &[
-            $((stringify!($command), stringify!($reply)),)*
+    ($($command:ident => $($reply:ident)|+,)*) => {
+        /// Each command with the replies that it may get, as both are called here.
+        pub const ANSWERS: &[(&str, &[&str])] = &[
+            $((stringify!($command), &[$(stringify!($reply)),+]),)*
         ];
 
         /// Whether a reply is the one that this command gets.
         pub(crate) fn answers(command: &Command) -> fn(&Reply) -> bool {
             match command {
-                $(Command::$command { .. } => |reply| matches!(reply, Reply::$reply { .. }),)*
+                $(Command::$command { .. } => |reply| matches!(reply, $(Reply::$reply { .. })|+),)*
             }
         }
     };
@@ -197,7 +197,8 @@ answers! {
     MakeReport => Report,
     ShareReport => Shared,
     OpenShared => Page,
-    ReadShared => Report,
+    // A report that was withdrawn meanwhile is a page that says so.
+    ReadShared => Report | Page,
     AnswerShared => Page,
     MakeReportPdf => ReportPdf,
     KeepDraft => Done,

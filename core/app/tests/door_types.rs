@@ -49,9 +49,12 @@ fn generate(into: &Path) {
 
 /// The reply that each command gets, by their names on the wire.
 fn answers() -> String {
-    let rows = ANSWERS.iter().map(|(command, reply)| {
-        let [command, reply] = [command, reply].map(|name| on_the_wire(name));
-        format!("  {command}: \"{reply}\";\n")
+    let rows = ANSWERS.iter().map(|(command, replies)| {
+        let replies: Vec<_> = replies
+            .iter()
+            .map(|r| format!("\"{}\"", on_the_wire(r)))
+            .collect();
+        format!("  {}: {};\n", on_the_wire(command), replies.join(" | "))
     });
     format!(
         "// Which reply each command gets (`core/app/src/reply.rs`), written by `make types`. Do \

@@ -13,9 +13,9 @@ use swarfbook_report::reply::{Given, ReplyPage, WithdrawnPage, reply_page, withd
 use swarfbook_report::{Paper, render, render_pdf};
 
 /// Fields whose strings are names of lines, hashes, times or words of ours.
-const NOT_WORDS: [&str; 18] = [
+const NOT_WORDS: [&str; 19] = [
     "from", "entry", "deciding", "photo", "copy", "job", "hash", "at", "class", "size", "band",
-    "verdict", "urgency", "advised", "chosen", "form", "lang", "heads",
+    "verdict", "urgency", "advised", "chosen", "form", "lang", "heads", "of",
 ];
 
 /// Puts `words` into every string that a person could have written.
@@ -62,6 +62,9 @@ fn full() -> Content {
         technician_why: "The owner asked for it.".into(),
         from: said.from.clone(),
     });
+    for advice in &mut content.advice {
+        advice.price = Some(said.clone());
+    }
     content.evidence.reference = vec![said];
     content
 }

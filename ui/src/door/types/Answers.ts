@@ -19,7 +19,7 @@ export interface Answers {
   make_report: "report";
   share_report: "shared";
   open_shared: "page";
-  read_shared: "report";
+  read_shared: "report" | "page";
   answer_shared: "page";
   make_report_pdf: "report_pdf";
   keep_draft: "done";
