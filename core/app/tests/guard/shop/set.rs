@@ -25,15 +25,21 @@ impl Shop {
 
     /// To tools of those numbers; some without.
     pub(super) fn tools(&mut self, at: u8) {
-        let day = (at % 3 != 0).then(|| "2026-02-11".parse().ok()).flatten();
+        let day = (!at.is_multiple_of(3))
+            .then(|| "2026-02-11".parse().ok())
+            .flatten();
         let mark = |token: String| ToolMark {
-            serial: if at % 4 == 0 { String::new() } else { token },
+            serial: if at.is_multiple_of(4) {
+                String::new()
+            } else {
+                token
+            },
             calibrated: day,
         };
         let tools = Tools {
             meters: [("Fine meter".to_owned(), mark(format!("NO {at}")))].into(),
             wrench: mark(format!("W-{at}")),
-            card: (at % 2 == 0).then_some(CardChecked {
+            card: at.is_multiple_of(2).then_some(CardChecked {
                 line_mm: 149.0 + f64::from(at % 20) / 10.0,
                 day,
             }),
