@@ -109,8 +109,8 @@ impl Sighting {
     /// Makes one proposal of those that lie in one clear thing and fill less than two thirds of it, and of one in
     /// which there is none: of a large plain piece the network may see no more than the edges. Where one fills more than
     /// half of a thing, the smaller ones in it are its splinters and join it, and what is left of the thing is looked at
-    /// with it: it may end where the network saw no more of it. A large convex thing is one piece. Things are in pixels of `step` of the
-    /// picture's; `told` says what the network's planes tell of an owner's cells.
+    /// with it: it may end where the network saw no more of it. A large convex thing is one piece. Things are in pixels
+    /// of `step` of the picture's; `told` says what the network's planes tell of an owner's cells.
     pub(super) fn join_within(
         &mut self,
         things: &[Component],

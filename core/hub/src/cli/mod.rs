@@ -11,6 +11,7 @@ mod in_order;
 mod jobs;
 mod key;
 mod lessons;
+mod lines;
 mod not_whole;
 mod out;
 mod photo;

@@ -12,7 +12,8 @@ use clap::{Args, ValueEnum};
 use swarfbook_job::census::PhotoKind;
 
 use self::hints::Hints;
-use super::{Failure, in_order};
+use super::out::out;
+use super::{Failure, lines};
 
 #[derive(Args)]
 pub(super) struct CensusOf {
@@ -50,44 +51,21 @@ impl From<Kind> for PhotoKind {
     }
 }
 
-/// The exit code when a photo could not be read or has no scale.
-const SOME_UNREAD: u8 = 1;
-
 impl CensusOf {
     pub(super) fn run(self) -> Result<ExitCode, Failure> {
         let hints = match &self.hints {
             Some(file) => Hints::read(file)?,
             None => Hints::default(),
         };
-        let threads = match self.threads {
-            Some(threads) => usize::from(threads),
-            None => std::thread::available_parallelism().map_or(1, usize::from),
-        };
         let as_told = self.kind.map(PhotoKind::from);
-        let mut out = crate::cli::out::out();
-        let mut unread = false;
         if !self.json {
-            writeln!(out, "{}", table::HEAD)?;
+            writeln!(out(), "{}", table::HEAD)?;
         }
-        in_order::in_order(
+        lines::print(
             &self.photos,
-            threads,
+            self.threads.map(usize::from),
+            self.json,
             |photo| line::of(photo, as_told, &hints),
-            |line| {
-                unread |= line.census.problem.is_some();
-                if self.json {
-                    serde_json::to_writer(&mut out, &line).map_err(std::io::Error::from)?;
-                    writeln!(out)?;
-                } else {
-                    writeln!(out, "{}", table::row(&line))?;
-                }
-                Ok::<(), Failure>(out.flush()?)
-            },
-        )?;
-        Ok(if unread {
-            ExitCode::from(SOME_UNREAD)
-        } else {
-            ExitCode::SUCCESS
-        })
+        )
     }
 }

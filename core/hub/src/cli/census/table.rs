@@ -5,10 +5,22 @@ use swarfbook_job::census::PhotoKind;
 use swarfbook_job::class_table::ClassRow;
 use swarfbook_job::garwood::garwood;
 
+use crate::cli::lines::Line;
+
 pub(super) const HEAD: &str =
     "photo                     shows   pieces (90 %)      longest   what there is";
 
-pub(super) fn row(line: &CensusLine) -> String {
+impl Line for CensusLine {
+    fn unread(&self) -> bool {
+        self.census.problem.is_some()
+    }
+
+    fn row(&self) -> String {
+        row(self)
+    }
+}
+
+fn row(line: &CensusLine) -> String {
     let census = &line.census;
     let kind = match census.kind {
         PhotoKind::Patch => "patch",

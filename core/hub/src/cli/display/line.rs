@@ -8,6 +8,7 @@ use swarfbook_debris::decode;
 use swarfbook_display::{Display, Grey, Reading};
 
 use crate::cli::bytes::{bytes_of, name_of};
+use crate::cli::lines;
 
 /// What the display says; without a number where `problem` tells why none was read. Prefix and
 /// unit are not read: `unit_read` says so, lest their lack be taken for a bare number.
@@ -71,9 +72,12 @@ fn read(display: &Display, photo: &Path) -> Result<Reading, String> {
     display.read(&frame).map_err(|why| why.to_string())
 }
 
-impl Line {
-    /// The same for people.
-    pub(super) fn row(&self) -> String {
+impl lines::Line for Line {
+    fn unread(&self) -> bool {
+        self.problem.is_some()
+    }
+
+    fn row(&self) -> String {
         let said = self.problem.as_ref().or(self.text.as_ref());
         format!("{:<25} {}", self.file, said.map_or("", String::as_str))
     }
