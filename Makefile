@@ -46,10 +46,10 @@ ui: ui/node_modules/.package-lock.json ui/public/verify.html
 
 # The camera's guidance and the page that checks a report, in one build; Debian's
 # compiler where the own one has no WebAssembly target.
-WASM_FROM := $(shell find core/guide core/debris/src core/verifier core/seal core/words/src core/job/src -type f) \
+WASM_FROM := $(shell find core/guide core/debris/src core/verifier core/seal core/words core/job/src -type f) \
 	ui/tools/wasm.sh ui/tools/verify-page.mjs Cargo.lock
 
-ui/public/verify.html: $(WASM_FROM)
+ui/public/verify.html: $(WASM_FROM) ui/node_modules/.package-lock.json
 	.ci/packages wasm
 	ui/tools/wasm.sh
 	touch $@
@@ -136,6 +136,7 @@ bench: ui
 
 types:
 	UPDATE=1 cargo test -p swarfbook-app --test door_types
+	UPDATE=1 cargo test -p swarfbook-words --test screens
 
 # Ten minutes and more: before a release, and after a change of src-tauri or of what core stands on.
 check-android:

@@ -10,6 +10,8 @@ export default defineConfig({
   server: {
     port: 5173,
     strictPort: true,
+    // The messages lie beside the screens, in core/words.
+    fs: { allow: ['.', '../core/words'] },
     proxy: { '/call': hub, '/photo': hub },
   },
   build: {

@@ -22,8 +22,8 @@ pub(crate) async fn call<R: Runtime>(
         let command: Command = serde_json::from_value(command).map_err(|error| {
             Problem::new(
                 ProblemKind::BadRequest,
-                say!("This command can't be understood: {}.", error),
-                term!("Update the app; nothing was changed."),
+                say!("this-command-cant-be-understood-error", error = error),
+                term!("update-the-app-nothing-was-changed"),
             )
         })?;
         shell.state::<Door>().app()?.call(command)
@@ -55,7 +55,7 @@ pub(crate) fn spoken<R: Runtime, T>(
 fn broken() -> Problem {
     Problem::new(
         ProblemKind::Storage,
-        term!("The app failed at this request."),
-        term!("Nothing that was confirmed is lost. Open the job again and repeat the last step."),
+        term!("the-app-failed-at-this-request"),
+        term!("nothing-that-was-confirmed-is-lost-open-the"),
     )
 }

@@ -58,7 +58,7 @@ fn bytes(body: &InvokeBody) -> Option<Vec<u8>> {
 fn not_whole() -> Problem {
     Problem::new(
         ProblemKind::BadRequest,
-        term!("The photo did not arrive whole."),
-        term!("Take it again; nothing was changed."),
+        term!("the-photo-did-not-arrive-whole"),
+        term!("take-it-again-nothing-was-changed"),
     )
 }

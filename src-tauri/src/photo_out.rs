@@ -28,7 +28,7 @@ pub(crate) fn answer<R: Runtime>(
 
 fn copy(door: &Door, request: &Request<Vec<u8>>) -> Result<Vec<u8>, Problem> {
     if request.method() != Method::GET {
-        return Err(nowhere(term!("Photos are only read here.")));
+        return Err(nowhere(term!("photos-are-only-read-here")));
     }
     let (photo, width) = asked(request.uri())?;
     door.app()?.photo(photo, width)
@@ -40,7 +40,7 @@ fn asked(uri: &Uri) -> Result<(Sha256Hex, Option<u32>), Problem> {
         .path()
         .strip_prefix("/photo/")
         .and_then(|name| name.parse().ok())
-        .ok_or_else(|| nowhere(term!("There is no photo of this name.")))?;
+        .ok_or_else(|| nowhere(term!("there-is-no-photo-of-this-name")))?;
     let width = uri
         .query()
         .unwrap_or_default()
@@ -49,7 +49,7 @@ fn asked(uri: &Uri) -> Result<(Sha256Hex, Option<u32>), Problem> {
     let width = width
         .map(str::parse)
         .transpose()
-        .map_err(|_| nowhere(term!("A photo's width is a whole number of pixels.")))?;
+        .map_err(|_| nowhere(term!("a-photos-width-is-a-whole-number-of")))?;
     Ok((photo, width))
 }
 
@@ -57,7 +57,7 @@ fn nowhere(what: &str) -> Problem {
     Problem::new(
         ProblemKind::BadRequest,
         what,
-        term!("Open the job again; nothing was changed."),
+        term!("open-the-job-again-nothing-was-changed"),
     )
 }
 

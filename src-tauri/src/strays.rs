@@ -145,8 +145,12 @@ fn remove(path: &Path) -> Result<(), Problem> {
     fs::remove_file(path).map_err(|error| {
         Problem::new(
             ProblemKind::Storage,
-            say!("{} can't be taken away: {}.", path.display(), error),
-            term!("Start the app again; no photo is lost."),
+            say!(
+                "path-cant-be-taken-away-error",
+                path = path.display(),
+                error = error
+            ),
+            term!("start-the-app-again-no-photo-is-lost"),
         )
     })
 }
@@ -155,10 +159,10 @@ fn cannot(path: &Path, error: &std::io::Error) -> Problem {
     Problem::new(
         ProblemKind::Storage,
         say!(
-            "What the phone's camera left at {} can't be read: {}.",
-            path.display(),
-            error
+            "what-the-phones-camera-left-at-path-cant",
+            path = path.display(),
+            error = error
         ),
-        term!("Start the app again; no photo is lost."),
+        term!("start-the-app-again-no-photo-is-lost"),
     )
 }

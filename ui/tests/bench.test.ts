@@ -25,7 +25,7 @@ import {
   toolOf,
   typedIn as planTyped,
 } from '../src/wants/plan';
-import { words } from '../src/words';
+import { say, words } from '../src/words';
 import type { TrendView } from '../src/door/types/TrendView';
 
 const point = (n: number, rate: number, lo: number, hi: number, job: string | null) => ({
@@ -190,7 +190,7 @@ test('a code in the list gets its failure type by one key and two digits', async
     }
   };
   // Begun and taken back, then a later choice of state: the code keeps its own.
-  await press('Pending', 'P07', '4', '1', 'Failure type of P0741', words.keypad.erase, 'Stored');
+  await press('Pending', 'P07', '4', '1', 'Failure type of P0741', say('keypad-erase'), 'Stored');
   await press('Failure type of P0741', '1', 'C');
   expect(screen.getByText('P0741-1C')).toBeTruthy();
   expect(screen.queryByText('P0741')).toBeNull();

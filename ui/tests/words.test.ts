@@ -2,9 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { parse } from 'svelte/compiler';
 import { expect, test } from 'vitest';
-import { words } from '../src/words';
-import { de } from '../src/words/de';
-import { en } from '../src/words/en';
+import { say, speak } from '../src/words';
 import { shortWhen } from '../src/paper/when';
 import { turn } from '../src/paper/turn';
 import { language, locale, ofBrowser } from '../src/words/language.svelte';
@@ -51,125 +49,76 @@ test('the look itself finds words that stand in a screen', () => {
   expect(found).toEqual(['Words', 'Press']);
 });
 
-function texts(value: unknown): string[] {
-  if (typeof value === 'string') return [value];
-  if (typeof value !== 'object' || value === null) return [];
-  return Object.values(value).flatMap(texts);
+/** The texts of the screens in a language, by their ids. */
+function texts(language: string): Map<string, string> {
+  const file = readFileSync(`../core/words/${language}/screens.ftl`, 'utf8');
+  const messages = file.split(/\n(?=[a-z])/).map((message) => message.split(/ =\s*/, 2));
+  return new Map(messages.map(([id = '', text = '']) => [id.trim(), text.trim()]));
 }
 
-test.each([en, de])('no text of the catalogue is empty, and none shouts', (catalogue) => {
-  for (const text of texts(catalogue)) {
-    expect(text.trim()).not.toBe('');
-    expect(text).not.toMatch(/!$/);
+const FOLDERS = ['en', 'de', 'es'];
+const inEnglish = texts('en');
+const inGerman = texts('de');
+
+test.each(FOLDERS)('no text of %s is empty, and none shouts', (folder) => {
+  const all = texts(folder);
+  expect(all.size).toBeGreaterThan(800);
+  for (const [id, text] of all) {
+    expect(text, id).not.toBe('');
+    expect(text, id).not.toMatch(/!$/m);
   }
 });
 
-/** Values that a text may be given, one kind each; a text that joins them shows every one. */
-const GIVEN: unknown[] = ['⟨1⟩', '⟨2⟩', '⟨3⟩', '⟨4⟩'];
-const WANTS = [
-  { kind: 'codes', moment: 'before' },
-  { kind: 'codes', moment: 'after' },
-  { kind: 'readings', quantity: 'voltage' },
-  { kind: 'replace', what: '⟨1⟩' },
-  { kind: 'tighten', what: '⟨1⟩' },
-  { kind: 'text', label: '⟨1⟩' },
-  ...['car', 'complaint', 'go_ahead', 'parts_off', 'parts_back', 'census', 'components'].map(
-    (kind) => ({ kind }),
-  ),
-  ...['explains', 'decision', 'report'].map((kind) => ({ kind })),
-];
-/** Those that choose between texts by what they are given, with all that they can be given. */
-const CHOICES: Record<string, unknown[][]> = {
-  'want.label': WANTS.map((want) => [want]),
-  'readings.field': ['sample', 'leads', 'part', 'top'].flatMap((field) => [
-    [field, '⟨1⟩'],
-    [field, ''],
-  ]),
-  'bench.suggest': ['on_off_solenoid', 'temperature_sensor', 'speed_sensor', 'other'].map((k) => [
-    k,
-  ]),
-  'help.notYet': [
-    ['subject', 0],
-    ['fluid', 0],
-    ['taps', 0],
-    ['taps', 1],
-    ['taps', 2],
-  ],
-  // Their figures are rounded or written in the language's own way.
-  'readings.meterSays': [['⟨1⟩', 1, 3]],
-  'pan.share': [[0.25]],
-  'report.fileName': [
-    ['', 'html'],
-    ['A 1', 'pdf'],
-  ],
-  'procedures.says': [
-    [1, 2, true],
-    [1, 2, false],
-  ],
-};
-const NUMBERS: unknown[][] = [
-  [0, 0, 0, 0, 0],
-  [1, 1, 1, 1, 1],
-  [1, 2, 3, 4, 5],
-  [7, 'Text', 8, 9, 10],
-];
-
-/** Every text by its path; those with places as they come out for each way of filling them. */
-function spelled(value: unknown, path: string[], into: Map<string, string>): Map<string, string> {
-  if (typeof value === 'string') into.set(path.join('.'), value);
-  else if (typeof value === 'function') {
-    const at = path.join('.');
-    for (const given of CHOICES[at] ?? [GIVEN, ...NUMBERS]) {
-      const says = (value as (...given: unknown[]) => unknown)(...given);
-      into.set(`${at}(${JSON.stringify(given)})`, JSON.stringify(says));
+/** What is shown in the place of each value is shown; one piece is said as one. */
+test.each(FOLDERS)('every text of %s can be said', async (folder) => {
+  const { FluentBundle, FluentResource } = await import('@fluent/bundle');
+  const bundle = new FluentBundle(folder, { useIsolating: false });
+  const file = readFileSync(`../core/words/${folder}/screens.ftl`, 'utf8');
+  expect(bundle.addResource(new FluentResource(file))).toEqual([]);
+  for (const [id, text] of texts('en')) {
+    const names = [...text.matchAll(/\$(\w+)/g)].map(([, name]) => name ?? '');
+    for (const given of ['⟨…⟩', 0, 1, 2, 21]) {
+      const values = Object.fromEntries(names.map((name) => [name, given]));
+      const faults: Error[] = [];
+      const value = bundle.getMessage(id)?.value;
+      if (!value) throw new Error(`${folder} does not say ${id}`);
+      const said = bundle.formatPattern(value, values, faults);
+      expect([id, faults]).toEqual([id, []]);
+      expect(said, id).not.toMatch(/[{}$]|undefined/);
     }
-  } else if (typeof value === 'object' && value !== null) {
-    for (const [key, one] of Object.entries(value)) spelled(one, [...path, key], into);
-  }
-  return into;
-}
-
-const inEnglish = spelled(en, [], new Map());
-const inGerman = spelled(de, [], new Map());
-const places = (text: string): string[] => (text.match(/⟨\d⟩|\d+/g) ?? []).sort();
-
-test('the German catalogue has the texts of the English one, no more and no fewer', () => {
-  expect([...inGerman.keys()].sort()).toEqual([...inEnglish.keys()].sort());
-  expect(inGerman.size).toBeGreaterThan(500);
-});
-
-/** Where German writes other figures than English, and why. */
-const OTHER_FIGURES = /^(goAhead\.currencies)/; // its own usual currencies
-
-test('a German text shows all that the English one shows', () => {
-  for (const [at, text] of inGerman) {
-    if (OTHER_FIGURES.test(at)) continue;
-    // 10,000 and 10.000 are the same figure.
-    const plain = (one: string) => one.replace(/(\d)[.,](\d{3})\b/g, '$1$2');
-    expect(places(plain(text)), at).toEqual(places(plain(inEnglish.get(at) ?? '')));
   }
 });
 
 /** Names, symbols, and words that both languages have. */
 const SAME_IN_BOTH =
-  /^"?(Swarfbook|OL|Text|Status|Code|Filter|VIN|https:\/\/…|\W*|[\d\W]*(%|km|mm|°C|Ω|V|Hz|M\d+|EUR)?[\d\W]*)"?$/;
-const SAME_KEYS =
-  /^(.*\.id|tour\.pages\.\d\.drawing|limits\.units\..*|parts\.sizes\..*|goAhead\.currencies.*|spine\.knot.*|want\.row.*|readings\.(plot|meterSays|field|row).*|spine\.step.*|parts\.(say|photoOf).*|want\.label\(.*label.*|customer\.by.*)$/;
+  /^(Swarfbook|OL|Text|Status|Code|Filter|VIN|https:\/\/…|\W*|[\d\W]*(%|km|mm|°C|Ω|V|Hz|M\d+|EUR)?[\d\W]*)$/;
+/** Those that only join what they are given. */
+const JOINS = /^(\{\$\w+\}|[^\p{L}])*$/u;
 
 test('no German text was left in English', () => {
   const left = [...inGerman].filter(
-    ([at, text]) => text === inEnglish.get(at) && !SAME_IN_BOTH.test(text) && !SAME_KEYS.test(at),
+    ([id, text]) => text === inEnglish.get(id) && !SAME_IN_BOTH.test(text) && !JOINS.test(text),
   );
   expect(left).toEqual([]);
 });
 
 test('German is quoted and spelled as German', () => {
-  for (const [at, text] of inGerman) {
-    expect(text, at).not.toMatch(/[“][^„“]*”|[‘’]/);
-    expect((text.match(/„/g) ?? []).length, at).toBe((text.match(/“/g) ?? []).length);
+  for (const [id, text] of inGerman) {
+    expect(text, id).not.toMatch(/[“][^„“]*”|[‘’]/);
+    expect((text.match(/„/g) ?? []).length, id).toBe((text.match(/“/g) ?? []).length);
     // Digraphs where a letter of its own belongs.
-    expect(text, at).not.toMatch(/\b(fuer|ueber|pruef|loesch|Groesse|Oel)/i);
+    expect(text, id).not.toMatch(/\b(fuer|ueber|pruef|loesch|Groesse|Oel)/i);
   }
+});
+
+test('a count is said in the number of its language', () => {
+  const before = language.now;
+  expect([0, 1, 2].map((n) => say('jobs-count', { n }))).toEqual(['0 jobs', '1 job', '2 jobs']);
+  language.now = 'de';
+  const said = [0, 1, 2].map((n) => say('jobs-count', { n }));
+  expect(said).toEqual(['0 Aufträge', '1 Auftrag', '2 Aufträge']);
+  expect(say('readings-meter-says', { name: 'A', percent: 0.5, counts: 2 })).toContain('0,5');
+  language.now = before;
 });
 
 test('a language that the browser wants and the book has is spoken, else English', () => {
@@ -178,15 +127,15 @@ test('a language that the browser wants and the book has is spoken, else English
   expect(ofBrowser(['fr'])).toBe('en');
 });
 
-test('a change of language changes the words, the dates and the marks of numbers', () => {
+test('a change of language changes the words, the dates and the marks of numbers', async () => {
   const before = language.now;
-  language.now = 'de';
-  expect(words.thumb.undo).toBe(de.thumb.undo);
+  await speak('de');
+  expect(say('thumb-undo')).toBe(inGerman.get('thumb-undo'));
   expect(locale(['en-US', 'de-CH'])).toBe('de-CH');
   expect(shortWhen('2024-05-03T09:41:00+02:00', new Date('2024-08-01'))).toBe('3. Mai');
   expect(turn('1,5', 0.1, 0, 9)).toBe('1,6');
-  language.now = 'en';
-  expect(words.thumb.undo).toBe(en.thumb.undo);
+  await speak('en');
+  expect(say('thumb-undo')).toBe(inEnglish.get('thumb-undo'));
   expect(shortWhen('2024-05-03T09:41:00+02:00', new Date('2024-08-01'))).toMatch(/May/);
   expect(turn('1.5', 0.1, 0, 9)).toBe('1.6');
   language.now = before;

@@ -27,8 +27,8 @@ impl Profile {
         getrandom::fill(&mut bytes).map_err(|error| {
             Problem::new(
                 ProblemKind::Storage,
-                say!("The system gave no random numbers: {}.", error),
-                say!("Start the app again."),
+                say!("the-system-gave-no-random-numbers-error", error = error),
+                say!("start-the-app-again"),
             )
         })?;
         Ok(Profile(

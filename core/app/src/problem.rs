@@ -62,7 +62,7 @@ impl Problem {
         Problem::new(
             ProblemKind::NotFound,
             what,
-            say!("Go back to the list and open it again."),
+            say!("go-back-to-the-list-and-open-it"),
         )
     }
 }
@@ -74,54 +74,35 @@ impl From<swarfbook_store::StoreError> for Problem {
         let what = format!("{}.", crate::wording::capital(said.trim_end_matches('.')));
         let storage = |next: &str| Problem::new(ProblemKind::Storage, what.clone(), next);
         match &error {
-            E::Full => storage(term!(
-                "Make room and do it again. Nothing written before is lost."
-            )),
+            E::Full => storage(term!("make-room-and-do-it-again-nothing-written")),
             E::Damaged(_) => Problem {
                 damaged: true,
-                ..storage(term!(
-                    "It was left as it is, and is only read from now on: do it again to see what can be saved. Keep a copy of the folder, and bring back a backup, or the last export into a new folder."
-                ))
+                ..storage(term!("it-was-left-as-it-is-and-is"))
             },
-            E::Gone(_) => storage(term!(
-                "No new one was begun. Put back the database with the files beside it, bring back a backup or an export into a new folder, or choose another folder to begin anew."
-            )),
-            E::ReadOnly(why) if why.damaged => storage(term!(
-                "Nothing was written. Write what is whole with `swarfbook export` and take it into a new folder with `swarfbook import`, or bring back a backup with `swarfbook restore`."
-            )),
-            E::ReadOnly(_) => storage(term!(
-                "Nothing was written. Make room or make the folder writable, and start again; an export to another disk works all the same."
-            )),
-            E::Backup(_) => Problem::bad_input(what, say!("Name another folder.")),
-            E::Newer { .. } => storage(term!("Update the app; the data were left as they are.")),
-            E::Busy => storage(term!(
-                "Close the other program, or wait a moment, and do it again."
-            )),
+            E::Gone(_) => storage(term!("no-new-one-was-begun-put-back-the")),
+            E::ReadOnly(why) if why.damaged => {
+                storage(term!("nothing-was-written-write-what-is-whole-with"))
+            }
+            E::ReadOnly(_) => storage(term!("nothing-was-written-make-room-or-make-the")),
+            E::Backup(_) => Problem::bad_input(what, say!("name-another-folder")),
+            E::Newer { .. } => storage(term!("update-the-app-the-data-were-left-as")),
+            E::Busy => storage(term!("close-the-other-program-or-wait-a-moment")),
             E::Photo(_) => Problem::new(
                 ProblemKind::NotFound,
                 what,
-                say!("Take the photo again, or sync with the device that took it."),
+                say!("take-the-photo-again-or-sync-with-the"),
             ),
-            E::PhotoDamaged(_) => storage(term!(
-                "Add the genuine file again, or sync with a device that has it: either mends it. All else of the job is as it was."
-            )),
-            E::Export(_) => Problem::bad_input(
-                what,
-                say!(
-                    "Nothing was taken in. Make the export again where it came from, and copy it whole."
-                ),
-            ),
+            E::PhotoDamaged(_) => storage(term!("add-the-genuine-file-again-or-sync-with")),
+            E::Export(_) => {
+                Problem::bad_input(what, say!("nothing-was-taken-in-make-the-export-again"))
+            }
             E::Gap { .. } | E::Fork { .. } | E::NotItsWriters { .. } => Problem::new(
                 ProblemKind::Hub,
                 what,
-                say!(
-                    "Nothing was taken in. Keep both devices as they are and compare their exports."
-                ),
+                say!("nothing-was-taken-in-keep-both-devices-as"),
             ),
             E::Entry(_) | E::File { .. } | E::Database { .. } | E::Setting(_) | E::Key(_) => {
-                storage(term!(
-                    "Do it again; if it stays so, make an export and a copy of the folder."
-                ))
+                storage(term!("do-it-again-if-it-stays-so-make"))
             }
         }
     }
@@ -130,8 +111,8 @@ impl From<swarfbook_store::StoreError> for Problem {
 impl From<WearProblem> for Problem {
     fn from(why: WearProblem) -> Problem {
         Problem::bad_input(
-            say!("The wear score can't be worked out: {}", why),
-            say!("Correct the line that it names."),
+            say!("the-wear-score-cant-be-worked-out-why", why = why),
+            say!("correct-the-line-that-it-names"),
         )
     }
 }

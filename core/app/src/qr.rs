@@ -16,8 +16,8 @@ pub fn svg(text: &str) -> Result<String, Problem> {
     let code = QRBuilder::new(text).build().map_err(|error| {
         Problem::new(
             ProblemKind::BadInput,
-            say!("The address can't be drawn as a code: {}.", error),
-            say!("Give the address as text."),
+            say!("the-address-cant-be-drawn-as-a-code", error = error),
+            say!("give-the-address-as-text"),
         )
     })?;
     Ok(SvgBuilder::default().shape(Shape::Square).to_str(&code))

@@ -8,11 +8,6 @@ pub(crate) fn time(at: &DateTime<FixedOffset>) -> String {
     at.to_rfc3339_opts(chrono::SecondsFormat::Secs, false)
 }
 
-/// "1 piece", "2 pieces".
-pub(crate) fn count_words(n: u32, one: &str, many: &str) -> String {
-    format!("{n} {}", if n == 1 { one } else { many })
-}
-
 /// "14:05".
 pub(crate) fn clock_words(at: DateTime<FixedOffset>) -> String {
     at.format("%H:%M").to_string()
@@ -20,7 +15,7 @@ pub(crate) fn clock_words(at: DateTime<FixedOffset>) -> String {
 
 /// "25 November 2026", "25.11.2026".
 pub(crate) fn day_words(at: DateTime<FixedOffset>) -> String {
-    at.format(term!("%-d %B %Y")).to_string()
+    at.format(term!("day-format")).to_string()
 }
 
 /// "25 November 2026, 14:05 (UTC+1)".

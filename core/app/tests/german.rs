@@ -3,12 +3,14 @@
 #![cfg(feature = "demo")]
 #![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
 
+use std::collections::BTreeSet;
+
 use swarfbook_app::App;
 use swarfbook_app::command::Command;
 use swarfbook_app::reply::Reply;
 use swarfbook_app::settings::Settings;
 use swarfbook_job::id::JobId;
-use swarfbook_words::{Language, catalogue, speaking};
+use swarfbook_words::{Language, sentences, speaking};
 
 /// Texts this short may stand in what people wrote, too.
 const LONG: usize = 24;
@@ -49,14 +51,13 @@ fn report(app: &App, job: JobId, language: Option<Language>) -> String {
     }
 }
 
-/// The catalogue's English sentences that stand in a text.
+/// English sentences of ours that stand in a text, but for those that are the same in German.
 fn english_in(text: &str) -> Vec<&'static str> {
-    let german = catalogue(Language::De).expect("a catalogue");
-    german
-        .keys()
-        .filter(|english| english.len() > LONG && !english.contains('{'))
-        .filter(|english| text.contains(english.as_str()))
-        .map(String::as_str)
+    let german: BTreeSet<&str> = sentences(Language::De).map(|(_, german)| german).collect();
+    sentences(Language::En)
+        .map(|(_, english)| english)
+        .filter(|english| english.len() > LONG && !german.contains(english))
+        .filter(|english| text.contains(english))
         .collect()
 }
 

@@ -17,8 +17,8 @@ pub(crate) fn read(text: &[u8]) -> Result<Command, NoCommand> {
         not_json: !error.is_data(),
         problem: Problem::new(
             ProblemKind::BadRequest,
-            say!("This command can't be understood: {}.", error),
-            term!("Send one command as the door's types describe it."),
+            say!("this-command-cant-be-understood-error", error = error),
+            term!("send-one-command-as-the-doors-types-describe"),
         ),
     })
 }

@@ -90,13 +90,13 @@ pub struct Sealed {
 #[derive(Debug, thiserror::Error)]
 pub enum EntryError {
     /// Not JSON, or not the shape of an entry.
-    #[error("{}", say!("this line of the log can't be read: {}", .0))]
+    #[error("{}", say!("this-line-of-the-log-cant-be-read", value = .0))]
     Shape(#[from] serde_json::Error),
     /// Readable, but not in canonical form, so that its hash would be in doubt.
-    #[error("{}", term!("this line of the log is not in its canonical form; it was changed after it was written"))]
+    #[error("{}", term!("this-line-of-the-log-is-not-in"))]
     NotCanonical,
     /// Larger than any entry may be.
-    #[error("{}", say!("this line of the log has {} bytes; the most is {}", .0, MAX_ENTRY_BYTES))]
+    #[error("{}", say!("this-line-of-the-log-has-value-bytes", value = .0, max_entry_bytes = MAX_ENTRY_BYTES))]
     TooLarge(usize),
 }
 

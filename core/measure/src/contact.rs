@@ -178,27 +178,17 @@ impl Contact {
     pub fn ask(&self, shown: Option<ContactShown>) -> Option<String> {
         match self {
             Contact::Steady { .. } => None,
-            Contact::TooFew { missing: 1 } => {
-                Some(say!("Take it once more, with the probe seated anew."))
-            }
+            Contact::TooFew { missing: 1 } => Some(say!("take-it-once-more-with-the-probe-seated")),
             Contact::TooFew { missing } => Some(say!(
-                "Take it {} more times, with the probe seated anew each time.",
-                missing
+                "take-it-missing-more-times-with-the-probe",
+                missing = missing
             )),
-            Contact::Jumping { .. } => {
-                Some(say!("The reading jumps. Seat the probe and take it again."))
-            }
-            Contact::Drifting { .. } => Some(say!(
-                "The reading drifts. Seat the probe, wait until it rests and take it again."
-            )),
+            Contact::Jumping { .. } => Some(say!("the-reading-jumps-seat-the-probe-and-take")),
+            Contact::Drifting { .. } => Some(say!("the-reading-drifts-seat-the-probe-wait-until")),
             Contact::Open => match shown {
                 Some(shown) if shown.is_good() => None,
-                Some(_) => Some(say!(
-                    "The leads themselves read too high when held together. Change or clean them, then seat the probe and take it again."
-                )),
-                None => Some(say!(
-                    "It shows open. Hold the probes together, or read a like part with the same leads, then seat the probe and take it again."
-                )),
+                Some(_) => Some(say!("the-leads-themselves-read-too-high-when-held")),
+                None => Some(say!("it-shows-open-hold-the-probes-together-or")),
             },
         }
     }

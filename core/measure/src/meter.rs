@@ -86,19 +86,19 @@ pub const CLAMP: Accuracy = Accuracy {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum MeterError {
     /// The percentage is no percentage of a meter.
-    #[error("{}", say!("An accuracy of {} % can't be right. Enter the percent of reading from the meter's data sheet, such as 0.9.", percent))]
+    #[error("{}", say!("an-accuracy-of-percent-percent-cant-be-right", percent = percent))]
     Percent {
         /// As entered.
         percent: f64,
     },
     /// So many counts that nothing could be read.
-    #[error("{}", say!("{} counts can't be right. Enter the counts from the meter's data sheet, such as 2.", counts))]
+    #[error("{}", say!("counts-counts-cant-be-right-enter-the-counts", counts = counts))]
     Counts {
         /// As entered.
         counts: f64,
     },
     /// The last digit is worth nothing, or less.
-    #[error("{}", say!("The meter's last digit must be worth more than zero. Enter what one count is, such as 0.1 ohm."))]
+    #[error("{}", say!("the-meters-last-digit-must-be-worth-more"))]
     Resolution,
 }
 

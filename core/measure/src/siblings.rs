@@ -56,7 +56,7 @@ pub fn compare(values: &[f64], u: f64) -> Siblings {
             median: None,
             mad: None,
             members: Vec::new(),
-            words: say!("No readings to compare."),
+            words: say!("no-readings-to-compare"),
         };
     }
     let middle = median(&values);
@@ -93,18 +93,12 @@ fn words(members: &[Member]) -> String {
     let out = members.iter().filter(|m| m.stands_out).count();
     match (members.len(), out) {
         (n, _) if n < LEAST => {
-            say!(
-                "{} of a kind: too few to compare. Only the spec can judge them.",
-                n
-            )
+            say!("n-of-a-kind-too-few-to-compare", n = n)
         }
-        (n, _) if n < ENOUGH => say!(
-            "{} of a kind: too few to say that one stands out; compare by eye, judge by the spec.",
-            n
-        ),
-        (n, 0) => say!("{} of a kind read alike.", n),
-        (n, 1) => say!("One of {} of a kind stands out.", n),
-        (n, out) => say!("{} of {} of a kind stand out.", out, n),
+        (n, _) if n < ENOUGH => say!("n-of-a-kind-too-few-to-say", n = n),
+        (n, 0) => say!("n-of-a-kind-read-alike", n = n),
+        (n, 1) => say!("one-of-n-of-a-kind-stands-out", n = n),
+        (n, out) => say!("out-of-n-of-a-kind-stand-out", out = out, n = n),
     }
 }
 

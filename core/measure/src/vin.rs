@@ -70,18 +70,18 @@ pub struct ModelYear {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum VinError {
-    #[error("{}", say!("A VIN has 17 characters, this has {}. {}", found, match found {
-        18 => say!("A bar code can put a letter before it, often I: leave that out."),
-        _ => say!("Read it again from the plate."),
+    #[error("{}", say!("a-vin-has-17-characters-this-has-found", found = found, value = match found {
+        18 => say!("a-bar-code-can-put-a-letter-before"),
+        _ => say!("read-it-again-from-the-plate"),
     }))]
     Length { found: u32 },
-    #[error("{}", say!("\"{}\" in place {}: a VIN never has I, O or Q, since they look like 1 and 0. Is it {}? Enter it again.", letter, place, instead))]
+    #[error("{}", say!("letter-in-place-place-a-vin-never-has", letter = letter, place = place, instead = instead))]
     LookAlike {
         letter: char,
         place: u32,
         instead: char,
     },
-    #[error("{}", say!("\"{}\" in place {} can't be in a VIN. Only the digits 0 to 9 and the letters A to Z without I, O and Q can.", found, place))]
+    #[error("{}", say!("found-in-place-place-cant-be-in-a", found = found, place = place))]
     Character { found: char, place: u32 },
 }
 
@@ -163,9 +163,21 @@ impl Vin {
         let agrees = expected == found;
         let mandatory = market == Market::NorthAmerica;
         let ask = (!agrees).then(|| match market {
-            Market::NorthAmerica => say!("The check digit (9th place) is {} but should be {}. A character was read wrongly: compare it with the plate.", found, expected),
-            Market::Elsewhere => say!("The 9th place is {}; as a check digit it would be {}. Many makers outside North America put a filler there: compare it with the plate once, then go on.", found, expected),
-            Market::Unknown => say!("The 9th place is {}; as a check digit it would be {}. If the car was sold in the United States or Canada a character was read wrongly; elsewhere it may be a filler. Compare it with the plate.", found, expected),
+            Market::NorthAmerica => say!(
+                "the-check-digit-9th-place-is-found-but",
+                found = found,
+                expected = expected
+            ),
+            Market::Elsewhere => say!(
+                "the-9th-place-is-found-as-a-check",
+                found = found,
+                expected = expected
+            ),
+            Market::Unknown => say!(
+                "the-9th-place-is-found-as-a-check-digit",
+                found = found,
+                expected = expected
+            ),
         });
         CheckDigit {
             expected,
@@ -188,10 +200,7 @@ impl Vin {
         let Some(at) = YEARS.find(code) else {
             return ModelYear {
                 years: Vec::new(),
-                words: say!(
-                    "The 10th place is {}, which stands for no model year.",
-                    code
-                ),
+                words: say!("the-10th-place-is-code-which-stands-for", code = code),
             };
         };
         let first = YEARS_FROM + at as u32;
@@ -205,13 +214,13 @@ impl Vin {
                 (
                     both.filter(|y| (*y >= 2010) == later).collect(),
                     say!(
-                        "10th place {}; the 7th place {} is a {} (holds for cars and light trucks).",
-                        code,
-                        seventh,
-                        if later {
-                            say!("letter: 2010 or later")
+                        "n-10th-place-code-the-7th-place-seventh-is",
+                        code = code,
+                        seventh = seventh,
+                        value = if later {
+                            say!("letter-2010-or-later")
                         } else {
-                            say!("digit: before 2010")
+                            say!("digit-before-2010")
                         }
                     ),
                 )
@@ -219,8 +228,8 @@ impl Vin {
             Market::Elsewhere | Market::Unknown => (
                 both.collect(),
                 say!(
-                    "10th place {}, repeated every 30 years. Outside North America the maker need not put the model year there.",
-                    code
+                    "n-10th-place-code-repeated-every-30-years-outside",
+                    code = code
                 ),
             ),
         };

@@ -12,6 +12,7 @@ use swarfbook_job::fact::AdviceChoice;
 pub use swarfbook_job::procedure::ComplaintNow;
 pub use swarfbook_judge::situation::Situation;
 use swarfbook_wear::Band;
+use swarfbook_words::id;
 
 use crate::words::Words;
 
@@ -40,28 +41,32 @@ fn saved(situation: &Situation) -> &'static str {
     let band = situation.band;
     let Some(stands) = situation.stands else {
         return if situation.milky {
-            "answer.saved_milky"
+            id!("report-answer-saved-milky")
         } else {
-            "answer.saved_unknown"
+            id!("report-answer-saved-unknown")
         };
     };
     match (stands, band) {
-        (AdviceChoice::TestFirst, _) if situation.milky => "answer.saved_milky_first",
-        _ if situation.milky => "answer.saved_milky",
-        (AdviceChoice::OpenUp, Some(Band::Failing)) => "answer.saved_open_failing",
-        (AdviceChoice::OpenUp, Some(Band::Heavy)) => "answer.saved_open_heavy",
-        (AdviceChoice::OpenUp, _) => "answer.saved_open_other",
-        (_, Some(Band::Heavy | Band::Failing)) => "answer.saved_heavy_anyway",
-        _ if situation.advised == Some(AdviceChoice::OpenUp) => "answer.saved_open_other",
-        (_, Some(Band::Active)) => "answer.saved_active",
-        _ if !situation.parts_out.is_empty() => "answer.saved_part",
-        _ if situation.still_there() => "answer.saved_still_there",
-        (AdviceChoice::TestFirst, _) => "answer.saved_test_first",
-        _ if situation.not_explained => "answer.saved_not_explained",
-        (AdviceChoice::Watch, _) => "answer.saved_watch_calm",
+        (AdviceChoice::TestFirst, _) if situation.milky => id!("report-answer-saved-milky-first"),
+        _ if situation.milky => id!("report-answer-saved-milky"),
+        (AdviceChoice::OpenUp, Some(Band::Failing)) => id!("report-answer-saved-open-failing"),
+        (AdviceChoice::OpenUp, Some(Band::Heavy)) => id!("report-answer-saved-open-heavy"),
+        (AdviceChoice::OpenUp, _) => id!("report-answer-saved-open-other"),
+        (_, Some(Band::Heavy | Band::Failing)) => id!("report-answer-saved-heavy-anyway"),
+        _ if situation.advised == Some(AdviceChoice::OpenUp) => {
+            id!("report-answer-saved-open-other")
+        }
+        (_, Some(Band::Active)) => id!("report-answer-saved-active"),
+        _ if !situation.parts_out.is_empty() => id!("report-answer-saved-part"),
+        _ if situation.still_there() => id!("report-answer-saved-still-there"),
+        (AdviceChoice::TestFirst, _) => id!("report-answer-saved-test-first"),
+        _ if situation.not_explained => id!("report-answer-saved-not-explained"),
+        (AdviceChoice::Watch, _) => id!("report-answer-saved-watch-calm"),
         // Nothing scored is not a clean pan, whatever was decided.
-        (AdviceChoice::CarryOn, None) => "answer.saved_unknown",
-        (AdviceChoice::CarryOn, Some(Band::Clean | Band::Settled)) => "answer.saved_calm",
+        (AdviceChoice::CarryOn, None) => id!("report-answer-saved-unknown"),
+        (AdviceChoice::CarryOn, Some(Band::Clean | Band::Settled)) => {
+            id!("report-answer-saved-calm")
+        }
     }
 }
 
@@ -69,34 +74,42 @@ fn to_do(situation: &Situation) -> &'static str {
     let grave = situation.milky || situation.band == Some(Band::Failing);
     let distance = situation.look_again_km.is_some();
     match situation.stands {
-        Some(AdviceChoice::OpenUp) if situation.still_off > 0 => "answer.do_open_still_off",
+        Some(AdviceChoice::OpenUp) if situation.still_off > 0 => {
+            id!("report-answer-do-open-still-off")
+        }
         Some(AdviceChoice::OpenUp) if grave || situation.leaks || situation.level_wrong => {
-            "answer.do_open_now"
+            id!("report-answer-do-open-now")
         }
-        Some(AdviceChoice::OpenUp) => "answer.do_open",
-        _ if situation.still_off > 0 => "answer.do_still_off",
-        _ if situation.leaks => "answer.do_leaks",
-        Some(AdviceChoice::TestFirst) if situation.milky => "answer.do_milky_first",
-        _ if situation.milky => "answer.do_milky",
-        _ if situation.level_wrong => "answer.do_level",
-        Some(AdviceChoice::TestFirst) => "answer.do_test_first",
-        None if !situation.parts_out.is_empty() => "answer.do_part",
-        None => "answer.do_unread",
-        Some(AdviceChoice::CarryOn) if !situation.finished => "answer.do_finish",
-        Some(AdviceChoice::Watch) if !situation.finished && distance => "answer.do_finish_look",
-        Some(AdviceChoice::Watch) if !situation.finished => "answer.do_finish_look_soon",
-        _ if situation.complaint_now == Some(ComplaintNow::Worse) => "answer.do_worse",
+        Some(AdviceChoice::OpenUp) => id!("report-answer-do-open"),
+        _ if situation.still_off > 0 => id!("report-answer-do-still-off"),
+        _ if situation.leaks => id!("report-answer-do-leaks"),
+        Some(AdviceChoice::TestFirst) if situation.milky => id!("report-answer-do-milky-first"),
+        _ if situation.milky => id!("report-answer-do-milky"),
+        _ if situation.level_wrong => id!("report-answer-do-level"),
+        Some(AdviceChoice::TestFirst) => id!("report-answer-do-test-first"),
+        None if !situation.parts_out.is_empty() => id!("report-answer-do-part"),
+        None => id!("report-answer-do-unread"),
+        Some(AdviceChoice::CarryOn) if !situation.finished => id!("report-answer-do-finish"),
+        Some(AdviceChoice::Watch) if !situation.finished && distance => {
+            id!("report-answer-do-finish-look")
+        }
+        Some(AdviceChoice::Watch) if !situation.finished => {
+            id!("report-answer-do-finish-look-soon")
+        }
+        _ if situation.complaint_now == Some(ComplaintNow::Worse) => id!("report-answer-do-worse"),
         // What the technician decided against the tool's advice stands in a sentence of its own.
-        _ if situation.is_worn() => "answer.do_overruled",
-        _ if !situation.parts_out.is_empty() => "answer.do_part",
-        Some(AdviceChoice::CarryOn) if situation.fault_is_open() => "answer.do_cause",
+        _ if situation.is_worn() => id!("report-answer-do-overruled"),
+        _ if !situation.parts_out.is_empty() => id!("report-answer-do-part"),
+        Some(AdviceChoice::CarryOn) if situation.fault_is_open() => id!("report-answer-do-cause"),
         Some(AdviceChoice::Watch) if situation.fault_is_open() && distance => {
-            "answer.do_cause_look"
+            id!("report-answer-do-cause-look")
         }
-        Some(AdviceChoice::Watch) if situation.fault_is_open() => "answer.do_cause_look_soon",
-        Some(AdviceChoice::Watch) if distance => "answer.do_look",
-        Some(AdviceChoice::Watch) => "answer.do_look_soon",
-        Some(AdviceChoice::CarryOn) => "answer.do_drive",
+        Some(AdviceChoice::Watch) if situation.fault_is_open() => {
+            id!("report-answer-do-cause-look-soon")
+        }
+        Some(AdviceChoice::Watch) if distance => id!("report-answer-do-look"),
+        Some(AdviceChoice::Watch) => id!("report-answer-do-look-soon"),
+        Some(AdviceChoice::CarryOn) => id!("report-answer-do-drive"),
     }
 }
 

@@ -18,8 +18,8 @@ use crate::content::{Content, Photos};
 use crate::words::{Words, language_of};
 
 pub use check::check;
-pub(crate) use filters::show_when;
 pub use filters::zone;
+pub(crate) use filters::{say, show_when};
 
 /// Every template by its name; `report.html` puts the others together.
 const TEMPLATES: [(&str, &str); 19] = [
@@ -120,7 +120,7 @@ pub(crate) fn page(
 }
 
 fn set_out(content: &Content, photos: &Photos, key: Option<&Key>) -> Result<String, ReportError> {
-    let words = Words::of(&content.lang)?;
+    let words = Words::of(&content.lang);
     let mut env = environment(content, &words)?;
     for (name, source) in TEMPLATES {
         env.add_template(name, source)?;

@@ -3,7 +3,7 @@
 //! - [`card`]: the gauge card that photos are measured with, to print.
 //! - [`content`]: all that the report says, already judged, in its canonical form.
 //! - [`answer`]: the two sentences at the top, and the advice in full.
-//! - [`words`]: every fixed text of the report in one file a language.
+//! - [`words`]: the fixed texts of the report, in its language.
 //! - [`plot`]: the pictures: pan gauge, sizes, readings, outlines (SVG).
 //! - [`reply`]: the page on which the customer answers.
 //! - [`html`]: the content set out as one self-contained file.

@@ -2,13 +2,14 @@
 //! agree, decline or ask. Plain HTML with one form; no scripts.
 
 use chrono::{DateTime, FixedOffset};
-use minijinja::value::Serde;
+use minijinja::value::{Kwargs, Serde};
 use minijinja::{AutoEscape, Environment, UndefinedBehavior};
 use serde::Serialize;
 use swarfbook_job::fact::{AnswerChoice, Asked};
+use swarfbook_words::id;
 
 use crate::ReportError;
-use crate::html::{show_when, style};
+use crate::html::{say, show_when, style};
 use crate::words::Words;
 
 const SHARED: &str = include_str!("../templates/customer.html");
@@ -63,15 +64,17 @@ pub struct WithdrawnPage<'a> {
 /// # Errors
 /// As [`reply_page`].
 pub fn withdrawn_page(page: &WithdrawnPage<'_>) -> Result<String, ReportError> {
-    let words = Words::of(&page.asked.lang)?;
-    let env = environment()?;
+    let words = Words::of(&page.asked.lang);
+    let env = environment(words)?;
     let view = WithdrawnView {
-        w: words.tree(),
         style: format!("{}{STYLE_OF_FORM}", style()),
         asked: page.asked,
         said: match page.at {
-            Some(at) => words.fill("withdrawn.when", &[("when", &show_when(at, &words))]),
-            None => words.get("withdrawn.said").to_owned(),
+            Some(at) => words.fill(
+                id!("report-withdrawn-when"),
+                &[("when", &show_when(at, &words))],
+            ),
+            None => words.get(id!("report-withdrawn-said")).to_owned(),
         },
         reason: page.reason.trim(),
         code: page.code,
@@ -82,7 +85,6 @@ pub fn withdrawn_page(page: &WithdrawnPage<'_>) -> Result<String, ReportError> {
 
 #[derive(Serialize)]
 struct WithdrawnView<'a> {
-    w: &'a serde_json::Value,
     style: String,
     asked: &'a Asked,
     said: String,
@@ -91,10 +93,13 @@ struct WithdrawnView<'a> {
     way_on: bool,
 }
 
-fn environment() -> Result<Environment<'static>, ReportError> {
+fn environment(words: Words) -> Result<Environment<'static>, ReportError> {
     let mut env = Environment::new();
     env.set_undefined_behavior(UndefinedBehavior::Strict);
     env.set_auto_escape_callback(|_| AutoEscape::Html);
+    env.add_function("say", move |id: &str, values: Kwargs| {
+        say(words, id, &values)
+    });
     env.add_template("customer.html", SHARED)?;
     env.add_template("reply.html", REPLY)?;
     env.add_template("withdrawn.html", WITHDRAWN)?;
@@ -147,9 +152,9 @@ fn sent(page: &ReplyPage<'_>, words: &Words) -> Vec<String> {
         .filter_map(|(what, given)| {
             let given = given.as_ref()?;
             let choice = words.get(match given.choice? {
-                AnswerChoice::Agree => "reply.agree",
-                AnswerChoice::Decline => "reply.decline",
-                AnswerChoice::Ask => "reply.ask",
+                AnswerChoice::Agree => id!("report-reply-agree"),
+                AnswerChoice::Decline => id!("report-reply-decline"),
+                AnswerChoice::Ask => id!("report-reply-ask"),
             });
             let text = given.text.trim();
             let said = if text.is_empty() {
@@ -157,7 +162,10 @@ fn sent(page: &ReplyPage<'_>, words: &Words) -> Vec<String> {
             } else {
                 format!("{choice}: {text}")
             };
-            Some(words.fill("reply.sent_row", &[("what", what), ("said", &said)]))
+            Some(words.fill(
+                id!("report-reply-sent-row"),
+                &[("what", what), ("said", &said)],
+            ))
         })
         .collect()
 }
@@ -165,8 +173,11 @@ fn sent(page: &ReplyPage<'_>, words: &Words) -> Vec<String> {
 fn reach(page: &ReplyPage<'_>, words: &Words) -> String {
     let shop = page.asked.shop.as_str();
     match page.telephone.trim() {
-        "" => words.fill("reply.reach_unknown", &[("shop", shop)]),
-        number => words.fill("reply.reach", &[("shop", shop), ("number", number)]),
+        "" => words.fill(id!("report-reply-reach-unknown"), &[("shop", shop)]),
+        number => words.fill(
+            id!("report-reply-reach"),
+            &[("shop", shop), ("number", number)],
+        ),
     }
 }
 
@@ -175,8 +186,8 @@ fn reach(page: &ReplyPage<'_>, words: &Words) -> String {
 /// # Errors
 /// [`ReportError`] when a template or the words are not whole; the tests read each.
 pub fn reply_page(page: &ReplyPage<'_>) -> Result<String, ReportError> {
-    let words = Words::of(&page.asked.lang)?;
-    let env = environment()?;
+    let words = Words::of(&page.asked.lang);
+    let env = environment(words)?;
     let details = details(page.report);
     let items: Vec<Item<'_>> = page
         .asked
@@ -192,7 +203,6 @@ pub fn reply_page(page: &ReplyPage<'_>) -> Result<String, ReportError> {
         })
         .collect();
     let view = View {
-        w: words.tree(),
         style: format!("{}{STYLE_OF_FORM}", style()),
         asked: page.asked,
         items,
@@ -209,7 +219,7 @@ pub fn reply_page(page: &ReplyPage<'_>) -> Result<String, ReportError> {
         } else {
             Vec::new()
         },
-        sent_to: words.fill("reply.sent_to", &[("shop", &page.asked.shop)]),
+        sent_to: words.fill(id!("report-reply-sent-to"), &[("shop", &page.asked.shop)]),
         reach: reach(page, &words),
     };
     Ok(env.get_template("reply.html")?.render(Serde(view))?)
@@ -217,7 +227,6 @@ pub fn reply_page(page: &ReplyPage<'_>) -> Result<String, ReportError> {
 
 #[derive(Serialize)]
 struct View<'a> {
-    w: &'a serde_json::Value,
     style: String,
     asked: &'a Asked,
     items: Vec<Item<'a>>,

@@ -212,7 +212,7 @@ fn the_method_and_the_key_stand_on_one_page_of_their_own() {
     for lang in ["en", "de"] {
         let (mut content, photos) = report();
         content.lang = lang.into();
-        content.method = swarfbook_report::words::Words::of(lang).unwrap().method();
+        content.method = swarfbook_report::words::Words::of(lang).method();
         let letters =
             |text: &str| -> String { text.chars().filter(|c| c.is_alphanumeric()).collect() };
         for paper in [Paper::A4, Paper::Letter] {

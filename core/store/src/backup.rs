@@ -72,14 +72,14 @@ impl Store {
             && there.starts_with(&here)
         {
             return Err(StoreError::Backup(say!(
-                "a backup can't lie in the folder that it is of"
+                "a-backup-cant-lie-in-the-folder-that"
             )));
         }
         let earlier = to.join(DATABASE).exists();
         if earlier && !fs::read_to_string(to.join(MARK)).is_ok_and(|found| found == mark) {
             return Err(StoreError::Backup(say!(
-                "the folder {} holds another store, or a backup of another one",
-                to.display()
+                "the-folder-to-holds-another-store-or-a",
+                to = to.display()
             )));
         }
         Ok(())
@@ -106,8 +106,8 @@ impl Store {
         let database = from.join(DATABASE);
         if !from.join(MARK).is_file() || !database.is_file() {
             return Err(StoreError::Backup(say!(
-                "the folder {} holds no backup",
-                from.display()
+                "the-folder-from-holds-no-backup",
+                from = from.display()
             )));
         }
         // What an attempt that was cut short left may be written over.
@@ -118,9 +118,9 @@ impl Store {
         let mut taken = taken.filter(|file| !file.file_name().to_str().is_some_and(only_halves));
         if let Some(file) = taken.next() {
             return Err(StoreError::Backup(say!(
-                "the folder {} is not empty: it holds {}",
-                to.display(),
-                file.file_name().display()
+                "the-folder-to-is-not-empty-it-holds",
+                to = to.display(),
+                file_name = file.file_name().display()
             )));
         }
         let here = Photos::of(Folder::make(to).map_err(unwritten(to))?);
@@ -199,5 +199,5 @@ fn photos(copy: &Copied, from: &Photos, to: &Photos) -> Result<BackedUp, StoreEr
 }
 
 fn unwritten(to: &Path) -> impl FnOnce(std::io::Error) -> StoreError {
-    StoreError::file(say!("{} can't be written", to.display()))
+    StoreError::file(say!("to-cant-be-written", to = to.display()))
 }

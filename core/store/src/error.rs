@@ -26,13 +26,13 @@ pub enum DatabaseFault {
 #[derive(Debug, thiserror::Error)]
 pub enum StoreError {
     /// The disk is full.
-    #[error("{}", term!("the storage is full"))]
+    #[error("{}", term!("the-storage-is-full"))]
     Full,
     /// The database file is not one, or is damaged.
-    #[error("{}", say!("the database {} is damaged", .0.display()))]
+    #[error("{}", say!("the-database-value-is-damaged", value = .0.display()))]
     Damaged(PathBuf),
     /// There is no database, or an empty file, where a log was.
-    #[error("{}", say!("the database {} is empty or gone, where a log was before", .0.display()))]
+    #[error("{}", say!("the-database-value-is-empty-or-gone-where", value = .0.display()))]
     Gone(PathBuf),
     /// The store can only be read.
     #[error("{}", .0.words)]
@@ -41,7 +41,7 @@ pub enum StoreError {
     #[error("{0}")]
     Backup(String),
     /// The database was written by a newer version.
-    #[error("{}", say!("the database has form {}, this version knows forms up to {}", found, known))]
+    #[error("{}", say!("the-database-has-form-found-this-version-knows", found = found, known = known))]
     Newer {
         /// Form of the file.
         found: i64,
@@ -49,16 +49,16 @@ pub enum StoreError {
         known: i64,
     },
     /// Another program holds the database.
-    #[error("{}", term!("the database is in use by another program"))]
+    #[error("{}", term!("the-database-is-in-use-by-another-program"))]
     Busy,
     /// A photo that is named is not there, or is empty or too large.
     #[error("{0}")]
     Photo(String),
     /// A photo's file is not what its name says.
-    #[error("{}", say!("the photo {} is damaged on this device: its bytes are not what its name says", .0))]
+    #[error("{}", say!("the-photo-value-is-damaged-on-this-device", value = .0))]
     PhotoDamaged(Sha256Hex),
     /// A line does not follow the device's last one.
-    #[error("{}", say!("line {} of device {} does not follow what is here (next would be {})", seq, device, next))]
+    #[error("{}", say!("line-seq-of-device-device-does-not-follow", seq = seq, device = device, next = next))]
     Gap {
         /// The device.
         device: DeviceId,
@@ -68,7 +68,7 @@ pub enum StoreError {
         next: u64,
     },
     /// A device's chain is broken, or forks: one of the two copies was changed.
-    #[error("{}", say!("line {} of device {} does not fit its chain (it names {} as the line before)", seq, device, named))]
+    #[error("{}", say!("line-seq-of-device-device-does-not-fit", seq = seq, device = device, named = named))]
     Fork {
         /// The device.
         device: DeviceId,
@@ -78,7 +78,7 @@ pub enum StoreError {
         named: Sha256Hex,
     },
     /// A line that its device did not sign, or that somebody else signed.
-    #[error("{}", say!("line {} of device {} is not signed by that device", seq, device))]
+    #[error("{}", say!("line-seq-of-device-device-is-not-signed", seq = seq, device = device))]
     NotItsWriters {
         /// The device that it says it is of.
         device: DeviceId,
@@ -103,7 +103,7 @@ pub enum StoreError {
         source: std::io::Error,
     },
     /// The database failed in another way.
-    #[error("{}", say!("the database did not answer: {}", words))]
+    #[error("{}", say!("the-database-did-not-answer-words", words = words))]
     Database {
         /// What it failed at.
         fault: DatabaseFault,
@@ -111,7 +111,7 @@ pub enum StoreError {
         words: String,
     },
     /// What stands in a derived or settings column is not what was written.
-    #[error("{}", say!("a setting can't be read: {}", .0))]
+    #[error("{}", say!("a-setting-cant-be-read-value", value = .0))]
     Setting(#[from] serde_json::Error),
 }
 

@@ -17,10 +17,10 @@ pub(crate) const SETTING: &str = "device_key";
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum KeyError {
     /// The system gave no random numbers.
-    #[error("{}", say!("the system gave no random numbers: {}", .0))]
+    #[error("{}", say!("the-system-gave-no-random-numbers-value", value = .0))]
     Random(String),
     /// What was kept is no key.
-    #[error("{}", term!("the key that was kept is damaged; pair this device again"))]
+    #[error("{}", term!("the-key-that-was-kept-is-damaged-pair"))]
     Damaged,
 }
 

@@ -40,8 +40,8 @@ impl Store {
                 && !self.has_photo(file)
             {
                 return Err(StoreError::Photo(say!(
-                    "the photo {} is not in the store",
-                    file
+                    "the-photo-file-is-not-in-the-store",
+                    file = file
                 )));
             }
         }

@@ -84,9 +84,9 @@ impl Photos {
         let end = offset.saturating_add(piece.len() as u64);
         if total == 0 || total > MAX_PHOTO_BYTES as u64 || end > total {
             return Err(StoreError::Photo(say!(
-                "a photo of {} bytes, of which up to {} were sent, can't be taken in",
-                total,
-                end
+                "a-photo-of-total-bytes-of-which-up",
+                total = total,
+                end = end
             )));
         }
         if here != Arrived::Upto(offset) {

@@ -37,13 +37,13 @@ impl Photos {
     /// [`StoreError::Full`], [`StoreError::File`].
     pub fn put(&self, bytes: &[u8]) -> Result<Sha256Hex, StoreError> {
         if bytes.is_empty() {
-            return Err(StoreError::Photo(say!("the photo is empty")));
+            return Err(StoreError::Photo(say!("the-photo-is-empty")));
         }
         if bytes.len() > MAX_PHOTO_BYTES {
             return Err(StoreError::Photo(say!(
-                "the photo has {} MB; the most is {} MB",
-                bytes.len() / 1_048_576,
-                MAX_PHOTO_BYTES / 1_048_576
+                "the-photo-has-value-mb-the-most-is",
+                value = bytes.len() / 1_048_576,
+                value_2 = MAX_PHOTO_BYTES / 1_048_576
             )));
         }
         let name = Sha256Hex::of(bytes);
@@ -74,8 +74,8 @@ impl Photos {
             Some(_) => self.set_aside(photo).ok_or(StoreError::PhotoDamaged(photo)),
             None if self.blobs.is_aside(photo) => Err(StoreError::PhotoDamaged(photo)),
             None => Err(StoreError::Photo(say!(
-                "the photo {} is not on this device yet",
-                photo
+                "the-photo-photo-is-not-on-this-device",
+                photo = photo
             ))),
         }
     }

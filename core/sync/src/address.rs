@@ -11,13 +11,13 @@ const HTTPS_PORT: u16 = 443;
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum AddressError {
     /// Nothing was written.
-    #[error("{}", term!("No address was given. The hub shows it on its screen, for instance 192.0.2.7:8350."))]
+    #[error("{}", term!("no-address-was-given-the-hub-shows-it"))]
     Empty,
     /// Neither https nor http.
-    #[error("{}", term!("A hub's address begins with https://, or with its number."))]
+    #[error("{}", term!("a-hubs-address-begins-with-https-or-with"))]
     Scheme,
     /// Not a host with a port.
-    #[error("{}", say!("{} is no address. The hub shows it on its screen, for instance 192.0.2.7:8350.", format_args!("{:?}", .0)))]
+    #[error("{}", say!("value-is-no-address-the-hub-shows-it", value = format_args!("{:?}", .0)))]
     Shape(String),
 }
 

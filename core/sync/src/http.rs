@@ -5,7 +5,7 @@ use std::time::{Duration, SystemTime};
 
 use rustls::ClientConfig;
 use swarfbook_job::id::{DeviceId, Sha256Hex};
-use swarfbook_words::retold;
+use swarfbook_words::kept;
 use ureq::Agent;
 use ureq::http;
 use ureq::unversioned::resolver::DefaultResolver;
@@ -89,7 +89,7 @@ pub fn pair(
             certificate: line.pin.and_then(|pin| pin.seen()),
         });
     }
-    let words = retold(&from_json::<Words>(&response.body).map_err(garbled)?.words);
+    let words = kept(&from_json::<Words>(&response.body).map_err(garbled)?.words);
     Err(PeerError::Refused {
         status: response.status,
         words,

@@ -23,19 +23,19 @@ pub trait Peer {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum PeerError {
     /// It could not be reached, or the connection broke.
-    #[error("{}", say!("The hub can't be reached: {}.", .0))]
+    #[error("{}", say!("the-hub-cant-be-reached-value", value = .0))]
     Cut(String),
     /// Its address asks for plain HTTP through the network, as those of older pairings do.
-    #[error("{}", say!("This device was paired with {} before the exchange was encrypted. Nothing was sent.", .0))]
+    #[error("{}", say!("this-device-was-paired-with-value-before-the", value = .0))]
     Unencrypted(String),
     /// Nobody told which certificate it has.
-    #[error("{}", term!("The fingerprint of the hub's certificate is missing. Without it the hub can't be told from a stranger, so nothing was sent."))]
+    #[error("{}", term!("the-fingerprint-of-the-hubs-certificate-is-missing"))]
     NoFingerprint,
     /// It shows another certificate than the one that it is known by.
-    #[error("{}", term!("The hub showed another certificate than the one that this device knows it by. It may not be your hub, so nothing was sent."))]
+    #[error("{}", term!("the-hub-showed-another-certificate-than-the-one"))]
     WrongCertificate,
     /// It does not answer as TLS asks.
-    #[error("{}", term!("What answers at this address does not encrypt as this app does. Nothing was sent."))]
+    #[error("{}", term!("what-answers-at-this-address-does-not-encrypt"))]
     NotEncrypted,
     /// It answered that it would not.
     #[error("{words}")]
@@ -46,7 +46,7 @@ pub enum PeerError {
         words: String,
     },
     /// It answered something that is no answer.
-    #[error("{}", say!("The hub's answer can't be understood: {}.", .0))]
+    #[error("{}", say!("the-hubs-answer-cant-be-understood-value", value = .0))]
     Garbled(String),
 }
 

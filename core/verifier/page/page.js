@@ -76,7 +76,7 @@ function broken(told) {
   add(answer, 'h2', words.broken);
   const list = add(answer, 'ul');
   for (const { fault, name } of told.faults) {
-    add(list, 'li', words.faults[fault].replace('{name}', () => name));
+    add(list, 'li', words[`faults_${fault}`].replace('{name}', () => name));
   }
   if (told.more > 0) add(list, 'li', words.more.replace('{name}', String(told.more)));
   add(answer, 'p', words.what_now);

@@ -93,9 +93,9 @@ impl Assessment {
         }
         let also: Vec<&str> = also.iter().map(|band| band.words()).collect();
         say!(
-            "{}; the evidence also allows {}",
-            self.band.words(),
-            words::list(&also)
+            "band-the-evidence-also-allows-also",
+            band = self.band.words(),
+            also = words::list(&also)
         )
     }
 
@@ -104,13 +104,8 @@ impl Assessment {
     pub fn not_confirmed(&self) -> Option<String> {
         match self.unconfirmed {
             0 => None,
-            1 => Some(say!(
-                "Not yet confirmed: 1 photo was counted by the machine alone."
-            )),
-            n => Some(say!(
-                "Not yet confirmed: {} photos were counted by the machine alone.",
-                n
-            )),
+            1 => Some(say!("not-yet-confirmed-1-photo-was-counted-by")),
+            n => Some(say!("not-yet-confirmed-n-photos-were-counted-by", n = n)),
         }
     }
 }

@@ -44,11 +44,11 @@ impl Band {
     /// Its name.
     pub fn words(self) -> &'static str {
         match self {
-            Band::Clean => term!("Clean"),
-            Band::Settled => term!("Settled"),
-            Band::Active => term!("Active"),
-            Band::Heavy => term!("Heavy"),
-            Band::Failing => term!("Failing"),
+            Band::Clean => term!("clean"),
+            Band::Settled => term!("settled"),
+            Band::Active => term!("active"),
+            Band::Heavy => term!("heavy"),
+            Band::Failing => term!("failing"),
         }
     }
 }

@@ -52,11 +52,11 @@ pub(crate) fn sureness(piece: &ParticleSeen) -> f64 {
 pub(crate) fn words(with: &Assessment, without: &Assessment, pieces: usize) -> String {
     let advised = |advice: Advice| advice.name();
     say!(
-        "Look at the pieces first: {} of them are not sure and nobody looked at them. With them {} and \"{}\", without them {} and \"{}\".",
-        pieces,
-        with.band.words(),
-        advised(with.advice.advised),
-        without.band.words(),
-        advised(without.advice.advised)
+        "look-at-the-pieces-first-pieces-of-them",
+        pieces = pieces,
+        band = with.band.words(),
+        advised = advised(with.advice.advised),
+        band_2 = without.band.words(),
+        advised_2 = advised(without.advice.advised)
     )
 }

@@ -49,15 +49,13 @@ pub(crate) fn findings(evidence: &Evidence, band: Band) -> Vec<Finding> {
         evidence,
         FluidLook::Milky,
         FindingKind::Milky,
-        term!("The fluid is milky: coolant or water is in it. Find the way it came in; the cooler and the friction material are at risk."),
+        term!("the-fluid-is-milky-coolant-or-water-is"),
     ));
     findings.extend(looks(
         evidence,
         FluidLook::Foamy,
         FindingKind::Foam,
-        term!(
-            "The fluid foams: air or water is in it. Let a sample stand: air clears, water stays."
-        ),
+        term!("the-fluid-foams-air-or-water-is-in"),
     ));
     findings.extend(explained(evidence));
     findings.extend(not_explained(evidence, band));
@@ -101,8 +99,8 @@ fn explained(evidence: &Evidence) -> Vec<Finding> {
                 code: code.code.clone(),
             },
             words: match &code.by {
-                Some(by) => say!("{} explains code {}.", by, code.code),
-                None => say!("What was found explains code {}.", code.code),
+                Some(by) => say!("by-explains-code-code", by = by, code = code.code),
+                None => say!("what-was-found-explains-code-code", code = code.code),
             },
             sources: vec![code.id.clone()],
         })
@@ -124,19 +122,21 @@ fn not_explained(evidence: &Evidence, band: Band) -> Option<Finding> {
         .iter()
         .all(|reading| reading.verdict == Verdict::InSpec);
     let next = match (tested, all_in_spec) {
-        (false, _) => say!("Nothing was tested yet."),
+        (false, _) => say!("nothing-was-tested-yet"),
         (true, true) => {
-            say!(
-                "All that was tested is in spec: look at the wiring, the connector, the module and the hydraulics before a part is bought."
-            )
+            say!("all-that-was-tested-is-in-spec-look")
         }
-        (true, false) => say!("What is out of spec does not explain it."),
+        (true, false) => say!("what-is-out-of-spec-does-not-explain"),
     };
     if !codes.is_empty() {
         let listed = words::list(&codes.iter().map(String::as_str).collect::<Vec<_>>());
-        let noun = if codes.len() == 1 { "Code" } else { "Codes" };
         return Some(Finding {
-            words: say!("{} {}: not explained yet. {}", noun, listed, next),
+            words: say!(
+                "codes-not-explained-yet",
+                n = codes.len(),
+                listed = listed,
+                next = next
+            ),
             finding: FindingKind::NotExplainedYet { codes },
             sources: sorted(open.iter().map(|code| code.id.clone())),
         });
@@ -145,7 +145,7 @@ fn not_explained(evidence: &Evidence, band: Band) -> Option<Finding> {
     let quiet = evidence.codes.is_empty() && band <= Band::Settled;
     (quiet && tested && all_in_spec && !evidence.symptoms.is_empty()).then(|| Finding {
         finding: FindingKind::NotExplainedYet { codes: Vec::new() },
-        words: say!("The complaint: not explained yet. {}", next),
+        words: say!("the-complaint-not-explained-yet-next", next = next),
         sources: sorted(evidence.symptoms.iter().map(|symptom| symptom.id.clone())),
     })
 }
@@ -160,8 +160,8 @@ fn to_confirm(evidence: &Evidence) -> Vec<Finding> {
                 component: reading.component.clone(),
             },
             words: say!(
-                "{}: too close to call. Take it again at the temperature of its spec.",
-                reading.component
+                "component-too-close-to-call-take-it-again",
+                component = reading.component
             ),
             sources: vec![reading.id.clone()],
         })

@@ -94,7 +94,7 @@ fn part(named: &Named) -> Reason {
     let what = words::part(named.part, named.words);
     Reason {
         reason: ReasonKind::Chunk { part: named.part },
-        words: say!("A piece of a known part: {}", what),
+        words: say!("a-piece-of-a-known-part-what", what = what),
         hazard: named.hazard,
         share: 0.0,
         sources: vec![named.id.to_owned()],
@@ -198,9 +198,9 @@ pub(crate) fn paste_hazard(
 fn paste(evidence: &Evidence, exposure: &Exposure, table: &HazardTable) -> Option<Reason> {
     let seen = paste_seen(evidence, table)?;
     let what = if seen.thick {
-        say!("Thick grey paste")
+        say!("thick-grey-paste")
     } else {
-        say!("A grey film")
+        say!("a-grey-film")
     };
     Some(Reason {
         reason: ReasonKind::Paste {
@@ -208,9 +208,9 @@ fn paste(evidence: &Evidence, exposure: &Exposure, table: &HazardTable) -> Optio
             explained: films_explained(evidence, exposure, table),
         },
         words: say!(
-            "{} on the magnet, more than {} explain",
-            what,
-            words::km(exposure.km)
+            "what-on-the-magnet-more-than-km-explain",
+            what = what,
+            km = words::km(exposure.km)
         ),
         hazard: paste_hazard(evidence, &seen, seen.cover[0], exposure, table),
         share: 0.0,
@@ -273,14 +273,14 @@ fn weighed(observation: &Observation) -> Option<Weighed> {
 
 fn told(what: Weighed) -> &'static str {
     match what {
-        Weighed::Dark => term!("Dark fluid"),
-        Weighed::Glittering => term!("Metal glittering in the fluid"),
-        Weighed::SharpSmell => term!("Sharp smell: the fluid is oxidised"),
-        Weighed::BurntSmell => term!("Burnt smell: something slipped or ran too hot"),
-        Weighed::FilterSome => term!("Some debris in the filter"),
-        Weighed::FilterLiningDust => term!("Dust of friction material in the filter"),
-        Weighed::FilterMetal => term!("Metal in the filter"),
-        Weighed::FilterChoked => term!("The filter is choked"),
+        Weighed::Dark => term!("dark-fluid"),
+        Weighed::Glittering => term!("metal-glittering-in-the-fluid"),
+        Weighed::SharpSmell => term!("sharp-smell-the-fluid-is-oxidised"),
+        Weighed::BurntSmell => term!("burnt-smell-something-slipped-or-ran-too-hot"),
+        Weighed::FilterSome => term!("some-debris-in-the-filter"),
+        Weighed::FilterLiningDust => term!("dust-of-friction-material-in-the-filter"),
+        Weighed::FilterMetal => term!("metal-in-the-filter"),
+        Weighed::FilterChoked => term!("the-filter-is-choked"),
     }
 }
 

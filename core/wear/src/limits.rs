@@ -14,9 +14,7 @@ pub(crate) fn limits(evidence: &Evidence, exposure: &Exposure) -> Vec<String> {
         evidence.observations.iter().any(|o| wanted(&o.observation))
     };
     if !has(PhotoKind::Patch) && !has(PhotoKind::Pan) {
-        limits.push(say!(
-            "No photo of the pan's residue: pieces were not counted."
-        ));
+        limits.push(say!("no-photo-of-the-pans-residue-pieces-were"));
     }
     let felt = observed(|o| matches!(o, Observation::Paste { .. }));
     let covered = evidence
@@ -24,54 +22,51 @@ pub(crate) fn limits(evidence: &Evidence, exposure: &Exposure) -> Vec<String> {
         .iter()
         .any(|photo| photo.cover.is_some_and(|cover| cover.cover_lo > 0.0));
     if !has(PhotoKind::Magnet) && !felt {
-        limits.push(say!("The magnets were not looked at."));
+        limits.push(say!("the-magnets-were-not-looked-at"));
     } else if !felt {
-        limits.push(say!(
-            "The magnet was not felt: what covers it is taken as a thin film, not paste."
-        ));
+        limits.push(say!("the-magnet-was-not-felt-what-covers-it"));
     } else if covered && only_bare(evidence) {
-        limits.push(
-            say!("A photo shows the magnet covered, the finger found it bare: the finger is believed. Look again."),
-        );
+        limits.push(say!("a-photo-shows-the-magnet-covered-the-finger"));
     }
     if !observed(|o| matches!(o, Observation::Fluid { .. })) {
-        limits.push(say!("How the fluid looks was not entered."));
+        limits.push(say!("how-the-fluid-looks-was-not-entered"));
     }
     if !observed(|o| matches!(o, Observation::Smell { .. })) {
-        limits.push(say!("How the fluid smells was not entered."));
+        limits.push(say!("how-the-fluid-smells-was-not-entered"));
     }
     if !observed(|o| matches!(o, Observation::Filter { .. })) {
-        limits.push(say!("The filter was not looked into."));
+        limits.push(say!("the-filter-was-not-looked-into"));
     }
     if evidence.pan_stayed_on {
         limits.push(say!(
-            "The pan stayed on at the last fluid change: the debris stands for {}.",
-            words::km(exposure.km)
+            "the-pan-stayed-on-at-the-last-fluid",
+            km = words::km(exposure.km)
         ));
     }
     let compact = grains_to_feel(evidence);
     if compact > 0 {
         limits.push(say!(
-            "{} compact pieces of steel under 1 mm: feel whether they are flat flakes or grains, like sand; grains weigh more.",
-            compact
+            "compact-compact-pieces-of-steel-under-1-mm",
+            compact = compact
         ));
     }
     if exposure.km_from == KmFrom::Unknown {
-        limits.push(say!("The distance since the pan was clean is unknown; the score reckons with {}. Soon after a service the same debris weighs more.", words::km(exposure.km)));
+        limits.push(say!(
+            "the-distance-since-the-pan-was-clean-is",
+            km = words::km(exposure.km)
+        ));
     }
     let counted = || evidence.photos.iter().filter(|photo| !photo.again);
     if counted().any(|photo| photo.particles.iter().any(|p| p.feret_max.is_none())) {
-        limits.push(say!(
-            "Some pieces have no size, since their photo has no scale; they weigh as small ones."
-        ));
+        limits.push(say!("some-pieces-have-no-size-since-their-photo"));
     }
     let smallest = counted()
         .filter_map(|photo| photo.smallest_mm)
         .fold(0.0, f64::max);
     if smallest > 0.0 {
         limits.push(say!(
-            "Pieces under {} mm can't be seen in every photo.",
-            fixed(smallest, 2)
+            "pieces-under-smallest-mm-cant-be-seen-in",
+            smallest = fixed(smallest, 2)
         ));
     }
     limits

@@ -6,10 +6,10 @@ use swarfbook_words::{say, term};
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum WearProblem {
     /// Neither a photo nor an observation: an unread pan is not a clean pan.
-    #[error("{}", term!("Nothing of the pan was looked at yet. Take a photo of the patch or the magnet, or enter what you see."))]
+    #[error("{}", term!("nothing-of-the-pan-was-looked-at-yet"))]
     NothingLookedAt,
     /// A value that can't be.
-    #[error("{}", say!("{} can't be {}. {}", what, value, ask))]
+    #[error("{}", say!("what-cant-be-value-ask", what = what, value = value, ask = ask))]
     BadValue {
         /// Which value, in words.
         what: String,
@@ -19,9 +19,9 @@ pub enum WearProblem {
         ask: &'static str,
     },
     /// An advice overruled without a reason.
-    #[error("{}", term!("Say why the advice is overruled; the reason is kept with it."))]
+    #[error("{}", term!("say-why-the-advice-is-overruled-the-reason"))]
     OverruleWithoutReason,
     /// A hazard table that can't be used.
-    #[error("{}", say!("The hazard table can't be used: {}", .0))]
+    #[error("{}", say!("the-hazard-table-cant-be-used-value", value = .0))]
     Table(String),
 }

@@ -316,10 +316,7 @@ fn exposures<'a>(seen: &[Seen], visits: impl Iterator<Item = &'a Visit>) -> Vec<
 }
 
 fn pieces(n: u32) -> String {
-    match n {
-        1 => say!("1 piece"),
-        _ => say!("{} pieces", n),
-    }
+    say!("n-pieces", n = n)
 }
 
 fn sum(counts: &BTreeMap<DebrisClass, u32>, wanted: &dyn Fn(DebrisClass) -> bool) -> u32 {
@@ -367,11 +364,11 @@ fn change(
     let scattered = scattered(&test, (n_now, e_now), (n_before, e_before), LEVEL);
     let limit = CALLED_BELOW / looks.max(1) as f64;
     let (verdict, told) = if scattered.p_greater < limit {
-        (ChangeVerdict::MoreThanBefore, term!("More than before"))
+        (ChangeVerdict::MoreThanBefore, term!("more-than-before"))
     } else if scattered.p_less < limit {
-        (ChangeVerdict::LessThanBefore, term!("Less than before"))
+        (ChangeVerdict::LessThanBefore, term!("less-than-before"))
     } else {
-        (ChangeVerdict::NoClearChange, term!("No clear change"))
+        (ChangeVerdict::NoClearChange, term!("no-clear-change"))
     };
     Some(Change {
         verdict,
@@ -380,12 +377,12 @@ fn change(
         n_before,
         km_before,
         words: say!(
-            "{}: {} in {}, against {} in {} at earlier visits.",
-            told,
-            what(n_now),
-            words::km(km_now),
-            what(n_before),
-            words::km(km_before)
+            "told-what-in-km-against-what-2-in",
+            told = told,
+            what = what(n_now),
+            km = words::km(km_now),
+            what_2 = what(n_before),
+            km_2 = words::km(km_before)
         ),
         test,
         scattered,

@@ -9,10 +9,9 @@ use crate::count::Weight;
 
 /// "3 flakes of brass or bronze, 1 to 2 mm".
 pub(crate) fn pieces(n: u32, weight: &Weight) -> String {
-    let what = match (weight.grains, n) {
-        (true, 1) => say!("1 grain of steel"),
-        (true, _) => say!("{} grains of steel", n),
-        (false, _) => ClassRow::count(weight.class, n),
+    let what = match weight.grains {
+        true => say!("n-grains-of-steel", n = n),
+        false => ClassRow::count(weight.class, n),
     };
     format!("{what}, {}", size(weight.from_mm, weight.to_mm))
 }
@@ -20,20 +19,20 @@ pub(crate) fn pieces(n: u32, weight: &Weight) -> String {
 /// What a piece is of: the part's name, with the technician's words where there are some.
 pub(crate) fn part(part: KnownPart, named: &str) -> String {
     let name = match part {
-        KnownPart::GearTooth => term!("gear tooth"),
-        KnownPart::Roller => term!("roller or needle of a bearing"),
-        KnownPart::SnapRing => term!("snap ring or circlip"),
+        KnownPart::GearTooth => term!("gear-tooth"),
+        KnownPart::Roller => term!("roller-or-needle-of-a-bearing"),
+        KnownPart::SnapRing => term!("snap-ring-or-circlip"),
         KnownPart::Spring => term!("spring"),
-        KnownPart::LiningBlock => term!("block of friction material"),
-        KnownPart::BushingHalf => term!("shell of a bushing"),
+        KnownPart::LiningBlock => term!("block-of-friction-material"),
+        KnownPart::BushingHalf => term!("shell-of-a-bushing"),
         KnownPart::Clip => term!("clip"),
-        KnownPart::AssemblyPlug => term!("assembly plug"),
+        KnownPart::AssemblyPlug => term!("assembly-plug"),
         KnownPart::Gasket => term!("gasket"),
-        KnownPart::Sealant => term!("string of sealant"),
+        KnownPart::Sealant => term!("string-of-sealant"),
         KnownPart::Other if !named.is_empty() => return named.to_owned(),
-        KnownPart::Other => term!("another part"),
+        KnownPart::Other => term!("another-part"),
         KnownPart::Unnamed if !named.is_empty() => return named.to_owned(),
-        KnownPart::Unnamed => term!("not named"),
+        KnownPart::Unnamed => term!("not-named"),
     };
     if named.is_empty() {
         name.to_owned()
@@ -45,9 +44,13 @@ pub(crate) fn part(part: KnownPart, named: &str) -> String {
 /// "1 to 2 mm", "over 4.8 mm", "under 0.4 mm".
 fn size(from_mm: f64, to_mm: Option<f64>) -> String {
     match to_mm {
-        None => say!("over {} mm", mm(from_mm)),
-        Some(to_mm) if from_mm == 0.0 => say!("under {} mm", mm(to_mm)),
-        Some(to_mm) => say!("{} to {} mm", mm(from_mm), mm(to_mm)),
+        None => say!("over-from-mm-mm", from_mm = mm(from_mm)),
+        Some(to_mm) if from_mm == 0.0 => say!("under-to-mm-mm", to_mm = mm(to_mm)),
+        Some(to_mm) => say!(
+            "from-mm-to-to-mm-mm",
+            from_mm = mm(from_mm),
+            to_mm = mm(to_mm)
+        ),
     }
 }
 
@@ -57,7 +60,7 @@ fn mm(mm: f64) -> String {
 
 /// "60,000 km", rounded to whole kilometres.
 pub(crate) fn km(km: f64) -> String {
-    say!("{} km", thousands(km.max(0.0)))
+    say!("value-km", value = thousands(km.max(0.0)))
 }
 
 /// "a", "a and b", "a, b and c".
@@ -65,6 +68,6 @@ pub(crate) fn list(items: &[&str]) -> String {
     match items {
         [] => String::new(),
         [one] => (*one).to_owned(),
-        [head @ .., last] => say!("{} and {}", head.join(", "), last),
+        [head @ .., last] => say!("head-and-last", head = head.join(", "), last = last),
     }
 }

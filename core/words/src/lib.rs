@@ -1,17 +1,25 @@
-//! The languages that the book speaks, and the sentences of the core in them.
+//! The languages that the book speaks, and the sentences in them.
 //!
-//! A sentence is written in English where it is said, `say!("{} of {} off", n, all)`,
-//! and its English is its key in the catalogue of each other language
-//! (`catalogue/de.json`). Which language is spoken is decided at the door, once a
-//! call ([`in_language`]): the device's, or the customer's while a report is made.
-//! Nothing but words follows from it. What is written in the log are facts, and
-//! words that were written down stay as they were written.
+//! Every sentence is a message of Project Fluent in a folder a language
+//! (`en/*.ftl`), which core, report, screens, the hub's pages and the checking page
+//! share. It is said by its id, `say!("n-of-all-off", n = n, all = all)`; an id that
+//! is not there, or other values than it shows, do not compile. Which language is
+//! spoken is decided at the door, once a call ([`in_language`]): the device's, or the
+//! customer's while a report is made. Nothing but words follows from it. What is
+//! written in the log are facts; a sentence that was written down in English is
+//! found again by [`kept`].
 
-mod catalogue;
+mod kept;
 mod language;
+mod message;
+mod number;
 pub mod rounding;
 mod say;
+mod texts;
 
-pub use catalogue::{catalogue, places};
+pub use kept::{kept, shipped};
 pub use language::{Language, decided, in_language, speaking};
-pub use say::{count, decimals, fixed, retold, say, translated, within};
+pub use message::{known, shows};
+pub use number::{decimals, fixed, within};
+pub use say::{say, term};
+pub use texts::sentences;

@@ -1,16 +1,13 @@
 //! One term a thing: `docs/words.md` is short, and what it refuses is nowhere to be read.
 #![allow(clippy::unwrap_used, clippy::panic)] // helpers are not #[test] functions
 
-use std::fs;
-use std::path::{Path, PathBuf};
+mod common;
 
-use serde_json::Value;
+use std::fs;
+
+use common::{messages, root, without_places};
 
 const MOST: usize = 40;
-
-fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
-}
 
 fn read(path: &str) -> String {
     fs::read_to_string(root().join(path)).unwrap()
@@ -34,41 +31,6 @@ fn glossary() -> Vec<(String, Vec<String>)> {
         .collect()
 }
 
-/// What stands between single or back quotes, without what is put in.
-fn quoted(source: &str) -> Vec<String> {
-    let mut texts = Vec::new();
-    let said = |line: &&str| {
-        let line = line.trim_start();
-        !line.starts_with("import") && !line.starts_with("case ")
-    };
-    for line in source.lines().filter(said) {
-        for quote in ['\'', '`'] {
-            let parts: Vec<&str> = line.split(quote).collect();
-            let inside = parts.iter().skip(1).step_by(2);
-            texts.extend(inside.map(|text| without_places(text)));
-        }
-    }
-    texts
-}
-
-/// A text without `${…}`.
-fn without_places(text: &str) -> String {
-    let mut parts = text.split("${");
-    let first = parts.next().unwrap_or_default().to_owned();
-    parts.fold(first, |told, part| {
-        told + part.split_once('}').map_or("", |(_, rest)| rest)
-    })
-}
-
-fn leaves(value: &Value, texts: &mut Vec<String>) {
-    match value {
-        Value::String(text) => texts.push(text.clone()),
-        Value::Array(all) => all.iter().for_each(|one| leaves(one, texts)),
-        Value::Object(fields) => fields.values().for_each(|one| leaves(one, texts)),
-        _ => {}
-    }
-}
-
 /// Prose of a document: neither code nor what a table says of other people's crates.
 fn prose(text: &str) -> Vec<String> {
     let mut texts = Vec::new();
@@ -85,9 +47,8 @@ fn prose(text: &str) -> Vec<String> {
 }
 
 /// All that is to be read in English, by where it stands.
-fn texts() -> Vec<(&'static str, String)> {
+fn texts() -> Vec<(String, String)> {
     let mut all = Vec::new();
-    let core: Value = serde_json::from_str(&read("core/words/src/catalogue/de.json")).unwrap();
     // A version of the procedure that shipped is never edited.
     let shipped: String = (1..=4)
         .map(|version| {
@@ -96,18 +57,14 @@ fn texts() -> Vec<(&'static str, String)> {
             ))
         })
         .collect();
-    let said = core.as_object().unwrap().keys();
-    let said = said.filter(|text| !shipped.contains(&format!("\"{text}\"")));
-    all.extend(said.map(|text| ("core", text.clone())));
-    let mut report = Vec::new();
-    let words: Value = serde_json::from_str(&read("core/report/src/words/en.json")).unwrap();
-    leaves(&words, &mut report);
-    all.extend(report.into_iter().map(|text| ("report", text)));
-    let screens = quoted(&read("ui/src/words/en.ts"));
-    all.extend(screens.into_iter().map(|text| ("screens", text)));
+    for message in messages("en") {
+        let texts = message.texts.into_iter();
+        let said = texts.filter(|text| !shipped.contains(&format!("\"{text}\"")));
+        all.extend(said.map(|text| (message.file.clone(), without_places(&text))));
+    }
     for document in ["README.md", "DEVELOPERS.md"] {
         let said = prose(&read(document));
-        all.extend(said.into_iter().map(|text| (document, text)));
+        all.extend(said.into_iter().map(|text| (document.to_owned(), text)));
     }
     all
 }
@@ -150,8 +107,4 @@ fn nothing_is_called_by_a_word_that_the_glossary_refuses() {
 fn whole_words_are_found_in_any_case() {
     assert!(holds("The Census, confirmed", "census"));
     assert!(!holds("a censused thing", "census"));
-    assert_eq!(
-        quoted("a: 'one', b: `two ${x.y} three`"),
-        ["one", "two  three"]
-    );
 }

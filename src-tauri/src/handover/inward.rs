@@ -87,8 +87,8 @@ pub(crate) async fn take_in<R: Runtime>(shell: AppHandle<R>) -> Result<TakenIn, 
         let waiting = handover.opened().clone().ok_or_else(|| {
             Problem::new(
                 ProblemKind::NotFound,
-                term!("No export waits to be taken in."),
-                term!("Open the file with this app again."),
+                term!("no-export-waits-to-be-taken-in"),
+                term!("open-the-file-with-this-app-again"),
             )
         })?;
         let path = PathBuf::from(waiting);

@@ -40,8 +40,8 @@ pub(crate) async fn hand_over<R: Runtime>(
         let bytes = STANDARD.decode(&file.base64).map_err(|_| {
             Problem::new(
                 ProblemKind::BadRequest,
-                term!("The file did not arrive whole."),
-                term!("Try again; nothing was written."),
+                term!("the-file-did-not-arrive-whole"),
+                term!("try-again-nothing-was-written"),
             )
         })?;
         let kind = kind(&file.name)?;
@@ -75,8 +75,8 @@ fn kind(name: &str) -> Result<&'static str, Problem> {
         Some("zip") => Ok("application/zip"),
         _ => Err(Problem::new(
             ProblemKind::BadRequest,
-            say!("\"{}\" is no file that this app makes.", name),
-            term!("Save a report, the gauge card or an export."),
+            say!("name-is-no-file-that-this-app-makes", name = name),
+            term!("save-a-report-the-gauge-card-or-an"),
         )),
     }
 }
@@ -135,8 +135,12 @@ fn handed<R: Runtime>(
 fn cannot(path: &Path, error: &std::io::Error) -> Problem {
     Problem::new(
         ProblemKind::Storage,
-        say!("{} can't be written: {}.", path.display(), error),
-        term!("Make room, or choose another folder for downloads; the job is not changed."),
+        say!(
+            "path-cant-be-written-error",
+            path = path.display(),
+            error = error
+        ),
+        term!("make-room-or-choose-another-folder-for-downloads"),
     )
 }
 

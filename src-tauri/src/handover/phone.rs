@@ -53,8 +53,8 @@ pub(super) fn share<R: Runtime>(
         .map_err(|error| {
             Problem::new(
                 ProblemKind::Storage,
-                say!("The phone could not open its share sheet: {}.", error),
-                term!("Try again; the file is not lost."),
+                say!("the-phone-could-not-open-its-share-sheet", error = error),
+                term!("try-again-the-file-is-not-lost"),
             )
         })
 }
@@ -66,18 +66,15 @@ pub(super) fn opened<R: Runtime>(app: &AppHandle<R>) -> Result<Option<String>, P
     let opened: Opened = phone.0.run_mobile_plugin("opened", ()).map_err(|error| {
         Problem::new(
             ProblemKind::Storage,
-            say!(
-                "The phone does not tell what the app was opened with: {}.",
-                error
-            ),
-            term!("Open the link or the file with this app again."),
+            say!("the-phone-does-not-tell-what-the-app", error = error),
+            term!("open-the-link-or-the-file-with-this"),
         )
     })?;
     if opened.unreadable {
         return Err(Problem::new(
             ProblemKind::Storage,
-            term!("The file that the app was opened with can't be read."),
-            term!("Save it on the phone first, then open it with this app again."),
+            term!("the-file-that-the-app-was-opened-with"),
+            term!("save-it-on-the-phone-first-then-open"),
         ));
     }
     Ok(opened.what)
@@ -90,8 +87,8 @@ pub(crate) fn keep_awake<R: Runtime>(app: &AppHandle<R>, awake: bool) -> Result<
         .map_err(|error| {
             Problem::new(
                 ProblemKind::Storage,
-                say!("The phone could not keep its screen awake: {}.", error),
-                term!("Set a longer time until its screen sleeps, in the phone's settings."),
+                say!("the-phone-could-not-keep-its-screen-awake", error = error),
+                term!("set-a-longer-time-until-its-screen-sleeps"),
             )
         })
 }

@@ -3,7 +3,7 @@ import { call, putPhoto } from '../door';
 import type { EntryId } from '../door/types/EntryId';
 import type { PhotoSubject } from '../door/types/PhotoSubject';
 import { attempt, renewStart, session, write } from '../state/session.svelte';
-import { words } from '../words';
+import { say } from '../words';
 
 export interface Kept {
   entry: EntryId;
@@ -15,7 +15,7 @@ export async function keepPhoto(
   subject: PhotoSubject,
   bytes: Blob,
 ): Promise<Kept | null> {
-  const photo = await attempt(words.busy.photo, () => putPhoto(bytes));
+  const photo = await attempt(say('busy-photo'), () => putPhoto(bytes));
   return photo ? placePhoto(step, subject, photo) : null;
 }
 
@@ -33,7 +33,7 @@ export async function placePhoto(
   const countable = job.photos.find((one) => one.entry === entry)?.countable ?? false;
   if (countable) {
     // When it fails the photo is kept all the same; its own screen offers to read it.
-    const reply = await attempt(words.busy.reading, () =>
+    const reply = await attempt(say('busy-reading'), () =>
       call({ do: 'take_census', job: job.id, photo: entry }),
     );
     if (reply) session.job = reply.job;

@@ -1,7 +1,7 @@
 /** The hub's carrier: same origin, JSON for commands, raw bytes for photos. */
 import type { Carrier } from './carrier';
 import { asProblem, meanwhile, problem } from './problem';
-import { words } from '../words';
+import { say } from '../words';
 
 /** Fetch lets 64 KiB in all outlive a page (Fetch standard, keepalive quota); a character may be 3 bytes. */
 const KEEPALIVE_CHARS = 16_000;
@@ -11,15 +11,19 @@ async function ask(path: string, init: RequestInit): Promise<unknown> {
   try {
     answer = await fetch(path, { ...init, method: 'POST', credentials: 'same-origin' });
   } catch {
-    throw problem('hub', words.door.unreachable, meanwhile(words.door.unreachableDo));
+    throw problem('hub', say('door-unreachable'), meanwhile(say('door-unreachable-do')));
   }
-  if (answer.status === 401) throw problem('hub', words.door.stranger, words.door.strangerDo);
+  if (answer.status === 401) throw problem('hub', say('door-stranger'), say('door-stranger-do'));
   const text = await answer.text();
   let body: unknown;
   try {
     body = JSON.parse(text);
   } catch {
-    throw problem('hub', words.door.strange(answer.status), meanwhile(words.door.strangeDo));
+    throw problem(
+      'hub',
+      say('door-strange', { status: answer.status }),
+      meanwhile(say('door-strange-do')),
+    );
   }
   if (!answer.ok) throw asProblem(body);
   return body;

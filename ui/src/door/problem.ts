@@ -1,7 +1,7 @@
 /** Whatever a carrier throws, as a problem in the user's words. */
 import type { Problem } from './types/Problem';
 import type { ProblemKind } from './types/ProblemKind';
-import { words } from '../words';
+import { say } from '../words';
 import { keepsTyped } from './typed';
 
 export function problem(kind: ProblemKind, what: string, do_next: string): Problem {
@@ -10,7 +10,7 @@ export function problem(kind: ProblemKind, what: string, do_next: string): Probl
 
 /** What to do when an answer did not come, with what became of what was typed. */
 export function meanwhile(what_to_do: string): string {
-  return `${what_to_do} ${keepsTyped() ? words.door.typedKept : words.door.typedHere}`;
+  return `${what_to_do} ${keepsTyped() ? say('door-typed-kept') : say('door-typed-here')}`;
 }
 
 export function isProblem(thing: unknown): thing is Problem {
@@ -22,5 +22,5 @@ export function isProblem(thing: unknown): thing is Problem {
 export function asProblem(thing: unknown): Problem {
   if (isProblem(thing)) return { ...thing, do_next: thing.do_next ?? '' };
   const said = thing instanceof Error ? thing.message : String(thing);
-  return problem('bad_request', words.door.broke(said), meanwhile(words.door.brokeDo));
+  return problem('bad_request', say('door-broke', { said }), meanwhile(say('door-broke-do')));
 }

@@ -1,4 +1,4 @@
-import { words } from '../words';
+import { say } from '../words';
 
 /** One turn of the dial: from what is typed, a step further, kept inside the limits. */
 export function turn(typed: string, step: number, min: number, max: number): string {
@@ -7,7 +7,7 @@ export function turn(typed: string, step: number, min: number, max: number): str
   const now = typed.trim() === '' ? Number.NaN : numberOf(typed);
   const from = Number.isNaN(now) ? Math.max(min, Math.min(max, 0)) : now + step;
   const kept = Math.max(min, Math.min(max, from));
-  return kept.toFixed(places).replace('.', words.keypad.mark);
+  return kept.toFixed(places).replace('.', say('keypad-mark'));
 }
 
 /** What is typed as a number; a comma counts as the point. `NaN` when it is none. */

@@ -2,7 +2,7 @@
 import { asProblem, call, handover } from '../door';
 import { checkingPage } from '../door/own';
 import { onAndroid } from '../door/tauri';
-import { words } from '../words';
+import { say } from '../words';
 import { language } from '../words/language.svelte';
 import { attempt, session } from './session.svelte';
 
@@ -39,21 +39,21 @@ export async function sendEverything(): Promise<void> {
 
 /** The gauge card, to be printed, in the language that the screens speak. */
 export async function sendCard(): Promise<void> {
-  const reply = await attempt(words.busy.file, () =>
+  const reply = await attempt(say('busy-file'), () =>
     call({ do: 'gauge_card', language: language.now }),
   );
-  if (reply) await send(pdfOf(reply.base64, words.files.card));
+  if (reply) await send(pdfOf(reply.base64, say('files-card')));
 }
 
 /** For a customer who wants to check a report: the page came with the app. */
 export async function sendChecker(): Promise<void> {
-  const page = await attempt(words.busy.file, checkingPage);
-  if (page) await send(new File([page], words.files.checker, { type: 'text/html' }));
+  const page = await attempt(say('busy-file'), checkingPage);
+  if (page) await send(new File([page], say('files-checker'), { type: 'text/html' }));
 }
 
 async function laid(out: () => Promise<string | null>): Promise<void> {
-  const handed = await attempt(words.busy.file, async () => ({ place: await out() }));
-  if (handed?.place) session.said = words.files.lies(handed.place);
+  const handed = await attempt(say('busy-file'), async () => ({ place: await out() }));
+  if (handed?.place) session.said = say('files-lies', { place: handed.place });
 }
 
 function download(file: File): void {

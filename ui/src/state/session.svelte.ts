@@ -7,7 +7,7 @@ import type { JobView } from '../door/types/JobView';
 import type { Problem } from '../door/types/Problem';
 import type { StartView } from '../door/types/StartView';
 import type { Settings } from '../door/types/Settings';
-import { words } from '../words';
+import { say } from '../words';
 import { ofBrowser } from '../words/language.svelte';
 import { changed } from './settle.svelte';
 
@@ -96,7 +96,7 @@ export async function write(fact: Fact): Promise<EntryId | null> {
   if (!job || session.busy) return null;
   session.said = null;
   for (let sure = false; ; sure = true) {
-    session.busy = words.busy.writing;
+    session.busy = say('busy-writing');
     try {
       const written = await call({ do: 'write', job, fact, sure });
       if (session.job?.id === job) session.job = written.job;
@@ -155,8 +155,8 @@ export async function undo(): Promise<void> {
   const job = session.job;
   if (!job?.undo_words) return;
   const what = job.undo_words;
-  if (await jobCall(words.busy.undoing, { do: 'undo', job: job.id })) {
-    session.said = words.thumb.takenBack(what);
+  if (await jobCall(say('busy-undoing'), { do: 'undo', job: job.id })) {
+    session.said = say('thumb-taken-back', { what });
   }
 }
 
@@ -175,7 +175,7 @@ export async function renewStart(): Promise<void> {
 
 export async function saveSettings(settings: Settings): Promise<boolean> {
   const spoke = session.start?.settings.language;
-  const reply = await attempt(words.busy.writing, async () => {
+  const reply = await attempt(say('busy-writing'), async () => {
     const saved = await call({ do: 'save_settings', settings });
     // What the core said before, it said in the other language.
     const anew = saved.settings.language !== spoke ? await call({ do: 'start' }) : null;

@@ -5,7 +5,7 @@ import type { NumberTyped } from '../door/types/NumberTyped';
 import type { Unit } from '../door/types/Unit';
 import type { UnitOffered } from '../door/types/UnitOffered';
 import type { Units } from '../door/types/Units';
-import { words } from '../words';
+import { say } from '../words';
 import { attempt, session } from './session.svelte';
 
 /** What trades measure differently. */
@@ -55,7 +55,7 @@ export async function askNumbers<K extends string>(typed: NumbersTyped<K>): Prom
 
 /** The same; a problem is shown at the thumb, and the answer is null. */
 export function readNumbers<K extends string>(typed: NumbersTyped<K>): Promise<Numbers<K> | null> {
-  return attempt(words.busy.reading, () => askNumbers(typed));
+  return attempt(say('busy-reading'), () => askNumbers(typed));
 }
 
 /** A first guess by the device's region. */

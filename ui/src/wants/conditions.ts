@@ -2,7 +2,7 @@ import type { Reading } from '../door/types/Reading';
 import type { ReadingKind } from '../door/types/ReadingKind';
 import { session } from '../state/session.svelte';
 import { readNumbers } from '../state/units';
-import { words } from '../words';
+import { say, words } from '../words';
 import type { BenchField, BenchSet } from './bench';
 
 interface Asked {
@@ -20,7 +20,7 @@ export async function conditionsOf(
 ): Promise<Omit<Reading, 'samples'> | null> {
   const has = (one: BenchField): boolean => fields.includes(one);
   const read = await readNumbers({
-    part: { name: words.readings.part, typed: has('part') ? part : '', quantity: 'temperature' },
+    part: { name: say('readings-part'), typed: has('part') ? part : '', quantity: 'temperature' },
     volts: {
       name: words.readings.field('volts', '', ''),
       typed: has('volts') ? volts : '',

@@ -6,7 +6,7 @@ import type { SensorData } from '../door/types/SensorData';
 import type { SensorRow } from '../door/types/SensorRow';
 import type { SpecEntered } from '../door/types/SpecEntered';
 import { type Numbers, type NumbersTyped, typedOf } from '../state/units';
-import { words } from '../words';
+import { say } from '../words';
 
 /** Two limits, a table of a temperature sensor, or its B value. */
 export type LimitsForm = 'range' | 'table' | 'b_value';
@@ -63,27 +63,27 @@ export function typedIn(limits: Limits): NumbersTyped<string> {
   const bare = (name: string, typed: string): NumberTyped => ({ name, typed, quantity: null });
   if (form === 'table' && quantity === 'resistance') {
     const rows = limits.rows.flatMap((row, at) => [
-      [`celsius ${at}`, celsius(words.limits.celsius, row.celsius)],
-      [`low ${at}`, ohms(words.bench.low, row.low)],
-      [`high ${at}`, ohms(words.bench.high, row.high)],
+      [`celsius ${at}`, celsius(say('limits-celsius'), row.celsius)],
+      [`low ${at}`, ohms(say('bench-low'), row.low)],
+      [`high ${at}`, ohms(say('bench-high'), row.high)],
     ]);
     return Object.fromEntries(rows) as NumbersTyped<string>;
   }
   if (form === 'b_value' && quantity === 'resistance') {
     return {
-      ohms: ohms(words.limits.ohms, limits.ohms),
-      at: celsius(words.bench.at, limits.at),
-      b: bare(words.limits.b, limits.b),
-      tolerance: bare(words.limits.tolerance, limits.tolerance),
+      ohms: ohms(say('limits-ohms'), limits.ohms),
+      at: celsius(say('bench-at'), limits.at),
+      b: bare(say('limits-b'), limits.b),
+      tolerance: bare(say('limits-tolerance'), limits.tolerance),
     };
   }
   const of = readingRow(quantity).quantity;
   return {
-    low: { name: words.bench.low, typed: limits.low, quantity: of },
+    low: { name: say('bench-low'), typed: limits.low, quantity: of },
     ...(quantity === 'insulation'
       ? {}
-      : { high: { name: words.bench.high, typed: limits.high, quantity: of } }),
-    ...(quantity === 'resistance' ? { at: celsius(words.bench.at, limits.at) } : {}),
+      : { high: { name: say('bench-high'), typed: limits.high, quantity: of } }),
+    ...(quantity === 'resistance' ? { at: celsius(say('bench-at'), limits.at) } : {}),
   };
 }
 

@@ -3,7 +3,7 @@ import type { AdapterUsed } from '../door/types/AdapterUsed';
 import type { Fact } from '../door/types/Fact';
 import type { TorqueTool } from '../door/types/TorqueTool';
 import type { Numbers, NumbersTyped } from '../state/units';
-import { words } from '../words';
+import { say } from '../words';
 
 /** What the line says of a tightening beside its torque and passes. */
 export type TightenExtra = Partial<
@@ -45,14 +45,17 @@ export type PlanNumbers = Numbers<Field>;
 export function typedIn(set: PlanSet): NumbersTyped<Field> {
   const when = (shown: boolean, typed: string): string => (shown ? typed : '');
   const { adapter, tool } = set;
-  const { plan } = words;
   return {
-    bolts: { name: plan.bolts, typed: set.bolts, quantity: null },
-    lever: { name: plan.lever, typed: when(adapter, set.lever), quantity: 'length' },
-    length: { name: plan.length, typed: when(adapter, set.length), quantity: 'length' },
-    angle: { name: plan.angle, typed: when(adapter, set.angle), quantity: null },
-    most: { name: plan.most, typed: when(tool === 'scale', set.most), quantity: 'torque' },
-    percent: { name: plan.percent, typed: when(tool === 'percent', set.percent), quantity: null },
+    bolts: { name: say('plan-bolts'), typed: set.bolts, quantity: null },
+    lever: { name: say('plan-lever'), typed: when(adapter, set.lever), quantity: 'length' },
+    length: { name: say('plan-length'), typed: when(adapter, set.length), quantity: 'length' },
+    angle: { name: say('plan-angle'), typed: when(adapter, set.angle), quantity: null },
+    most: { name: say('plan-most'), typed: when(tool === 'scale', set.most), quantity: 'torque' },
+    percent: {
+      name: say('plan-percent'),
+      typed: when(tool === 'percent', set.percent),
+      quantity: null,
+    },
   };
 }
 

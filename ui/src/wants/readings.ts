@@ -3,7 +3,7 @@ import type { ComponentView } from '../door/types/ComponentView';
 import type { NearView } from '../door/types/NearView';
 import type { ReadingKind } from '../door/types/ReadingKind';
 import type { ReadingView } from '../door/types/ReadingView';
-import { words } from '../words';
+import { say } from '../words';
 import type { BenchField, BenchSet } from './bench';
 
 /** The newest reading of a quantity. */
@@ -27,7 +27,8 @@ export function lackingIn(
   withVolts: boolean,
   part: string,
 ): string {
-  if (field === 'applied' && !bench.applied.trim()) return words.readings.appliedFirst(part);
-  if (withVolts && !bench.by) return words.readings.byFirst;
-  return field === 'part' && bench.part && !bench.from ? words.readings.fromFirst : '';
+  if (field === 'applied' && !bench.applied.trim())
+    return say('readings-applied-first', { name: part });
+  if (withVolts && !bench.by) return say('readings-by-first');
+  return field === 'part' && bench.part && !bench.from ? say('readings-from-first') : '';
 }

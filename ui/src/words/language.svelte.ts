@@ -16,7 +16,7 @@ export function ofBrowser(tags: readonly string[] = navigator.languages): Langua
 }
 
 class Spoken {
-  now = $state<Language>(ofBrowser());
+  now = $state<Language>('en');
 }
 
 export const language = new Spoken();

@@ -38,13 +38,13 @@ const MAX_SAMPLES: usize = 50;
 pub(super) fn code(code: &str) -> Result<(), Problem> {
     code.parse::<Code>()
         .map(|_| ())
-        .map_err(|why| Problem::bad_input(why.to_string(), say!("Nothing was written.")))
+        .map_err(|why| Problem::bad_input(why.to_string(), say!("nothing-was-written")))
 }
 
 pub(super) fn component(component: &Component) -> Result<(), Problem> {
-    wanted_text(term!("The part's name"), &component.name, SHORT)?;
-    text(term!("The connector"), &component.connector, SHORT)?;
-    text(term!("The part number"), &component.part_number, SHORT)?;
+    wanted_text(term!("the-parts-name"), &component.name, SHORT)?;
+    text(term!("the-connector"), &component.connector, SHORT)?;
+    text(term!("the-part-number"), &component.part_number, SHORT)?;
     component.codes.iter().try_for_each(|c| code(c))
 }
 
@@ -52,27 +52,23 @@ fn known(loaded: &Loaded, component: EntryId) -> Result<&ComponentState, Problem
     loaded
         .state
         .component(component)
-        .ok_or_else(|| Problem::not_found(say!("That part was not noted in this job.")))
+        .ok_or_else(|| Problem::not_found(say!("that-part-was-not-noted-in-this-job")))
 }
 
 pub(super) fn spec(loaded: &Loaded, component: EntryId, spec: &SpecEntered) -> Result<(), Problem> {
     known(loaded, component)?;
-    text(term!("The source"), &spec.source, SHORT)?;
-    let again = |why: String| Problem::bad_input(why, say!("Look at the maker's data again."));
+    text(term!("the-source"), &spec.source, SHORT)?;
+    let again = |why: String| Problem::bad_input(why, say!("look-at-the-makers-data-again"));
     match (&spec.sensor, spec.quantity, spec.low) {
         (Some(data), ReadingKind::Resistance, _) => {
-            wanted_text(term!("Where the limits stand"), &spec.source, SHORT)?;
+            wanted_text(term!("where-the-limits-stand"), &spec.source, SHORT)?;
             Ntc::new(data.clone()).map_err(|why| again(why.to_string()))?;
         }
         (Some(_), ..) => {
-            return Err(again(say!(
-                "A sensor's table is of its resistance, not of anything else."
-            )));
+            return Err(again(say!("a-sensors-table-is-of-its-resistance-not")));
         }
         (None, ReadingKind::Insulation, None) => {
-            return Err(again(say!(
-                "To ground there is a least resistance, not only a most."
-            )));
+            return Err(again(say!("to-ground-there-is-a-least-resistance-not")));
         }
         (None, ..) => reading::spec(spec)
             .check()
@@ -80,7 +76,7 @@ pub(super) fn spec(loaded: &Loaded, component: EntryId, spec: &SpecEntered) -> R
     }
     if let Some(c) = spec.at_c {
         quantity(
-            term!("The temperature that the limits hold at"),
+            term!("the-temperature-that-the-limits-hold-at"),
             c,
             PART_C,
             Quantity::Temperature,
@@ -100,12 +96,15 @@ pub(super) fn reading(
     super::meter(&taken.meter)?;
     if taken.samples.is_empty() || taken.samples.len() > MAX_SAMPLES {
         return Err(Problem::bad_input(
-            say!("{} samples make no reading.", taken.samples.len()),
-            say!("Take at least one, better three: seat the probe anew each time."),
+            say!(
+                "samples-samples-make-no-reading",
+                samples = taken.samples.len()
+            ),
+            say!("take-at-least-one-better-three-seat-the"),
         ));
     }
     let retype = |why: input::InputError| {
-        Problem::bad_input(why.to_string(), say!("Type it as the meter shows it."))
+        Problem::bad_input(why.to_string(), say!("type-it-as-the-meter-shows-it"))
     };
     let samples: Vec<Sample> = taken
         .samples
@@ -122,7 +121,7 @@ pub(super) fn reading(
         .map_err(retype)?;
     if let Some(c) = taken.part_c {
         quantity(
-            term!("The part's temperature"),
+            term!("the-parts-temperature"),
             c,
             PART_C,
             Quantity::Temperature,
@@ -131,7 +130,7 @@ pub(super) fn reading(
     }
     if let Some(k) = taken.part_within_k {
         number(
-            term!("How far off that temperature may be"),
+            term!("how-far-off-that-temperature-may-be"),
             k,
             0.0,
             50.0,
@@ -140,7 +139,7 @@ pub(super) fn reading(
     }
     if let Some(volts) = taken.test_volts {
         quantity(
-            term!("The test voltage"),
+            term!("the-test-voltage"),
             volts,
             TEST_VOLTS,
             Quantity::Voltage,
@@ -156,7 +155,7 @@ pub(super) fn reading(
     }
     reading::guard(taken)
         .check()
-        .map_err(|why| Problem::bad_input(why.to_string(), say!("Choose one of those offered.")))?;
+        .map_err(|why| Problem::bad_input(why.to_string(), say!("choose-one-of-those-offered")))?;
     match (!sure).then(|| doubt(component, taken, &samples, leads.as_ref())) {
         Some(Some((question, next))) => Err(Problem::new(ProblemKind::Doubtful, question, next)),
         Some(None) | None => Ok(()),
@@ -168,10 +167,10 @@ fn applied(loaded: &Loaded, taken: &Reading) -> Result<(), Problem> {
     match (&taken.applied, taken.quantity) {
         (Some(applied), ReadingKind::Applied) => {
             let volts = reading::volts(&applied.volts).map_err(|why| {
-                Problem::bad_input(why.to_string(), say!("Type it as the meter shows it."))
+                Problem::bad_input(why.to_string(), say!("type-it-as-the-meter-shows-it"))
             })?;
             quantity(
-                term!("The voltage that was applied"),
+                term!("the-voltage-that-was-applied"),
                 volts.map_or(0.0, |(volts, _)| volts),
                 APPLIED_VOLTS,
                 Quantity::Voltage,
@@ -179,12 +178,12 @@ fn applied(loaded: &Loaded, taken: &Reading) -> Result<(), Problem> {
             )
         }
         (None, ReadingKind::Applied) => Err(Problem::bad_input(
-            say!("Amperes alone tell no ohms."),
-            say!("Enter the volts at the part while the current flows."),
+            say!("amperes-alone-tell-no-ohms"),
+            say!("enter-the-volts-at-the-part-while-the"),
         )),
         (Some(_), _) => Err(Problem::bad_input(
-            say!("Volts that were applied belong to a reading of volts and amperes."),
-            say!("Choose that reading for them."),
+            say!("volts-that-were-applied-belong-to-a-reading"),
+            say!("choose-that-reading-for-them"),
         )),
         (None, _) => Ok(()),
     }
@@ -197,23 +196,19 @@ fn doubt(
     samples: &[Sample],
     leads: Option<&input::Entered>,
 ) -> Option<(String, String)> {
-    let again = || say!("Look at the meter again. If it is right, write it anyway.");
+    let again = || say!("look-at-the-meter-again-if-it-is");
     if leads.is_some_and(|leads| leads.number().is_none()) {
         return Some((
-            say!("The leads held together read open: no current passes through them."),
-            say!(
-                "Seat or change the leads and read them again. Written anyway, they count as not read."
-            ),
+            say!("the-leads-held-together-read-open-no-current"),
+            say!("seat-or-change-the-leads-and-read-them"),
         ));
     }
     let in_ohms = taken.quantity.shows() == Quantity::Resistance;
     let typed = taken.samples.iter().chain(taken.leads.as_ref());
     if in_ohms && typed.map(String::as_str).any(input::is_lone_one) {
         return Some((
-            say!(
-                "A lone 1 is how some meters show that there is no path, or that it is beyond their range. Is it open, or 1 ohm?"
-            ),
-            say!("Enter OL where it is open, or 1.0 for one ohm. If 1 is right, write it anyway."),
+            say!("a-lone-1-is-how-some-meters-show"),
+            say!("enter-ol-where-it-is-open-or-1"),
         ));
     }
     if taken.quantity == ReadingKind::Insulation {
@@ -225,23 +220,19 @@ fn doubt(
         if most > HAND_METER_OHMS && taken.test_volts.is_none() {
             return Some((
                 say!(
-                    "{} is more than a hand-held meter shows: with what test voltage was it read?",
-                    swarfbook_measure::unit::show(most, Quantity::Resistance)
+                    "most-is-more-than-a-hand-held-meter",
+                    most = swarfbook_measure::unit::show(most, Quantity::Resistance)
                 ),
-                say!(
-                    "Enter the tester's voltage: control unit and sensors unplugged first, and no more than the maker names. If no tester was used, write it anyway."
-                ),
+                say!("enter-the-testers-voltage-control-unit-and-sensors"),
             ));
         }
         let volts = taken.test_volts.filter(|volts| *volts > USUAL_TEST_VOLTS)?;
         return Some((
             say!(
-                "{} is much for a part of a gearbox: it can break down what was sound.",
-                swarfbook_measure::unit::show(volts, Quantity::Voltage)
+                "volts-is-much-for-a-part-of-a",
+                volts = swarfbook_measure::unit::show(volts, Quantity::Voltage)
             ),
-            say!(
-                "Control unit and sensors unplugged first, and no more than the maker names. If that was so, write it anyway."
-            ),
+            say!("control-unit-and-sensors-unplugged-first-and-no"),
         ));
     }
     // A sensor's limits go with its temperature: far from any of them is no sign of a slip.
@@ -266,17 +257,17 @@ pub(super) fn harness(
     known(loaded, component)?;
     super::meter(&read.meter)?;
     for pin in &read.pins {
-        text(term!("The pin"), pin, SHORT)?;
+        text(term!("the-pin"), pin, SHORT)?;
     }
     if read.samples().all(|typed| typed.trim().is_empty()) {
         return Err(Problem::bad_input(
-            say!("Nothing of the wires was read."),
-            say!("Enter at least one of the numbers."),
+            say!("nothing-of-the-wires-was-read"),
+            say!("enter-at-least-one-of-the-numbers"),
         ));
     }
     harness::matrix(read)
         .map(|_| ())
-        .map_err(|why| Problem::bad_input(why.to_string(), say!("Type it as the meter shows it.")))
+        .map_err(|why| Problem::bad_input(why.to_string(), say!("type-it-as-the-meter-shows-it")))
 }
 
 pub(super) fn replaced(
@@ -285,9 +276,9 @@ pub(super) fn replaced(
     replacement: &Replacement,
 ) -> Result<(), Problem> {
     super::step::known(loaded, step)?;
-    wanted_text(term!("What was replaced"), &replacement.what, SHORT)?;
-    text(term!("The number"), &replacement.number, SHORT)?;
-    text(term!("The batch"), &replacement.batch, SHORT)?;
+    wanted_text(term!("what-was-replaced"), &replacement.what, SHORT)?;
+    text(term!("the-number"), &replacement.number, SHORT)?;
+    text(term!("the-batch"), &replacement.batch, SHORT)?;
     if let Some(component) = replacement.component {
         known(loaded, component)?;
     }

@@ -24,17 +24,17 @@ pub(super) fn car(
     car: &Car,
     sure: bool,
 ) -> Result<(), Problem> {
-    text(term!("The plate"), &car.plate, SHORT)?;
-    text(term!("The description"), &car.description, SHORT)?;
+    text(term!("the-plate"), &car.plate, SHORT)?;
+    text(term!("the-description"), &car.description, SHORT)?;
     if car.plate.trim().is_empty() && car.vin.is_none() {
         return Err(Problem::bad_input(
-            say!("The car has neither plate nor VIN."),
-            say!("Type or scan one of them."),
+            say!("the-car-has-neither-plate-nor-vin"),
+            say!("type-or-scan-one-of-them"),
         ));
     }
     if let Some(vin) = &car.vin {
         let vin = vin.parse::<Vin>().map_err(|why| {
-            Problem::bad_input(why.to_string(), say!("Read it again from the car."))
+            Problem::bad_input(why.to_string(), say!("read-it-again-from-the-car"))
         })?;
         let digit = vin.check_digit(market(store)?);
         // Only where the law asks for it does a wrong digit mean a wrong number.
@@ -42,7 +42,7 @@ pub(super) fn car(
             return Err(Problem::new(
                 ProblemKind::Doubtful,
                 ask,
-                say!("If the car says so all the same, write it anyway."),
+                say!("if-the-car-says-so-all-the-same"),
             ));
         }
     }
@@ -51,31 +51,31 @@ pub(super) fn car(
         |what: &str, km: f64| quantity(what, km, [0.0, MAX_KM], Quantity::Distance, units);
     let words = |km: f64| distance_words(km, units);
     if let Some(km) = car.odometer_km {
-        distance(term!("The odometer"), km)?;
+        distance(term!("the-odometer"), km)?;
     }
     if let Some(km) = car.fluid_changed_at_km {
-        distance(term!("The last fluid change"), km)?;
+        distance(term!("the-last-fluid-change"), km)?;
         if car.odometer_km.is_some_and(|now| km > now) {
             return Err(Problem::bad_input(
                 say!(
-                    "The fluid can't have been changed at {}: the odometer shows {}.",
-                    words(km),
-                    words(car.odometer_km.unwrap_or_default())
+                    "the-fluid-cant-have-been-changed-at-words",
+                    words = words(km),
+                    words_2 = words(car.odometer_km.unwrap_or_default())
                 ),
-                say!("Look at both numbers again."),
+                say!("look-at-both-numbers-again"),
             ));
         }
     }
     if let Some(km) = car.gearbox.unit_at_km {
-        distance(term!("Where the gearbox went in"), km)?;
+        distance(term!("where-the-gearbox-went-in"), km)?;
         if car.odometer_km.is_some_and(|now| km > now) {
             return Err(Problem::bad_input(
                 say!(
-                    "The gearbox can't have gone in at {}: the odometer shows {}.",
-                    words(km),
-                    words(car.odometer_km.unwrap_or_default())
+                    "the-gearbox-cant-have-gone-in-at-words",
+                    words = words(km),
+                    words_2 = words(car.odometer_km.unwrap_or_default())
                 ),
-                say!("Look at both numbers again."),
+                say!("look-at-both-numbers-again"),
             ));
         }
     }
@@ -89,18 +89,18 @@ pub(super) fn car(
         return Err(Problem::new(
             ProblemKind::Doubtful,
             say!(
-                "The odometer shows {}, but this car was here with {} before.",
-                words(now),
-                words(before)
+                "the-odometer-shows-words-but-this-car-was",
+                words = words(now),
+                words_2 = words(before)
             ),
-            say!("Read it again. If it is right (another instrument, miles), write it anyway."),
+            say!("read-it-again-if-it-is-right-another"),
         ));
     }
     Ok(())
 }
 
 pub(super) fn complaint(loaded: &Loaded, complaint: &Complaint) -> Result<(), Problem> {
-    wanted_text(term!("The complaint"), &complaint.words, LONG)?;
+    wanted_text(term!("the-complaint"), &complaint.words, LONG)?;
     let offered = loaded.procedure.steps().find_map(|(_, step)| {
         step.evidence.iter().find_map(|want| match &want.evidence {
             Evidence::Complaint { when, symptoms } => Some((when, symptoms)),
@@ -116,11 +116,8 @@ pub(super) fn complaint(loaded: &Loaded, complaint: &Complaint) -> Result<(), Pr
         .or_else(|| complaint.symptoms.iter().find(|id| !among(symptoms, id)));
     match stray {
         Some(id) => Err(Problem::bad_input(
-            say!(
-                "\"{}\" is none of the answers that this procedure offers.",
-                id
-            ),
-            say!("Choose one that is offered, or write it in words."),
+            say!("id-is-none-of-the-answers-that-this", id = id),
+            say!("choose-one-that-is-offered-or-write-it"),
         )),
         None => Ok(()),
     }
@@ -131,8 +128,8 @@ pub(super) fn codes(codes: &[CodeSeen]) -> Result<(), Problem> {
         super::bench::code(&seen.code)?;
         if codes.iter().take(index).any(|c| c.code == seen.code) {
             return Err(Problem::bad_input(
-                say!("The code {} stands there twice.", seen.code),
-                say!("Take one away; stored counts before pending."),
+                say!("the-code-code-stands-there-twice", code = seen.code),
+                say!("take-one-away-stored-counts-before-pending"),
             ));
         }
     }
@@ -140,12 +137,12 @@ pub(super) fn codes(codes: &[CodeSeen]) -> Result<(), Problem> {
 }
 
 pub(super) fn go_ahead(go_ahead: &GoAhead) -> Result<(), Problem> {
-    wanted_text(term!("Who agreed"), &go_ahead.by, SHORT)?;
+    wanted_text(term!("who-agreed"), &go_ahead.by, SHORT)?;
     go_ahead.limit.as_ref().map_or(Ok(()), money)
 }
 
 pub(super) fn cost(cost: &Cost) -> Result<(), Problem> {
-    text(term!("What is added to the price"), &cost.text, SHORT)?;
+    text(term!("what-is-added-to-the-price"), &cost.text, SHORT)?;
     cost.amount.as_ref().map_or(Ok(()), money)
 }
 
@@ -155,7 +152,7 @@ fn money(money: &Money) -> Result<(), Problem> {
         return Ok(());
     }
     Err(Problem::bad_input(
-        say!("\"{}\" is no currency.", currency),
-        say!("Use three letters, for instance EUR (ISO 4217)."),
+        say!("currency-is-no-currency", currency = currency),
+        say!("use-three-letters-for-instance-eur-iso-4217"),
     ))
 }

@@ -45,8 +45,8 @@ pub(crate) fn fact(
         | Fact::CustomerAnswered { .. }
         | Fact::Retracted { .. } => Err(Problem::new(
             ProblemKind::BadRequest,
-            say!("This kind of line is written by the app itself."),
-            say!("Use the command that is made for it."),
+            say!("this-kind-of-line-is-written-by-the"),
+            say!("use-the-command-that-is-made-for-it"),
         )),
         Fact::ReportWithdrawn { report, reason } => report::withdrawn(loaded, *report, reason),
         Fact::CarNoted { car } => intake::car(app, store, loaded, car, sure),
@@ -92,15 +92,20 @@ pub(crate) fn text(what: &str, text: &str, max: usize) -> Result<(), Problem> {
     let chars = text.chars().count();
     if chars > max {
         return Err(Problem::bad_input(
-            say!("{} has {} characters; at most {} fit.", what, chars, max),
-            say!("Shorten it."),
+            say!(
+                "what-has-chars-characters-at-most-max-fit",
+                what = what,
+                chars = chars,
+                max = max
+            ),
+            say!("shorten-it"),
         ));
     }
     let odd = |c: char| c.is_control() && !matches!(c, '\n' | '\t' | '\r');
     if text.contains(odd) {
         return Err(Problem::bad_input(
-            say!("{} holds characters that can't be shown.", what),
-            say!("Type it anew."),
+            say!("what-holds-characters-that-cant-be-shown", what = what),
+            say!("type-it-anew"),
         ));
     }
     Ok(())
@@ -110,8 +115,8 @@ pub(crate) fn text(what: &str, text: &str, max: usize) -> Result<(), Problem> {
 pub(crate) fn wanted_text(what: &str, value: &str, max: usize) -> Result<(), Problem> {
     if value.trim().is_empty() {
         return Err(Problem::bad_input(
-            say!("{} is missing.", what),
-            say!("Type or choose it."),
+            say!("what-is-missing", what = what),
+            say!("type-or-choose-it"),
         ));
     }
     text(what, value, max)
@@ -129,12 +134,17 @@ pub(crate) fn number(
         return Ok(());
     }
     Err(Problem::bad_input(
-        say!("{}: {} {} can't be.", what, value, unit),
         say!(
-            "It is between {} and {} {}. Look at the number and the unit again.",
-            min,
-            max,
-            unit
+            "what-value-unit-cant-be",
+            what = what,
+            value = value,
+            unit = unit
+        ),
+        say!(
+            "it-is-between-min-and-max-unit-look",
+            min = min,
+            max = max,
+            unit = unit
         ),
     ))
 }
@@ -152,11 +162,11 @@ pub(crate) fn quantity(
     }
     let show = |base| units.show(base, quantity);
     Err(Problem::bad_input(
-        say!("{}: {} can't be.", what, show(base)),
+        say!("what-base-cant-be", what = what, base = show(base)),
         say!(
-            "It is between {} and {}. Look at the number and the unit again.",
-            show(min),
-            show(max)
+            "it-is-between-min-and-max-look-at",
+            min = show(min),
+            max = show(max)
         ),
     ))
 }
@@ -166,16 +176,16 @@ const SLACK: f64 = 1e-9;
 
 /// A meter's accuracy as its leaflet gives it.
 pub(crate) fn meter(meter: &MeterUsed) -> Result<(), Problem> {
-    text(term!("The meter's name"), &meter.name, SHORT)?;
+    text(term!("the-meters-name"), &meter.name, SHORT)?;
     number(
-        term!("The meter's percent of reading"),
+        term!("the-meters-percent-of-reading"),
         meter.percent,
         0.0,
         20.0,
         "%",
     )?;
     number(
-        term!("The meter's counts"),
+        term!("the-meters-counts"),
         meter.counts,
         0.0,
         100.0,

@@ -16,11 +16,11 @@ use crate::state::Loaded;
 
 pub(super) fn off(loaded: &Loaded, part: &PartOff) -> Result<(), Problem> {
     super::step::known(loaded, &part.step)?;
-    wanted_text(term!("What came off"), &part.item, SHORT)?;
-    wanted_text(term!("Where it goes back"), &part.place, SHORT)?;
-    text(term!("The size"), &part.size, SHORT)?;
+    wanted_text(term!("what-came-off"), &part.item, SHORT)?;
+    wanted_text(term!("where-it-goes-back"), &part.place, SHORT)?;
+    text(term!("the-size"), &part.size, SHORT)?;
     number(
-        term!("How many"),
+        term!("how-many"),
         f64::from(part.count),
         1.0,
         200.0,
@@ -28,7 +28,7 @@ pub(super) fn off(loaded: &Loaded, part: &PartOff) -> Result<(), Problem> {
     )?;
     if let Some(mm) = part.length_mm {
         quantity(
-            term!("The length"),
+            term!("the-length"),
             mm,
             [1.0, 1_000.0],
             Quantity::Length,
@@ -38,7 +38,7 @@ pub(super) fn off(loaded: &Loaded, part: &PartOff) -> Result<(), Problem> {
     if let Some(photo) = part.photo
         && loaded.state.photo(photo).is_none()
     {
-        return Err(Problem::not_found(say!("That photo is not in this job.")));
+        return Err(Problem::not_found(say!("that-photo-is-not-in-this-job")));
     }
     places(part)
 }
@@ -50,18 +50,18 @@ fn places(part: &PartOff) -> Result<(), Problem> {
     }
     if part.photo.is_none() {
         return Err(Problem::bad_input(
-            say!("Places were tapped, but on no photo."),
-            say!("Choose the photo, then tap the places."),
+            say!("places-were-tapped-but-on-no-photo"),
+            say!("choose-the-photo-then-tap-the-places"),
         ));
     }
     if part.at_px.len() > part.count as usize {
         return Err(Problem::bad_input(
             say!(
-                "{} places for {} pieces can't be.",
-                part.at_px.len(),
-                part.count
+                "at-px-places-for-count-pieces-cant-be",
+                at_px = part.at_px.len(),
+                count = part.count
             ),
-            say!("Count again, or take a place away."),
+            say!("count-again-or-take-a-place-away"),
         ));
     }
     part.at_px
@@ -75,7 +75,7 @@ fn known(loaded: &Loaded, part: EntryId) -> Result<&PartState, Problem> {
         .parts
         .iter()
         .find(|p| p.stamp.entry == part)
-        .ok_or_else(|| Problem::not_found(say!("Nothing of that kind came off in this job.")))
+        .ok_or_else(|| Problem::not_found(say!("nothing-of-that-kind-came-off-in-this")))
 }
 
 pub(super) fn back(loaded: &Loaded, part: EntryId, count: u32) -> Result<(), Problem> {
@@ -85,24 +85,28 @@ pub(super) fn back(loaded: &Loaded, part: EntryId, count: u32) -> Result<(), Pro
     }
     Err(Problem::bad_input(
         say!(
-            "{} can't go back: {} of {} are still off.",
-            count,
-            part.off(),
-            part.part.count
+            "count-cant-go-back-off-of-count-2",
+            count = count,
+            off = part.off(),
+            count_2 = part.part.count
         ),
-        say!("Count again. One too many belongs somewhere else."),
+        say!("count-again-one-too-many-belongs-somewhere-else"),
     ))
 }
 
 pub(super) fn lost(loaded: &Loaded, part: EntryId, count: u32, words: &str) -> Result<(), Problem> {
     let part = known(loaded, part)?;
-    wanted_text(term!("What happened to it"), words, LONG)?;
+    wanted_text(term!("what-happened-to-it"), words, LONG)?;
     if (1..=part.off()).contains(&count) {
         return Ok(());
     }
     Err(Problem::bad_input(
-        say!("{} can't be lost: {} are still off.", count, part.off()),
-        say!("Count again."),
+        say!(
+            "count-cant-be-lost-off-are-still-off",
+            count = count,
+            off = part.off()
+        ),
+        say!("count-again"),
     ))
 }
 
@@ -113,25 +117,25 @@ pub(super) fn tightened(
     sure: bool,
 ) -> Result<(), Problem> {
     super::step::known(loaded, step)?;
-    wanted_text(term!("What was tightened"), &tightened.what, SHORT)?;
+    wanted_text(term!("what-was-tightened"), &tightened.what, SHORT)?;
     if !tightened.by_hand_first {
         return Err(Problem::new(
             ProblemKind::NotYet,
-            say!("Every bolt is started by hand first."),
-            say!("Start them by hand, then tighten; a crossed thread in aluminium is a new case."),
+            say!("every-bolt-is-started-by-hand-first"),
+            say!("start-them-by-hand-then-tighten-a-crossed"),
         ));
     }
     number(
-        term!("Passes"),
+        term!("passes"),
         f64::from(tightened.passes),
         1.0,
         10.0,
         "passes",
     )?;
-    let again = |why: String| Problem::bad_input(why, say!("Enter it again."));
+    let again = |why: String| Problem::bad_input(why, say!("enter-it-again"));
     if let Some(bolts) = tightened.bolts {
         number(
-            term!("How many bolts"),
+            term!("how-many-bolts"),
             f64::from(bolts),
             2.0,
             60.0,
@@ -154,7 +158,7 @@ pub(super) fn tightened(
                 return Err(Problem::new(
                     ProblemKind::Doubtful,
                     below.to_string(),
-                    say!("If it was tightened with that tool all the same, write it anyway."),
+                    say!("if-it-was-tightened-with-that-tool-all"),
                 ));
             }
             Err(other) => return Err(again(other.to_string())),
@@ -167,13 +171,13 @@ pub(super) fn tightened(
         }
     }
     text(
-        term!("The torque as typed"),
+        term!("the-torque-as-typed"),
         tightened.typed.as_deref().unwrap_or_default(),
         SHORT,
     )?;
     if let Some(nm) = tightened.torque_nm {
         quantity(
-            term!("The torque"),
+            term!("the-torque"),
             nm,
             [0.0, 10_000.0],
             Quantity::Torque,
@@ -185,9 +189,7 @@ pub(super) fn tightened(
             return Err(Problem::new(
                 ProblemKind::Doubtful,
                 doubt.question,
-                say!(
-                    "Look at the maker's figure and its unit again. If it is right, write it anyway."
-                ),
+                say!("look-at-the-makers-figure-and-its-unit"),
             ));
         }
     }

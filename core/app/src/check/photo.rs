@@ -6,7 +6,7 @@ use swarfbook_job::fold::PhotoState;
 use swarfbook_job::id::EntryId;
 use swarfbook_judge::corrected::takes;
 use swarfbook_measure::unit::Quantity;
-use swarfbook_words::{retold, say, term};
+use swarfbook_words::{kept, say, term};
 
 use super::{number, quantity};
 use crate::problem::{Problem, ProblemKind};
@@ -21,7 +21,7 @@ fn known(loaded: &Loaded, photo: EntryId) -> Result<&PhotoState, Problem> {
     loaded
         .state
         .photo(photo)
-        .ok_or_else(|| Problem::not_found(say!("That photo is not in this job.")))
+        .ok_or_else(|| Problem::not_found(say!("that-photo-is-not-in-this-job")))
 }
 
 pub(super) fn hinted(loaded: &Loaded, photo: EntryId, hints: &PhotoHints) -> Result<(), Problem> {
@@ -37,13 +37,13 @@ pub(super) fn hinted(loaded: &Loaded, photo: EntryId, hints: &PhotoHints) -> Res
     if let Some([[ax, ay], [bx, by]]) = hints.taps {
         if (ax - bx).hypot(ay - by) < MIN_TAP_PX {
             return Err(Problem::bad_input(
-                say!("The two taps lie on one another."),
-                say!("Tap the two ends of a known length, as far apart as there is one."),
+                say!("the-two-taps-lie-on-one-another"),
+                say!("tap-the-two-ends-of-a-known-length"),
             ));
         }
         match hints.tap_mm {
             Some(mm) => quantity(
-                term!("The known length"),
+                term!("the-known-length"),
                 mm,
                 [0.5, MAX_TAP_MM],
                 Quantity::Length,
@@ -51,15 +51,15 @@ pub(super) fn hinted(loaded: &Loaded, photo: EntryId, hints: &PhotoHints) -> Res
             )?,
             None => {
                 return Err(Problem::bad_input(
-                    say!("The length between the two taps is missing."),
-                    say!("Enter it in mm, for instance 10 for an M6 bolt head's flats."),
+                    say!("the-length-between-the-two-taps-is-missing"),
+                    say!("enter-it-in-mm-for-instance-10-for"),
                 ));
             }
         }
     }
     for height in hints.subject_height_mm.iter().chain(&hints.taps_height_mm) {
         number(
-            term!("The height above the card"),
+            term!("the-height-above-the-card"),
             *height,
             -50.0,
             100.0,
@@ -80,8 +80,8 @@ pub(super) fn corrected(
     if photo.census.is_none() {
         return Err(Problem::new(
             ProblemKind::NotYet,
-            say!("This photo was not counted yet."),
-            say!("Let it be counted first."),
+            say!("this-photo-was-not-counted-yet"),
+            say!("let-it-be-counted-first"),
         ));
     }
     let (taps, otherwise): (&[PointPx], _) = match to {
@@ -89,15 +89,15 @@ pub(super) fn corrected(
         Correction::Parted { along_px } => (
             along_px,
             Problem::bad_input(
-                say!("The line does not cut the piece in two."),
-                say!("Tap on one side of the piece, then on the other side of it."),
+                say!("the-line-does-not-cut-the-piece-in"),
+                say!("tap-on-one-side-of-the-piece-then"),
             ),
         ),
         Correction::Joined { with_px } => (
             std::slice::from_ref(with_px),
             Problem::bad_input(
-                say!("There is no second piece at that place to join."),
-                say!("Tap the other piece."),
+                say!("there-is-no-second-piece-at-that-place"),
+                say!("tap-the-other-piece"),
             ),
         ),
     };
@@ -130,8 +130,8 @@ pub(super) fn linked(
         return Ok(());
     }
     Err(Problem::bad_input(
-        say!("These two photos can't belong together."),
-        say!("Name an earlier photo of the same kind; a magnet is passed over a patch."),
+        say!("these-two-photos-cant-belong-together"),
+        say!("name-an-earlier-photo-of-the-same-kind"),
     ))
 }
 
@@ -141,15 +141,15 @@ pub(super) fn confirmed(loaded: &Loaded, photo: EntryId) -> Result<(), Problem> 
         Some(census) => Err(Problem::new(
             ProblemKind::NotYet,
             say!(
-                "There is no count to confirm: {}",
-                retold(census.problem.as_deref().unwrap_or_default())
+                "there-is-no-count-to-confirm-problem",
+                problem = kept(census.problem.as_deref().unwrap_or_default())
             ),
-            say!("Give it a scale, or take the photo again."),
+            say!("give-it-a-scale-or-take-the-photo"),
         )),
         None => Err(Problem::new(
             ProblemKind::NotYet,
-            say!("This photo was not counted yet."),
-            say!("Let it be counted first."),
+            say!("this-photo-was-not-counted-yet"),
+            say!("let-it-be-counted-first"),
         )),
     }
 }
@@ -157,7 +157,7 @@ pub(super) fn confirmed(loaded: &Loaded, photo: EntryId) -> Result<(), Problem> 
 pub(super) fn finite(point: PointPx) -> Result<(), Problem> {
     for side in point {
         number(
-            term!("The place in the photo"),
+            term!("the-place-in-the-photo"),
             side,
             -1_000.0,
             100_000.0,

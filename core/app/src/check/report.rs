@@ -11,13 +11,13 @@ pub(super) fn withdrawn(loaded: &Loaded, report: EntryId, reason: &str) -> Resul
     let mut made = loaded.state.reports.iter();
     let made = made
         .find(|made| made.stamp.entry == report)
-        .ok_or_else(|| Problem::not_found(say!("No such report was made of this job.")))?;
+        .ok_or_else(|| Problem::not_found(say!("no-such-report-was-made-of-this-job")))?;
     if made.withdrawn.is_some() {
         return Err(Problem::new(
             ProblemKind::NotYet,
-            say!("This report was already withdrawn."),
-            say!("Undo the line that withdrew it, if it should count again."),
+            say!("this-report-was-already-withdrawn"),
+            say!("undo-the-line-that-withdrew-it-if-it"),
         ));
     }
-    wanted_text(term!("The reason, which the customer reads,"), reason, LONG)
+    wanted_text(term!("the-reason-which-the-customer-reads"), reason, LONG)
 }

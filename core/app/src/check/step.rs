@@ -14,8 +14,8 @@ pub(super) fn known<'a>(loaded: &'a Loaded, step: &str) -> Result<&'a Step, Prob
     let found = loaded.procedure.step(step);
     found.map(|(_, step)| step).ok_or_else(|| {
         Problem::bad_input(
-            say!("The procedure of this job has no step \"{}\".", step),
-            say!("Go back to the job and choose a step."),
+            say!("the-procedure-of-this-job-has-no-step", step = step),
+            say!("go-back-to-the-job-and-choose-a"),
         )
     })
 }
@@ -29,13 +29,13 @@ pub(super) fn tick(loaded: &Loaded, step: &str) -> Result<(), Problem> {
     Err(Problem::new(
         ProblemKind::NotYet,
         in_the_way.join(" "),
-        say!("Do it, or leave the step out with a reason."),
+        say!("do-it-or-leave-the-step-out-with"),
     ))
 }
 
 pub(super) fn skip(loaded: &Loaded, step: &str, reason: &str) -> Result<(), Problem> {
     known(loaded, step)?;
-    wanted_text(term!("The reason for leaving it out"), reason, LONG)
+    wanted_text(term!("the-reason-for-leaving-it-out"), reason, LONG)
 }
 
 pub(super) fn note(
@@ -48,12 +48,12 @@ pub(super) fn note(
     if let Some(topic) = topic {
         asked(loaded, step, topic, |e| matches!(e, Evidence::Text { .. }))?;
     }
-    wanted_text(term!("The note"), words, LONG)
+    wanted_text(term!("the-note"), words, LONG)
 }
 
 pub(super) fn observed(loaded: &Loaded, observed: &Observed) -> Result<(), Problem> {
     known(loaded, &observed.step)?;
-    text(term!("The words"), &observed.text, LONG)?;
+    text(term!("the-words"), &observed.text, LONG)?;
     let evidence = asked(loaded, &observed.step, &observed.topic, |e| {
         matches!(e, Evidence::Observe { .. })
     })?;
@@ -72,8 +72,8 @@ pub(super) fn observed(loaded: &Loaded, observed: &Observed) -> Result<(), Probl
     for id in &said {
         if !choices.iter().any(|c| c.id == *id) {
             return Err(Problem::bad_input(
-                say!("\"{}\" is no answer to \"{}\".", id, label),
-                say!("Choose one of the answers."),
+                say!("id-is-no-answer-to-label", id = id, label = label),
+                say!("choose-one-of-the-answers"),
             ));
         }
     }
@@ -82,7 +82,7 @@ pub(super) fn observed(loaded: &Loaded, observed: &Observed) -> Result<(), Probl
         .iter()
         .any(|c| c.named && said.contains(&c.id.as_str()));
     if named {
-        wanted_text(term!("What it is"), &observed.text, LONG)?;
+        wanted_text(term!("what-it-is"), &observed.text, LONG)?;
     }
     Ok(())
 }
@@ -94,8 +94,8 @@ fn together(label: &str, choices: &[Choice], several: bool, said: &[&str]) -> Re
     }
     if !several {
         return Err(Problem::bad_input(
-            say!("\"{}\" takes one answer.", label),
-            say!("Choose the one that fits best."),
+            say!("label-takes-one-answer", label = label),
+            say!("choose-the-one-that-fits-best"),
         ));
     }
     let alone = choices
@@ -104,17 +104,17 @@ fn together(label: &str, choices: &[Choice], several: bool, said: &[&str]) -> Re
     if let Some(alone) = alone {
         return Err(Problem::bad_input(
             say!(
-                "\"{}\" can't hold together with another answer.",
-                alone.label
+                "label-cant-hold-together-with-another-answer",
+                label = alone.label
             ),
-            say!("Choose either it or the others."),
+            say!("choose-either-it-or-the-others"),
         ));
     }
     let twice = (1..said.len()).any(|at| said[..at].contains(&said[at]));
     if twice {
         return Err(Problem::bad_input(
-            say!("One answer to \"{}\" stands there twice.", label),
-            say!("Choose each once."),
+            say!("one-answer-to-label-stands-there-twice", label = label),
+            say!("choose-each-once"),
         ));
     }
     Ok(())
@@ -122,7 +122,7 @@ fn together(label: &str, choices: &[Choice], several: bool, said: &[&str]) -> Re
 
 pub(super) fn measured(loaded: &Loaded, measured: &Measured, sure: bool) -> Result<(), Problem> {
     known(loaded, &measured.step)?;
-    text(term!("What was typed"), &measured.typed, super::SHORT)?;
+    text(term!("what-was-typed"), &measured.typed, super::SHORT)?;
     let evidence = asked(loaded, &measured.step, &measured.topic, |e| {
         matches!(e, Evidence::Measure { .. })
     })?;
@@ -143,7 +143,7 @@ pub(super) fn measured(loaded: &Loaded, measured: &Measured, sure: bool) -> Resu
         Some(question) => Err(Problem::new(
             ProblemKind::Doubtful,
             question,
-            say!("Look at the figure and its unit again. If it is right, write it anyway."),
+            say!("look-at-the-figure-and-its-unit-again"),
         )),
         None => Ok(()),
     }
@@ -163,11 +163,11 @@ fn asked<'a>(
         .ok_or_else(|| {
             Problem::bad_input(
                 say!(
-                    "The step \"{}\" does not ask for \"{}\" in this form.",
-                    step,
-                    topic
+                    "the-step-step-does-not-ask-for-topic",
+                    step = step,
+                    topic = topic
                 ),
-                say!("Go back to the job and choose what it asks for."),
+                say!("go-back-to-the-job-and-choose-what"),
             )
         })
 }
@@ -186,20 +186,20 @@ pub(super) fn decided(
     else {
         return Err(Problem::new(
             ProblemKind::NotYet,
-            say!("There is no advice yet: nothing was read from the pan."),
-            say!("Photograph the pan, a magnet or the patch first."),
+            say!("there-is-no-advice-yet-nothing-was-read"),
+            say!("photograph-the-pan-a-magnet-or-the-patch"),
         ));
     };
     if now != advised {
         return Err(Problem::new(
             ProblemKind::NotYet,
-            say!("The advice has changed since it was shown."),
-            say!("Read it again and decide then."),
+            say!("the-advice-has-changed-since-it-was-shown"),
+            say!("read-it-again-and-decide-then"),
         ));
     }
     let reason = reason.unwrap_or_default();
     if chosen != advised {
-        wanted_text(term!("Why you decide against the advice"), reason, LONG)?;
+        wanted_text(term!("why-you-decide-against-the-advice"), reason, LONG)?;
     }
-    text(term!("The reason"), reason, LONG)
+    text(term!("the-reason"), reason, LONG)
 }

@@ -13,18 +13,18 @@ const LINE_MM: [f64; 2] = [100.0, 200.0];
 
 pub(crate) fn tools(tools: &Tools) -> Result<(), Problem> {
     for (name, meter) in &tools.meters {
-        text(term!("The meter's name"), name, SHORT)?;
+        text(term!("the-meters-name"), name, SHORT)?;
         mark(meter)?;
     }
     mark(&tools.wrench)?;
     if let Some(card) = &tools.card {
         let [least, most] = LINE_MM;
-        let what = term!("The line on the gauge card's sheet");
+        let what = term!("the-line-on-the-gauge-cards-sheet");
         number(what, card.line_mm, least, most, "mm")?;
     }
     Ok(())
 }
 
 fn mark(mark: &ToolMark) -> Result<(), Problem> {
-    text(term!("The serial number"), &mark.serial, SERIAL)
+    text(term!("the-serial-number"), &mark.serial, SERIAL)
 }

@@ -9,15 +9,13 @@ use swarfbook_judge::wear;
 use swarfbook_wear::{Advice, Assessment, PieceAt};
 use swarfbook_words::{say, term, within};
 
-use crate::wording::count_words;
-
 /// An advice in words.
 pub(crate) fn choice_words(choice: AdviceChoice) -> &'static str {
     match choice {
-        AdviceChoice::CarryOn => term!("Finish the work"),
-        AdviceChoice::Watch => term!("Watch"),
-        AdviceChoice::TestFirst => term!("Test first"),
-        AdviceChoice::OpenUp => term!("Open up"),
+        AdviceChoice::CarryOn => term!("finish-the-work"),
+        AdviceChoice::Watch => term!("watch"),
+        AdviceChoice::TestFirst => term!("test-first"),
+        AdviceChoice::OpenUp => term!("open-up"),
     }
 }
 
@@ -32,11 +30,14 @@ pub(crate) fn advice_words(assessment: &Assessment, grave: &Grave) -> String {
         .collect();
     match advised {
         Advice::CarryOn if !names.is_empty() => {
-            say!("Replace {} first, then finish the work.", names.join(", "))
+            say!(
+                "replace-names-first-then-finish-the-work",
+                names = names.join(", ")
+            )
         }
         Advice::Watch { after_km } if !names.is_empty() && after_km > FAR_KM => say!(
-            "Replace {} first, then finish the work, and look into the pan again soon.",
-            names.join(", ")
+            "replace-names-first-then-finish-the-work-and",
+            names = names.join(", ")
         ),
         _ => advised.words(),
     }
@@ -49,10 +50,10 @@ pub(crate) fn decision_words(decided: &Decision) -> String {
         return chosen.to_owned();
     }
     say!(
-        "{} (the tool advised: {}; why it was overruled: {})",
-        chosen,
-        choice_words(decided.advised),
-        decided.reason.as_deref().unwrap_or_default()
+        "chosen-the-tool-advised-choice-why-it-was",
+        chosen = chosen,
+        choice = choice_words(decided.advised),
+        reason = decided.reason.as_deref().unwrap_or_default()
     )
 }
 
@@ -61,13 +62,13 @@ pub(crate) fn without_words(assessment: &Assessment) -> Option<String> {
     let without = assessment.without_doubtful.as_ref()?;
     let pieces = u32::try_from(without.pieces).unwrap_or(u32::MAX);
     Some(say!(
-        "Without {} that the machine is not sure of and nobody looked at: {} ({} to {}), {}; advice: {}.",
-        count_words(pieces, term!("piece"), term!("pieces")),
-        without.score.score,
-        without.score.lo,
-        without.score.hi,
-        within(without.band.words()),
-        within(without.advised.name())
+        "without-count-that-the-machine-is-not-sure",
+        count = say!("n-pieces", n = pieces),
+        score = without.score.score,
+        lo = without.score.lo,
+        hi = without.score.hi,
+        band = within(without.band.words()),
+        name = within(without.advised.name())
     ))
 }
 
@@ -104,8 +105,8 @@ pub(crate) fn told(assessment: &Assessment) -> Vec<Told> {
         let sources: BTreeSet<String> = rest.iter().flat_map(|r| r.sources.clone()).collect();
         told.push(Told {
             words: say!(
-                "{}, each of less than 1 %",
-                count_words(number, term!("other reason"), term!("other reasons"))
+                "count-each-of-less-than-1-percent",
+                count = say!("n-other-reasons", n = number)
             ),
             share: rest.iter().map(|r| r.share).sum(),
             sources: sources.into_iter().collect(),
@@ -119,8 +120,8 @@ pub(crate) fn told(assessment: &Assessment) -> Vec<Told> {
 pub(crate) fn tested(state: &JobState, advised: Option<AdviceChoice>) -> Option<String> {
     let now = wear::tested(state, advised)?;
     Some(say!(
-        "What was to be tested first was tested; what the log holds now advises \"{}\".",
-        choice_words(now)
+        "what-was-to-be-tested-first-was-tested",
+        choice = choice_words(now)
     ))
 }
 
@@ -129,8 +130,8 @@ pub(crate) fn outdated(state: &JobState, advised: Option<AdviceChoice>) -> Optio
     let now = wear::outdated(state, advised)?;
     let decided = state.decision.as_ref()?;
     Some(say!(
-        "The decision \"{}\" is older than the evidence: what the log holds now advises \"{}\". Decide again.",
-        choice_words(decided.chosen),
-        choice_words(now)
+        "the-decision-choice-is-older-than-the-evidence",
+        choice = choice_words(decided.chosen),
+        choice_2 = choice_words(now)
     ))
 }

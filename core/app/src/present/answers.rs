@@ -44,7 +44,7 @@ pub(crate) fn words(answer: &CustomerAnswer) -> String {
     let choice = match answer.choice {
         AnswerChoice::Agree => term!("agreed"),
         AnswerChoice::Decline => term!("declined"),
-        AnswerChoice::Ask => term!("asks first"),
+        AnswerChoice::Ask => term!("asks-first"),
     };
     match answer.text.trim() {
         "" => choice.to_owned(),

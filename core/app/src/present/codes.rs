@@ -41,9 +41,9 @@ pub(crate) fn code_words(code: &str) -> String {
     };
     let structure = parsed.structure();
     let origin = match structure.origin {
-        Origin::Standard => say!("meaning set by the standard"),
-        Origin::Maker => say!("meaning set by the maker"),
-        Origin::Reserved => say!("reserved by the standard"),
+        Origin::Standard => say!("meaning-set-by-the-standard"),
+        Origin::Maker => say!("meaning-set-by-the-maker"),
+        Origin::Reserved => say!("reserved-by-the-standard"),
     };
     format!("{system}, {origin}")
 }
@@ -71,13 +71,17 @@ pub(crate) fn status_words(byte: u8) -> Vec<String> {
     let status = Status::from_byte(byte);
     let bits = status.set_bits();
     let bits = if bits.is_empty() {
-        say!("no bit set")
+        say!("no-bit-set")
     } else {
         bits.join(", ")
     };
     vec![
         status.words().to_owned(),
-        say!("Status {}: {}.", format_args!("{byte:02X}"), bits),
+        say!(
+            "status-value-bits",
+            value = format_args!("{byte:02X}"),
+            bits = bits
+        ),
     ]
 }
 
@@ -111,10 +115,10 @@ pub(crate) fn vin_words(vin: &str, this_year: u32, market: Market) -> Vec<String
     };
     let year = vin.model_year(market, this_year + 1);
     let years: Vec<String> = year.years.iter().map(u32::to_string).collect();
-    let years = match years.as_slice() {
-        [] => year.words,
-        [one] => say!("Model year {}: {}", one, year.words),
-        more => say!("Model year {}: {}", more.join(" or "), year.words),
+    let either = |first: String, second: String| say!("either-or", first = first, second = second);
+    let years = match years.into_iter().reduce(either) {
+        None => year.words,
+        Some(years) => say!("model-year-value-words", value = years, words = year.words),
     };
     vin.check_digit(market)
         .ask

@@ -39,24 +39,24 @@ pub(crate) fn amount_words(cost: &Cost) -> Option<String> {
 pub(crate) fn words(cost: &Cost) -> String {
     let of = of_words(cost.of);
     match amount_words(cost) {
-        Some(amount) => say!("Price of {}: {}", of, amount),
-        None => say!("Price of {}: none any more", of),
+        Some(amount) => say!("price-of-value-amount", value = of, amount = amount),
+        None => say!("price-of-value-none-any-more", value = of),
     }
 }
 
 fn of_words(of: CostOf) -> &'static str {
     match of {
-        CostOf::Work => term!("the work of this visit"),
-        CostOf::StillOff => term!("putting back what is still off"),
-        CostOf::Leak => term!("closing the leak"),
-        CostOf::Level => term!("bringing the fluid to its level"),
-        CostOf::Milky => term!("finding how water got in"),
-        CostOf::Parts => term!("replacing what failed its test"),
-        CostOf::Fault => term!("finding the cause of the fault"),
-        CostOf::OpenUp => term!("opening the gearbox"),
-        CostOf::TestFirst => term!("the tests that come first"),
-        CostOf::Watch => term!("looking into the pan again"),
-        CostOf::CarryOn => term!("the next service"),
+        CostOf::Work => term!("the-work-of-this-visit"),
+        CostOf::StillOff => term!("putting-back-what-is-still-off"),
+        CostOf::Leak => term!("closing-the-leak"),
+        CostOf::Level => term!("bringing-the-fluid-to-its-level"),
+        CostOf::Milky => term!("finding-how-water-got-in"),
+        CostOf::Parts => term!("replacing-what-failed-its-test"),
+        CostOf::Fault => term!("finding-the-cause-of-the-fault"),
+        CostOf::OpenUp => term!("opening-the-gearbox"),
+        CostOf::TestFirst => term!("the-tests-that-come-first"),
+        CostOf::Watch => term!("looking-into-the-pan-again"),
+        CostOf::CarryOn => term!("the-next-service"),
     }
 }
 

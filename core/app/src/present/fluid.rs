@@ -34,17 +34,17 @@ pub(crate) fn balance_words(state: &JobState, units: Units) -> Vec<String> {
     match (out_l, in_l, balance) {
         (Some(out), Some(filled), Some(Ok(balance))) => vec![
             say!(
-                "In total {} came out and {} went in; at 15 °C that is {} and {}.",
-                sum(out),
-                sum(filled),
-                volume(balance.out_15.value, 2),
-                volume(balance.in_15.value, 2)
+                "in-total-out-came-out-and-filled-went",
+                out = sum(out),
+                filled = sum(filled),
+                out_15 = volume(balance.out_15.value, 2),
+                in_15 = volume(balance.in_15.value, 2)
             ),
             balance.words,
         ],
         (_, _, Some(Err(why))) => vec![why.to_string()],
-        (Some(out), ..) => vec![say!("{} came out.", sum(out))],
-        (None, Some(filled), _) => vec![say!("{} went in.", sum(filled))],
+        (Some(out), ..) => vec![say!("out-came-out", out = sum(out))],
+        (None, Some(filled), _) => vec![say!("filled-went-in", filled = sum(filled))],
         (None, None, _) => Vec::new(),
     }
 }
@@ -66,13 +66,13 @@ pub(crate) fn doubt(state: &JobState, measured: &Measured, units: Units) -> Opti
             let as_litres = |unit: Unit| units.show(unit.to_base(typed), Quantity::Volume);
             let [us, imperial] = either;
             Some(say!(
-                "{} {} are {}, {} {} are {}. Which is it?",
-                number,
-                us.symbol(),
-                as_litres(us),
-                number,
-                imperial.symbol(),
-                as_litres(imperial)
+                "number-unit-are-as-litres-number-2-unit",
+                number = number,
+                unit = us.symbol(),
+                as_litres = as_litres(us),
+                number_2 = number,
+                unit_2 = imperial.symbol(),
+                as_litres_2 = as_litres(imperial)
             ))
         }
     }

@@ -109,7 +109,7 @@ pub(super) fn titles(state: &JobState) -> (String, String) {
 pub(super) fn titles_of(plate: &str, vin: Option<String>, description: &str) -> (String, String) {
     let title = match (plate.trim(), vin) {
         ("", Some(vin)) => vin,
-        ("", None) => say!("New job"),
+        ("", None) => say!("new-job"),
         (plate, _) => plate.to_owned(),
     };
     (title, description.trim().to_owned())
@@ -149,8 +149,8 @@ fn car_words(store: &Store, loaded: &Loaded) -> Result<Vec<String>, Problem> {
     let mut words = Vec::new();
     if let (Some(now), Some(changed)) = (car.odometer_km, car.fluid_changed_at_km) {
         words.push(say!(
-            "{} since the fluid was changed",
-            super::distance_words(now - changed, loaded.units)
+            "distance-since-the-fluid-was-changed",
+            distance = super::distance_words(now - changed, loaded.units)
         ));
     }
     let year = state.opened.as_ref().map_or(0, |s| s.wall.year());

@@ -1,7 +1,7 @@
 //! Lines of the log in words.
 
 use std::collections::BTreeMap;
-use swarfbook_words::{retold, say, term};
+use swarfbook_words::{kept, say, term};
 
 use swarfbook_job::class_table::ClassRow;
 use swarfbook_job::fact::{Correction, Fact, Measured, Moment, Observed, PhotoLink};
@@ -64,7 +64,7 @@ fn view(loaded: &Loaded, line: &LineState) -> LineView {
 /// Who wrote a line: whoever had the device in hand then.
 pub(crate) fn by(line: &LineState) -> String {
     match line.fact {
-        Some(Fact::CustomerAnswered { .. }) => term!("the customer").to_owned(),
+        Some(Fact::CustomerAnswered { .. }) => term!("the-customer").to_owned(),
         _ => line.stamp.hand.name.clone(),
     }
 }
@@ -111,14 +111,14 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
     // As it was written, whatever the device is set to now.
     let units = hand::units(&line.stamp);
     let Some(fact) = &line.fact else {
-        return say!("A line by a newer version of the app; kept, not shown.");
+        return say!("a-line-by-a-newer-version-of-the");
     };
     match fact {
-        Fact::Opened { .. } => say!("Job opened: {}", procedure.title),
-        Fact::WrittenBy { name } => say!("Written by {}", name),
+        Fact::Opened { .. } => say!("job-opened-title", title = procedure.title),
+        Fact::WrittenBy { name } => say!("written-by-name", name = name),
         Fact::WrittenIn { .. } => say!(
-            "Written in {}",
-            CHOSEN.map(|of| units.of(of).symbol()).join(", ")
+            "written-in-chosen",
+            chosen = CHOSEN.map(|of| units.of(of).symbol()).join(", ")
         ),
         Fact::MeasuredWith { tools } => super::tools::words(tools),
         Fact::CostGiven { cost } => super::costs::words(cost),
@@ -132,33 +132,37 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
                 &car.plate
             };
             // Both are empty where they are left out of a report.
-            let car = say!("Car {}{}", name, km);
+            let car = say!("car-name-km", name = name, km = km);
             car.replace(" ,", ",").trim_end().to_owned()
         }
-        Fact::CustomerLinked { .. } => say!("Customer noted"),
-        Fact::ComplaintNoted { complaint } => say!("Complaint: {}", complaint.words),
+        Fact::CustomerLinked { .. } => say!("customer-noted"),
+        Fact::ComplaintNoted { complaint } => say!("complaint-words-2", words = complaint.words),
         Fact::CodesRead { moment, codes } => {
             let when = match moment {
-                Moment::Before => say!("Codes on arrival"),
-                Moment::After => say!("Codes after the work"),
+                Moment::Before => say!("codes-on-arrival"),
+                Moment::After => say!("codes-after-the-work"),
             };
             let codes: Vec<_> = codes.iter().map(|c| c.code.as_str()).collect();
             let codes = if codes.is_empty() {
-                say!("none set")
+                say!("none-set")
             } else {
                 codes.join(", ")
             };
             format!("{when}: {codes}")
         }
-        Fact::GoAheadGiven { go_ahead } => say!("Go-ahead by {}", go_ahead.by),
+        Fact::GoAheadGiven { go_ahead } => say!("go-ahead-by-by", by = go_ahead.by),
         Fact::StepTicked { step } | Fact::StepSettled { step, .. } => {
-            say!("Done: {}", title(procedure, step))
+            say!("done-title", title = title(procedure, step))
         }
         Fact::StepSkipped { step, reason } => {
-            say!("Skipped: {} ({})", title(procedure, step), reason)
+            say!(
+                "skipped-title-reason",
+                title = title(procedure, step),
+                reason = reason
+            )
         }
-        Fact::Noted { text, private, .. } if *private => say!("Private note: {}", text),
-        Fact::Noted { text, .. } => say!("Note: {}", text),
+        Fact::Noted { text, private, .. } if *private => say!("private-note-text", text = text),
+        Fact::Noted { text, .. } => say!("note-text-2", text = text),
         Fact::Observed { observed } => {
             let text = if observed.text.is_empty() {
                 String::new()
@@ -168,73 +172,92 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
             format!("{}{text}", answer(procedure, observed))
         }
         Fact::Measured { measured } => number(procedure, measured, units),
-        Fact::PhotoTaken { subject, .. } => say!("Photo: {}", subject_words(*subject)),
-        Fact::PhotoHinted { .. } => say!("Taps on the photo"),
+        Fact::PhotoTaken { subject, .. } => {
+            say!("photo-subject", subject = subject_words(*subject))
+        }
+        Fact::PhotoHinted { .. } => say!("taps-on-the-photo"),
         Fact::CensusMade { census, .. } => match &census.problem {
-            Some(problem) => say!("Could not be counted: {}", retold(problem)),
+            Some(problem) => say!("could-not-be-counted-problem", problem = kept(problem)),
             None => say!(
-                "Counted: {}",
-                super::count_words(
-                    u32::try_from(census.particles.len()).unwrap_or(u32::MAX),
-                    term!("piece"),
-                    term!("pieces")
+                "counted-count",
+                count = say!(
+                    "n-pieces",
+                    n = u32::try_from(census.particles.len()).unwrap_or(u32::MAX)
                 )
             ),
         },
         Fact::ParticleCorrected { to, .. } => match to {
             Correction::Debris { class } => {
-                say!("One piece corrected: {}", ClassRow::of(*class).name)
+                say!("one-piece-corrected-name", name = ClassRow::of(*class).name)
             }
-            Correction::NotDebris => say!("One piece corrected: not debris"),
-            Correction::Parted { .. } => say!("One piece parted in two"),
-            Correction::Joined { .. } => say!("Two pieces joined to one"),
+            Correction::NotDebris => say!("one-piece-corrected-not-debris"),
+            Correction::Parted { .. } => say!("one-piece-parted-in-two"),
+            Correction::Joined { .. } => say!("two-pieces-joined-to-one"),
         },
         Fact::PhotoLinked { to, link, .. } => {
             let at = state.photo(*to).map(|p| super::clock_words(p.stamp.wall));
             let at = at.unwrap_or_default();
             match link {
-                PhotoLink::SamePatch => say!("Shows the same place as the photo of {}", at),
+                PhotoLink::SamePatch => say!("shows-the-same-place-as-the-photo-of", at = at),
                 PhotoLink::AfterMagnet => {
-                    say!("Taken after the magnet, of the place of {}", at)
+                    say!("taken-after-the-magnet-of-the-place-of", at = at)
                 }
-                PhotoLink::Apart => say!("Shows another place than the photo of {}", at),
+                PhotoLink::Apart => say!("shows-another-place-than-the-photo-of-at", at = at),
             }
         }
         Fact::CensusConfirmed { photo } => {
             let of = state
                 .photo(*photo)
-                .map_or(term!("the photo"), |p| subject_words(p.subject));
-            say!("Count confirmed: {}", of)
+                .map_or(term!("the-photo"), |p| subject_words(p.subject));
+            say!("count-confirmed-value", value = of)
         }
-        Fact::PartOff { part } => say!("Off: {}", parts::part_words(part, part.count, units)),
+        Fact::PartOff { part } => say!(
+            "off-part",
+            part = parts::part_words(part, part.count, units)
+        ),
         Fact::PartBack {
             part,
             count,
             replacement,
         } => {
-            let new = if *replacement { " (new)" } else { "" };
-            say!("Back: {}{}", part_name(loaded, *part, *count), new)
+            let part = part_name(loaded, *part, *count);
+            match replacement {
+                true => say!("back-part-new", part = part),
+                false => say!("back-part", part = part),
+            }
         }
         Fact::PartLost { part, count, text } => {
-            say!("Lost: {} ({})", part_name(loaded, *part, *count), text)
+            say!(
+                "lost-part-name-text",
+                part_name = part_name(loaded, *part, *count),
+                text = text
+            )
         }
-        Fact::ComponentNoted { component } => say!("Part noted: {}", component.name),
+        Fact::ComponentNoted { component } => {
+            say!("part-noted-component", component = component.name)
+        }
         Fact::SpecEntered { component, .. } => {
-            say!("Limits entered: {}", component_name(state, *component))
+            say!(
+                "limits-entered-component-name",
+                component_name = component_name(state, *component)
+            )
         }
         Fact::ReadingTaken { component, reading } => say!(
-            "Reading: {}, {}",
-            component_name(state, *component),
-            reading.samples.join(" · ")
+            "reading-component-name-samples",
+            component_name = component_name(state, *component),
+            samples = reading.samples.join(" · ")
         ),
         Fact::HarnessRead { component, read } => say!(
-            "Wires read: {}, {} numbers",
-            component_name(state, *component),
-            read.samples().count()
+            "wires-read-component-name-samples-numbers",
+            component_name = component_name(state, *component),
+            samples = read.samples().count()
         ),
-        Fact::PartReplaced { replacement, .. } => say!("Replaced: {}", replacement.what),
+        Fact::PartReplaced { replacement, .. } => say!("replaced-what", what = replacement.what),
         Fact::Tightened { tightened, .. } => {
-            say!("Tightened: {}", parts::tightened_words(tightened, units))
+            say!(
+                "tightened-tightened",
+                tightened = parts::tightened_words(tightened, units)
+            )
         }
         Fact::Decided {
             chosen,
@@ -245,19 +268,23 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
                 String::new()
             } else {
                 say!(
-                    ", against the advice: {}",
-                    reason.as_deref().unwrap_or_default()
+                    "against-the-advice-reason",
+                    reason = reason.as_deref().unwrap_or_default()
                 )
             };
-            say!("Decided: {}{}", choice_words(*chosen), against)
+            say!(
+                "decided-choice-against",
+                choice = choice_words(*chosen),
+                against = against
+            )
         }
-        Fact::ReportMade { .. } => say!("Report made"),
-        Fact::ReportWithdrawn { reason, .. } => say!("Report withdrawn: {}", reason),
-        Fact::ReportShared { .. } => say!("Report shared with the customer"),
+        Fact::ReportMade { .. } => say!("report-made-2"),
+        Fact::ReportWithdrawn { reason, .. } => say!("report-withdrawn-reason-2", reason = reason),
+        Fact::ReportShared { .. } => say!("report-shared-with-the-customer"),
         Fact::CustomerAnswered { answer } => say!(
-            "The customer answered: {} — {}",
-            answer.item,
-            super::answers::words(answer)
+            "the-customer-answered-item-words",
+            item = answer.item,
+            words = super::answers::words(answer)
         ),
         Fact::Retracted { entry, reason } => {
             let of = |entry: EntryId| state.lines.iter().find(|l| l.stamp.entry == entry);
@@ -266,14 +293,14 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
                 .map_or_else(String::new, |r| format!(" ({r})"));
             let named = |line: Option<&LineState>| {
                 line.filter(|l| !matches!(l.fact, Some(Fact::Retracted { .. })))
-                    .map_or_else(|| say!("an earlier line"), |l| words(loaded, l))
+                    .map_or_else(|| say!("an-earlier-line"), |l| words(loaded, l))
             };
             match of(*entry).and_then(|l| l.fact.as_ref()) {
                 // To undo an undoing is to do again what was undone.
                 Some(Fact::Retracted { entry, .. }) => {
-                    say!("Redone: {}{}", named(of(*entry)), why)
+                    say!("redone-named-why", named = named(of(*entry)), why = why)
                 }
-                _ => say!("Undone: {}{}", named(of(*entry)), why),
+                _ => say!("undone-named-why", named = named(of(*entry)), why = why),
             }
         }
     }
@@ -316,7 +343,7 @@ fn number(procedure: &Procedure, measured: &Measured, units: Units) -> String {
 fn component_name(state: &JobState, component: EntryId) -> &str {
     state
         .component(component)
-        .map_or(term!("a part"), |c| c.component.name.as_str())
+        .map_or(term!("a-part"), |c| c.component.name.as_str())
 }
 
 fn part_name(loaded: &Loaded, part: EntryId, count: u32) -> String {
@@ -326,7 +353,7 @@ fn part_name(loaded: &Loaded, part: EntryId, count: u32) -> String {
         .iter()
         .find(|p| p.stamp.entry == part)
         .map_or_else(
-            || say!("a part"),
+            || say!("a-part"),
             |p| parts::part_words(&p.part, count, hand::units(&p.stamp)),
         )
 }

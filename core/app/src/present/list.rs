@@ -90,7 +90,7 @@ pub(crate) fn job_line(id: JobId, facts: JobFacts, procedure: &Procedure, demo: 
                 .trim_start_matches(": ")
                 .to_owned()
         },
-        stage: facts.stage.as_ref().map_or_else(|| say!("Done"), title_of),
+        stage: facts.stage.as_ref().map_or_else(|| say!("done"), title_of),
         stages_done: facts.stages_done,
         stages: facts.stages,
         touched: facts.touched,

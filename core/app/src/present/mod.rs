@@ -25,7 +25,7 @@ mod units;
 mod wants;
 mod wear;
 
-pub(crate) use crate::wording::{capital, clock_words, count_words, day_words, moment_words, time};
+pub(crate) use crate::wording::{capital, clock_words, day_words, moment_words, time};
 pub(crate) use answers::words as answer_words;
 pub(crate) use job::job;
 pub(crate) use line::{by as line_by, lines, step_of, words as line_words};

@@ -22,7 +22,10 @@ pub(super) fn of(loaded: &Loaded, evidence: &Evidence) -> Vec<OfferView> {
         } => {
             let earlier = about.as_ref().and_then(|topic| sum(state, topic));
             let earlier = earlier.map(|value| OfferView {
-                label: say!("{}, as before", measured_words(value, unit, *units)),
+                label: say!(
+                    "measured-as-before",
+                    measured = measured_words(value, unit, *units)
+                ),
                 value: measured_typed(value, unit, *units),
             });
             let quick = quick.iter().map(|value| {
@@ -61,8 +64,8 @@ fn as_drained(state: &JobState, units: Units) -> Option<OfferView> {
     let celsius = state.last_measure(TopicRole::FluidOutC)?;
     Some(OfferView {
         label: say!(
-            "{}, as the fluid that came out",
-            measured_words(celsius, "°C", units)
+            "measured-as-the-fluid-that-came-out",
+            measured = measured_words(celsius, "°C", units)
         ),
         value: measured_typed(celsius, "°C", units),
     })
@@ -79,10 +82,10 @@ fn torques(state: &JobState, units: Units) -> Vec<OfferView> {
         if offers.iter().all(|offer| offer.value != value) {
             offers.push(OfferView {
                 label: say!(
-                    "{} {}, as {}",
-                    value,
-                    units.torque.symbol(),
-                    done.tightened.what
+                    "value-unit-as-what",
+                    value = value,
+                    unit = units.torque.symbol(),
+                    what = done.tightened.what
                 ),
                 value,
             });

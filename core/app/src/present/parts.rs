@@ -4,9 +4,8 @@ use swarfbook_job::fact::{PartOff, Tightened};
 use swarfbook_job::fold::PartState;
 use swarfbook_measure::torque::set_for;
 use swarfbook_measure::unit::{NewtonMetres, Quantity, Units, show_number};
-use swarfbook_words::{say, term, translated};
+use swarfbook_words::{say, shipped, term};
 
-use super::count_words;
 use super::tighten;
 use crate::state::hand;
 use crate::view::PartView;
@@ -48,29 +47,29 @@ pub(crate) fn part_words(part: &PartOff, count: u32, units: Units) -> String {
 pub(crate) fn tightened_words(tightened: &Tightened, units: Units) -> String {
     let how = match (tightened.torque_nm, tightened.angle_deg) {
         (Some(nm), Some(angle_deg)) => say!(
-            "{} and {}° on from there",
-            units.show(nm, Quantity::Torque),
-            show_number(angle_deg)
+            "nm-and-angle-deg-deg-on-from-there",
+            nm = units.show(nm, Quantity::Torque),
+            angle_deg = show_number(angle_deg)
         ),
         (Some(nm), None) => units.show(nm, Quantity::Torque),
-        (None, _) => say!("by hand to feel"),
+        (None, _) => say!("by-hand-to-feel"),
     };
     let over = tightened
         .bolts
-        .map_or_else(String::new, |n| say!(" crosswise over {} bolts", n));
+        .map_or_else(String::new, |n| say!("crosswise-over-n-bolts", n = n));
     let last = if tightened.last_round == Some(true) {
-        term!(" and a last round")
+        term!("and-a-last-round")
     } else {
         ""
     };
     say!(
-        "{}: by hand first, then {}{}{}, {}{}",
-        translated(&tightened.what),
-        count_words(tightened.passes, term!("pass"), term!("passes")),
-        over,
-        last,
-        how,
-        adapter_words(tightened, units)
+        "what-by-hand-first-then-count-over-last",
+        what = shipped(&tightened.what),
+        count = say!("n-passes", n = tightened.passes),
+        over = over,
+        last = last,
+        how = how,
+        adapter = adapter_words(tightened, units)
     )
 }
 
@@ -81,11 +80,11 @@ fn adapter_words(tightened: &Tightened, units: Units) -> String {
     };
     match set_for(used, NewtonMetres(nm)) {
         Ok(set) => say!(
-            ", wrench set to {} for an adapter of {} at {}° on {}",
-            tighten::with_nm(set.get(), units.torque),
-            units.show(used.adapter_mm, Quantity::Length),
-            show_number(used.angle_deg),
-            units.show(used.lever_mm, Quantity::Length)
+            "wrench-set-to-set-for-an-adapter-of",
+            set = tighten::with_nm(set.get(), units.torque),
+            adapter_mm = units.show(used.adapter_mm, Quantity::Length),
+            angle_deg = show_number(used.angle_deg),
+            lever_mm = units.show(used.lever_mm, Quantity::Length)
         ),
         Err(_) => String::new(),
     }

@@ -31,8 +31,8 @@ pub(crate) fn words(state: &JobState, photo: &PhotoState) -> Vec<String> {
     match pair {
         Some(Ok(pair)) => said.push(magnet_words(&pair, &pieces(state, before))),
         Some(Err(why)) => said.push(say!(
-            "Before and after the magnet can't be held against each other: {}",
-            no_fit_words(why)
+            "before-and-after-the-magnet-cant-be-held",
+            no_fit = no_fit_words(why)
         )),
         None => {}
     }
@@ -49,10 +49,10 @@ fn together_words(patch: &Together) -> Vec<String> {
     let mut said = Vec::new();
     if laid > 1 {
         said.push(say!(
-            "{} photos of this patch together: {} pieces, {} of them in more than one photo and counted once.",
-            laid,
-            n,
-            patch.shared
+            "laid-photos-of-this-patch-together-n-pieces",
+            laid = laid,
+            n = n,
+            shared = patch.shared
         ));
     }
     said.extend(
@@ -67,9 +67,9 @@ fn together_words(patch: &Together) -> Vec<String> {
 /// That a photo is left out, and why.
 pub(crate) fn apart_words(photo: &PhotoState, why: NoFit) -> String {
     say!(
-        "The photo of {} is not counted: {}",
-        clock_words(photo.stamp.wall),
-        no_fit_words(why)
+        "the-photo-of-clock-is-not-counted-no",
+        clock = clock_words(photo.stamp.wall),
+        no_fit = no_fit_words(why)
     )
 }
 
@@ -83,14 +83,14 @@ fn magnet_words(pair: &MagnetPair, pieces: &[Piece]) -> String {
             .count()
     };
     let words = say!(
-        "{} {} went, {} stayed",
-        ferrous_words(pair),
-        of(Some(Taken::Went)),
-        of(Some(Taken::Stayed))
+        "ferrous-value-went-value-2-stayed",
+        ferrous = ferrous_words(pair),
+        value = of(Some(Taken::Went)),
+        value_2 = of(Some(Taken::Stayed))
     );
     match of(None) {
         0 => format!("{words}."),
-        n => say!("{}, {} can't be told.", words, n),
+        n => say!("words-n-cant-be-told", words = words, n = n),
     }
 }
 
@@ -98,26 +98,24 @@ fn magnet_words(pair: &MagnetPair, pieces: &[Piece]) -> String {
 pub(crate) fn ferrous_words(pair: &MagnetPair) -> String {
     let [share, lo, hi] = pair.ferrous.map(|share| 100.0 * share);
     say!(
-        "Iron or steel by the magnet: about {} % of the {} pieces that both photos can show ({} to {} %).",
-        fixed(share, 0),
-        pair.seen,
-        fixed(down(lo, 0), 0),
-        fixed(up(hi, 0), 0)
+        "iron-or-steel-by-the-magnet-about-share",
+        share = fixed(share, 0),
+        seen = pair.seen,
+        lo = fixed(down(lo, 0), 0),
+        hi = fixed(up(hi, 0), 0)
     )
 }
 
 fn no_fit_words(why: NoFit) -> String {
     match why {
-        NoFit::NoScale => say!(
-            "one of the photos has no scale. Lay the gauge card in the picture, or tap a known length."
-        ),
+        NoFit::NoScale => say!("one-of-the-photos-has-no-scale-lay"),
         NoFit::TooFew { pieces } => say!(
-            "one of the photos shows only {} pieces, too few to tell how they lie.",
-            pieces
+            "one-of-the-photos-shows-only-pieces-pieces",
+            pieces = pieces
         ),
         NoFit::ByChance { partners } => say!(
-            "only {} pieces fall on one another, no more than by chance. Is it the same patch?",
-            partners
+            "only-partners-pieces-fall-on-one-another-no",
+            partners = partners
         ),
     }
 }

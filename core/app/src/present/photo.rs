@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 use swarfbook_words::rounding::{down, up};
-use swarfbook_words::{decimals, fixed, retold, say, term, within};
+use swarfbook_words::{decimals, fixed, kept, say, term, within};
 
 use swarfbook_debris::patch::{Fate, waist};
 use swarfbook_job::census::{
@@ -17,7 +17,7 @@ use swarfbook_judge::{patch, tray::tray};
 use swarfbook_wear::TrayPlace;
 
 use super::patch::words as patch_words;
-use super::{count_words, time};
+use super::time;
 use crate::view::{
     CensusSummary, ClassCount, HistogramBar, LinkOffer, ParticleView, PhotoCensusView, PhotoView,
 };
@@ -43,15 +43,15 @@ fn described(state: &PhotoState, census: Option<&Census>) -> PhotoView {
 /// What a photo shows, in words.
 pub(crate) fn subject_words(subject: PhotoSubject) -> &'static str {
     match subject {
-        PhotoSubject::Patch => term!("the patch"),
-        PhotoSubject::PatchAfterMagnet => term!("the patch after the magnet"),
-        PhotoSubject::Pan => term!("the pan"),
-        PhotoSubject::Magnet => term!("a magnet"),
-        PhotoSubject::Place => term!("where it goes back"),
-        PhotoSubject::Filter => term!("the filter"),
-        PhotoSubject::Part => term!("the part"),
-        PhotoSubject::Leak => term!("a leak check"),
-        PhotoSubject::Other => term!("something else"),
+        PhotoSubject::Patch => term!("the-patch"),
+        PhotoSubject::PatchAfterMagnet => term!("the-patch-after-the-magnet"),
+        PhotoSubject::Pan => term!("the-pan"),
+        PhotoSubject::Magnet => term!("a-magnet"),
+        PhotoSubject::Place => term!("where-it-goes-back-2"),
+        PhotoSubject::Filter => term!("the-filter"),
+        PhotoSubject::Part => term!("the-part"),
+        PhotoSubject::Leak => term!("a-leak-check"),
+        PhotoSubject::Other => term!("something-else"),
     }
 }
 
@@ -66,7 +66,7 @@ fn summed(state: &PhotoState, census: &Census) -> CensusSummary {
     CensusSummary {
         words: summary_words(census, n),
         n,
-        problem: census.problem.as_deref().map(retold),
+        problem: census.problem.as_deref().map(kept),
         limits: limits(census),
         confirmed: state.confirmed.is_some(),
     }
@@ -75,22 +75,22 @@ fn summed(state: &PhotoState, census: &Census) -> CensusSummary {
 /// What the photo can't show, which the log keeps in English.
 fn limits(census: &Census) -> Vec<String> {
     let said = census.limits.iter();
-    said.map(|text| retold(text)).collect()
+    said.map(|text| kept(text)).collect()
 }
 
 fn summary_words(census: &Census, n: u32) -> String {
     if let Some(problem) = &census.problem {
-        return retold(problem);
+        return kept(problem);
     }
     let (lo, hi) = whole_interval(n);
     let pieces = if n == 0 {
-        say!("no pieces found")
+        say!("no-pieces-found")
     } else {
         say!(
-            "about {} ({} to {})",
-            count_words(n, term!("piece"), term!("pieces")),
-            lo,
-            hi
+            "about-count-lo-to-hi",
+            count = say!("n-pieces", n = n),
+            lo = lo,
+            hi = hi
         )
     };
     let big = census
@@ -99,7 +99,7 @@ fn summary_words(census: &Census, n: u32) -> String {
         .filter(|p| p.class.counts() && p.feret_max_mm >= 1.0)
         .count();
     let big = if big > 0 {
-        say!(", {} over 1 mm", big)
+        say!("big-over-1-mm", big = big)
     } else {
         String::new()
     };
@@ -112,10 +112,10 @@ fn summary_words(census: &Census, n: u32) -> String {
 /// How much of a magnet's face is covered, with its interval: never without.
 pub(crate) fn cover_words(cover: &MagnetCover) -> String {
     say!(
-        "Face covered {} % ({} to {} %)",
-        fixed(cover.cover * 100.0, 0),
-        fixed(down(cover.cover_lo * 100.0, 0), 0),
-        fixed(up(cover.cover_hi * 100.0, 0), 0)
+        "face-covered-cover-percent-cover-lo-to-cover",
+        cover = fixed(cover.cover * 100.0, 0),
+        cover_lo = fixed(down(cover.cover_lo * 100.0, 0), 0),
+        cover_hi = fixed(up(cover.cover_hi * 100.0, 0), 0)
     )
 }
 
@@ -123,18 +123,23 @@ pub(crate) fn cover_words(cover: &MagnetCover) -> String {
 pub(crate) fn fluid_words(film: &FluidColour) -> String {
     let [l, a, b] = film.lab;
     say!(
-        "Fluid on the paper: L* {}, a* {}, b* {} (± {})",
-        fixed(l, 0),
-        fixed(a, 0),
-        fixed(b, 0),
-        fixed(up(film.u_de, 1), 1)
+        "fluid-on-the-paper-l-l-a-value",
+        l = fixed(l, 0),
+        value = fixed(a, 0),
+        value_2 = fixed(b, 0),
+        u_de = fixed(up(film.u_de, 1), 1)
     )
 }
 
 /// "4.37 mm (3.45 to 5.28)": the longest side with its interval.
 pub(crate) fn length_words(particle: &Particle) -> String {
     let [mm, lo, hi] = length_mm(particle);
-    say!("{} mm ({} to {})", fixed(mm, 2), fixed(lo, 2), fixed(hi, 2))
+    say!(
+        "mm-mm-lo-to-hi",
+        mm = fixed(mm, 2),
+        lo = fixed(lo, 2),
+        hi = fixed(hi, 2)
+    )
 }
 
 /// The longest side of a piece and the ends of its interval, mm, as they are told.
@@ -150,8 +155,8 @@ pub(crate) fn length_mm(particle: &Particle) -> [f64; 3] {
 pub(crate) fn unseen_words(census: &Census) -> Option<String> {
     let mm = census.smallest_mm?;
     Some(say!(
-        "Nothing under {} mm can be seen in this photo.",
-        fixed(up(mm, 2), 2)
+        "nothing-under-mm-mm-can-be-seen-in",
+        mm = fixed(up(mm, 2), 2)
     ))
 }
 
@@ -233,11 +238,11 @@ fn links(job: &JobState, photo: &PhotoState) -> Vec<LinkOffer> {
             });
         };
         if photo.subject != PhotoSubject::PatchAfterMagnet {
-            let label = say!("Same place as at {}", at);
+            let label = say!("same-place-as-at-at", at = at);
             offer(PhotoLink::SamePatch, holds(&same), label);
         }
         if photo.subject != PhotoSubject::Pan {
-            let label = say!("After the magnet, place of {}", at);
+            let label = say!("after-the-magnet-place-of-at", at = at);
             let on = before_magnet.as_deref().is_some_and(holds);
             offer(PhotoLink::AfterMagnet, on, label);
         }
@@ -248,16 +253,16 @@ fn links(job: &JobState, photo: &PhotoState) -> Vec<LinkOffer> {
 pub(crate) fn scale_words(census: &Census) -> String {
     match &census.scale {
         Some(scale) if scale.from == ScaleFrom::Card => say!(
-            "{} px/mm from the gauge card, ± {} %",
-            fixed(scale.px_per_mm, 1),
-            fixed(scale.u_rel * 100.0, 1)
+            "px-per-mm-px-mm-from-the-gauge",
+            px_per_mm = fixed(scale.px_per_mm, 1),
+            u_rel = fixed(scale.u_rel * 100.0, 1)
         ),
         Some(scale) if scale.from == ScaleFrom::Taps => say!(
-            "{} px/mm from two taps, ± {} %",
-            fixed(scale.px_per_mm, 1),
-            fixed(scale.u_rel * 100.0, 1)
+            "px-per-mm-px-mm-from-two-taps",
+            px_per_mm = fixed(scale.px_per_mm, 1),
+            u_rel = fixed(scale.u_rel * 100.0, 1)
         ),
-        _ => say!("No scale: no sizes."),
+        _ => say!("no-scale-no-sizes"),
     }
 }
 
@@ -297,7 +302,7 @@ fn likely(piece: &Piece) -> Vec<DebrisClass> {
 fn particle(piece: &Piece, sized: bool, (rank, place): (u32, Option<TrayPlace>)) -> ParticleView {
     let machine = &piece.machine;
     let words = if piece.not_debris {
-        say!("not debris")
+        say!("not-debris")
     } else if sized {
         format!(
             "{}, {}",
@@ -308,8 +313,8 @@ fn particle(piece: &Piece, sized: bool, (rank, place): (u32, Option<TrayPlace>))
         ClassRow::of(piece.class).name.to_owned()
     };
     let words = match piece.magnet {
-        Some(Fate::Went) => say!("{}; the magnet took it", words),
-        Some(Fate::Stayed) => say!("{}; the magnet left it", words),
+        Some(Fate::Went) => say!("words-the-magnet-took-it", words = words),
+        Some(Fate::Stayed) => say!("words-the-magnet-left-it", words = words),
         Some(Fate::Unsure | Fate::Unseen) | None => words,
     };
     let size = |mm: f64| if sized { mm } else { 0.0 };
@@ -330,11 +335,11 @@ fn particle(piece: &Piece, sized: bool, (rank, place): (u32, Option<TrayPlace>))
         redrawn: piece.redrawn,
         figures: if sized {
             say!(
-                "{} × {} mm, {} mm², length class {}",
-                fixed(machine.feret_max_mm, 2),
-                fixed(machine.feret_min_mm, 2),
-                fixed(machine.area_mm2, 2),
-                format!("{:?}", machine.iso16232)
+                "feret-max-mm-feret-min-mm-mm-area",
+                feret_max_mm = fixed(machine.feret_max_mm, 2),
+                feret_min_mm = fixed(machine.feret_min_mm, 2),
+                area_mm2 = fixed(machine.area_mm2, 2),
+                value = format!("{:?}", machine.iso16232)
             )
         } else {
             String::new()
@@ -402,8 +407,12 @@ pub(super) fn size_words(size: SizeClass) -> String {
         .position(|(class, _)| *class == size)
         .unwrap_or(0);
     match (limits.get(at), limits.get(at + 1)) {
-        (Some((_, lower)), Some((_, upper))) => say!("{} to {} mm", mm(*lower), mm(*upper)),
-        (Some((_, lower)), None) => say!("{} mm and more", mm(*lower)),
+        (Some((_, lower)), Some((_, upper))) => say!(
+            "from-mm-to-to-mm-mm",
+            from_mm = mm(*lower),
+            to_mm = mm(*upper)
+        ),
+        (Some((_, lower)), None) => say!("lower-mm-and-more", lower = mm(*lower)),
         _ => String::new(),
     }
 }

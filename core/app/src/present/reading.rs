@@ -36,9 +36,9 @@ pub(crate) fn meter_grades() -> Vec<MeterUsed> {
 
 fn grade_words(grade: Grade) -> &'static str {
     match grade {
-        Grade::Pocket => term!("Pocket meter"),
-        Grade::Workshop => term!("Workshop meter"),
-        Grade::Fine => term!("Fine meter, calibrated"),
+        Grade::Pocket => term!("pocket-meter"),
+        Grade::Workshop => term!("workshop-meter"),
+        Grade::Fine => term!("fine-meter-calibrated"),
     }
 }
 
@@ -84,11 +84,11 @@ fn view(parts: &[Part], component: &ComponentState, part: &Part) -> ComponentVie
 fn silent_words(why: Silent) -> String {
     match why {
         Silent::GroundedByCase => {
-            say!("not judged: its case is its other pole, so a path to ground is its winding")
+            say!("not-judged-its-case-is-its-other-pole")
         }
-        Silent::HasNone => say!("not judged: such a part has none"),
+        Silent::HasNone => say!("not-judged-such-a-part-has-none"),
         Silent::ActiveSensor => {
-            say!("not judged: ohms say nothing of an active sensor; read its supply and its signal")
+            say!("not-judged-ohms-say-nothing-of-an-active")
         }
     }
 }
@@ -101,15 +101,15 @@ pub(crate) fn spec_words(spec: &SpecEntered) -> String {
     let unit = spec.quantity.quantity();
     let range = match (spec.low, spec.high) {
         (Some(low), Some(high)) => show_range(low, high, unit),
-        (Some(low), None) => say!("at least {}", show(low, unit)),
-        (None, Some(high)) => say!("at most {}", show(high, unit)),
-        (None, None) => say!("no limits"),
+        (Some(low), None) => say!("at-least-low", low = show(low, unit)),
+        (None, Some(high)) => say!("at-most-high", high = show(high, unit)),
+        (None, None) => say!("no-limits"),
     };
     let at = spec
         .at_c
-        .map_or_else(String::new, |c| say!(" at {} °C", show_number(c)));
+        .map_or_else(String::new, |c| say!("at-at-deg-c", at = show_number(c)));
     let what = match spec.quantity {
-        ReadingKind::Insulation => term!("to ground "),
+        ReadingKind::Insulation => term!("to-ground-2"),
         _ => "",
     };
     format!("{what}{range}{at}")
@@ -119,12 +119,12 @@ fn sensor_words(sensor: &SensorData) -> String {
     match sensor {
         SensorData::Table { rows } => match (rows.first(), rows.last()) {
             (Some(first), Some(last)) => say!(
-                "by its table of {} rows, {} to {} °C",
-                rows.len(),
-                show_number(first.celsius),
-                show_number(last.celsius)
+                "by-its-table-of-rows-rows-celsius-to",
+                rows = rows.len(),
+                celsius = show_number(first.celsius),
+                celsius_2 = show_number(last.celsius)
             ),
-            _ => say!("no limits"),
+            _ => say!("no-limits"),
         },
         SensorData::BValue {
             ohms,
@@ -132,11 +132,11 @@ fn sensor_words(sensor: &SensorData) -> String {
             b_kelvin,
             tolerance_percent,
         } => say!(
-            "{} at {} °C, B {} K, ± {} %",
-            show(*ohms, Quantity::Resistance),
-            show_number(*reference_c),
-            show_number(*b_kelvin),
-            show_number(*tolerance_percent)
+            "ohms-at-reference-c-deg-c-b-b",
+            ohms = show(*ohms, Quantity::Resistance),
+            reference_c = show_number(*reference_c),
+            b_kelvin = show_number(*b_kelvin),
+            tolerance_percent = show_number(*tolerance_percent)
         ),
     }
 }
@@ -173,9 +173,9 @@ fn reading_view(part: &Component, state: &ReadingState, reading: &JudgedReading)
         && taken.part_within_k.is_none()
     {
         let from = say!(
-            "Say where its temperature was read: a probe held to the sensor is within {} K, anything else within {} K.",
-            show_number(PROBE_HALF_WIDTH_C),
-            show_number(ELSEWHERE_HALF_WIDTH_C)
+            "say-where-its-temperature-was-read-a-probe",
+            probe_half_width_c = show_number(PROBE_HALF_WIDTH_C),
+            elsewhere_half_width_c = show_number(ELSEWHERE_HALF_WIDTH_C)
         );
         view.ask = Some(match view.ask.take() {
             Some(ask) => format!("{from} {ask}"),
@@ -183,7 +183,11 @@ fn reading_view(part: &Component, state: &ReadingState, reading: &JudgedReading)
         });
     }
     if let (Some(volts), ReadingKind::Insulation) = (taken.test_volts, taken.quantity) {
-        view.value_words = say!("{} at {}", view.value_words, show(volts, Quantity::Voltage));
+        view.value_words = say!(
+            "value-at-volts",
+            value = view.value_words,
+            volts = show(volts, Quantity::Voltage)
+        );
     }
     if let Some(applied) = &taken.applied {
         tell_applied(&mut view, taken, applied);
@@ -195,21 +199,19 @@ fn reading_view(part: &Component, state: &ReadingState, reading: &JudgedReading)
 fn tell_applied(view: &mut ReadingView, taken: &Reading, applied: &Applied) {
     let amperes = taken.samples.last().map_or("?", String::as_str);
     let click = match applied.click {
-        Some(true) => say!(", click heard"),
-        Some(false) => say!(", no click"),
+        Some(true) => say!("click-heard"),
+        Some(false) => say!("no-click"),
         None => String::new(),
     };
     view.value_words = say!(
-        "{} with {} V and {} A{}",
-        view.value_words,
-        applied.volts.trim(),
-        amperes.trim(),
-        click
+        "value-with-volts-v-and-amperes-a-click",
+        value = view.value_words,
+        volts = applied.volts.trim(),
+        amperes = amperes.trim(),
+        click = click
     );
     if applied.click == Some(false) && view.ask.is_none() {
-        view.ask = Some(say!(
-            "No click: what moves in it may stick. A pressure solenoid may only hum."
-        ));
+        view.ask = Some(say!("no-click-what-moves-in-it-may-stick"));
     }
 }
 
@@ -223,14 +225,14 @@ fn fill(view: &mut ReadingView, reading: &JudgedReading, judged: &Judgement) {
     }
     view.verdict_words = match reading.because {
         Because::CannotBe => String::new(),
-        Because::NoContact => say!("take it again"),
+        Because::NoContact => say!("take-it-again"),
         Because::ContactOpen => {
-            say!("contact open: right or wrong by its position in the maker's table")
+            say!("contact-open-right-or-wrong-by-its-position")
         }
-        Because::NoLimits => say!("no limits entered"),
+        Because::NoLimits => say!("no-limits-entered"),
         Because::Silent(why) => silent_words(why),
-        Because::Short => say!("SHORT to ground"),
-        Because::NoPath => say!("no path to ground: good"),
+        Because::Short => say!("short-to-ground"),
+        Because::NoPath => say!("no-path-to-ground-good"),
         Because::Limits(_) => short(judged),
     };
     let is_judged = !matches!(
@@ -251,12 +253,12 @@ fn fill(view: &mut ReadingView, reading: &JudgedReading, judged: &Judgement) {
 fn call(reading: &JudgedReading) -> (ReadingCall, &'static str) {
     let open = reading.judgement.as_ref().is_ok_and(|judged| judged.open);
     match reading.because {
-        Because::CannotBe | Because::NoContact => (ReadingCall::Again, term!("take it again")),
-        Because::ContactOpen => (ReadingCall::NotJudged, term!("contact open")),
-        Because::NoLimits => (ReadingCall::NotJudged, term!("no limits")),
-        Because::Silent(_) => (ReadingCall::NotJudged, term!("not judged")),
+        Because::CannotBe | Because::NoContact => (ReadingCall::Again, term!("take-it-again")),
+        Because::ContactOpen => (ReadingCall::NotJudged, term!("contact-open")),
+        Because::NoLimits => (ReadingCall::NotJudged, term!("no-limits")),
+        Because::Silent(_) => (ReadingCall::NotJudged, term!("not-judged")),
         Because::Short => (ReadingCall::Short, term!("short")),
-        Because::NoPath => (ReadingCall::Good, term!("no path: good")),
+        Because::NoPath => (ReadingCall::Good, term!("no-path-good")),
         Because::Limits(Verdict::OutOfSpec) if open => (ReadingCall::Open, term!("open")),
         Because::Limits(Verdict::OutOfSpec) => (ReadingCall::Out, Verdict::OutOfSpec.words()),
         Because::Limits(Verdict::InSpec) => (ReadingCall::Good, Verdict::InSpec.words()),
@@ -275,16 +277,23 @@ fn short(judged: &Judgement) -> String {
     let (words, right) = match verdict {
         Verdict::TooCloseToCall => {
             return judged.place.clone().unwrap_or_else(|| {
-                say!("too close to call: {} % to be in spec", fixed(100.0 * p, 0))
+                say!(
+                    "too-close-to-call-value-percent-to-be",
+                    value = fixed(100.0 * p, 0)
+                )
             });
         }
         Verdict::InSpec => (verdict.words(), p),
         Verdict::OutOfSpec => (verdict.words(), 1.0 - p),
     };
     if right >= 0.999 {
-        say!("{}, certain", words)
+        say!("words-certain", words = words)
     } else {
-        say!("{}, {} % sure", words, fixed(100.0 * right, 1))
+        say!(
+            "words-right-percent-sure",
+            words = words,
+            right = fixed(100.0 * right, 1)
+        )
     }
 }
 
@@ -319,19 +328,23 @@ fn sibling_words(parts: &[Part], part: &Part, noted: &Component) -> Option<Strin
         .map_or_else(String::new, |m| show(m, Quantity::Resistance));
     let own = if member.stands_out {
         say!(
-            "Stands out among {} like parts (middle {}).",
-            values.len(),
-            median
+            "stands-out-among-values-like-parts-middle-median",
+            values = values.len(),
+            median = median
         )
     } else if values.len() >= siblings::ENOUGH {
         say!(
-            "Like the other {} of its kind (middle {}).",
-            values.len() - 1,
-            median
+            "like-the-other-len-of-its-kind-middle",
+            len = values.len() - 1,
+            median = median
         )
     } else {
         // Too few to call one of them like or unlike the rest.
-        say!("The middle of {} like parts is {}.", values.len(), median)
+        say!(
+            "the-middle-of-values-like-parts-is-median",
+            values = values.len(),
+            median = median
+        )
     };
     Some(format!("{own} {}", compared.words))
 }

@@ -7,9 +7,8 @@ use swarfbook_job::class_table::ClassRow;
 use swarfbook_job::fold::JobState;
 use swarfbook_job::wilson::{Z_90, wilson};
 use swarfbook_words::rounding::{down, up};
-use swarfbook_words::{fixed, say, term};
+use swarfbook_words::{fixed, say};
 
-use super::count_words;
 use super::photo::size_words;
 use crate::view::{RecordRow, RecordView};
 use swarfbook_judge::record::{ShopRecord, Tally, lengths};
@@ -47,11 +46,11 @@ pub(crate) fn record(record: &ShopRecord, demo: bool) -> RecordView {
 
 fn words(record: &ShopRecord, demo: bool) -> String {
     if demo {
-        return say!("The jobs of the demo are invented: they do not count here.");
+        return say!("the-jobs-of-the-demo-are-invented-they");
     }
     let all = record.all();
     if all.n == 0 {
-        return say!("No pieces looked at yet. Those of a photo count once you confirm its count.");
+        return say!("no-pieces-looked-at-yet-those-of-a");
     }
     said(all)
 }
@@ -60,24 +59,24 @@ fn words(record: &ShopRecord, demo: bool) -> String {
 fn said(tally: Tally) -> String {
     let [share, lo, hi] = percents(tally);
     say!(
-        "{} pieces looked at, {} right: {} %, {} to {}.",
-        tally.n,
-        tally.right,
-        share,
-        lo,
-        hi
+        "n-pieces-looked-at-right-right-share-percent",
+        n = tally.n,
+        right = tally.right,
+        share = share,
+        lo = lo,
+        hi = hi
     )
 }
 
 fn tally_words(tally: Tally) -> String {
     let [share, lo, hi] = percents(tally);
     say!(
-        "{} of {} right: {} %, {} to {}",
-        tally.right,
-        tally.n,
-        share,
-        lo,
-        hi
+        "right-of-n-right-share-percent-lo-to",
+        right = tally.right,
+        n = tally.n,
+        share = share,
+        lo = lo,
+        hi = hi
     )
 }
 
@@ -101,15 +100,15 @@ fn notes(record: &ShopRecord) -> Vec<String> {
     let class = all.n - all.right - none - redrawn;
     vec![
         say!(
-            "{} were wrong: {} of another class, {} no debris, {} with an outline that was cut or joined.",
-            all.n - all.right,
-            class,
-            none,
-            redrawn
+            "right-were-wrong-class-of-another-class-none",
+            right = all.n - all.right,
+            class = class,
+            none = none,
+            redrawn = redrawn
         ),
         say!(
-            "From {} photos whose count was confirmed. Right is a piece that is debris, of the class that the machine said. The interval is 90 % (Wilson) and takes the pieces for independent. Pieces that the machine missed are not in it.",
-            record.photos
+            "from-photos-photos-whose-count-was-confirmed-right",
+            photos = record.photos
         ),
     ]
 }
@@ -117,32 +116,24 @@ fn notes(record: &ShopRecord) -> Vec<String> {
 /// What stands beside a score and in a report's method; `None` for too few pieces.
 pub(crate) fn cited(record: &ShopRecord) -> Option<String> {
     let all = record.all();
-    (all.n >= ShopRecord::CITED_FROM).then(|| {
-        say!(
-            "How often the machine was right in this shop's own photos, over all jobs: {} The interval is 90 % (Wilson). Pieces that it missed are not in it.",
-            said(all)
-        )
-    })
+    (all.n >= ShopRecord::CITED_FROM)
+        .then(|| say!("how-often-the-machine-was-right-in-this", said = said(all)))
 }
 
 /// How to find out how well photos repeat.
 pub(crate) fn repeat_offer() -> String {
-    say!(
-        "How well do you and your phone repeat? Take three photos of one patch, each from another side and height, and say of the second and third that they show the same place. You then see how far counts and sizes differ."
-    )
+    say!("how-well-do-you-and-your-phone-repeat")
 }
 
 /// What calibrating does, and what it would change now.
 pub(crate) fn calibration(record: &ShopRecord, by: Option<&Calibration>) -> Vec<String> {
-    let mut said = vec![say!(
-        "The probabilities of the classes in new counts can be calibrated to the pieces above: ten numbers that are pulled towards no change, so that few pieces change little. Outlines, sizes, and what is debris at all stay as they are. Each count keeps what it was calibrated by; counts made before stay as they were."
-    )];
+    let mut said = vec![say!("the-probabilities-of-the-classes-in-new-counts")];
     said.push(match by {
         Some(by) => by_words(by),
         None => say!(
-            "It takes {} pieces of debris in confirmed counts; {} are there.",
-            LEAST_PIECES,
-            record.teaching()
+            "it-takes-least-pieces-pieces-of-debris-in",
+            least_pieces = LEAST_PIECES,
+            teaching = record.teaching()
         ),
     });
     said
@@ -156,16 +147,16 @@ fn by_words(by: &Calibration) -> String {
     let temperature = fixed(by.temperature, 2);
     if moved.is_empty() {
         return say!(
-            "From {} pieces: temperature {} (above 1: the machine was too sure of its classes), no class moved.",
-            by.pieces,
-            temperature
+            "from-pieces-pieces-temperature-temperature-above-1",
+            pieces = by.pieces,
+            temperature = temperature
         );
     }
     say!(
-        "From {} pieces: temperature {} (above 1: the machine was too sure of its classes); ln of the probability moved by {}.",
-        by.pieces,
-        temperature,
-        moved.join(", ")
+        "from-pieces-pieces-temperature-temperature-above-1-the-machine",
+        pieces = by.pieces,
+        temperature = temperature,
+        moved = moved.join(", ")
     )
 }
 
@@ -176,9 +167,9 @@ pub(crate) fn calibrated_words(state: &JobState) -> Option<String> {
     let pieces = by.iter().map(|by| by.pieces).max()?;
     let photos = u32::try_from(by.len()).unwrap_or(u32::MAX);
     Some(say!(
-        "Class probabilities of {} were calibrated to what this shop's technicians had confirmed by then, up to {} pieces.",
-        count_words(photos, term!("photo"), term!("photos")),
-        pieces
+        "class-probabilities-of-count-were-calibrated-to-what",
+        count = say!("n-photos", n = photos),
+        pieces = pieces
     ))
 }
 
@@ -188,8 +179,8 @@ fn shop_repeats(record: &ShopRecord) -> Vec<String> {
     };
     let patches = u32::try_from(record.takes.len()).unwrap_or(u32::MAX);
     let mut said = vec![say!(
-        "Repeatability (ISO 5725), from {}, each in three photos or more:",
-        count_words(patches, term!("patch"), term!("patches"))
+        "repeatability-iso-5725-from-count-each-in-three",
+        count = say!("n-patches", n = patches)
     )];
     said.push(counts_words(&counts));
     said.extend(record.lengths_s_r().map(lengths_words));
@@ -203,10 +194,10 @@ pub(crate) fn patch_repeats(told: &Repeats) -> Vec<String> {
     };
     let each: Vec<String> = told.counts.iter().map(|n| fixed(*n, 0)).collect();
     let mut said = vec![say!(
-        "On the ground that all {} photos show the machine counts {} pieces of {} mm and more.",
-        told.counts.len(),
-        each.join(", "),
-        fixed(up(told.least_mm, 2), 2)
+        "on-the-ground-that-all-counts-photos-show",
+        counts = told.counts.len(),
+        each = each.join(", "),
+        least_mm = fixed(up(told.least_mm, 2), 2)
     )];
     said.push(counts_words(&counts));
     said.extend(lengths(told).map(|lengths| lengths_words(lengths.s_r)));
@@ -215,10 +206,10 @@ pub(crate) fn patch_repeats(told: &Repeats) -> Vec<String> {
 
 fn counts_words(counts: &Repeatability) -> String {
     say!(
-        "Counts: repeatability standard deviation s_r = {} pieces at {} on average; two counts of one patch differ by no more than r = {} in 95 of 100 cases.",
-        fixed(up(counts.s_r, 1), 1),
-        fixed(counts.mean, 0),
-        fixed(up(counts.limit(), 1), 1)
+        "counts-repeatability-standard-deviation-s-r-s-r",
+        s_r = fixed(up(counts.s_r, 1), 1),
+        mean = fixed(counts.mean, 0),
+        limit = fixed(up(counts.limit(), 1), 1)
     )
 }
 
@@ -230,8 +221,8 @@ fn lengths_words(s_r: f64) -> String {
     }
     .limit();
     say!(
-        "Lengths of pieces: s_r = {} % of the length, r = {} %.",
-        fixed(up(100.0 * s_r, 1), 1),
-        fixed(up(100.0 * limit, 1), 1)
+        "lengths-of-pieces-s-r-s-r-percent",
+        s_r = fixed(up(100.0 * s_r, 1), 1),
+        limit = fixed(up(100.0 * limit, 1), 1)
     )
 }

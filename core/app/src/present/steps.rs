@@ -4,9 +4,9 @@ use swarfbook_job::fold::Mark;
 use swarfbook_job::procedure::Step;
 use swarfbook_judge::course;
 use swarfbook_judge::tick::{Block, blocks};
-use swarfbook_words::{say, term};
+use swarfbook_words::say;
 
-use super::{count_words, line, wants};
+use super::{line, wants};
 use crate::state::Loaded;
 use crate::state::hand;
 use crate::view::{LineView, StageView, Standing, StepView};
@@ -44,9 +44,7 @@ fn step_view(loaded: &Loaded, step: &Step, standing: Standing, lines: Vec<LineVi
     let wants = wants::wants(loaded, step);
     let skip_reason = match loaded.state.steps.get(&step.id).map(|s| &s.mark) {
         Some(Mark::Skipped(reason)) => Some(reason.clone()),
-        None if standing == Standing::Skipped => {
-            Some(say!("The decision is to open up: this is not led through."))
-        }
+        None if standing == Standing::Skipped => Some(say!("the-decision-is-to-open-up-this-is")),
         _ => None,
     };
     StepView {
@@ -68,7 +66,7 @@ fn step_view(loaded: &Loaded, step: &Step, standing: Standing, lines: Vec<LineVi
 pub(crate) fn in_the_way(loaded: &Loaded, step: &Step) -> Vec<String> {
     let state = &loaded.state;
     let words = |block: Block<'_>| match block {
-        Block::Missing(evidence) => say!("Still to do: {}.", wants::label(evidence)),
+        Block::Missing(evidence) => say!("still-to-do-label", label = wants::label(evidence)),
         Block::PartsOff => {
             let off: Vec<String> = state
                 .parts
@@ -77,9 +75,9 @@ pub(crate) fn in_the_way(loaded: &Loaded, step: &Step) -> Vec<String> {
                 .map(|p| super::part_words(&p.part, p.off(), hand::units(&p.stamp)))
                 .collect();
             say!(
-                "{} still off the car: {}.",
-                count_words(state.still_off(), term!("thing is"), term!("things are")),
-                off.join("; ")
+                "count-still-off-the-car-off",
+                count = say!("n-things-are", n = state.still_off()),
+                off = off.join("; ")
             )
         }
     };

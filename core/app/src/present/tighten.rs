@@ -72,9 +72,9 @@ pub(crate) fn planned(
 fn no_plan(why: NoPlan) -> Problem {
     match why {
         NoPlan::Bolts(count) => again(say!(
-            "{} bolts can't be. A pan has 2 to {}.",
-            count.0,
-            MOST_BOLTS
+            "count-bolts-cant-be-a-pan-has-2",
+            count = count.0,
+            most_bolts = MOST_BOLTS
         )),
         NoPlan::AngleAlone => angle_alone(),
         NoPlan::Passes(why) => again(why),
@@ -86,11 +86,8 @@ fn no_plan(why: NoPlan) -> Problem {
 fn places_words(places: &Places) -> String {
     match (places.at.len(), places.photo) {
         (0, _) => String::new(),
-        (count, Some(_)) => say!("{} bolts, where you tapped them on the photo.", count),
-        (count, None) => say!(
-            "{} bolts, drawn evenly round a pan. Where yours differs, hold to the rule: from the middle outwards, crosswise, the corners last.",
-            count
-        ),
+        (count, Some(_)) => say!("count-bolts-where-you-tapped-them-on-the", count = count),
+        (count, None) => say!("count-bolts-drawn-evenly-round-a-pan-where", count = count),
     }
 }
 
@@ -112,9 +109,7 @@ fn instead(doubt: &TorqueDoubt, torque: NewtonMetres, unit: Unit) -> Option<Stri
 
 /// Without the torque that it is turned from, an angle says nothing.
 pub(crate) fn angle_alone() -> Problem {
-    again(say!(
-        "An angle is turned from a torque: the torque is missing."
-    ))
+    again(say!("an-angle-is-turned-from-a-torque-the"))
 }
 
 /// The angle as typed, degrees.
@@ -126,7 +121,7 @@ fn angle(typed: &str) -> Result<Option<f64>, Problem> {
 }
 
 fn again(why: impl std::fmt::Display) -> Problem {
-    Problem::bad_input(why.to_string(), say!("Enter it again."))
+    Problem::bad_input(why.to_string(), say!("enter-it-again"))
 }
 
 /// The torque as typed, with the unit it was typed in, `usual` when none was; `None` to feel.
@@ -143,28 +138,31 @@ fn torque(typed: &str, usual: Unit) -> Result<Option<(NewtonMetres, Unit)>, Prob
 
 fn pass_view(pass: PlannedPass, many: bool, unit: Unit) -> PassView {
     let how = if many {
-        term!("Crosswise to")
+        term!("crosswise-to")
     } else {
-        term!("To")
+        term!("to")
     };
     let words = match pass.what {
         PassKind::ByHand if many => {
-            say!("By hand first: every bolt started and run down, no tool that drives.")
+            say!("by-hand-first-every-bolt-started-and-run")
         }
-        PassKind::ByHand => say!("By hand first: no tool that drives."),
+        PassKind::ByHand => say!("by-hand-first-no-tool-that-drives"),
         PassKind::Rising { torque_nm } | PassKind::Full { torque_nm } => {
             format!("{how} {}", with_nm(torque_nm, unit))
         }
         PassKind::LastRound { torque_nm } => {
-            say!("Once more round at {}", with_nm(torque_nm, unit))
+            say!(
+                "once-more-round-at-torque-nm",
+                torque_nm = with_nm(torque_nm, unit)
+            )
         }
         PassKind::Angle { angle_deg } if many => say!(
-            "Crosswise on by {}°, each in one go, with an angle gauge or a mark on its head",
-            show_number(angle_deg)
+            "crosswise-on-by-angle-deg-deg-each-in",
+            angle_deg = show_number(angle_deg)
         ),
         PassKind::Angle { angle_deg } => say!(
-            "On by {}° in one go, with an angle gauge or a mark on its head",
-            show_number(angle_deg)
+            "on-by-angle-deg-deg-in-one-go",
+            angle_deg = show_number(angle_deg)
         ),
     };
     PassView {
@@ -173,11 +171,11 @@ fn pass_view(pass: PlannedPass, many: bool, unit: Unit) -> PassView {
         set_nm: pass.set_nm,
         set_words: pass
             .set_nm
-            .map(|nm| say!("Set the wrench to {}", with_nm(nm, unit))),
+            .map(|nm| say!("set-the-wrench-to-nm", nm = with_nm(nm, unit))),
         scale_words: pass.below_nm.map(|least| {
             say!(
-                "Below this tool's scale, which begins at {}: take a smaller tool for this pass.",
-                with_nm(least, unit)
+                "below-this-tools-scale-which-begins-at-least",
+                least = with_nm(least, unit)
             )
         }),
         by_hand: pass.what == PassKind::ByHand,
@@ -194,11 +192,11 @@ fn reach_words(reach: &Reach, torque: NewtonMetres, unit: Unit) -> String {
     let [low, high] = [1.0 - share, 1.0 + share].map(|part| unit.from_base(nm * part));
     let [low, high] = outwards(low, high, 1);
     say!(
-        "The tool is within ± {} %: {} to {} {} reach the bolt.",
-        show_number((share * 1000.0).round() / 10.0),
-        show_number(low),
-        show_number(high),
-        unit.symbol()
+        "the-tool-is-within-plus-minus-round-percent",
+        round = show_number((share * 1000.0).round() / 10.0),
+        low = show_number(low),
+        high = show_number(high),
+        unit = unit.symbol()
     )
 }
 

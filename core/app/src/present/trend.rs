@@ -7,7 +7,7 @@ use swarfbook_measure::unit::{Units, show_number};
 use swarfbook_wear::{Change, ChangeVerdict, Trend, VisitRates};
 use swarfbook_words::{rounding, say, term};
 
-use crate::present::{count_words, distance_words};
+use crate::present::distance_words;
 use crate::view::{TrendPoint, TrendView};
 
 /// The trend as screens show it; `now` is when this job was opened.
@@ -42,7 +42,7 @@ pub(super) fn view(
 /// What the comparison comes to.
 fn words(trend: &Trend) -> String {
     trend.change.as_ref().map_or_else(
-        || say!("No pieces at any visit: nothing to compare."),
+        || say!("no-pieces-at-any-visit-nothing-to-compare"),
         |change| change_words(change, trend.areas),
     )
 }
@@ -51,22 +51,22 @@ fn words(trend: &Trend) -> String {
 fn change_words(change: &Change, by_area: bool) -> String {
     let (test, scattered) = (&change.test, &change.scattered);
     let same = if by_area {
-        say!("For the same distance and area")
+        say!("for-the-same-distance-and-area")
     } else {
-        say!("For the same distance")
+        say!("for-the-same-distance")
     };
     let times = match (test.ratio, scattered.ratio_hi) {
         (Some(ratio), Some(hi)) => say!(
-            " {} {} times as many ({} to {}).",
-            same,
-            show_number(round(ratio)),
-            show_number(down(scattered.ratio_lo)),
-            show_number(up(hi))
+            "same-ratio-times-as-many-ratio-lo-to",
+            same = same,
+            ratio = show_number(round(ratio)),
+            ratio_lo = show_number(down(scattered.ratio_lo)),
+            hi = show_number(up(hi))
         ),
         _ => say!(
-            " {} at least {} times as many.",
-            same,
-            show_number(down(scattered.ratio_lo))
+            "same-at-least-ratio-lo-times-as-many",
+            same = same,
+            ratio_lo = show_number(down(scattered.ratio_lo))
         ),
     };
     format!("{}{times}", change.words)
@@ -97,27 +97,27 @@ pub(crate) fn round(value: f64) -> f64 {
 fn compared(trend: &Trend) -> String {
     let size = if trend.floor_mm > 0.0 {
         say!(
-            "Pieces of {} mm and more, which every photo of every visit could show",
-            show_number((trend.floor_mm * 100.0).ceil() / 100.0)
+            "pieces-of-ceil-mm-and-more-which-every",
+            ceil = show_number((trend.floor_mm * 100.0).ceil() / 100.0)
         )
     } else {
-        say!("Pieces of all sizes")
+        say!("pieces-of-all-sizes")
     };
     let place = if trend.magnets {
-        say!("on pan, patch and magnets")
+        say!("on-pan-patch-and-magnets")
     } else {
-        say!("on pan and patch; magnets were not photographed at every visit")
+        say!("on-pan-and-patch-magnets-were-not-photographed")
     };
     let area = if trend.areas {
-        say!("for the area searched now")
+        say!("for-the-area-searched-now")
     } else {
-        say!("whatever area was searched, since not every visit tells it")
+        say!("whatever-area-was-searched-since-not-every-visit")
     };
     say!(
-        "{}, {}, {}. Bars: 90 % (Garwood). A change is called at 2.5 % a side, with visits of one car taken to scatter by half even where nothing changes: how the residue was wiped, how long it stood, how much oil stayed in.",
-        size,
-        place,
-        area
+        "size-place-area-bars-90-percent-garwood-a",
+        size = size,
+        place = place,
+        area = area
     )
 }
 
@@ -128,20 +128,20 @@ fn point(
     units: Units,
 ) -> TrendPoint {
     let at = visit.map_or(now, |v| v.at);
-    let date = at.format(term!("%-d %b %Y")).to_string();
+    let date = at.format(term!("short-day-format")).to_string();
     let rate = rates.wear;
     let counted = say!(
-        "{} in {}",
-        count_words(rate.n, term!("piece"), term!("pieces")),
-        distance_words(rates.km, units)
+        "count-in-distance",
+        count = say!("n-pieces", n = rate.n),
+        distance = distance_words(rates.km, units)
     );
     let per = match (rate.per_10000_km, rate.lo, rate.hi) {
         (Some(r), Some(lo), Some(hi)) => say!(
-            ": {} in {} km ({} to {})",
-            show_number(round(r)),
-            thousands(10_000.0),
-            show_number(round(lo)),
-            show_number(round(hi))
+            "r-in-value-km-lo-to-hi",
+            r = show_number(round(r)),
+            value = thousands(10_000.0),
+            lo = show_number(round(lo)),
+            hi = show_number(round(hi))
         ),
         _ => String::new(),
     };

@@ -6,10 +6,10 @@ use swarfbook_job::procedure::{Choice, Evidence, Step, TopicRole, Want};
 use swarfbook_judge::has::{self, closes_nothing, has};
 use swarfbook_judge::part::Part;
 use swarfbook_measure::unit::Units;
-use swarfbook_words::{say, term, within};
+use swarfbook_words::{say, within};
 
 use super::costs::money_words;
-use super::{advice, codes, count_words, fluid, near, offers, parts, subject_words};
+use super::{advice, codes, fluid, near, offers, parts, subject_words};
 use crate::state::Loaded;
 use crate::state::hand;
 use crate::view::WantView;
@@ -80,25 +80,25 @@ fn said(loaded: &Loaded, evidence: &Evidence) -> Vec<String> {
 /// What is wanted, in words.
 pub(super) fn label(evidence: &Evidence) -> String {
     match evidence {
-        Evidence::Car => say!("the car's plate or VIN, and its odometer"),
-        Evidence::Complaint { .. } => say!("the complaint"),
-        Evidence::Codes { .. } => say!("the codes, or that there are none"),
-        Evidence::GoAhead => say!("the go-ahead"),
-        Evidence::Photo { label, .. } => say!("photo: {}", within(label)),
+        Evidence::Car => say!("the-cars-plate-or-vin-and-its-odometer"),
+        Evidence::Complaint { .. } => say!("the-complaint-2"),
+        Evidence::Codes { .. } => say!("the-codes-or-that-there-are-none"),
+        Evidence::GoAhead => say!("the-go-ahead"),
+        Evidence::Photo { label, .. } => say!("photo-label", label = within(label)),
         Evidence::Observe { label, .. }
         | Evidence::Measure { label, .. }
         | Evidence::Text { label, .. } => within(label),
-        Evidence::PartsOff => say!("what came off"),
-        Evidence::PartsBack => say!("everything back in its place"),
-        Evidence::Census => say!("confirm the count of each photo"),
-        Evidence::Components => say!("the electrical parts"),
-        Evidence::Readings { .. } => say!("a reading of each part, with good contact"),
-        Evidence::Explains => say!("the codes on arrival"),
-        Evidence::Decision => say!("your decision"),
-        Evidence::Replace { what, .. } => say!("the {} out and in", what),
-        Evidence::Tighten { what, .. } => say!("{} tightened", what),
-        Evidence::Report => say!("the report"),
-        Evidence::Answer => say!("the customer's answer"),
+        Evidence::PartsOff => say!("what-came-off-2"),
+        Evidence::PartsBack => say!("everything-back-in-its-place"),
+        Evidence::Census => say!("confirm-the-count-of-each-photo"),
+        Evidence::Components => say!("the-electrical-parts"),
+        Evidence::Readings { .. } => say!("a-reading-of-each-part-with-good-contact"),
+        Evidence::Explains => say!("the-codes-on-arrival"),
+        Evidence::Decision => say!("your-decision"),
+        Evidence::Replace { what, .. } => say!("the-what-out-and-in", what = what),
+        Evidence::Tighten { what, .. } => say!("what-tightened", what = what),
+        Evidence::Report => say!("the-report"),
+        Evidence::Answer => say!("the-customers-answer"),
     }
 }
 
@@ -109,7 +109,7 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Held {
         Evidence::Car => car(state, *units),
         Evidence::Complaint { when, symptoms } => complaint(state, symptoms, when),
         Evidence::Codes { moment } => match state.codes.get(moment) {
-            Some(read) if read.codes.is_empty() => Held::said(say!("none set")),
+            Some(read) if read.codes.is_empty() => Held::said(say!("none-set")),
             Some(read) => {
                 let codes: Vec<_> = read.codes.iter().map(|c| c.code.as_str()).collect();
                 Held::said(codes.join(", "))
@@ -144,13 +144,9 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Held {
         Evidence::PartsBack => {
             let off = state.still_off();
             let words = if off == 0 {
-                say!("nothing is off")
+                say!("nothing-is-off")
             } else {
-                count_words(
-                    off,
-                    term!("thing is still off"),
-                    term!("things are still off"),
-                )
+                say!("n-things-are-still-off", n = off)
             };
             Held::said(words)
         }
@@ -158,7 +154,7 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Held {
         Evidence::Components => {
             let n = u32::try_from(state.components.len()).unwrap_or(u32::MAX);
             if n > 0 {
-                Held::said(count_words(n, term!("part"), term!("parts")))
+                Held::said(say!("n-parts", n = n))
             } else {
                 Held::default()
             }
@@ -176,7 +172,10 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Held {
             Some(d) => advice::outdated(state, judged.advised())
                 .unwrap_or_else(|| advice::decision_words(d)),
             None => judged.assessment().map_or_else(String::new, |a| {
-                say!("advice: {}", advice::advice_words(a, &judged.grave))
+                say!(
+                    "advice-advice",
+                    advice = advice::advice_words(a, &judged.grave)
+                )
             }),
         }),
         Evidence::Replace { .. } => {
@@ -196,7 +195,7 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Held {
                 .map(|t| parts::tightened_words(&t.tightened, hand::units(&t.stamp)))
                 .collect();
             if closes_nothing(state, *role) && done.is_empty() {
-                return Held::said(say!("level read on the dipstick: no plug to close"));
+                return Held::said(say!("level-read-on-the-dipstick-no-plug-to"));
             }
             Held::said(done.join("; "))
         }
@@ -204,7 +203,7 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Held {
             let stand = state.reports.iter().filter(|r| r.withdrawn.is_none());
             let n = u32::try_from(stand.count()).unwrap_or(u32::MAX);
             if n > 0 {
-                Held::said(count_words(n, term!("report made"), term!("reports made")))
+                Held::said(say!("n-reports-made", n = n))
             } else {
                 Held::default()
             }
@@ -212,9 +211,9 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Held {
         Evidence::Answer => {
             let n = u32::try_from(state.answers.len()).unwrap_or(u32::MAX);
             let words = match (n, state.shares.is_empty()) {
-                (0, true) => say!("not asked yet"),
-                (0, false) => say!("no answer yet"),
-                _ => count_words(n, term!("answer"), term!("answers")),
+                (0, true) => say!("not-asked-yet"),
+                (0, false) => say!("no-answer-yet"),
+                _ => say!("n-answers", n = n),
             };
             Held::said(words)
         }
@@ -260,12 +259,14 @@ fn go_ahead(state: &JobState) -> Held {
 /// Who agreed, how, and up to what cost.
 pub(crate) fn go_ahead_words(go_ahead: &GoAhead) -> String {
     let how = match go_ahead.how {
-        GoAheadHow::InPerson => say!("in person"),
-        GoAheadHow::Phone => say!("by telephone"),
-        GoAheadHow::Message => say!("in writing"),
+        GoAheadHow::InPerson => say!("in-person"),
+        GoAheadHow::Phone => say!("by-telephone"),
+        GoAheadHow::Message => say!("in-writing"),
     };
     let limit = go_ahead.limit.as_ref();
-    let limit = limit.map_or_else(String::new, |limit| say!(", up to {}", money_words(limit)));
+    let limit = limit.map_or_else(String::new, |limit| {
+        say!("up-to-money", money = money_words(limit))
+    });
     format!("{}, {how}{limit}", go_ahead.by)
 }
 
@@ -280,9 +281,9 @@ fn photos(state: &JobState, step: &Step, subject: PhotoSubject) -> Held {
         String::new()
     } else {
         say!(
-            "{} of {}",
-            count_words(n, term!("photo"), term!("photos")),
-            subject_words(subject)
+            "count-of-subject",
+            count = say!("n-photos", n = n),
+            subject = subject_words(subject)
         )
     };
     Held::said(words)
@@ -339,16 +340,20 @@ fn measured(loaded: &Loaded, step: &Step, topic: &str, unit: &str, adds: bool) -
 fn census(state: &JobState) -> Held {
     let counted = has::counted(state);
     Held::said(say!(
-        "{} of {} photos confirmed",
-        counted.confirmed,
-        counted.readable
+        "confirmed-of-readable-photos-confirmed",
+        confirmed = counted.confirmed,
+        readable = counted.readable
     ))
 }
 
 fn readings(parts: &[Part], quantity: swarfbook_job::fact::ReadingKind) -> Held {
     let read = has::read(parts, quantity);
     if read.wanted == 0 && !parts.is_empty() {
-        return Held::said(say!("no part that this says anything of"));
+        return Held::said(say!("no-part-that-this-says-anything-of"));
     }
-    Held::said(say!("{} of {} read", read.good, read.wanted))
+    Held::said(say!(
+        "good-of-wanted-read",
+        good = read.good,
+        wanted = read.wanted
+    ))
 }

@@ -106,10 +106,10 @@ pub(super) fn distance(situation: &Situation, units: Units) -> String {
 /// What is to be done, as an owner understands it.
 fn owners_words(choice: AdviceChoice) -> &'static str {
     match choice {
-        AdviceChoice::CarryOn => term!("finish the work"),
-        AdviceChoice::Watch => term!("finish the work and look again"),
-        AdviceChoice::TestFirst => term!("test first"),
-        AdviceChoice::OpenUp => term!("open the gearbox"),
+        AdviceChoice::CarryOn => term!("finish-the-work-3"),
+        AdviceChoice::Watch => term!("finish-the-work-and-look-again"),
+        AdviceChoice::TestFirst => term!("test-first-2"),
+        AdviceChoice::OpenUp => term!("open-the-gearbox"),
     }
 }
 
@@ -134,7 +134,7 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
         fault: of(|f| matches!(f, FindingKind::NotExplainedYet { .. })),
         leak: state
             .answer(TopicRole::Leak)
-            .map(|o| figures.said(say!("The last leak check saw a leak."), [o.stamp.entry]))
+            .map(|o| figures.said(say!("the-last-leak-check-saw-a-leak"), [o.stamp.entry]))
             .into_iter()
             .collect(),
         level: grave
@@ -142,7 +142,7 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
             .map(|seen| {
                 let words = fluid::level_words(state, figures.loaded.units);
                 figures.said(
-                    words.unwrap_or_else(|| say!("The level was not set.")),
+                    words.unwrap_or_else(|| say!("the-level-was-not-set")),
                     [seen],
                 )
             })
@@ -152,10 +152,7 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
             .parts_out
             .iter()
             .map(|part| {
-                let words = say!(
-                    "{} read out of its limits, and was not replaced.",
-                    part.name
-                );
+                let words = say!("part-read-out-of-its-limits-and-was", part = part.name);
                 figures.said(words, [part.reading])
             })
             .collect(),
@@ -166,8 +163,8 @@ fn why(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Why {
             .map(|p| {
                 figures.said(
                     say!(
-                        "Still off: {}.",
-                        crate::present::part_words(&p.part, p.off(), hand::units(&p.stamp))
+                        "still-off-part",
+                        part = crate::present::part_words(&p.part, p.off(), hand::units(&p.stamp))
                     ),
                     [p.stamp.entry],
                 )
@@ -214,9 +211,9 @@ fn later_look(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<
     let words = |km| crate::present::round_distance_words(km, figures.loaded.units);
     Some(figures.said(
         say!(
-            "The tool advises to look again after {}; the technician set {}.",
-            words(advised),
-            words(set)
+            "the-tool-advises-to-look-again-after-words",
+            words = words(advised),
+            words_2 = words(set)
         ),
         measured_line(figures, TopicRole::NextLookKm),
     ))
@@ -239,7 +236,7 @@ fn overruled(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<(
     let why: Vec<&str> = rules.iter().map(|rule| rule.words.as_str()).collect();
     let reason = decided.reason.as_deref().map(str::trim).unwrap_or_default();
     let reason = if reason.is_empty() {
-        say!("no reason was written down")
+        say!("no-reason-was-written-down")
     } else {
         reason.to_owned()
     };
@@ -257,11 +254,11 @@ fn overruled(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Option<(
     };
     let said = figures.said(
         say!(
-            "The tool advises: {}. Why: {} The technician decided: {}. Why: {}",
-            both.tool,
-            both.tool_why,
-            both.technician,
-            both.technician_why
+            "the-tool-advises-tool-why-tool-why-the",
+            tool = both.tool,
+            tool_why = both.tool_why,
+            technician = both.technician,
+            technician_why = both.technician_why
         ),
         from,
     );
@@ -273,8 +270,8 @@ fn outdated_words(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Opt
     let (decided, now) = (figures.state.decision.as_ref()?, assessment?);
     Some(figures.said(
         say!(
-            "The technician's decision is older than the evidence: what was found since makes the tool advise: {}.",
-            owners_words(now.advice.advised.choice())
+            "the-technicians-decision-is-older-than-the-evidence",
+            owners = owners_words(now.advice.advised.choice())
         ),
         [decided.stamp.entry],
     ))
@@ -294,7 +291,7 @@ fn tests(figures: &Figures<'_>, assessment: Option<&Assessment>) -> Vec<Said> {
             advice.tests.iter().map(|test| {
                 let asking = advice.rules.iter().filter(|rule| rule.tests.contains(test));
                 let from = asking.flat_map(|rule| figures.behind(&rule.sources, &[]));
-                figures.said(say!("Next: {}.", within(test.words())), from)
+                figures.said(say!("next-test", test = within(test.words())), from)
             })
         })
         .collect()
@@ -306,14 +303,14 @@ fn decision(figures: &Figures<'_>) -> Option<DecisionSaid> {
         .or_else(|| advice::tested(figures.state, figures.judged.advised()));
     let words = if decided.chosen == decided.advised {
         say!(
-            "The technician follows the advice: {}.",
-            owners_words(decided.chosen)
+            "the-technician-follows-the-advice-owners",
+            owners = owners_words(decided.chosen)
         )
     } else {
         say!(
-            "The technician decided: {}. The tool advised: {}.",
-            owners_words(decided.chosen),
-            owners_words(decided.advised)
+            "the-technician-decided-owners-the-tool-advised",
+            owners = owners_words(decided.chosen),
+            owners_2 = owners_words(decided.advised)
         )
     };
     let words = outdated.map_or_else(|| words.clone(), |outdated| format!("{words} {outdated}"));
@@ -385,7 +382,7 @@ fn said(figures: &Figures<'_>, assessment: &Assessment) -> Result<WearSaid, Prob
     }
     let band_from: [Fixed; 5] = from
         .try_into()
-        .map_err(|_| unmade(say!("the table of bands does not have five")))?;
+        .map_err(|_| unmade(say!("the-table-of-bands-does-not-have-five")))?;
     let shown = assessment.shown();
     let (trend, visits) = trend(figures, assessment)?;
     Ok(WearSaid {
@@ -407,11 +404,10 @@ fn held_against(figures: &Figures<'_>, assessment: &Assessment) -> Vec<Said> {
     let exposure = &assessment.exposure;
     let km = crate::present::distance_words(exposure.km, figures.loaded.units);
     let distance = match exposure.km_from {
-        swarfbook_wear::KmFrom::Unknown => say!(
-            "The distance since the pan was last clean is not known; {} are assumed.",
-            km
-        ),
-        _ => say!("{} since the pan was last clean.", km),
+        swarfbook_wear::KmFrom::Unknown => {
+            say!("the-distance-since-the-pan-was-last-clean", km = km)
+        }
+        _ => say!("km-since-the-pan-was-last-clean", km = km),
     };
     let mut held = vec![figures.said(distance, figures.lines_of("car_noted"))];
     if !assessment.bands_also().is_empty() {

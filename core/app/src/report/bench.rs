@@ -95,7 +95,7 @@ fn said(
 ) -> Result<ReadingSaid, Problem> {
     let what = match reading.quantity {
         ReadingKind::Resistance if component.kind.inside() == Inside::Winding => {
-            term!("Winding resistance")
+            term!("winding-resistance")
         }
         other => other.row().name,
     };
@@ -104,7 +104,7 @@ fn said(
         verdict: reading.verdict,
         verdict_words: match reading.verdict {
             // What is still to be done about it is the technician's.
-            ReadingVerdict::TakeAgain => say!("This reading gives no verdict."),
+            ReadingVerdict::TakeAgain => say!("this-reading-gives-no-verdict"),
             _ => reading
                 .steps
                 .last()

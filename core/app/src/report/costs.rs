@@ -5,6 +5,7 @@ use swarfbook_judge::situation::Situation;
 use swarfbook_report::answer::{Why, advise};
 use swarfbook_report::content::{AdviceItem, Cost, Said};
 use swarfbook_report::words::Words;
+use swarfbook_words::id;
 
 use super::answer::distance;
 use super::figures::Figures;
@@ -15,7 +16,7 @@ use crate::view::CostView;
 /// The amounts for the letter; each advised thing gets its own, too.
 pub(super) fn costs(figures: &Figures<'_>, words: &Words, advice: &mut [AdviceItem]) -> Vec<Cost> {
     let work = said(figures, CostOf::Work).map(|said| Cost {
-        what: words.get("letter.cost_work").to_owned(),
+        what: words.get(id!("report-letter-cost-work")).to_owned(),
         said,
         advice: None,
     });
@@ -44,7 +45,10 @@ pub(crate) fn asks(loaded: &Loaded, words: &Words) -> Vec<CostView> {
     let situation = Situation::of(state, procedure, loaded.judged());
     let distance = distance(&situation, loaded.units);
     let advised = advise(&situation, &distance, &Why::default(), words);
-    let work = (CostOf::Work, words.get("letter.cost_work").to_owned());
+    let work = (
+        CostOf::Work,
+        words.get(id!("report-letter-cost-work")).to_owned(),
+    );
     let all = [work]
         .into_iter()
         .chain(advised.into_iter().map(|item| (item.of, item.what)));

@@ -11,7 +11,7 @@ use swarfbook_job::procedure::TopicRole;
 use swarfbook_judge::corrected::{Change, changes};
 use swarfbook_report::content::{CountRow, Evidence, Said, WearSaid};
 use swarfbook_report::words::Words;
-use swarfbook_words::fixed;
+use swarfbook_words::{fixed, id};
 
 use super::figures::Figures;
 use super::instruments::{ToolsNow, instruments};
@@ -33,7 +33,7 @@ pub(super) fn evidence(
         corrections: corrections(figures, words),
         counts: counts(figures),
         reference: reference(words, wear),
-        decision_rule: words.fill("annex.rule_words", &[("percent", &percent)]),
+        decision_rule: words.fill(id!("report-annex-rule-words"), &[("percent", &percent)]),
     }
 }
 
@@ -44,14 +44,14 @@ fn reference(words: &Words, wear: Option<&WearSaid>) -> Vec<Said> {
         .filter(|visit| !visit.now)
         .map(|visit| {
             let said = visit.said.words.as_str();
-            let words = words.fill("annex.reference_visit", &[("visit", said)]);
+            let words = words.fill(id!("report-annex-reference-visit"), &[("visit", said)]);
             Said::new(words, visit.said.from.clone())
         })
         .collect();
     if earlier.is_empty() {
         return earlier;
     }
-    let no_blank = Said::new(words.get("annex.reference_none"), []);
+    let no_blank = Said::new(words.get(id!("report-annex-reference-none")), []);
     earlier.into_iter().chain([no_blank]).collect()
 }
 
@@ -73,13 +73,13 @@ fn conditions(figures: &Figures<'_>, words: &Words) -> Vec<Said> {
             .each_ref()
             .map(|(name, value)| (*name, value.as_str()));
         said.push(figures.said(
-            words.fill("annex.parts_at", &values),
+            words.fill(id!("report-annex-parts-at"), &values),
             parts.iter().map(|(_, entry)| *entry),
         ));
     }
     if let Some(out) = figures.state.measured_as(TopicRole::FluidOutC).next_back() {
         let at = warm(out.value);
-        let words = words.fill("annex.oil_at", &[("at", &at)]);
+        let words = words.fill(id!("report-annex-oil-at"), &[("at", &at)]);
         said.push(figures.said(words, [out.stamp.entry]));
     }
     said
@@ -109,9 +109,9 @@ fn corrected(
     let by = line.stamp.hand.name.as_str();
     let is = match &line.to {
         Correction::Debris { class } => ClassRow::of(*class).one,
-        Correction::NotDebris => words.get("annex.no_debris"),
-        Correction::Parted { .. } => words.get("annex.parted"),
-        Correction::Joined { .. } => words.get("annex.joined"),
+        Correction::NotDebris => words.get(id!("report-annex-no-debris")),
+        Correction::Parted { .. } => words.get(id!("report-annex-parted")),
+        Correction::Joined { .. } => words.get(id!("report-annex-joined")),
     };
     let mut values = vec![
         ("photo", present::subject_words(photo.subject)),
@@ -121,7 +121,7 @@ fn corrected(
         (
             "by",
             if by.is_empty() {
-                words.get("annex.technician")
+                words.get(id!("report-annex-technician"))
             } else {
                 by
             },
@@ -129,17 +129,17 @@ fn corrected(
     ];
     let (piece, machine, was);
     let path = match &change.was {
-        None => "annex.corrected_nothing",
+        None => id!("report-annex-corrected-nothing"),
         Some(before) => {
             let mm = fixed(before.machine.feret_max_mm, 2);
             piece = if sized {
-                words.fill("annex.piece_of", &[("mm", &mm)])
+                words.fill(id!("report-annex-piece-of"), &[("mm", &mm)])
             } else {
-                words.get("annex.piece").to_owned()
+                words.get(id!("report-annex-piece")).to_owned()
             };
             machine = ClassRow::of(before.machine.class).one;
             was = if before.not_debris {
-                words.get("annex.no_debris")
+                words.get(id!("report-annex-no-debris"))
             } else {
                 ClassRow::of(before.class).one
             };
@@ -149,9 +149,9 @@ fn corrected(
                 ("was", was),
             ]);
             if before.redrawn || before.corrected {
-                "annex.corrected_again"
+                id!("report-annex-corrected-again")
             } else {
-                "annex.corrected"
+                id!("report-annex-corrected")
             }
         }
     };
@@ -205,15 +205,15 @@ fn counts_of(figures: &Figures<'_>, photo: &PhotoState) -> Vec<CountRow> {
 /// The lens as the photo's file tells it, and how far it was from the ground.
 fn lens_words(census: &Census, words: &Words) -> String {
     let Some(lens) = census.lens else {
-        return words.get("annex.lens_unknown").to_owned();
+        return words.get(id!("report-annex-lens-unknown")).to_owned();
     };
     let told = |path, mm: Option<f64>| {
         let mm = fixed(mm?, 1);
         Some(words.fill(path, &[("mm", &mm)]))
     };
     let both = [
-        told("annex.focal", lens.focal_mm),
-        told("annex.focal_frame", lens.focal_35mm),
+        told(id!("report-annex-focal"), lens.focal_mm),
+        told(id!("report-annex-focal-frame"), lens.focal_35mm),
     ];
     let lens: Vec<String> = both.into_iter().flatten().collect();
     let lens = lens.join(", ");
@@ -221,9 +221,9 @@ fn lens_words(census: &Census, words: &Words) -> String {
         Some(mm) => {
             let mm = fixed((mm / 10.0).round() * 10.0, 0);
             let values = [("lens", lens.as_str()), ("mm", &mm)];
-            words.fill("annex.lens_distance", &values)
+            words.fill(id!("report-annex-lens-distance"), &values)
         }
-        None => words.fill("annex.lens_alone", &[("lens", &lens)]),
+        None => words.fill(id!("report-annex-lens-alone"), &[("lens", &lens)]),
     }
 }
 
@@ -235,7 +235,10 @@ pub(super) fn of_photo(figures: &Figures<'_>, words: &Words, photo: &PhotoState)
     let line = photo.census_stamp.as_ref().map(|stamp| stamp.entry);
     let scale = present::photo::scale_words(census);
     let mut said = vec![
-        figures.said(words.fill("annex.scale", &[("scale", &scale)]), line),
+        figures.said(
+            words.fill(id!("report-annex-scale"), &[("scale", &scale)]),
+            line,
+        ),
         figures.said(lens_words(census, words), line),
     ];
     let counts = |classes: &mut dyn Iterator<Item = bool>| classes.filter(|counts| *counts).count();
@@ -244,6 +247,6 @@ pub(super) fn of_photo(figures: &Figures<'_>, words: &Words, photo: &PhotoState)
     let now = counts(&mut pieces.iter().map(|p| p.class.counts()));
     let (machine, now) = (machine.to_string(), now.to_string());
     let values = [("machine", machine.as_str()), ("now", &now)];
-    said.push(figures.said(words.fill("annex.machine_count", &values), line));
+    said.push(figures.said(words.fill(id!("report-annex-machine-count"), &values), line));
     said
 }

@@ -49,15 +49,14 @@ fn explained(figures: &Figures<'_>, explanation: &Explanation) -> Said {
         .collect();
     let words = match explanation.answer {
         CodeAnswer::Explains => say!(
-            "{}: explained by {}, which was out of spec.",
-            code,
-            explanation.by.join(", ")
+            "code-explained-by-by-which-was-out-of",
+            code = code,
+            by = explanation.by.join(", ")
         ),
-        CodeAnswer::DoesNotExplain => say!(
-            "{}: not explained by the parts that were measured. The cause can lie in wiring, plugs, the control unit or the oil's ways.",
-            code
-        ),
-        CodeAnswer::CantTell => say!("{}: what was measured does not show its cause.", code),
+        CodeAnswer::DoesNotExplain => {
+            say!("code-not-explained-by-the-parts-that-were", code = code)
+        }
+        CodeAnswer::CantTell => say!("code-what-was-measured-does-not-show-its", code = code),
     };
     let read = figures.state.codes.get(&Moment::Before);
     // What was found of the part that the car came in with.
@@ -112,7 +111,7 @@ pub(super) fn fluid(figures: &Figures<'_>) -> FluidSaid {
     let mut facts = answers(figures, TopicRole::is_of_fluid);
     for (film, census) in films(figures) {
         facts.push(Fact {
-            label: say!("Colour as measured"),
+            label: say!("colour-as-measured"),
             said: figures.said(present::fluid_words(&film), [census]),
         });
     }
@@ -127,7 +126,7 @@ pub(super) fn fluid(figures: &Figures<'_>) -> FluidSaid {
         ],
     );
     facts.extend(balance.into_iter().map(|words| Fact {
-        label: say!("What that means"),
+        label: say!("what-that-means"),
         said: figures.said(words, poured.clone()),
     }));
     facts.extend(level(figures));
@@ -160,12 +159,12 @@ fn level(figures: &Figures<'_>) -> Option<Fact> {
         return None;
     }
     let words = if level::is_set(figures.state) {
-        say!("The level is right: a thin steady trickle, within the maker's temperatures.")
+        say!("the-level-is-right-a-thin-steady-trickle")
     } else {
-        say!("That does not show that the level is right.")
+        say!("that-does-not-show-that-the-level-is")
     };
     Some(Fact {
-        label: say!("The oil's level"),
+        label: say!("the-oils-level"),
         said: figures.said(words, from),
     })
 }
@@ -182,12 +181,12 @@ fn colours_disagree(figures: &Figures<'_>) -> Vec<Fact> {
         .filter_map(|(film, census)| {
             let other = fits_better(colour, film.lab, film.u_de)?;
             Some(Fact {
-                label: say!("The two do not agree"),
+                label: say!("the-two-do-not-agree"),
                 said: figures.said(
                     say!(
-                        "The technician noted {}; what the photo measured is nearer to {}.",
-                        colour_words(colour),
-                        colour_words(other)
+                        "the-technician-noted-colour-what-the-photo-measured",
+                        colour = colour_words(colour),
+                        colour_2 = colour_words(other)
                     ),
                     [noted.stamp.entry, census],
                 ),
@@ -215,14 +214,14 @@ fn swatches(figures: &Figures<'_>) -> Vec<Swatch> {
             let lab = film.lab;
             let [l, a, b] = lab;
             Swatch {
-                label: term!("Yours:").to_owned(),
+                label: term!("yours").to_owned(),
                 rgb: Swatch::rgb_of_lab(lab),
                 said: figures.said(
                     say!(
-                        "as measured in the photo (L {}, a {}, b {})",
-                        fixed(l, 0),
-                        fixed(a, 0),
-                        fixed(b, 0)
+                        "as-measured-in-the-photo-l-l-a",
+                        l = fixed(l, 0),
+                        value = fixed(a, 0),
+                        value_2 = fixed(b, 0)
                     ),
                     [census],
                 ),
@@ -231,9 +230,9 @@ fn swatches(figures: &Figures<'_>) -> Vec<Swatch> {
         .collect();
     if !swatches.is_empty() {
         swatches.push(Swatch {
-            label: say!("Fresh, to compare:"),
+            label: say!("fresh-to-compare"),
             rgb: FRESH,
-            said: figures.said(say!("often a clear red; some makers dye it otherwise"), []),
+            said: figures.said(say!("often-a-clear-red-some-makers-dye-it"), []),
         });
     }
     swatches

@@ -11,7 +11,7 @@ use swarfbook_measure::torque::accuracy_percent;
 use swarfbook_measure::unit::{Quantity, show_number};
 use swarfbook_report::content::InstrumentSaid;
 use swarfbook_report::words::Words;
-use swarfbook_words::fixed;
+use swarfbook_words::{fixed, id};
 
 use super::figures::Figures;
 
@@ -50,7 +50,12 @@ pub(super) fn instruments(
         });
         let (serial, day) = mark_words(mark, words);
         add(
-            ("annex.meter", meter_words(meter, words), serial, day),
+            (
+                id!("report-annex-meter"),
+                meter_words(meter, words),
+                serial,
+                day,
+            ),
             &line.stamp,
         );
     }
@@ -62,7 +67,10 @@ pub(super) fn instruments(
         });
         let (serial, day) = mark_words(mark, words);
         let accuracy = wrench_words(figures, one.tightened.tool, words);
-        add(("annex.wrench", accuracy, serial, day), &one.stamp);
+        add(
+            (id!("report-annex-wrench"), accuracy, serial, day),
+            &one.stamp,
+        );
     }
     for photo in &figures.state.photos {
         let scale = photo.census.as_ref().and_then(|c| c.scale.as_ref());
@@ -76,8 +84,11 @@ pub(super) fn instruments(
             let said: Vec<String> = [line].into_iter().chain(day).collect();
             said.join(", ")
         });
-        let what = words.get("annex.card_says").to_owned();
-        add(("annex.card", what, String::new(), checked), &photo.stamp);
+        let what = words.get(id!("report-annex-card-says")).to_owned();
+        add(
+            (id!("report-annex-card"), what, String::new(), checked),
+            &photo.stamp,
+        );
     }
     let row = |((what, said, serial, checked), from): (Row, Vec<EntryId>)| InstrumentSaid {
         what: words.get(what).to_owned(),
@@ -85,7 +96,11 @@ pub(super) fn instruments(
         serial,
         checked,
     };
-    let order = ["annex.meter", "annex.wrench", "annex.card"];
+    let order = [
+        id!("report-annex-meter"),
+        id!("report-annex-wrench"),
+        id!("report-annex-card"),
+    ];
     let mut rows: Vec<(Row, Vec<EntryId>)> = rows.into_iter().collect();
     rows.sort_by_key(|((what, ..), _)| order.iter().position(|one| one == what));
     rows.into_iter().map(row).collect()
@@ -135,22 +150,23 @@ fn meter_words(meter: &MeterUsed, words: &Words) -> String {
         ("percent", &percent),
         ("counts", &counts),
     ];
-    words.fill("annex.meter_says", &values)
+    words.fill(id!("report-annex-meter-says"), &values)
 }
 
 fn wrench_words(figures: &Figures<'_>, tool: Option<TorqueTool>, words: &Words) -> String {
     let Some(tool) = tool else {
-        return words.get("annex.not_stated").to_owned();
+        return words.get(id!("report-annex-not-stated")).to_owned();
     };
     let percent = show_number(accuracy_percent(tool));
     match tool {
         TorqueTool::Scale { most_nm } => {
             let most = figures.loaded.units.show(most_nm, Quantity::Torque);
             let values = [("most", most.as_str()), ("percent", &percent)];
-            words.fill("annex.wrench_by_scale", &values)
+            words.fill(id!("report-annex-wrench-by-scale"), &values)
         }
-        TorqueTool::Percent { .. } => {
-            words.fill("annex.wrench_by_certificate", &[("percent", &percent)])
-        }
+        TorqueTool::Percent { .. } => words.fill(
+            id!("report-annex-wrench-by-certificate"),
+            &[("percent", &percent)],
+        ),
     }
 }

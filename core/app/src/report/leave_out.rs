@@ -17,9 +17,8 @@ use swarfbook_job::fact::{Fact, LeaveOut, Tools};
 use swarfbook_job::fold::{JobState, fold};
 use swarfbook_report::words::Words;
 use swarfbook_store::Store;
-use swarfbook_words::{say, speaking, term};
+use swarfbook_words::{id, say, speaking, term};
 
-use super::unmade;
 use crate::present;
 use crate::problem::Problem;
 use crate::state::Loaded;
@@ -32,7 +31,7 @@ const LEAST_WORD: usize = 3;
 
 /// What stands in place of a person's name.
 pub(super) fn no_name() -> &'static str {
-    term!("[name left out]")
+    term!("name-left-out")
 }
 
 /// What must not be in the copy.
@@ -58,7 +57,7 @@ enum Holds<'a> {
 impl Hidden {
     /// What there is of it in a job.
     pub fn of(store: &Store, state: &JobState, leave_out: LeaveOut) -> Result<Hidden, Problem> {
-        let words = Words::of(speaking().tag()).map_err(unmade)?;
+        let words = Words::of(speaking().tag());
         let mut hidden = Hidden {
             leave_out,
             names: Vec::new(),
@@ -68,9 +67,9 @@ impl Hidden {
         };
         if leave_out.customer {
             let sentence = if leave_out.keep_texts {
-                "page.left_out_customer_kept"
+                id!("report-page-left-out-customer-kept")
             } else {
-                "page.left_out_customer"
+                id!("report-page-left-out-customer")
             };
             hidden.sentences.push(words.get(sentence).to_owned());
             hidden.hide_people(store, state)?;
@@ -78,7 +77,7 @@ impl Hidden {
         if leave_out.car {
             hidden
                 .sentences
-                .push(words.get("page.left_out_car").to_owned());
+                .push(words.get(id!("report-page-left-out-car")).to_owned());
             hidden.hide_car(state);
         }
         Ok(hidden)
@@ -198,10 +197,10 @@ impl Hidden {
     fn take_from(&self, fact: &mut Fact) {
         for text in typed(fact) {
             let instead = match self.holds(text) {
-                Some(Holds::Name(_)) => term!("[text left out: it names the customer]"),
-                Some(Holds::Car(_)) => term!("[text left out: it tells which car it is]"),
+                Some(Holds::Name(_)) => term!("text-left-out-it-names-the-customer"),
+                Some(Holds::Car(_)) => term!("text-left-out-it-tells-which-car-it"),
                 Some(Holds::Part(_)) if !self.leave_out.keep_texts => {
-                    term!("[text left out: it holds a word of the customer's name]")
+                    term!("text-left-out-it-holds-a-word-of")
                 }
                 Some(Holds::Part(_)) | None => continue,
             };
@@ -210,7 +209,7 @@ impl Hidden {
         match fact {
             Fact::CarNoted { car } if self.leave_out.car => {
                 if !car.plate.trim().is_empty() {
-                    term!("[plate left out]").clone_into(&mut car.plate);
+                    term!("plate-left-out").clone_into(&mut car.plate);
                 }
                 car.vin = car.vin.as_deref().map(end_of);
             }
@@ -287,7 +286,7 @@ fn typed(fact: &mut Fact) -> Vec<&mut String> {
 fn end_of(vin: &str) -> String {
     let from = vin.chars().count().saturating_sub(VIN_END);
     let end: String = vin.chars().skip(from).collect();
-    say!("[left out]…{}", end)
+    say!("left-out-end", end = end)
 }
 
 /// Whether `what` stands in the text as words of its own; `exact` asks for the

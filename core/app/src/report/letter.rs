@@ -9,7 +9,7 @@ use swarfbook_report::answer::mended;
 use swarfbook_report::content::{KindSaid, Letter, Made, Overruled, Row, Said, WearSaid, number};
 use swarfbook_report::words::Words;
 use swarfbook_wear::Band;
-use swarfbook_words::{fixed, translated};
+use swarfbook_words::{fixed, id, shipped};
 
 use super::figures::Figures;
 use super::pieces::Pieces;
@@ -49,14 +49,14 @@ pub(super) fn letter(figures: &Figures<'_>, words: &Words, parts: Parts<'_>) -> 
 
 fn band(words: &Words, band: Band) -> (String, String) {
     let numeral = band as usize + 1;
-    let name = words.find(match band {
-        Band::Clean => "band.clean.name",
-        Band::Settled => "band.settled.name",
-        Band::Active => "band.active.name",
-        Band::Heavy => "band.heavy.name",
-        Band::Failing => "band.failing.name",
+    let name = words.get(match band {
+        Band::Clean => id!("report-band-clean-name"),
+        Band::Settled => id!("report-band-settled-name"),
+        Band::Active => id!("report-band-active-name"),
+        Band::Heavy => id!("report-band-heavy-name"),
+        Band::Failing => id!("report-band-failing-name"),
     });
-    (numeral.to_string(), name.unwrap_or_default().to_owned())
+    (numeral.to_string(), name.to_owned())
 }
 
 /// The lines of every count that the score is of.
@@ -84,7 +84,7 @@ fn found(figures: &Figures<'_>, words: &Words, parts: &Parts<'_>) -> Vec<Said> {
         let mut values = vec![("n", n_words.as_str()), ("lo", &lo), ("hi", &hi)];
         let (mm, class);
         let path = match largest(parts.pieces) {
-            _ if n == 0 => "brief.pieces_none",
+            _ if n == 0 => id!("report-brief-pieces-none"),
             Some(kind) => {
                 mm = kind
                     .largest
@@ -92,9 +92,9 @@ fn found(figures: &Figures<'_>, words: &Words, parts: &Parts<'_>) -> Vec<Said> {
                     .map_or_else(String::new, |size| fixed(size.mm.get(), 1));
                 class = swarfbook_job::class_table::ClassRow::of(kind.class).one;
                 values.extend([("mm", mm.as_str()), ("class", class)]);
-                "brief.pieces"
+                id!("report-brief-pieces")
             }
-            None => "brief.pieces_unsized",
+            None => id!("report-brief-pieces-unsized"),
         };
         found.push(figures.said(words.fill(path, &values), from.clone()));
     }
@@ -105,7 +105,7 @@ fn found(figures: &Figures<'_>, words: &Words, parts: &Parts<'_>) -> Vec<Said> {
             ("band", &name),
             ("plain", words.band_plain(wear.band)),
         ];
-        found.push(figures.said(words.fill("brief.band", &values), from));
+        found.push(figures.said(words.fill(id!("report-brief-band"), &values), from));
     }
     found
 }
@@ -113,7 +113,7 @@ fn found(figures: &Figures<'_>, words: &Words, parts: &Parts<'_>) -> Vec<Said> {
 fn done(figures: &Figures<'_>, words: &Words) -> Vec<Said> {
     let state = figures.state;
     let mut done = Vec::new();
-    let name = |part: &&ReplacedState| present::capital(translated(&part.replacement.what));
+    let name = |part: &&ReplacedState| present::capital(shipped(&part.replacement.what));
     let mut parts = |path: &str, of: Vec<&ReplacedState>| {
         if of.is_empty() {
             return;
@@ -122,10 +122,13 @@ fn done(figures: &Figures<'_>, words: &Words) -> Vec<Said> {
         let from: Vec<EntryId> = of.iter().map(|part| part.stamp.entry).collect();
         done.push(figures.said(words.fill(path, &[("parts", &names.join(", "))]), from));
     };
-    parts("brief.replaced", state.replaced.iter().collect());
+    parts(
+        id!("report-brief-replaced"),
+        state.replaced.iter().collect(),
+    );
     let kept = state.replaced.iter();
     parts(
-        "brief.kept",
+        id!("report-brief-kept"),
         kept.filter(|part| part.replacement.kept_for_customer)
             .collect(),
     );
@@ -138,22 +141,28 @@ fn done(figures: &Figures<'_>, words: &Words) -> Vec<Said> {
             let short = super::plain::sentence(short);
             let lines = state.measured_as(TopicRole::FluidInL);
             let from: Vec<EntryId> = lines.map(|m| m.stamp.entry).collect();
-            done.push(figures.said(words.fill("brief.oil", &[("words", &short)]), from));
+            done.push(figures.said(
+                words.fill(id!("report-brief-oil"), &[("words", &short)]),
+                from,
+            ));
         }
     }
     let off: Vec<EntryId> = state.parts.iter().map(|part| part.stamp.entry).collect();
     if !off.is_empty() {
         let n = state.still_off();
         let path = if n == 0 {
-            "brief.all_back"
+            id!("report-brief-all-back")
         } else {
-            "brief.still_off"
+            id!("report-brief-still-off")
         };
         done.push(figures.said(words.fill(path, &[("n", &n.to_string())]), off));
     }
     if done.is_empty() && !state.tightened.is_empty() {
         let tightened = state.tightened.iter().map(|one| one.stamp.entry);
-        done.push(figures.said(words.get("brief.tightened").to_owned(), tightened));
+        done.push(figures.said(
+            words.get(id!("report-brief-tightened")).to_owned(),
+            tightened,
+        ));
     }
     let all = before_report(figures.procedure).count();
     let ticked = before_report(figures.procedure)
@@ -163,7 +172,7 @@ fn done(figures: &Figures<'_>, words: &Words) -> Vec<Said> {
         })
         .count();
     if ticked == 0 && done.is_empty() {
-        done.push(Said::new(words.get("brief.nothing_done"), []));
+        done.push(Said::new(words.get(id!("report-brief-nothing-done")), []));
     } else if ticked > 0 {
         let (n, all) = (ticked.to_string(), all.to_string());
         let values = [
@@ -171,7 +180,10 @@ fn done(figures: &Figures<'_>, words: &Words) -> Vec<Said> {
             ("all", &all),
             ("procedure", &figures.procedure.title),
         ];
-        done.push(Said::new(words.fill("brief.steps", &values), []));
+        done.push(Said::new(
+            words.fill(id!("report-brief-steps"), &values),
+            [],
+        ));
     }
     done
 }
@@ -210,17 +222,20 @@ fn electrical(
     let spec = part.specs.iter().find(|s| s.quantity == reading.quantity);
     let replaced = reading.of_replaced;
     let meaning = match reading.verdict {
-        ReadingVerdict::InSpec => "row.in_spec",
-        ReadingVerdict::OutOfSpec if replaced => "row.out_replaced",
-        ReadingVerdict::OutOfSpec => "row.out_of_spec",
-        ReadingVerdict::TooCloseToCall => "row.too_close_to_call",
-        ReadingVerdict::TakeAgain => "row.take_again",
-        ReadingVerdict::NoSpec => "row.no_spec",
+        ReadingVerdict::InSpec => id!("report-row-in-spec"),
+        ReadingVerdict::OutOfSpec if replaced => id!("report-row-out-replaced"),
+        ReadingVerdict::OutOfSpec => id!("report-row-out-of-spec"),
+        ReadingVerdict::TooCloseToCall => id!("report-row-too-close-to-call"),
+        ReadingVerdict::TakeAgain => id!("report-row-take-again"),
+        ReadingVerdict::NoSpec => id!("report-row-no-spec"),
     };
     Row {
         what: part.name.clone(),
         value: figures.said(value, [reading.entry]),
-        limit: spec.map_or_else(|| words.get("row.no_spec").to_owned(), spec_words),
+        limit: spec.map_or_else(
+            || words.get(id!("report-row-no-spec")).to_owned(),
+            spec_words,
+        ),
         meaning: words.get(meaning).to_owned(),
         outside: reading.verdict == ReadingVerdict::OutOfSpec,
     }
@@ -234,14 +249,14 @@ fn of_the_pan(figures: &Figures<'_>, words: &Words, parts: &Parts<'_>) -> Vec<Ro
         let whole = |n: f64| format!("{n:.0}");
         let [score, lo, hi] = [wear.score, wear.lo, wear.hi].map(|n| whole(n.get()));
         let value = words.fill(
-            "row.wear_value",
+            id!("report-row-wear-value"),
             &[("score", score.as_str()), ("lo", &lo), ("hi", &hi)],
         );
         let (numeral, _) = band(words, wear.band);
         rows.push(Row {
-            what: get("row.wear"),
+            what: get(id!("report-row-wear")),
             value: figures.said(value, from.clone()),
-            limit: words.fill("row.wear_limit", &[("numeral", &numeral)]),
+            limit: words.fill(id!("report-row-wear-limit"), &[("numeral", &numeral)]),
             meaning: words.band_plain(wear.band).to_owned(),
             outside: false,
         });
@@ -252,10 +267,13 @@ fn of_the_pan(figures: &Figures<'_>, words: &Words, parts: &Parts<'_>) -> Vec<Ro
         let [n, lo, hi] = [n, lo, hi].map(|n| n.to_string());
         let values = [("n", n.as_str()), ("lo", &lo), ("hi", &hi)];
         rows.push(Row {
-            what: get("row.pieces"),
-            value: figures.said(words.fill("row.pieces_value", &values), from.clone()),
-            limit: get("row.no_limit"),
-            meaning: get("row.in_level"),
+            what: get(id!("report-row-pieces")),
+            value: figures.said(
+                words.fill(id!("report-row-pieces-value"), &values),
+                from.clone(),
+            ),
+            limit: get(id!("report-row-no-limit")),
+            meaning: get(id!("report-row-in-level")),
             outside: false,
         });
     }
@@ -263,10 +281,10 @@ fn of_the_pan(figures: &Figures<'_>, words: &Words, parts: &Parts<'_>) -> Vec<Ro
         let [mm, lo, hi] = [size.mm, size.lo, size.hi].map(|n| fixed(n.get(), 2));
         let values = [("mm", mm.as_str()), ("lo", &lo), ("hi", &hi)];
         rows.push(Row {
-            what: get("row.largest"),
-            value: figures.said(words.fill("row.largest_value", &values), from),
-            limit: get("row.no_limit"),
-            meaning: get("row.in_level"),
+            what: get(id!("report-row-largest")),
+            value: figures.said(words.fill(id!("report-row-largest-value"), &values), from),
+            limit: get(id!("report-row-no-limit")),
+            meaning: get(id!("report-row-in-level")),
             outside: false,
         });
     }
@@ -280,23 +298,35 @@ fn codes(figures: &Figures<'_>, words: &Words) -> Vec<Row> {
         let codes: Vec<&str> = read.codes.iter().map(|seen| seen.code.as_str()).collect();
         let none = codes.is_empty();
         let value = if none {
-            words.get("row.none").to_owned()
+            words.get(id!("report-row-none")).to_owned()
         } else {
             codes.join(", ")
         };
         Some(Row {
             what: words.get(what).to_owned(),
             value: figures.said(value, [read.stamp.entry]),
-            limit: words.get("row.codes_limit").to_owned(),
+            limit: words.get(id!("report-row-codes-limit")).to_owned(),
             meaning: words
-                .get(if none { "row.codes_ok" } else { bad })
+                .get(if none {
+                    id!("report-row-codes-ok")
+                } else {
+                    bad
+                })
                 .to_owned(),
             outside: !none && moment == Moment::After,
         })
     };
     let rows = [
-        row(Moment::Before, "row.codes_before", "row.codes_stored"),
-        row(Moment::After, "row.codes_after", "row.codes_still"),
+        row(
+            Moment::Before,
+            id!("report-row-codes-before"),
+            id!("report-row-codes-stored"),
+        ),
+        row(
+            Moment::After,
+            id!("report-row-codes-after"),
+            id!("report-row-codes-still"),
+        ),
     ];
     rows.into_iter().flatten().collect()
 }
@@ -312,21 +342,21 @@ fn oil_level(figures: &Figures<'_>, words: &Words) -> Option<Row> {
     let value = warm(TopicRole::LevelC).unwrap_or_default();
     let limit = match (warm(TopicRole::LevelLowC), warm(TopicRole::LevelHighC)) {
         (Some(low), Some(high)) => words.fill(
-            "row.level_window",
+            id!("report-row-level-window"),
             &[("low", low.as_str()), ("high", &high)],
         ),
-        _ => words.get("row.level_limit").to_owned(),
+        _ => words.get(id!("report-row-level-limit")).to_owned(),
     };
     let right = level::is_set(state);
     Some(Row {
-        what: words.get("row.level").to_owned(),
+        what: words.get(id!("report-row-level")).to_owned(),
         value: figures.said(value, [seen.stamp.entry]),
         limit,
         meaning: words
             .get(if right {
-                "row.level_ok"
+                id!("report-row-level-ok")
             } else {
-                "row.level_wrong"
+                id!("report-row-level-wrong")
             })
             .to_owned(),
         outside: !right,

@@ -71,7 +71,7 @@ pub(crate) struct Making<'a> {
 /// As the store's; a number that can't be written; words that are not whole.
 pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem> {
     let state = &making.loaded.state;
-    let words = Words::of(making.language.tag()).map_err(unmade)?;
+    let words = Words::of(making.language.tag());
     let demo = crate::state::settings::is_demo(making.store)?;
     let figures = Figures::new(making.loaded);
     let mut verdict = answer::verdict(&figures, &words)?;
@@ -167,11 +167,11 @@ fn method(making: &Making<'_>, words: &Words) -> Vec<Method> {
     // Behind the counting, which stands first.
     let at = method.len().min(1);
     let cited = present::cited(making.record).map(|text| Method {
-        title: say!("How often the machine was right"),
+        title: say!("how-often-the-machine-was-right"),
         text,
     });
     let calibrated = present::calibrated_words(&making.loaded.state).map(|text| Method {
-        title: say!("Calibrated classes"),
+        title: say!("calibrated-classes"),
         text,
     });
     method.splice(at..at, cited.into_iter().chain(calibrated));
@@ -183,7 +183,7 @@ fn customer_answers(making: &Making<'_>, figures: &Figures<'_>) -> Result<Vec<Fa
     let answers = figures.state.answers.iter();
     answers
         .map(|at| {
-            let by = name_of(making, at.answer.by)?.unwrap_or_else(|| say!("the customer"));
+            let by = name_of(making, at.answer.by)?.unwrap_or_else(|| say!("the-customer"));
             let words = present::answer_words(&at.answer);
             Ok(Fact {
                 label: at.answer.item.clone(),
@@ -237,7 +237,11 @@ fn made(making: &Making<'_>) -> Result<Made, Problem> {
         at: making.now,
         job: state.id,
         heads,
-        procedure: say!("{}, version {}", procedure.title, procedure.version),
+        procedure: say!(
+            "title-version-version",
+            title = procedure.title,
+            version = procedure.version
+        ),
         tool: concat!("Swarfbook ", env!("CARGO_PKG_VERSION")).to_owned(),
     })
 }
@@ -285,14 +289,14 @@ fn car(figures: &Figures<'_>) -> CarSaid {
         });
     };
     if let Some(km) = car.odometer_km {
-        fact(term!("Odometer"), distance_words(km, units));
+        fact(term!("odometer"), distance_words(km, units));
     }
     match (car.odometer_km, car.fluid_changed_at_km) {
         (Some(now), Some(changed)) => fact(
-            term!("Since the last fluid change"),
+            term!("since-the-last-fluid-change"),
             distance_words(now - changed, units),
         ),
-        _ => fact(term!("Since the last fluid change"), say!("not known")),
+        _ => fact(term!("since-the-last-fluid-change"), say!("not-known")),
     }
     CarSaid {
         description: car.description,
@@ -305,8 +309,8 @@ fn car(figures: &Figures<'_>) -> CarSaid {
 pub(crate) fn unmade(why: impl std::fmt::Display) -> Problem {
     Problem::new(
         ProblemKind::NotYet,
-        say!("The report can't be made: {}", why),
-        say!("Nothing of the job is lost. Correct what it names, and make it again."),
+        say!("the-report-cant-be-made-why", why = why),
+        say!("nothing-of-the-job-is-lost-correct-what"),
     )
 }
 

@@ -36,7 +36,7 @@ pub(super) fn told(figures: &Figures<'_>, line: &LineState) -> Option<Told> {
     });
     if let Some(Line::Noted { text, .. }) = &line.fact {
         return Some(Told {
-            label: label.unwrap_or_else(|| say!("Note")),
+            label: label.unwrap_or_else(|| say!("note")),
             value: text.clone(),
         });
     }
@@ -147,7 +147,7 @@ pub(super) fn noted(figures: &Figures<'_>) -> Vec<NotedAt> {
             let known = figures.procedure.step(id);
             known.map_or(id, |(_, step)| step.title.as_str())
         });
-        let title = title.map_or_else(|| say!("Beside the steps"), str::to_owned);
+        let title = title.map_or_else(|| say!("beside-the-steps"), str::to_owned);
         add(title, figures.said(sentence(&words), [line.stamp.entry]));
     }
     noted

@@ -90,12 +90,11 @@ pub(super) fn photos(
             evidence: super::evidence::of_photo(figures, words, state),
         });
     }
-    missing.extend(others.into_iter().map(|state| {
-        missing_words(
-            state,
-            &say!("The shop keeps it; the file would become too large to send."),
-        )
-    }));
+    missing.extend(
+        others
+            .into_iter()
+            .map(|state| missing_words(state, &say!("the-shop-keeps-it-the-file-would-become"))),
+    );
     Ok(Shown {
         photos: shown,
         copies,
@@ -114,10 +113,10 @@ fn px_per_mm(state: &PhotoState, size_px: [u32; 2]) -> Result<Option<Fixed>, Pro
 /// Names a photo that this file does not show.
 fn missing_words(state: &PhotoState, why: &str) -> String {
     say!(
-        "Not in this file: the photo of {} of {}. {}",
-        present::subject_words(state.subject),
-        present::moment_words(state.stamp.wall),
-        why
+        "not-in-this-file-the-photo-of-subject",
+        subject = present::subject_words(state.subject),
+        moment = present::moment_words(state.stamp.wall),
+        why = why
     )
 }
 
@@ -125,10 +124,10 @@ impl Missing {
     fn words(self) -> String {
         match self {
             Missing::Away => {
-                say!("This photo has not reached the device that made the report.")
+                say!("this-photo-has-not-reached-the-device-that")
             }
             Missing::Damaged => {
-                say!("This photo's file is damaged on the device that made the report.")
+                say!("this-photos-file-is-damaged-on-the-device")
             }
         }
     }
@@ -136,17 +135,17 @@ impl Missing {
 
 fn title(subject: PhotoSubject) -> String {
     match subject {
-        PhotoSubject::Patch => term!("Residue on white paper"),
+        PhotoSubject::Patch => term!("residue-on-white-paper"),
         PhotoSubject::PatchAfterMagnet => {
-            term!("The same residue after a magnet was passed over it")
+            term!("the-same-residue-after-a-magnet-was-passed")
         }
-        PhotoSubject::Pan => term!("The pan as it came down, nothing wiped"),
-        PhotoSubject::Magnet => term!("A magnet from the pan, before wiping"),
-        PhotoSubject::Place => term!("Where a part goes back"),
-        PhotoSubject::Filter => term!("The filter"),
-        PhotoSubject::Part => term!("Parts, old and new"),
-        PhotoSubject::Leak => term!("Leak check"),
-        PhotoSubject::Other => term!("Photo"),
+        PhotoSubject::Pan => term!("the-pan-as-it-came-down-nothing-wiped"),
+        PhotoSubject::Magnet => term!("a-magnet-from-the-pan-before-wiping"),
+        PhotoSubject::Place => term!("where-a-part-goes-back"),
+        PhotoSubject::Filter => term!("the-filter-2"),
+        PhotoSubject::Part => term!("parts-old-and-new"),
+        PhotoSubject::Leak => term!("leak-check"),
+        PhotoSubject::Other => term!("photo"),
     }
     .to_owned()
 }
@@ -155,9 +154,13 @@ fn alt(job: &JobState, state: &PhotoState) -> String {
     let what = present::subject_words(state.subject);
     match present::summary(job, state) {
         Some(summary) if summary.problem.is_none() => {
-            say!("Photo of {}, pieces outlined: {}", what, summary.words)
+            say!(
+                "photo-of-what-pieces-outlined-words",
+                what = what,
+                words = summary.words
+            )
         }
-        _ => say!("Photo of {}", what),
+        _ => say!("photo-of-what", what = what),
     }
 }
 
@@ -165,7 +168,10 @@ fn said(figures: &Figures<'_>, state: &PhotoState) -> Vec<Said> {
     let taken = state.stamp.entry;
     let Some(summary) = present::summary(figures.state, state) else {
         return vec![figures.said(
-            say!("Taken of {}.", present::subject_words(state.subject)),
+            say!(
+                "taken-of-subject",
+                subject = present::subject_words(state.subject)
+            ),
             [taken],
         )];
     };
@@ -178,22 +184,18 @@ fn said(figures: &Figures<'_>, state: &PhotoState) -> Vec<Said> {
         .chain(confirmed)
         .chain(state.link.iter().map(|l| l.stamp.entry));
     if summary.problem.is_some() {
-        return vec![figures.said(say!("The pieces in this photo could not be counted."), from)];
+        return vec![figures.said(say!("the-pieces-in-this-photo-could-not-be"), from)];
     }
     let stands = if summary.confirmed {
-        say!("Counted by the tool, confirmed by the technician")
+        say!("counted-by-the-tool-confirmed-by-the-technician")
     } else {
-        say!("Counted by the tool, not confirmed by the technician")
+        say!("counted-by-the-tool-not-confirmed-by-the")
     };
     let corrected = match state.corrections.len() {
         0 => String::new(),
         n => format!(
             " ({})",
-            present::count_words(
-                u32::try_from(n).unwrap_or(u32::MAX),
-                term!("correction"),
-                term!("corrections")
-            )
+            say!("n-corrections", n = u32::try_from(n).unwrap_or(u32::MAX))
         ),
     };
     vec![figures.said(
@@ -212,7 +214,7 @@ fn limits(state: &PhotoState) -> Vec<String> {
     }
     let unseen = present::unseen_words(census);
     let scale = (!sized(state) && !census.particles.is_empty())
-        .then(|| say!("This photo has no scale, so that its pieces have no sizes."));
+        .then(|| say!("this-photo-has-no-scale-so-that-its"));
     unseen.into_iter().chain(scale).collect()
 }
 
@@ -304,26 +306,25 @@ fn pair_words(
     let count = |photo: &PhotoState| {
         let census = photo.census.as_ref();
         if census.is_none_or(|census| census.problem.is_some()) {
-            return say!("the pieces were not counted");
+            return say!("the-pieces-were-not-counted");
         }
         let pieces = counted(job, photo);
         let solid = pieces.iter().filter(|p| p.class.counts());
-        present::count_words(
-            u32::try_from(solid.count()).unwrap_or(u32::MAX),
-            term!("piece was counted"),
-            term!("pieces were counted"),
+        say!(
+            "n-pieces-were-counted",
+            n = u32::try_from(solid.count()).unwrap_or(u32::MAX)
         )
     };
     let counted = say!(
-        "Before the magnet {}, after it {}. What a magnet takes away is iron or steel.",
-        count(before),
-        count(after)
+        "before-the-magnet-count-after-it-count-2",
+        count = count(before),
+        count_2 = count(after)
     );
     match pair {
         Some(Ok(pair)) => format!("{counted} {}", present::patch::ferrous_words(pair)),
         Some(Err(_)) => format!(
             "{counted} {}",
-            say!("Piece by piece the two photos can't be held against each other.")
+            say!("piece-by-piece-the-two-photos-cant-be")
         ),
         None => counted,
     }
@@ -356,13 +357,13 @@ fn pair_rows(pieces: &[Piece], pair: &MagnetPair) -> Vec<PairRow> {
         }
     };
     vec![
-        row(say!("Under {} mm", LARGE_MM), &|p| {
+        row(say!("under-large-mm-mm", large_mm = LARGE_MM), &|p| {
             p.machine.feret_max_mm < LARGE_MM
         }),
-        row(say!("{} mm and more", LARGE_MM), &|p| {
+        row(say!("lower-mm-and-more", lower = LARGE_MM), &|p| {
             p.machine.feret_max_mm >= LARGE_MM
         }),
-        row(say!("Together"), &|_| true),
+        row(say!("together"), &|_| true),
     ]
 }
 

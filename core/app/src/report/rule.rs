@@ -8,7 +8,7 @@ use swarfbook_measure::conformity::{Guard, Limits};
 use swarfbook_measure::judge::Judgement;
 use swarfbook_measure::unit::{COVERAGE, Quantity, show, show_number, show_range, show_u};
 use swarfbook_report::words::Words;
-use swarfbook_words::say;
+use swarfbook_words::{id, say};
 
 use super::figures::Figures;
 
@@ -52,7 +52,7 @@ fn by_limits(reading: &JudgedReading, level: f64, words: &Words) -> String {
         return String::new();
     };
     if judgement.open {
-        return words.get("annex.rule_open").to_owned();
+        return words.get(id!("report-annex-rule-open")).to_owned();
     }
     let Some(u) = judgement.u else {
         return String::new();
@@ -62,20 +62,20 @@ fn by_limits(reading: &JudgedReading, level: f64, words: &Words) -> String {
     let u = show_u(COVERAGE * u, quantity);
     let mut values = vec![("percent", percent.as_str()), ("k", &k), ("u", &u)];
     let Some(inner) = judgement.accepted else {
-        return words.fill("annex.rule_nowhere", &values);
+        return words.fill(id!("report-annex-rule-nowhere"), &values);
     };
     let (range, band) = (range_words(inner, quantity), band(judgement, inner));
     let band = show_u(band, quantity);
     values.extend([("range", range.as_str()), ("band", &band)]);
-    words.fill("annex.rule_here", &values)
+    words.fill(id!("report-annex-rule-here"), &values)
 }
 
 fn range_words(limits: Limits, quantity: Quantity) -> String {
     match (limits.low, limits.high) {
         (Some(low), Some(high)) => show_range(low, high, quantity),
-        (Some(low), None) => say!("at least {}", show(low, quantity)),
-        (None, Some(high)) => say!("at most {}", show(high, quantity)),
-        (None, None) => say!("no limits"),
+        (Some(low), None) => say!("at-least-low", low = show(low, quantity)),
+        (None, Some(high)) => say!("at-most-high", high = show(high, quantity)),
+        (None, None) => say!("no-limits"),
     }
 }
 

@@ -40,7 +40,7 @@ pub(super) fn log_count(figures: &Figures<'_>) -> LogCount {
 fn untold_words(line: &LineState) -> &'static str {
     match &line.fact {
         Some(fact) => kind_words(fact),
-        None => term!("lines by a newer version of the app"),
+        None => term!("lines-by-a-newer-version-of-the-app"),
     }
 }
 
@@ -59,9 +59,9 @@ fn source(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Source {
     Source {
         at: line.stamp.wall,
         by: if machine {
-            say!("the tool")
+            say!("the-tool")
         } else if matches!(fact, Fact::CustomerAnswered { .. }) {
-            say!("the customer")
+            say!("the-customer")
         } else {
             present::line_by(line)
         },
@@ -77,52 +77,52 @@ fn source(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Source {
 /// What kind of line it is, for the appendix.
 fn kind_words(fact: &Fact) -> &'static str {
     match fact {
-        Fact::Opened { .. } => term!("job opened"),
-        Fact::WrittenBy { .. } => term!("written by"),
+        Fact::Opened { .. } => term!("job-opened"),
+        Fact::WrittenBy { .. } => term!("written-by"),
         Fact::WrittenIn { .. } => term!("units"),
         Fact::MeasuredWith { .. } => term!("tools"),
         Fact::CarNoted { .. } => term!("car"),
         Fact::CustomerLinked { .. } => term!("customer"),
         Fact::ComplaintNoted { .. } => term!("complaint"),
-        Fact::CodesRead { .. } => term!("codes read"),
+        Fact::CodesRead { .. } => term!("codes-read"),
         Fact::GoAheadGiven { .. } => term!("go-ahead"),
-        Fact::StepTicked { .. } => term!("step done"),
-        Fact::StepSettled { .. } => term!("step settled"),
-        Fact::StepSkipped { .. } => term!("step skipped"),
-        Fact::Noted { .. } => term!("note"),
-        Fact::Observed { .. } => term!("what was seen"),
+        Fact::StepTicked { .. } => term!("step-done"),
+        Fact::StepSettled { .. } => term!("step-settled"),
+        Fact::StepSkipped { .. } => term!("step-skipped"),
+        Fact::Noted { .. } => term!("note-2"),
+        Fact::Observed { .. } => term!("what-was-seen"),
         Fact::Measured { .. } => term!("measured"),
-        Fact::PhotoTaken { .. } => term!("photo"),
-        Fact::PhotoHinted { .. } => term!("taps on the photo"),
-        Fact::CensusMade { .. } => term!("pieces counted"),
-        Fact::ParticleCorrected { .. } => term!("piece corrected"),
-        Fact::PhotoLinked { .. } => term!("photos of one place"),
-        Fact::CensusConfirmed { .. } => term!("count confirmed"),
-        Fact::PartOff { .. } => term!("part off"),
-        Fact::PartBack { .. } => term!("part back"),
-        Fact::PartLost { .. } => term!("part lost"),
-        Fact::ComponentNoted { .. } => term!("part under test"),
-        Fact::SpecEntered { .. } => term!("spec entered"),
+        Fact::PhotoTaken { .. } => term!("photo-2"),
+        Fact::PhotoHinted { .. } => term!("taps-on-the-photo-2"),
+        Fact::CensusMade { .. } => term!("pieces-counted"),
+        Fact::ParticleCorrected { .. } => term!("piece-corrected"),
+        Fact::PhotoLinked { .. } => term!("photos-of-one-place"),
+        Fact::CensusConfirmed { .. } => term!("count-confirmed"),
+        Fact::PartOff { .. } => term!("part-off"),
+        Fact::PartBack { .. } => term!("part-back"),
+        Fact::PartLost { .. } => term!("part-lost"),
+        Fact::ComponentNoted { .. } => term!("part-under-test"),
+        Fact::SpecEntered { .. } => term!("spec-entered"),
         Fact::ReadingTaken { .. } => term!("reading"),
-        Fact::HarnessRead { .. } => term!("wires read"),
-        Fact::PartReplaced { .. } => term!("part replaced"),
+        Fact::HarnessRead { .. } => term!("wires-read"),
+        Fact::PartReplaced { .. } => term!("part-replaced"),
         Fact::Tightened { .. } => term!("tightened"),
         Fact::Decided { .. } => term!("decision"),
         Fact::CostGiven { .. } => term!("price"),
-        Fact::ReportMade { .. } => term!("report made"),
-        Fact::ReportWithdrawn { .. } => term!("report withdrawn"),
-        Fact::ReportShared { .. } => term!("report shared"),
-        Fact::CustomerAnswered { .. } => term!("customer's answer"),
+        Fact::ReportMade { .. } => term!("report-made-3"),
+        Fact::ReportWithdrawn { .. } => term!("report-withdrawn"),
+        Fact::ReportShared { .. } => term!("report-shared"),
+        Fact::CustomerAnswered { .. } => term!("customers-answer"),
         Fact::Retracted { .. } => term!("undone"),
     }
 }
 
 fn meter_words(meter: &MeterUsed) -> String {
     say!(
-        "{}, ± ({} % + {} counts)",
-        meter.name,
-        meter.percent,
-        meter.counts
+        "meter-plus-minus-percent-percent-counts-counts",
+        meter = meter.name,
+        percent = meter.percent,
+        counts = meter.counts
     )
 }
 
@@ -139,18 +139,18 @@ fn raw(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Vec<Raw> {
                 reading
                     .leads
                     .as_ref()
-                    .map(|l| value(term!("leads"), say!("{} ohm", l))),
+                    .map(|l| value(term!("leads"), say!("l-ohm", l = l))),
             );
             raw.extend(
                 reading
                     .part_c
-                    .map(|c| value(term!("temperature of the part"), format!("{c} °C"))),
+                    .map(|c| value(term!("temperature-of-the-part"), format!("{c} °C"))),
             );
             raw.extend(
                 reading
                     .applied
                     .as_ref()
-                    .map(|applied| value(term!("voltage"), format!("{} V", applied.volts))),
+                    .map(|applied| value(term!("voltage-2"), format!("{} V", applied.volts))),
             );
             raw.push(value(term!("meter"), meter_words(&reading.meter)));
             raw
@@ -161,7 +161,7 @@ fn raw(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Vec<Raw> {
             raw.extend(
                 read.leads
                     .as_ref()
-                    .map(|l| value(term!("leads"), say!("{} ohm", l))),
+                    .map(|l| value(term!("leads"), say!("l-ohm", l = l))),
             );
             raw.push(value(term!("meter"), meter_words(&read.meter)));
             raw
@@ -188,24 +188,24 @@ fn raw(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Vec<Raw> {
                 value(
                     term!("scale"),
                     say!(
-                        "{} px/mm, ± {} % (k = 1)",
-                        fixed(s.px_per_mm, 2),
-                        fixed(up(s.u_rel * 100.0, 1), 1)
+                        "px-per-mm-px-mm-plus-minus-u",
+                        px_per_mm = fixed(s.px_per_mm, 2),
+                        u_rel = fixed(up(s.u_rel * 100.0, 1), 1)
                     ),
                 )
             }));
             raw.extend(
                 census
                     .smallest_mm
-                    .map(|mm| value(term!("smallest"), say!("{} mm", fixed(up(mm, 2), 2)))),
+                    .map(|mm| value(term!("smallest"), say!("mm-mm", mm = fixed(up(mm, 2), 2)))),
             );
             raw.extend(census.calibration.as_ref().map(|by| {
                 value(
-                    term!("class probabilities"),
+                    term!("class-probabilities"),
                     say!(
-                        "calibrated to {} pieces, temperature {}",
-                        by.pieces,
-                        fixed(by.temperature, 2)
+                        "calibrated-to-pieces-pieces-temperature-temperature",
+                        pieces = by.pieces,
+                        temperature = fixed(by.temperature, 2)
                     ),
                 )
             }));

@@ -6,7 +6,7 @@ use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::{Evidence, Step};
 use swarfbook_judge::situation::before_report;
 use swarfbook_report::content::{Done, Fact, NotDone, PartOffSaid, PartReplaced, PartsOff};
-use swarfbook_words::{say, translated};
+use swarfbook_words::{say, shipped};
 
 use super::figures::Figures;
 use super::noted::replaced;
@@ -52,7 +52,7 @@ pub(super) fn open(figures: &Figures<'_>) -> Open {
             None if touched.is_empty() => ahead.push(step.title.as_str()),
             None => open.begun.push(NotDone {
                 what: figures.said(step.title.clone(), touched),
-                reason: say!("begun, not marked as done"),
+                reason: say!("begun-not-marked-as-done"),
             }),
             Some(state) => {
                 let Mark::Skipped(reason) = &state.mark else {
@@ -75,7 +75,7 @@ pub(super) fn open(figures: &Figures<'_>) -> Open {
         // One line: a job that goes on has many.
         open.not_done.push(NotDone {
             what: figures.said(ahead.join("; "), []),
-            reason: say!("not reached yet"),
+            reason: say!("not-reached-yet"),
         });
     }
     open
@@ -135,7 +135,7 @@ pub(super) fn parts_replaced(figures: &Figures<'_>) -> Vec<PartReplaced> {
         .iter()
         .map(|r| PartReplaced {
             what: figures.said(
-                present::capital(translated(&r.replacement.what)),
+                present::capital(shipped(&r.replacement.what)),
                 [r.stamp.entry],
             ),
             number: r.replacement.number.clone(),
@@ -185,7 +185,7 @@ pub(super) fn parts_off(figures: &Figures<'_>) -> PartsOff {
             .map(|p| {
                 let mut remark = p.lost_text.clone();
                 if p.replaced > 0 {
-                    remark.push(say!("{} new", p.replaced));
+                    remark.push(say!("replaced-new", replaced = p.replaced));
                 }
                 PartOffSaid {
                     said: figures.said(

@@ -19,8 +19,8 @@ pub(super) fn take(app: &App, job: JobId, photo: EntryId) -> Result<Reply, Probl
         let state = find(&loaded, photo)?;
         let kind = state.subject.kind().ok_or_else(|| {
             Problem::bad_input(
-                say!("There is nothing to count in this photo."),
-                say!("Photos of the patch, the pan and the magnets are counted."),
+                say!("there-is-nothing-to-count-in-this-photo"),
+                say!("photos-of-the-patch-the-pan-and-the"),
             )
         })?;
         let by = super::calibration::in_force(app, store, photo)?;
@@ -63,5 +63,5 @@ fn find(loaded: &Loaded, photo: EntryId) -> Result<&swarfbook_job::fold::PhotoSt
     loaded
         .state
         .photo(photo)
-        .ok_or_else(|| Problem::not_found(say!("That photo is not in this job.")))
+        .ok_or_else(|| Problem::not_found(say!("that-photo-is-not-in-this-job")))
 }

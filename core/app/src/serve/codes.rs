@@ -38,8 +38,8 @@ pub(super) fn show(app: &App) -> Result<Reply, Problem> {
 pub(super) fn set(app: &App, text: &str) -> Result<Reply, Problem> {
     if text.len() > MAX_TABLE_BYTES {
         return Err(Problem::bad_input(
-            say!("This file is too large for a table of codes."),
-            say!("A table is a text file of at most 512 KB."),
+            say!("this-file-is-too-large-for-a-table"),
+            say!("a-table-is-a-text-file-of-at"),
         ));
     }
     if !text.trim().is_empty() {
@@ -56,7 +56,7 @@ pub(super) fn read(typed: &str, bytes: bool) -> Result<Reply, Problem> {
     } else {
         typed.parse()
     }
-    .map_err(|why| Problem::bad_input(why.to_string(), say!("Nothing was written.")))?;
+    .map_err(|why| Problem::bad_input(why.to_string(), say!("nothing-was-written")))?;
     Ok(Reply::Code {
         code: present::codes::code_view(code, CodeState::Stored, None),
     })

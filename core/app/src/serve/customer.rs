@@ -12,12 +12,12 @@ use crate::state::App;
 use crate::state::load;
 
 pub(super) fn save(app: &App, job: JobId, name: &str, contact: &str) -> Result<Reply, Problem> {
-    check::text(term!("The customer's name"), name, check::SHORT)?;
-    check::text(term!("The contact"), contact, check::SHORT)?;
+    check::text(term!("the-customers-name"), name, check::SHORT)?;
+    check::text(term!("the-contact"), contact, check::SHORT)?;
     if name.trim().is_empty() {
         return Err(Problem::bad_input(
-            say!("The customer has no name."),
-            say!("Type a name, or leave the customer out."),
+            say!("the-customer-has-no-name"),
+            say!("type-a-name-or-leave-the-customer-out"),
         ));
     }
     app.store().together(|store| {
@@ -42,7 +42,7 @@ pub(super) fn save(app: &App, job: JobId, name: &str, contact: &str) -> Result<R
 pub(super) fn erase(app: &App, customer: CustomerId) -> Result<Reply, Problem> {
     let store = app.store();
     if store.customer(customer)?.is_none() {
-        return Err(Problem::not_found(say!("There is no such customer.")));
+        return Err(Problem::not_found(say!("there-is-no-such-customer")));
     }
     store.erase_customer(customer, app.clock().now())?;
     Ok(Reply::Done {})

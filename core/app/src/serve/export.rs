@@ -21,7 +21,8 @@ const TRAVEL: [&str; 2] = [DEVICE_SETTINGS, DEMO];
 pub(crate) fn write(app: &App, to: &Path) -> Result<Exported, Problem> {
     let half = half_written(to);
     let written = write_half(app, &half).and_then(|holds| {
-        fs::rename(&half, to).map_err(|error| cannot(to, "written", error))?;
+        fs::rename(&half, to)
+            .map_err(|error| cannot(say!("path-cant-be-written", path = to.display()), error))?;
         Ok(holds)
     });
     if written.is_err() {
@@ -32,25 +33,33 @@ pub(crate) fn write(app: &App, to: &Path) -> Result<Exported, Problem> {
 }
 
 fn write_half(app: &App, half: &Path) -> Result<Exported, StoreError> {
-    let file = private_file(half).map_err(|error| cannot(half, "written", error))?;
+    let file = private_file(half)
+        .map_err(|error| cannot(say!("path-cant-be-written", path = half.display()), error))?;
     let mut out = BufWriter::new(file);
     let holds = app.store().export(&mut out, &TRAVEL)?;
     out.into_inner()
-        .map_err(|error| cannot(half, "written", error.into_error()))?
+        .map_err(|error| {
+            cannot(
+                say!("path-cant-be-written", path = half.display()),
+                error.into_error(),
+            )
+        })?
         .sync_all()
-        .map_err(|error| cannot(half, "written", error))?;
+        .map_err(|error| cannot(say!("path-cant-be-written", path = half.display()), error))?;
     // Not before it was read does anybody know that it can be.
-    let file = File::open(half).map_err(|error| cannot(half, "read", error))?;
+    let file = File::open(half)
+        .map_err(|error| cannot(say!("path-cant-be-read", path = half.display()), error))?;
     if read_back(BufReader::new(file))? != holds {
         return Err(StoreError::Export(say!(
-            "the export does not read as it was written"
+            "the-export-does-not-read-as-it-was"
         )));
     }
     Ok(holds)
 }
 
 pub(crate) fn read(app: &App, from: &Path) -> Result<Exported, Problem> {
-    let file = File::open(from).map_err(|error| cannot(from, "read", error))?;
+    let file = File::open(from)
+        .map_err(|error| cannot(say!("path-cant-be-read", path = from.display()), error))?;
     let now_millis = u64::try_from(app.clock().now().timestamp_millis()).unwrap_or(0);
     let store = app.store();
     let is_other = |demo_there: bool| -> Result<bool, StoreError> {
@@ -61,14 +70,12 @@ pub(crate) fn read(app: &App, from: &Path) -> Result<Exported, Problem> {
         store.import_export(BufReader::new(file), now_millis, &TRAVEL, |settings| {
             let own = settings.get(DEVICE_SETTINGS);
             if own.is_some_and(|own| Settings::deserialize(own).is_err()) {
-                return Some(say!("its settings can't be read"));
+                return Some(say!("its-settings-cant-be-read"));
             }
             let demo_there = settings.get(DEMO).and_then(|value| value.as_bool()) == Some(true);
             match is_other(demo_there) {
                 Ok(false) => None,
-                Ok(true) => Some(say!(
-                    "invented jobs of the demo and real ones must not be mixed"
-                )),
+                Ok(true) => Some(say!("invented-jobs-of-the-demo-and-real-ones")),
                 Err(why) => Some(why.to_string()),
             }
         })?,
@@ -81,12 +88,9 @@ fn half_written(to: &Path) -> PathBuf {
     PathBuf::from(name)
 }
 
-fn cannot(path: &Path, done: &str, source: std::io::Error) -> StoreError {
+fn cannot(what: String, source: std::io::Error) -> StoreError {
     if source.kind() == std::io::ErrorKind::StorageFull {
         return StoreError::Full;
     }
-    StoreError::File {
-        what: say!("{} can't be {}", path.display(), done),
-        source,
-    }
+    StoreError::File { what, source }
 }

@@ -119,7 +119,7 @@ fn told(app: &App, store: &Store, job: JobId, kept: &str, demo: bool) -> Result<
 fn untold(job: JobId, why: &Problem) -> JobLine {
     JobLine {
         id: job,
-        title: say!("A job that can't be shown"),
+        title: say!("a-job-that-cant-be-shown"),
         subtitle: why.to_string(),
         stage: String::new(),
         stages_done: 0,

@@ -17,11 +17,11 @@ pub(super) fn read(app: &App, typed: &[NumberTyped]) -> Result<Reply, Problem> {
     if typed.len() > MOST {
         return Err(Problem::bad_input(
             say!(
-                "{} numbers at once; at most {} are read.",
-                typed.len(),
-                MOST
+                "typed-numbers-at-once-at-most-most-are",
+                typed = typed.len(),
+                most = MOST
             ),
-            say!("Ask for fewer."),
+            say!("ask-for-fewer"),
         ));
     }
     let units = units(app.store())?;
@@ -46,7 +46,7 @@ pub(super) fn read(app: &App, typed: &[NumberTyped]) -> Result<Reply, Problem> {
             read.map_err(|why| {
                 Problem::bad_input(
                     format!("{}: {why}", one.name),
-                    say!("Nothing was written; what you typed is still there."),
+                    say!("nothing-was-written-what-you-typed-is-still"),
                 )
             })
         })

@@ -25,23 +25,23 @@ pub(super) fn list(app: &App) -> Result<Reply, Problem> {
 /// Keeps the parts of a job under a name; those that had it before are replaced.
 pub(super) fn save(app: &App, job: JobId, name: &str) -> Result<Reply, Problem> {
     let name = name.trim();
-    crate::check::wanted_text(term!("The name of the gearbox"), name, SHORT)?;
+    crate::check::wanted_text(term!("the-name-of-the-gearbox"), name, SHORT)?;
     app.store().together(|store| {
         let loaded = load(app, store, job)?;
         let parts: Vec<PartNoted> = loaded.state.components.iter().map(noted).collect();
         if parts.is_empty() {
             return Err(Problem::new(
                 ProblemKind::BadRequest,
-                say!("No electrical part is named in this job."),
-                say!("Name the parts first."),
+                say!("no-electrical-part-is-named-in-this-job"),
+                say!("name-the-parts-first"),
             ));
         }
         let mut sets: Vec<PartSet> = store.setting(PART_SETS)?.unwrap_or_default();
         sets.retain(|set| !same(&set.name, name));
         if sets.len() >= MOST {
             return Err(Problem::bad_input(
-                say!("There are {} sets of parts already.", sets.len()),
-                say!("Forget one that is not needed any more."),
+                say!("there-are-sets-sets-of-parts-already", sets = sets.len()),
+                say!("forget-one-that-is-not-needed-any-more"),
             ));
         }
         sets.push(PartSet {

@@ -39,7 +39,7 @@ pub(crate) fn copy(
 
 pub(super) fn unreadable(why: swarfbook_debris::Unreadable) -> Problem {
     Problem::bad_input(
-        say!("This photo can't be used: {}", why),
-        say!("Take it again in the app, or choose another file. Nothing was changed."),
+        say!("this-photo-cant-be-used-why", why = why),
+        say!("take-it-again-in-the-app-or-choose"),
     )
 }

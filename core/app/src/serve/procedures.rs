@@ -26,8 +26,8 @@ pub(super) fn list(app: &App) -> Result<Reply, Problem> {
 pub(super) fn add(app: &App, text: &str) -> Result<Reply, Problem> {
     if text.len() > MAX_PROCEDURE_BYTES {
         return Err(Problem::bad_input(
-            say!("This file is too large for a procedure."),
-            say!("A procedure is a text file of at most 512 KB."),
+            say!("this-file-is-too-large-for-a-procedure"),
+            say!("a-procedure-is-a-text-file-of-at"),
         ));
     }
     let procedure = parse(text)?;
@@ -40,11 +40,11 @@ pub(super) fn add(app: &App, text: &str) -> Result<Reply, Problem> {
         if known.id == procedure.id || same.is_some_and(|p| p.text != text) {
             return Err(Problem::bad_input(
                 say!(
-                    "There is already another procedure \"{}\" of version {}.",
-                    procedure.id,
-                    procedure.version
+                    "there-is-already-another-procedure-procedure-of",
+                    procedure = procedure.id,
+                    version = procedure.version
                 ),
-                say!("Give yours an id of its own, or raise its version."),
+                say!("give-yours-an-id-of-its-own-or"),
             ));
         }
         Ok(store.add_procedure(&ProcedureText {

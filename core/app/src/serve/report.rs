@@ -10,7 +10,7 @@ use swarfbook_report::{Paper, ReportError};
 use swarfbook_store::Store;
 
 use swarfbook_report::words::Words;
-use swarfbook_words::{Language, in_language, speaking};
+use swarfbook_words::{Language, id, in_language, speaking};
 
 use crate::command::{CopyAsked, Sheet};
 use crate::problem::Problem;
@@ -113,7 +113,7 @@ fn gather(app: &App, job: JobId, copy: CopyAsked) -> Result<(Content, Photos), P
 
 /// Address and telephone of the shop, as far as they were entered.
 fn shop_lines(settings: &Settings, language: Language) -> Result<Vec<String>, Problem> {
-    let words = Words::of(language.tag()).map_err(unmade)?;
+    let words = Words::of(language.tag());
     let mut lines = Vec::new();
     let address = settings.address.trim();
     if !address.is_empty() {
@@ -121,7 +121,7 @@ fn shop_lines(settings: &Settings, language: Language) -> Result<Vec<String>, Pr
     }
     let telephone = settings.telephone.trim();
     if !telephone.is_empty() {
-        lines.push(words.fill("page.telephone", &[("number", telephone)]));
+        lines.push(words.fill(id!("report-page-telephone"), &[("number", telephone)]));
     }
     Ok(lines)
 }

@@ -48,19 +48,15 @@ fn keep(store: &Store, chosen: &Settings) -> Result<(), Problem> {
 }
 
 pub(super) fn save(app: &App, settings: Settings) -> Result<Reply, Problem> {
-    crate::check::text(term!("The name"), &settings.technician, crate::check::SHORT)?;
+    crate::check::text(term!("the-name"), &settings.technician, crate::check::SHORT)?;
+    crate::check::text(term!("the-shops-name"), &settings.shop, crate::check::SHORT)?;
     crate::check::text(
-        term!("The shop's name"),
-        &settings.shop,
-        crate::check::SHORT,
-    )?;
-    crate::check::text(
-        term!("The shop's address"),
+        term!("the-shops-address"),
         &settings.address,
         crate::check::SHORT,
     )?;
     crate::check::text(
-        term!("The shop's telephone number"),
+        term!("the-shops-telephone-number"),
         &settings.telephone,
         crate::check::SHORT,
     )?;
@@ -70,26 +66,26 @@ pub(super) fn save(app: &App, settings: Settings) -> Result<Reply, Problem> {
     crate::check::tools(&settings.tools)?;
     if let Some(level) = settings.guard {
         Guard { level }.check().map_err(|why| {
-            Problem::bad_input(why.to_string(), say!("Choose one of those offered."))
+            Problem::bad_input(why.to_string(), say!("choose-one-of-those-offered"))
         })?;
     }
     settings
         .units
         .check()
-        .map_err(|why| Problem::bad_input(why.to_string(), say!("Choose one of those offered.")))?;
+        .map_err(|why| Problem::bad_input(why.to_string(), say!("choose-one-of-those-offered")))?;
     (app.store()).together(|store| keep(store, &settings))?;
     Ok(Reply::Settings { settings })
 }
 
 pub(super) fn keep_draft(app: &App, job: JobId, field: &str, text: &str) -> Result<Reply, Problem> {
-    crate::check::text(term!("The field's name"), field, crate::check::SHORT)?;
-    crate::check::text(term!("The draft"), text, MAX_DRAFT_CHARS)?;
+    crate::check::text(term!("the-fields-name"), field, crate::check::SHORT)?;
+    crate::check::text(term!("the-draft"), text, MAX_DRAFT_CHARS)?;
     app.store().keep_draft(job, &own_name(field), text)?;
     Ok(Reply::Done {})
 }
 
 pub(super) fn stand_at(app: &App, job: Option<JobId>, place: String) -> Result<Reply, Problem> {
-    crate::check::text(term!("The place"), &place, crate::check::SHORT)?;
+    crate::check::text(term!("the-place"), &place, crate::check::SHORT)?;
     // Where nothing can be written, looking around works all the same.
     app.store()
         .set_for_this_run(&own_name(PLACE), &Place { job, place })?;

@@ -21,7 +21,7 @@ pub(super) fn append(
     fact: Fact,
 ) -> Result<EntryId, Problem> {
     let entry = super::append_to(app, store, &before.state, vec![fact.clone()])?
-        .ok_or_else(|| Problem::not_found(say!("The line was not written.")))?;
+        .ok_or_else(|| Problem::not_found(say!("the-line-was-not-written")))?;
     settle(app, store, before, job, (entry, &fact))?;
     Ok(entry)
 }

@@ -77,7 +77,10 @@ fn unit_sets() -> Vec<UnitSet> {
 
 fn storage_warning(free: u64) -> Option<String> {
     (free < LOW_BYTES).then(|| {
-        say!("Only {} MB of storage are free. Make room before you take more photos; nothing written so far is lost.", free / (1024 * 1024))
+        say!(
+            "only-value-mb-of-storage-are-free-make",
+            value = free / (1024 * 1024)
+        )
     })
 }
 

@@ -1,7 +1,7 @@
 //! Exchange with the shop's hub.
 
 use std::collections::{BTreeMap, BTreeSet};
-use swarfbook_words::{retold, say, term};
+use swarfbook_words::say;
 
 use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::Fact;
@@ -10,7 +10,6 @@ use swarfbook_store::{Store, StoreError};
 use swarfbook_sync::auth::{DeviceKey, KeyError};
 use swarfbook_sync::{Fingerprint, HttpHub, HubAt, Outcome, PeerError, SyncError};
 
-use crate::present::count_words;
 use crate::problem::{Problem, ProblemKind};
 use crate::reply::Reply;
 use crate::state::App;
@@ -45,7 +44,7 @@ pub(super) fn pair(
     fingerprint: &str,
 ) -> Result<Reply, Problem> {
     let address = swarfbook_sync::hub_address(address).map_err(|error| {
-        Problem::bad_input(error.to_string(), say!("Type it as the hub shows it."))
+        Problem::bad_input(error.to_string(), say!("type-it-as-the-hub-shows-it"))
     })?;
     let fingerprint = match fingerprint.trim() {
         "" => None,
@@ -67,7 +66,7 @@ pub(super) fn pair(
             certificate: answer.certificate,
             hub: answer.reply.hub,
             last: None,
-            words: say!("Paired. Nothing was exchanged yet."),
+            words: say!("paired-nothing-was-exchanged-yet"),
             level: BTreeMap::new(),
         },
     )?;
@@ -78,8 +77,8 @@ pub(super) fn now(app: &App) -> Result<Reply, Problem> {
     let Some(mut paired) = kept(app.store())? else {
         return Err(Problem::new(
             ProblemKind::NotYet,
-            say!("This device is not paired with a hub."),
-            say!("Let the hub show its code, then pair."),
+            say!("this-device-is-not-paired-with-a-hub"),
+            say!("let-the-hub-show-its-code-then-pair"),
         ));
     };
     let (device, key) = {
@@ -133,7 +132,7 @@ pub(super) fn state(app: &App) -> Result<Reply, Problem> {
     let store = app.store();
     let mut sync = match kept(store)? {
         None => SyncView {
-            words: say!("Not paired with a hub. Everything stays on this device."),
+            words: say!("not-paired-with-a-hub-everything-stays-on"),
             ..SyncView::default()
         },
         Some(paired) => SyncView {
@@ -147,8 +146,8 @@ pub(super) fn state(app: &App) -> Result<Reply, Problem> {
     let ahead = u32::try_from(store.waiting()?).unwrap_or(u32::MAX);
     if ahead > 0 {
         let words = say!(
-            "{} from another device dated more than a day ahead of this one's clock: kept, and not counted until then. Set the wrong clock right.",
-            lines(ahead)
+            "lines-from-another-device-dated-more-than-a",
+            lines = lines(ahead)
         );
         sync.words = [sync.words, words].join(" ");
     }
@@ -168,8 +167,8 @@ pub(crate) fn own_key(store: &Store) -> Result<DeviceKey, Problem> {
     let wrong = |error: KeyError| {
         Problem::new(
             ProblemKind::Storage,
-            say!("The key of this device can't be used: {}.", error),
-            say!("Start the app again."),
+            say!("the-key-of-this-device-cant-be-used", error = error),
+            say!("start-the-app-again"),
         )
     };
     store.own_key().map_err(|error| match error {
@@ -181,7 +180,7 @@ pub(crate) fn own_key(store: &Store) -> Result<DeviceKey, Problem> {
 fn own_name(store: &Store) -> Result<String, Problem> {
     let settings = crate::state::settings::device_settings(store)?.unwrap_or_default();
     Ok(match settings.technician.trim() {
-        "" => say!("A device without a name"),
+        "" => say!("a-device-without-a-name"),
         name => name.to_owned(),
     })
 }
@@ -215,69 +214,70 @@ fn photos_waiting(store: &Store, paired: &Paired) -> Result<u32, Problem> {
 fn from_hub(error: PeerError) -> Problem {
     let next = match &error {
         PeerError::Cut(_) => {
-            say!(
-                "Check that the hub runs and that this device is in its network; then sync again. Nothing is lost: what went through stays, the rest goes on from there."
-            )
+            say!("check-that-the-hub-runs-and-that-this")
         }
         PeerError::Unencrypted(_) => {
-            say!(
-                "Pair again: let the hub show its code, and open the link in its picture. All lines stay."
-            )
+            say!("pair-again-let-the-hub-show-its-code")
         }
-        PeerError::NoFingerprint => say!(
-            "Open the link in the picture that the hub shows, or type the first 20 digits of the fingerprint beside it."
-        ),
-        PeerError::WrongCertificate => say!(
-            "If the hub was set up anew or moved to another machine, pair again. If nobody did that, somebody in this network stands in its place: ask whoever looks after it."
-        ),
+        PeerError::NoFingerprint => say!("open-the-link-in-the-picture-that-the"),
+        PeerError::WrongCertificate => say!("if-the-hub-was-set-up-anew-or"),
         PeerError::NotEncrypted => {
-            say!("Check the address, and update the app or the hub, whichever is older.")
+            say!("check-the-address-and-update-the-app-or")
         }
-        PeerError::Refused { .. } => say!("Nothing was changed by it."),
+        PeerError::Refused { .. } => say!("nothing-was-changed-by-it"),
         PeerError::Garbled(_) => {
-            say!("Update the app or the hub, whichever is older, and sync again.")
+            say!("update-the-app-or-the-hub-whichever-is")
         }
     };
-    Problem::new(ProblemKind::Hub, retold(&error.to_string()), next)
+    Problem::new(
+        ProblemKind::Hub,
+        swarfbook_words::kept(&error.to_string()),
+        next,
+    )
 }
 
 fn no_fingerprint(typed: &str) -> Problem {
     Problem::bad_input(
         say!(
-            "{} is no fingerprint of a certificate.",
-            format_args!("{typed:?}")
+            "value-is-no-fingerprint-of-a-certificate",
+            value = format_args!("{typed:?}")
         ),
-        say!("Type at least its first 20 digits as the hub shows them: 0 to 9 and a to f."),
+        say!("type-at-least-its-first-20-digits-as"),
     )
 }
 
 fn in_words(outcome: &Outcome) -> String {
     let mut words = if outcome.was_level() {
-        vec![say!("The hub and this device have the same.")]
+        vec![say!("the-hub-and-this-device-have-the-same")]
     } else {
         vec![say!(
-            "Sent {} and {}; took in {} and {}.",
-            lines(outcome.lines_sent),
-            photos(outcome.photos_sent),
-            lines(outcome.lines_taken),
-            photos(outcome.photos_taken)
+            "sent-lines-and-photos-took-in-lines-2",
+            lines = lines(outcome.lines_sent),
+            photos = photos(outcome.photos_sent),
+            lines_2 = lines(outcome.lines_taken),
+            photos_2 = photos(outcome.photos_taken)
         )]
     };
     if outcome.photos_nowhere > 0 {
         words.push(say!(
-            "{} named by other devices did not reach the hub yet.",
-            photos(outcome.photos_nowhere)
+            "photos-named-by-other-devices-did-not-reach",
+            photos = photos(outcome.photos_nowhere)
         ));
     }
     // In the hub's language, where the hub refused it.
-    words.extend(outcome.refused.iter().map(|refused| retold(&refused.words)));
+    words.extend(
+        outcome
+            .refused
+            .iter()
+            .map(|refused| swarfbook_words::kept(&refused.words)),
+    );
     words.join(" ")
 }
 
 fn lines(n: u32) -> String {
-    count_words(n, term!("line"), term!("lines"))
+    say!("n-lines", n = n)
 }
 
 fn photos(n: u32) -> String {
-    count_words(n, term!("photo"), term!("photos"))
+    say!("n-photos", n = n)
 }

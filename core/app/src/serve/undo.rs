@@ -16,8 +16,8 @@ pub(super) fn undo(app: &App, job: JobId) -> Result<Reply, Problem> {
         let line = undoable(store, &loaded)?.ok_or_else(|| {
             Problem::new(
                 ProblemKind::NotYet,
-                say!("There is nothing of yours to undo in this job."),
-                say!("Lines of others can be undone in the log."),
+                say!("there-is-nothing-of-yours-to-undo-in"),
+                say!("lines-of-others-can-be-undone-in-the"),
             )
         })?;
         let fact = Fact::Retracted {
@@ -42,24 +42,22 @@ pub(super) fn retract(
             .lines
             .iter()
             .find(|line| line.stamp.entry == entry)
-            .ok_or_else(|| Problem::not_found(say!("That line is not in this job.")))?;
+            .ok_or_else(|| Problem::not_found(say!("that-line-is-not-in-this-job")))?;
         if line.retracted_by.is_some() {
             return Err(Problem::new(
                 ProblemKind::NotYet,
-                say!("That line was already undone."),
-                say!("Redo it in the log, if it should count again."),
+                say!("that-line-was-already-undone"),
+                say!("redo-it-in-the-log-if-it-should"),
             ));
         }
         if !retractable(line) {
             return Err(Problem::bad_input(
-                say!(
-                    "The line that opened the job, and what the customer answered, can't be undone."
-                ),
-                say!("Leave it as it is, or write a note."),
+                say!("the-line-that-opened-the-job-and-what"),
+                say!("leave-it-as-it-is-or-write-a"),
             ));
         }
         if let Some(reason) = &reason {
-            crate::check::text(term!("The reason"), reason, crate::check::LONG)?;
+            crate::check::text(term!("the-reason"), reason, crate::check::LONG)?;
         }
         super::append(app, store, job, vec![Fact::Retracted { entry, reason }])
     })?;

@@ -24,8 +24,8 @@ pub(super) fn read(app: &App, photo: Sha256Hex) -> Result<Reply, Problem> {
     let upright = swarfbook_debris::decode(&bytes).map_err(super::photo::unreadable)?;
     let Some((vin, format)) = find(&upright) else {
         return Err(Problem::bad_input(
-            say!("No bar code with a VIN was found in this photo."),
-            say!("Come nearer, straight from the front, without glare; or type the VIN."),
+            say!("no-bar-code-with-a-vin-was-found"),
+            say!("come-nearer-straight-from-the-front-without-glare"),
         ));
     };
     let vin = vin.to_string();
@@ -109,9 +109,9 @@ fn grey(picture: &Upright, by: usize) -> (Vec<u8>, u32, u32) {
 
 fn format_words(format: BarcodeFormat) -> &'static str {
     match format {
-        BarcodeFormat::CODE_39 => term!("Code 39"),
-        BarcodeFormat::CODE_128 => term!("Code 128"),
-        BarcodeFormat::DATA_MATRIX => term!("Data Matrix"),
-        _ => term!("QR code"),
+        BarcodeFormat::CODE_39 => term!("code-39"),
+        BarcodeFormat::CODE_128 => term!("code-128"),
+        BarcodeFormat::DATA_MATRIX => term!("data-matrix"),
+        _ => term!("qr-code"),
     }
 }

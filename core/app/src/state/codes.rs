@@ -34,6 +34,6 @@ pub(crate) fn text(store: &Store) -> Result<Option<String>, Problem> {
 pub(crate) fn unusable(why: TableError) -> Problem {
     Problem::bad_input(
         why.to_string(),
-        say!("Mend the file and add it again; nothing was changed."),
+        say!("mend-the-file-and-add-it-again-nothing"),
     )
 }

@@ -178,5 +178,5 @@ pub(super) fn lock<T>(kept: &Mutex<T>) -> MutexGuard<'_, T> {
 pub(super) fn head(store: &Store, job: JobId) -> Result<JobHead, Problem> {
     store
         .job_head(job)?
-        .ok_or_else(|| Problem::not_found(say!("There is no such job on this device.")))
+        .ok_or_else(|| Problem::not_found(say!("there-is-no-such-job-on-this-device")))
 }

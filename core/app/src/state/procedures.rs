@@ -17,8 +17,8 @@ pub(crate) fn newest(store: &Store, id: Option<&str>) -> Result<Procedure, Probl
     match store.procedures()?.iter().rev().find(|p| p.id == id) {
         Some(text) => parse(&text.text),
         None => Err(Problem::not_found(say!(
-            "There is no procedure \"{}\" on this device.",
-            id
+            "there-is-no-procedure-id-on-this-device",
+            id = id
         ))),
     }
 }
@@ -43,11 +43,15 @@ pub(crate) fn of_job(
         .ok_or_else(|| {
             Problem::new(
                 ProblemKind::NotFound,
-                say!("This job follows the procedure \"{}\", version {}, which is not on this device.", id, version),
+                say!(
+                    "this-job-follows-the-procedure-id-version-version",
+                    id = id,
+                    version = version
+                ),
                 if built_in().is_ok_and(|known| known.id == *id) {
-                    say!("A newer version of the app has it: update the app; nothing of the job is lost.")
+                    say!("a-newer-version-of-the-app-has-it")
                 } else {
-                    say!("Add the file under Procedures, or sync with the hub; nothing of the job is lost.")
+                    say!("add-the-file-under-procedures-or-sync-with")
                 },
             )
         })?;
@@ -80,10 +84,10 @@ pub(crate) fn parse(text: &str) -> Result<Procedure, Problem> {
 fn unusable(fault: ProcedureError) -> Problem {
     Problem::bad_input(
         say!(
-            "This procedure can't be used. In line {}: {}.",
-            fault.line,
-            fault.reason.trim_end_matches('.')
+            "this-procedure-cant-be-used-in-line-line",
+            line = fault.line,
+            trim_end_matches = fault.reason.trim_end_matches('.')
         ),
-        say!("Mend the file and add it again; nothing was changed."),
+        say!("mend-the-file-and-add-it-again-nothing"),
     )
 }

@@ -57,8 +57,8 @@ pub(super) async fn end(
     let own = asks.session;
     let Form(Which { which }) = form.map_err(|_| {
         bad_request(
-            term!("No browser was named."),
-            term!("Go back and choose one."),
+            term!("no-browser-was-named"),
+            term!("go-back-and-choose-one"),
         )
     })?;
     aside(move || {
@@ -70,7 +70,7 @@ pub(super) async fn end(
             });
             sessions.keep(hub.app.store(), now())?;
         }
-        let gone = term!("That is ended. Who needs it opens the hub's whole address again.");
+        let gone = term!("that-is-ended-who-needs-it-opens-the");
         show(&hub, own, gone)
     })
     .await?
@@ -89,25 +89,20 @@ fn show(hub: &Hub, own: Option<Sha256Hex>, news: &str) -> Result<Response, Refus
     let key = Key::of_store(&hub.app)?;
     let open = hub.sessions().open(&key, now());
     let browsers: Vec<Row> = open.iter().map(|session| row(session, own)).collect();
-    let new_key = say!(
-        "A key that others may know is changed by {} on this machine, which ends all.",
-        CODE
-    );
+    let new_key = say!("a-key-that-others-may-know-is-changed", code = CODE);
     Ok(page(
         StatusCode::OK,
         "browsers.html",
-        term!("Browsers that were let in"),
+        term!("browsers-that-were-let-in"),
         context! {
             news,
             browsers => Value::from(Serde(browsers)),
-            how_long => term!(
-                "Each ends by itself after seven days without use, and after thirty days in all."
-            ),
-            this => term!("This one"),
-            end => term!("End"),
-            end_others => term!("End all but this one"),
+            how_long => term!("each-ends-by-itself-after-seven-days-without"),
+            this => term!("this-one"),
+            end => term!("end"),
+            end_others => term!("end-all-but-this-one"),
             new_key => with_code(&new_key, &["swarfbook key new --data DIR"]),
-            back => term!("Back to the devices"),
+            back => term!("back-to-the-devices"),
         },
     ))
 }
@@ -115,15 +110,15 @@ fn show(hub: &Hub, own: Option<Sha256Hex>, news: &str) -> Result<Response, Refus
 fn row(session: &Session, own: Option<Sha256Hex>) -> Row {
     let from = session
         .from
-        .map_or(term!("this machine").to_owned(), |ip| ip.to_string());
+        .map_or(term!("this-machine").to_owned(), |ip| ip.to_string());
     Row {
         id: session.id,
         words: say!(
-            "{} at {}, since {}, last used {}",
-            session.browser,
-            from,
-            day(session.since),
-            day(session.seen)
+            "browser-at-from-since-day-last-used-day",
+            browser = session.browser,
+            from = from,
+            day = day(session.since),
+            day_2 = day(session.seen)
         ),
         this: own == Some(session.id),
     }
@@ -132,31 +127,31 @@ fn row(session: &Session, own: Option<Sha256Hex>) -> Row {
 fn day(seconds: i64) -> String {
     let at = DateTime::from_timestamp(seconds, 0).unwrap_or_default();
     let at = at.with_timezone(&Local);
-    format!("{}, {}", at.format(term!("%-d %b %Y")), at.format("%H:%M"))
+    format!(
+        "{}, {}",
+        at.format(term!("short-day-format")),
+        at.format("%H:%M")
+    )
 }
 
 /// `GET /trust`: what a browser must show to be this hub's.
 pub(super) async fn trust(State(hub): State<Hub>) -> Result<Response, Refusal> {
-    let title = term!("The hub's certificate");
+    let title = term!("the-hubs-certificate");
     Ok(match hub.certificates.to_compare() {
         Some(fingerprint) => page(
             StatusCode::OK,
             "trust.html",
             title,
             context! {
-                words => term!("Its SHA-256 fingerprint, as other browsers must show it:"),
+                words => term!("its-sha-256-fingerprint-as-other-browsers-must"),
                 fingerprint => fingerprint.as_in_browsers(),
-                compare => term!(
-                    "Another browser of the shop's network warns at its first visit, since the hub signed its certificate itself. Accept it there only where every digit is the same."
-                ),
+                compare => term!("another-browser-of-the-shops-network-warns-at"),
             },
         ),
         None => words(
             StatusCode::OK,
             title,
-            term!(
-                "The shop gave the hub a certificate of its own, which browsers trust by who signed it."
-            ),
+            term!("the-shop-gave-the-hub-a-certificate-of"),
         ),
     })
 }

@@ -39,30 +39,23 @@ fn how_to_come(reads: bool, address: Option<String>) -> Response {
         return Refusal(
             StatusCode::FORBIDDEN,
             bad_request(
-                term!("This hub takes nothing that is not encrypted."),
-                term!("Open it by https."),
+                term!("this-hub-takes-nothing-that-is-not-encrypted"),
+                term!("open-it-by-https"),
             ),
         )
         .into_response();
     }
-    let compare = say!(
-        "The browser warns you, since the hub signed its certificate itself. Have the browser show the certificate, and compare its SHA-256 fingerprint with the one that the hub printed when it started. The page {} on the hub's own machine shows it too.",
-        CODE
-    );
+    let compare = say!("the-browser-warns-you-since-the-hub-signed", code = CODE);
     page(
         StatusCode::FORBIDDEN,
         "encrypted.html",
-        term!("This hub is encrypted"),
+        term!("this-hub-is-encrypted"),
         context! {
             address,
-            open => term!("Open the encrypted address:"),
+            open => term!("open-the-encrypted-address"),
             compare => with_code(&compare, &["/trust"]),
-            decide => term!(
-                "Where every digit is the same, accept the certificate. Where one is not, close the page: somebody may stand between this browser and the hub."
-            ),
-            why => term!(
-                "This page came without encryption and anybody could have changed it, so it does not show the fingerprint."
-            ),
+            decide => term!("where-every-digit-is-the-same-accept-the"),
+            why => term!("this-page-came-without-encryption-and-anybody-could"),
         },
     )
 }

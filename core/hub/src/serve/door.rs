@@ -25,8 +25,8 @@ pub(super) async fn call(
         return Err(Refusal(
             StatusCode::UNSUPPORTED_MEDIA_TYPE,
             bad_request(
-                term!("A command is sent as application/json."),
-                term!("Set the content type."),
+                term!("a-command-is-sent-as-application-json"),
+                term!("set-the-content-type"),
             ),
         ));
     }

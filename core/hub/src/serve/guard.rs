@@ -181,10 +181,8 @@ impl At {
 fn not_this_address() -> Response {
     words(
         StatusCode::MISDIRECTED_REQUEST,
-        term!("Not this address"),
-        term!(
-            "The hub answers to its number only (such as 127.0.0.1 or 192.0.2.7) or to localhost, so that no other site can reach it under a name of its own. Use the address that the hub printed."
-        ),
+        term!("not-this-address"),
+        term!("the-hub-answers-to-its-number-only-such"),
     )
 }
 
@@ -195,8 +193,8 @@ async fn let_in(hub: Hub, at: At, request: Request, next: Next) -> Response {
         return Refusal(
             StatusCode::FORBIDDEN,
             bad_request(
-                term!("This request came from another site."),
-                term!("Use the hub's own screens."),
+                term!("this-request-came-from-another-site"),
+                term!("use-the-hubs-own-screens"),
             ),
         )
         .into_response();
@@ -242,10 +240,8 @@ async fn let_in(hub: Hub, at: At, request: Request, next: Next) -> Response {
     if known.is_none_or(|asks| asks.session.is_none()) {
         return words(
             StatusCode::UNAUTHORIZED,
-            term!("This hub does not know you"),
-            term!(
-                "Open the whole address that the hub printed when it started, with its key. It is needed once for each browser, and again after a week without use."
-            ),
+            term!("this-hub-does-not-know-you"),
+            term!("open-the-whole-address-that-the-hub-printed"),
         );
     }
     // A screen that is opened, not what it then asks for.

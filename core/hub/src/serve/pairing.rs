@@ -66,18 +66,13 @@ fn show_code(hub: &Hub, host: &str) -> Result<Response, Refusal> {
     let (left, right) = link.code.split_at(4);
     let shown = context! {
         picture => picture(&link)?,
-        picture_is => term!("Address, code and fingerprint, for the device's camera"),
-        point => term!(
-            "Point the device's camera at it and open the link with the app, or type all three."
-        ),
+        picture_is => term!("address-code-and-fingerprint-for-the-devices-camera"),
+        point => term!("point-the-devices-camera-at-it-and-open"),
         code => format!("{left} {right}"),
-        how => say!(
-            "Type it on the device within {} minutes. It works once.",
-            CODE_LIFE_MILLIS / 60_000
-        ),
-        address_is => term!("The hub's address"),
+        how => say!("type-it-on-the-device-within-value-minutes", value = CODE_LIFE_MILLIS / 60_000),
+        address_is => term!("the-hubs-address"),
         address => link.hub,
-        fingerprint_is => term!("Fingerprint of its certificate, the first 20 digits"),
+        fingerprint_is => term!("fingerprint-of-its-certificate-the-first-20-digits"),
         fingerprint => hub.certificates.own().to_type(),
     };
     show(hub, "", Some(shown))
@@ -122,13 +117,13 @@ pub(super) async fn remove(
 ) -> Result<Response, Refusal> {
     let Form(Which { device }) = form.map_err(|_| {
         bad_request(
-            term!("No device was named."),
-            term!("Go back and choose one."),
+            term!("no-device-was-named"),
+            term!("go-back-and-choose-one"),
         )
     })?;
     aside(move || {
         hub.app.store().remove_peer(device).map_err(Problem::from)?;
-        let gone = term!("That device is not paired any more. Its lines stay in the log.");
+        let gone = term!("that-device-is-not-paired-any-more-its");
         show(&hub, gone, None)
     })
     .await?
@@ -139,8 +134,8 @@ fn new_code(hub: &Hub) -> Result<String, Refusal> {
     let shown = code.show(now_millis()).map_err(|error| {
         Problem::new(
             ProblemKind::Storage,
-            say!("No code can be made: {}.", error),
-            term!("Start the hub again."),
+            say!("no-code-can-be-made-error", error = error),
+            term!("start-the-hub-again"),
         )
     })?;
     Ok(shown.to_owned())
@@ -161,26 +156,26 @@ fn show(hub: &Hub, news: &str, shown: Option<Value>) -> Result<Response, Refusal
         .map(|peer| Row {
             id: peer.device,
             words: say!(
-                "{}, since {}",
-                peer.name,
-                peer.paired.format(term!("%-d %b %Y"))
+                "peer-since-paired",
+                peer = peer.name,
+                paired = peer.paired.format(term!("short-day-format"))
             ),
         })
         .collect();
     Ok(page(
         StatusCode::OK,
         "pair.html",
-        term!("Pair a device"),
+        term!("pair-a-device"),
         context! {
             news,
             shown,
             devices => Value::from(Serde(devices)),
-            show => term!("Show a code"),
-            paired => term!("Paired devices"),
-            nobody => term!("No device is paired."),
-            remove => term!("Remove"),
-            browsers => term!("Browsers that were let in"),
-            back => term!("Back to the jobs"),
+            show => term!("show-a-code"),
+            paired => term!("paired-devices"),
+            nobody => term!("no-device-is-paired"),
+            remove => term!("remove"),
+            browsers => term!("browsers-that-were-let-in"),
+            back => term!("back-to-the-jobs"),
         },
     ))
 }

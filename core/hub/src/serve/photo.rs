@@ -48,11 +48,11 @@ pub(super) async fn get(
 ) -> Result<Response, Refusal> {
     let photo: Sha256Hex = sha
         .parse()
-        .map_err(|_| not_found(term!("A photo is named by 64 hexadecimal digits.")))?;
+        .map_err(|_| not_found(term!("a-photo-is-named-by-64-hexadecimal-digits")))?;
     let Query(size) = size.map_err(|_| {
         bad_request(
-            term!("The width is a number of pixels."),
-            term!("Ask again with one."),
+            term!("the-width-is-a-number-of-pixels"),
+            term!("ask-again-with-one"),
         )
     })?;
     let _room = hub.photos_out.acquire().await;
@@ -79,6 +79,6 @@ pub(super) async fn get(
 fn not_found(what: &str) -> Refusal {
     Refusal(
         StatusCode::NOT_FOUND,
-        bad_request(what, term!("Take the name from the job.")),
+        bad_request(what, term!("take-the-name-from-the-job")),
     )
 }

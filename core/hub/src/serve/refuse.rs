@@ -27,13 +27,13 @@ impl From<BytesRejection> for Refusal {
         let status = rejection.status();
         let problem = if status == StatusCode::PAYLOAD_TOO_LARGE {
             bad_request(
-                term!("What was sent is larger than may be."),
-                term!("Send less at once."),
+                term!("what-was-sent-is-larger-than-may-be"),
+                term!("send-less-at-once"),
             )
         } else {
             bad_request(
-                term!("What was sent did not arrive whole."),
-                term!("Send it again."),
+                term!("what-was-sent-did-not-arrive-whole"),
+                term!("send-it-again"),
             )
         };
         Refusal(status, problem)
@@ -46,10 +46,8 @@ impl From<tokio::task::JoinError> for Refusal {
             StatusCode::INTERNAL_SERVER_ERROR,
             Problem::new(
                 ProblemKind::Storage,
-                term!("The hub failed at this request."),
-                term!(
-                    "Nothing that was confirmed is lost. Open the job again and repeat the last step."
-                ),
+                term!("the-hub-failed-at-this-request"),
+                term!("nothing-that-was-confirmed-is-lost-open-the"),
             ),
         )
     }

@@ -94,8 +94,8 @@ pub(super) async fn pair(State(hub): State<Hub>, request: Request) -> Response {
             return swarfbook_sync::Response::refused(
                 StatusCode::TOO_MANY_REQUESTS.as_u16(),
                 say!(
-                    "Too many wrong codes came from this device's address. Wait {} minutes, then try again.",
-                    wait.minutes()
+                    "too-many-wrong-codes-came-from-this-devices",
+                    minutes = wait.minutes()
                 ),
             );
         }

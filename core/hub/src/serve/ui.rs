@@ -27,22 +27,22 @@ pub(super) async fn screen(request: Request) -> Response {
     if path.contains('.') {
         return words(
             StatusCode::NOT_FOUND,
-            term!("Not here"),
-            term!("There is nothing at this address."),
+            term!("not-here"),
+            term!("there-is-nothing-at-this-address"),
         );
     }
     match Screens::get("index.html") {
         Some(file) => answer("index.html", file),
         None => {
             let how = say!(
-                "This program was built without its screens. Build them first ({} in {}), then the program, or run {}. The command line and sync work without them.",
-                CODE,
-                CODE,
-                CODE
+                "this-program-was-built-without-its-screens-build",
+                code = CODE,
+                code_2 = CODE,
+                code_3 = CODE
             );
             words(
                 StatusCode::OK,
-                term!("The screens are not built in"),
+                term!("the-screens-are-not-built-in"),
                 with_code(&how, &["npm ci && npm run build", "ui", "make run"]),
             )
         }
@@ -66,13 +66,10 @@ pub(super) async fn verifier() -> Response {
     let page_text = bytes.as_deref().and_then(|b| std::str::from_utf8(b).ok());
     let Some((text, policy)) = page_text.and_then(|text| Some((text.to_owned(), policy(text)?)))
     else {
-        let instead = say!(
-            "This program was built without the page that checks a report. {} does the same.",
-            CODE
-        );
+        let instead = say!("this-program-was-built-without-the-page-that", code = CODE);
         return words(
             StatusCode::NOT_FOUND,
-            term!("Not built in"),
+            term!("not-built-in"),
             with_code(&instead, &["swarfbook verify FILE"]),
         );
     };

@@ -97,60 +97,60 @@ impl ComponentKind {
         match self {
             ComponentKind::OnOffSolenoid => row(
                 Inside::Winding,
-                term!("on/off solenoid"),
-                term!("on/off solenoid"),
-                term!("An electric valve that opens the way for oil when a gear is to change."),
+                term!("on-off-solenoid"),
+                term!("on-off-solenoid"),
+                term!("an-electric-valve-that-opens-the-way-for"),
             ),
             ComponentKind::LinearSolenoid => row(
                 Inside::Winding,
-                term!("pressure solenoid"),
-                term!("pressure solenoid"),
-                term!("An electric valve that sets how hard the oil presses the clutches."),
+                term!("pressure-solenoid"),
+                term!("pressure-solenoid"),
+                term!("an-electric-valve-that-sets-how-hard-the"),
             ),
             ComponentKind::TemperatureSensor => row(
                 Inside::Thermistor,
-                term!("temperature sensor"),
-                term!("temperature sensor"),
-                term!("It tells the control unit how warm the oil is."),
+                term!("temperature-sensor"),
+                term!("temperature-sensor"),
+                term!("it-tells-the-control-unit-how-warm-the"),
             ),
             ComponentKind::SpeedSensor => row(
                 Inside::Winding,
-                term!("speed sensor"),
-                term!("speed sensor, a coil (two wires)"),
-                term!("It tells the control unit how fast a shaft turns."),
+                term!("speed-sensor"),
+                term!("speed-sensor-a-coil-two-wires"),
+                term!("it-tells-the-control-unit-how-fast-a"),
             ),
             ComponentKind::HallSensor => row(
                 Inside::Electronics,
-                term!("active sensor (Hall)"),
-                term!("active sensor (Hall, three wires)"),
+                term!("active-sensor-hall"),
+                term!("active-sensor-hall-three-wires"),
                 "",
             ),
             ComponentKind::Switch => row(
                 Inside::Contacts,
                 term!("switch"),
-                term!("switch (a contact)"),
+                term!("switch-a-contact"),
                 "",
             ),
             ComponentKind::RangeSensor => row(
                 Inside::Contacts,
-                term!("lever position sensor"),
-                term!("lever position sensor"),
-                term!("It tells the control unit where the lever stands."),
+                term!("lever-position-sensor"),
+                term!("lever-position-sensor"),
+                term!("it-tells-the-control-unit-where-the-lever"),
             ),
             ComponentKind::PressurePort => row(
                 Inside::Oil,
-                term!("pressure test port"),
-                term!("pressure test port"),
-                term!("A plug behind which a gauge shows how hard the pump presses the oil."),
+                term!("pressure-test-port"),
+                term!("pressure-test-port"),
+                term!("a-plug-behind-which-a-gauge-shows-how"),
             ),
             ComponentKind::Converter => row(
                 Inside::Turning,
-                term!("torque converter"),
-                term!("torque converter (stall speed)"),
-                term!("It takes the place of a clutch between engine and gearbox."),
+                term!("torque-converter"),
+                term!("torque-converter-stall-speed"),
+                term!("it-takes-the-place-of-a-clutch-between"),
             ),
             ComponentKind::Other => {
-                row(Inside::Unknown, term!("part"), term!("something else"), "")
+                row(Inside::Unknown, term!("part"), term!("something-else"), "")
             }
         }
     }

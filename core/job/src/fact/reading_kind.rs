@@ -87,48 +87,48 @@ impl ReadingKind {
         };
         match self {
             ReadingKind::Resistance => {
-                row(Q::Resistance, "Ω", term!("Resistance"), term!("Resistance"))
+                row(Q::Resistance, "Ω", term!("resistance"), term!("resistance"))
             }
             ReadingKind::Insulation => row(
                 Q::Resistance,
                 "Ω",
-                term!("Resistance to ground"),
-                term!("To ground"),
+                term!("resistance-to-ground"),
+                term!("to-ground"),
             ),
-            ReadingKind::Voltage => row(Q::Voltage, "V", term!("Voltage"), term!("Voltage")),
+            ReadingKind::Voltage => row(Q::Voltage, "V", term!("voltage"), term!("voltage")),
             ReadingKind::Frequency => {
-                row(Q::Frequency, "Hz", term!("Frequency"), term!("Frequency"))
+                row(Q::Frequency, "Hz", term!("frequency"), term!("frequency"))
             }
-            ReadingKind::Current => row(Q::Current, "A", term!("Current"), term!("Current")),
+            ReadingKind::Current => row(Q::Current, "A", term!("current"), term!("current")),
             ReadingKind::DutyCycle => {
-                row(Q::DutyCycle, "%", term!("Duty cycle"), term!("Duty cycle"))
+                row(Q::DutyCycle, "%", term!("duty-cycle"), term!("duty-cycle"))
             }
             ReadingKind::VoltageDrop => row(
                 Q::Voltage,
                 "V",
-                term!("Voltage drop"),
-                term!("Voltage drop"),
+                term!("voltage-drop"),
+                term!("voltage-drop"),
             ),
             ReadingKind::Applied => ReadingRow {
                 shows: Q::Current,
                 ..row(
                     Q::Resistance,
                     "Ω",
-                    term!("Resistance with voltage applied"),
-                    term!("Voltage applied"),
+                    term!("resistance-with-voltage-applied"),
+                    term!("voltage-applied"),
                 )
             },
             ReadingKind::Pressure => row(
                 Q::Pressure,
                 "bar",
-                term!("Oil pressure"),
-                term!("Oil pressure"),
+                term!("oil-pressure"),
+                term!("oil-pressure"),
             ),
             ReadingKind::Stall => row(
                 Q::Speed,
                 "1/min",
-                term!("Stall speed"),
-                term!("Stall speed"),
+                term!("stall-speed"),
+                term!("stall-speed"),
             ),
         }
     }

@@ -7,7 +7,7 @@ use super::{Answer, Choice, Evidence, Procedure, role};
 
 /// Why a procedure file can't be used.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("{}", say!("line {}: {}", line, reason))]
+#[error("{}", say!("line-line-reason", line = line, reason = reason))]
 pub struct ProcedureError {
     /// Line in the file, from 1.
     pub line: usize,
@@ -44,7 +44,7 @@ fn check(text: &str, procedure: &Procedure) -> Result<(), ProcedureError> {
     if procedure.stages.is_empty() {
         return Err(ProcedureError {
             line: 1,
-            reason: say!("there is no stage; a procedure needs at least one"),
+            reason: say!("there-is-no-stage-a-procedure-needs-at"),
         });
     }
     let mut stages = BTreeSet::new();
@@ -56,12 +56,12 @@ fn check(text: &str, procedure: &Procedure) -> Result<(), ProcedureError> {
             .iter()
             .try_for_each(|name| check_name(text, name))?;
         if !stages.insert(stage.id.as_str()) {
-            return Err(twice(text, term!("the stage"), &stage.id));
+            return Err(twice(text, term!("the-stage"), &stage.id));
         }
         if stage.steps.is_empty() {
             return Err(ProcedureError {
                 line: line_of_id(text, &stage.id, 1),
-                reason: say!("the stage \"{}\" has no step", stage.id),
+                reason: say!("the-stage-stage-has-no-step", stage = stage.id),
             });
         }
         for step in &stage.steps {
@@ -70,7 +70,7 @@ fn check(text: &str, procedure: &Procedure) -> Result<(), ProcedureError> {
                 .iter()
                 .try_for_each(|name| check_name(text, name))?;
             if !steps.insert(step.id.as_str()) {
-                return Err(twice(text, term!("the step"), &step.id));
+                return Err(twice(text, term!("the-step"), &step.id));
             }
             check_evidence(text, step)?;
         }
@@ -89,24 +89,24 @@ fn check_evidence(text: &str, step: &super::Step) -> Result<(), ProcedureError> 
             check_name(text, topic)?;
             if !topics.insert(topic) {
                 return Err(fault(say!(
-                    "the step \"{}\" asks for \"{}\" twice",
-                    step.id,
-                    topic
+                    "the-step-step-asks-for-topic-twice",
+                    step = step.id,
+                    topic = topic
                 )));
             }
         }
         if let Some(choice) = unknown_role(&want.evidence) {
             return Err(fault(say!(
-                "the role \"{}\" of the answer \"{}\" is none that its question has",
-                choice.role.as_deref().unwrap_or_default(),
-                choice.id
+                "the-role-role-of-the-answer-choice-is",
+                role = choice.role.as_deref().unwrap_or_default(),
+                choice = choice.id
             )));
         }
         match &want.evidence {
             Evidence::Observe { topic, choices, .. } if choices.len() < 2 => {
                 return Err(fault(say!(
-                    "\"{}\" needs at least two choices to choose from",
-                    topic
+                    "topic-needs-at-least-two-choices-to-choose",
+                    topic = topic
                 )));
             }
             Evidence::Measure {
@@ -117,8 +117,8 @@ fn check_evidence(text: &str, step: &super::Step) -> Result<(), ProcedureError> 
                 ..
             } if !(min < max && *turn > 0.0) => {
                 return Err(fault(say!(
-                    "\"{}\" needs min below max and a step above zero",
-                    topic
+                    "topic-needs-min-below-max-and-a-step",
+                    topic = topic
                 )));
             }
             _ => {}
@@ -157,10 +157,7 @@ fn check_name(text: &str, name: &str) -> Result<(), ProcedureError> {
     } else {
         Err(ProcedureError {
             line: line_of_id(text, name, 1),
-            reason: say!(
-                "\"{}\" can't be a name: use a to z, 0 to 9, - and _, at most 64 of them",
-                name
-            ),
+            reason: say!("name-cant-be-a-name-use-a-to", name = name),
         })
     }
 }
@@ -169,9 +166,9 @@ fn twice(text: &str, what: &str, name: &str) -> ProcedureError {
     ProcedureError {
         line: line_of_id(text, name, 2),
         reason: say!(
-            "{} \"{}\" stands there a second time; give it a name of its own",
-            what,
-            name
+            "what-name-stands-there-a-second-time-give",
+            what = what,
+            name = name
         ),
     }
 }

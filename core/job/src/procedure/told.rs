@@ -1,7 +1,7 @@
 //! The texts of a procedure that a person reads, and a procedure in the
 //! language that is spoken.
 
-use swarfbook_words::translated;
+use swarfbook_words::shipped;
 
 use super::{Choice, Evidence, Procedure, Step};
 
@@ -12,7 +12,7 @@ impl Procedure {
     #[must_use]
     pub fn told(mut self) -> Procedure {
         for text in self.texts() {
-            *text = translated(text).to_owned();
+            *text = shipped(text).to_owned();
         }
         self
     }

@@ -33,7 +33,7 @@ impl Default for Units {
 
 /// What is wrong with a choice of units.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
-#[error("{}", say!("{} measures no {}.", unit.symbol(), quantity.word()))]
+#[error("{}", say!("unit-measures-no-word", unit = unit.symbol(), word = quantity.word()))]
 pub struct UnitMismatch {
     /// What was chosen.
     pub unit: Unit,

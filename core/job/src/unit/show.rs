@@ -106,10 +106,10 @@ fn rounded_outwards(value: f64, u: f64) -> [String; 2] {
 pub fn show_range(low: f64, high: f64, quantity: Quantity) -> String {
     let unit = best(high, quantity);
     say!(
-        "{} to {} {}",
-        show_number(unit.from_base(low)),
-        show_number(unit.from_base(high)),
-        unit.symbol()
+        "from-base-to-from-base-2-unit",
+        from_base = show_number(unit.from_base(low)),
+        from_base_2 = show_number(unit.from_base(high)),
+        unit = unit.symbol()
     )
 }
 

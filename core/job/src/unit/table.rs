@@ -73,16 +73,16 @@ impl Quantity {
     /// The word for a sentence.
     pub fn word(self) -> &'static str {
         match self {
-            Quantity::Resistance => term!("resistance"),
-            Quantity::Voltage => term!("voltage"),
-            Quantity::Frequency => term!("frequency"),
+            Quantity::Resistance => term!("resistance-2"),
+            Quantity::Voltage => term!("voltage-2"),
+            Quantity::Frequency => term!("frequency-2"),
             Quantity::Temperature => term!("temperature"),
             Quantity::Torque => term!("torque"),
             Quantity::Volume => term!("volume"),
             Quantity::Length => term!("length"),
             Quantity::Distance => term!("distance"),
-            Quantity::Current => term!("current"),
-            Quantity::DutyCycle => term!("duty cycle"),
+            Quantity::Current => term!("current-2"),
+            Quantity::DutyCycle => term!("duty-cycle-2"),
             Quantity::Pressure => term!("pressure"),
             Quantity::Speed => term!("speed"),
         }

@@ -70,13 +70,13 @@ fn told(before: Option<Held>, after: Option<Held>) -> Option<Change> {
         (None, None) => return None,
     };
     let now = match became {
-        Became::Gone => say!("was there before, is not there now."),
+        Became::Gone => say!("was-there-before-is-not-there-now"),
         Became::OnlyPending => {
-            say!("was stored, is only pending now: it was seen again, once.")
+            say!("was-stored-is-only-pending-now-it-was")
         }
-        Became::NowStored => say!("was pending, is stored now."),
-        Became::StillThere => say!("is there as before."),
-        Became::New => say!("was not there before: it is new."),
+        Became::NowStored => say!("was-pending-is-stored-now"),
+        Became::StillThere => say!("is-there-as-before"),
+        Became::New => say!("was-not-there-before-it-is-new"),
     };
     let status = after
         .and_then(|a| a.status)

@@ -3,7 +3,7 @@
 //! that stays away can.
 
 use serde::{Deserialize, Serialize};
-use swarfbook_words::{say, term, translated};
+use swarfbook_words::{say, shipped, term};
 use ts_rs::TS;
 
 use super::{Code, Nature, Origin, PartKind, Row, Table};
@@ -26,8 +26,8 @@ impl Answer {
     pub fn words(self) -> &'static str {
         match self {
             Answer::Explains => term!("explains"),
-            Answer::CantTell => term!("can't tell"),
-            Answer::DoesNotExplain => term!("does not explain"),
+            Answer::CantTell => term!("cant-tell"),
+            Answer::DoesNotExplain => term!("does-not-explain"),
         }
     }
 }
@@ -83,77 +83,70 @@ pub fn explain(table: &Table, code: Code, finding: &Finding) -> Explanation {
     let name = &finding.name;
     let function = row.is_some_and(|r| r.nature_of(code) == Nature::Function);
     let speaks = row.map_or_else(String::new, |r| {
-        say!(" {} speaks of {}.", code, translated(&r.says))
+        say!("code-speaks-of-says", code = code, says = shipped(&r.says))
     });
     let (answer, reason) = match (link, finding.verdict) {
         (Link::Unknown, _) => (Answer::CantTell, unknown(code)),
         (Link::General, _) => (
             Answer::CantTell,
-            say!(
-                "{} points at no part: look at the codes stored with it.",
-                code
-            ),
+            say!("code-points-at-no-part-look-at-the", code = code),
         ),
         (Link::None, _) => (
             Answer::DoesNotExplain,
-            say!("{} is not what the code points at.{}", name, speaks),
+            say!(
+                "name-is-not-what-the-code-points-at",
+                name = name,
+                speaks = speaks
+            ),
         ),
         (_, None) => (
             Answer::CantTell,
-            say!(
-                "{} belongs to the code but has no verdict yet. Take its reading.",
-                name
-            ),
+            say!("name-belongs-to-the-code-but-has-no", name = name),
         ),
         (_, Some(Verdict::TooCloseToCall)) => (
             Answer::CantTell,
-            say!(
-                "{} belongs to the code, and its reading is too close to call.",
-                name
-            ),
+            say!("name-belongs-to-the-code-and-its-reading", name = name),
         ),
         (Link::Kind, Some(Verdict::OutOfSpec)) => (
             Answer::CantTell,
             say!(
-                "{} is out of spec and of the right kind.{} Whether it is this one is in the maker's diagram: tie the code to the part there.",
-                name,
-                speaks
+                "name-is-out-of-spec-and-of-the",
+                name = name,
+                speaks = speaks
             ),
         ),
         (Link::Kind, Some(Verdict::InSpec)) if function => (
             Answer::DoesNotExplain,
             say!(
-                "{} is in spec.{} Look at pressure, wear and fluid too.",
-                name,
-                speaks
+                "name-is-in-spec-speaks-look-at-pressure",
+                name = name,
+                speaks = speaks
             ),
         ),
         (Link::Maker | Link::ThisPart | Link::Kind, Some(Verdict::InSpec)) => (
             Answer::DoesNotExplain,
-            say!(
-                "{} is in spec. With the code still set look at wiring, connector, control unit and hydraulics before the part is bought.",
-                name
-            ),
+            say!("name-is-in-spec-with-the-code-still", name = name),
         ),
         (Link::Maker, Some(Verdict::OutOfSpec)) => (
             Answer::Explains,
             say!(
-                "{} is out of spec, and the maker's data tie {} to it.",
-                name,
-                code
+                "name-is-out-of-spec-and-the-makers",
+                name = name,
+                code = code
             ),
         ),
         (Link::ThisPart, Some(Verdict::OutOfSpec)) if function => (
             Answer::Explains,
             say!(
-                "{} is out of spec.{} Pressure, wear and fluid can do the same: the road test must show it.",
-                name,
-                speaks
+                "name-is-out-of-spec-speaks-pressure-wear",
+                name = name,
+                speaks = speaks
             ),
         ),
-        (Link::ThisPart, Some(Verdict::OutOfSpec)) => {
-            (Answer::Explains, say!("{} is out of spec.{}", name, speaks))
-        }
+        (Link::ThisPart, Some(Verdict::OutOfSpec)) => (
+            Answer::Explains,
+            say!("name-is-out-of-spec-speaks", name = name, speaks = speaks),
+        ),
     };
     Explanation {
         code,
@@ -177,7 +170,7 @@ pub fn explain_all(table: &Table, codes: &[Code], findings: &[Finding]) -> Vec<E
                 return Explanation {
                     code: *code,
                     answer: Answer::CantTell,
-                    reasons: vec![say!("No part has been read yet.")],
+                    reasons: vec![say!("no-part-has-been-read-yet")],
                     by: Vec::new(),
                 };
             };
@@ -228,13 +221,7 @@ fn same_kind_of_name(a: &str, b: &str) -> bool {
 
 fn unknown(code: Code) -> String {
     match code.structure().origin {
-        Origin::Maker => say!(
-            "{} is the maker's own code: look it up in the maker's data and tie it to its part.",
-            code
-        ),
-        _ => say!(
-            "{} is not in the table: look it up in the maker's data and tie it to its part, or add a row.",
-            code
-        ),
+        Origin::Maker => say!("code-is-the-makers-own-code-look-it", code = code),
+        _ => say!("code-is-not-in-the-table-look-it", code = code),
     }
 }

@@ -94,25 +94,25 @@ pub struct Structure {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum CodeError {
-    #[error("{}", say!("No code was entered. Enter one such as P0741, or none."))]
+    #[error("{}", say!("no-code-was-entered-enter-one-such-as"))]
     Empty,
-    #[error("{}", say!("\"{}\": a code begins with P, C, B or U. Read it again.", text))]
+    #[error("{}", say!("text-a-code-begins-with-p-c-b", text = text))]
     Letter { text: String },
-    #[error("{}", say!("\"{}\": a code is a letter and four digits, such as P0741. Read it again.", text))]
+    #[error("{}", say!("text-a-code-is-a-letter-and-four", text = text))]
     Length { text: String },
-    #[error("{}", say!("\"{}\": the first digit is 0, 1, 2 or 3. Read it again.", text))]
+    #[error("{}", say!("text-the-first-digit-is-0-1-2", text = text))]
     FirstDigit { text: String },
-    #[error("{}", say!("\"{}\" has the letter {} where a digit belongs. Is it {}? Enter it again.", text, letter, digit))]
+    #[error("{}", say!("text-has-the-letter-letter-where-a-digit", text = text, letter = letter, digit = digit))]
     LookAlike {
         text: String,
         letter: char,
         digit: char,
     },
-    #[error("{}", say!("\"{}\": \"{}\" is no digit of a code (0 to 9, A to F). Read it again.", text, found))]
+    #[error("{}", say!("text-found-is-no-digit-of-a-code", text = text, found = found))]
     Digit { text: String, found: char },
-    #[error("{}", say!("P0000 means that there is no code."))]
+    #[error("{}", say!("p0000-means-that-there-is-no-code"))]
     NoCode,
-    #[error("{}", say!("\"{}\": a control unit sends a code as two or three bytes, such as 07 41 or 07 41 1C. Read them again.", text))]
+    #[error("{}", say!("text-a-control-unit-sends-a-code-as", text = text))]
     Bytes { text: String },
 }
 

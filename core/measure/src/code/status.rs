@@ -57,14 +57,14 @@ impl Status {
     /// Each bit in words, lowest first, as ISO 14229-1 D.2 orders them.
     fn bit_words() -> [&'static str; 8] {
         [
-            term!("fails now"),
-            term!("failed in this ignition cycle"),
+            term!("fails-now"),
+            term!("failed-in-this-ignition-cycle"),
             term!("pending"),
             term!("confirmed"),
-            term!("not tested since clearing"),
-            term!("failed since clearing"),
-            term!("not tested in this ignition cycle"),
-            term!("warning light asked for"),
+            term!("not-tested-since-clearing"),
+            term!("failed-since-clearing"),
+            term!("not-tested-in-this-ignition-cycle"),
+            term!("warning-light-asked-for"),
         ]
     }
 
@@ -80,17 +80,17 @@ impl Status {
     /// What it means for the technician, in one sentence.
     pub fn words(self) -> &'static str {
         if self.test_failed {
-            term!("It fails now.")
+            term!("it-fails-now")
         } else if self.confirmed {
-            term!("Confirmed earlier; it does not fail at this moment.")
+            term!("confirmed-earlier-it-does-not-fail-at-this")
         } else if self.pending {
-            term!("Seen, not yet confirmed.")
+            term!("seen-not-yet-confirmed")
         } else if self.not_tested_since_clear {
-            term!("Not tested since the codes were cleared: drive before you believe it is gone.")
+            term!("not-tested-since-the-codes-were-cleared-drive")
         } else if self.failed_since_clear {
-            term!("It failed at least once since the codes were cleared.")
+            term!("it-failed-at-least-once-since-the-codes")
         } else {
-            term!("Tested since the codes were cleared, and it has not come back.")
+            term!("tested-since-the-codes-were-cleared-and-it")
         }
     }
 }

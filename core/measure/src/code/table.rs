@@ -30,12 +30,12 @@ impl PartKind {
     /// The words for it, for a sentence.
     pub fn words(self) -> &'static str {
         match self {
-            PartKind::OnOffSolenoid => term!("on/off solenoid"),
-            PartKind::LinearSolenoid => term!("pressure solenoid"),
-            PartKind::TemperatureSensor => term!("temperature sensor"),
-            PartKind::SpeedSensor => term!("speed sensor"),
-            PartKind::PressureSensor => term!("pressure sensor"),
-            PartKind::RangeSensor => term!("lever position sensor"),
+            PartKind::OnOffSolenoid => term!("on-off-solenoid"),
+            PartKind::LinearSolenoid => term!("pressure-solenoid"),
+            PartKind::TemperatureSensor => term!("temperature-sensor"),
+            PartKind::SpeedSensor => term!("speed-sensor"),
+            PartKind::PressureSensor => term!("pressure-sensor"),
+            PartKind::RangeSensor => term!("lever-position-sensor"),
             PartKind::Other => term!("part"),
         }
     }
@@ -110,11 +110,11 @@ pub struct Table {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum TableError {
-    #[error("{}", say!("The table of codes can't be read: {}", why))]
+    #[error("{}", say!("the-table-of-codes-cant-be-read-why", why = why))]
     Form { why: String },
-    #[error("{}", say!("In the table of codes, the row from {} to {} is the wrong way round or crosses from one letter to another. Mend the row.", from, to))]
+    #[error("{}", say!("in-the-table-of-codes-the-row-from", from = from, to = to))]
     Range { from: Code, to: Code },
-    #[error("{}", say!("In the table of codes, {} stands in the row from {} to {}, where it does not belong. Mend the row.", code, from, to))]
+    #[error("{}", say!("in-the-table-of-codes-code-stands-in", code = code, from = from, to = to))]
     Stray { code: Code, from: Code, to: Code },
 }
 

@@ -28,9 +28,9 @@ impl Verdict {
     /// The words for it.
     pub fn words(self) -> &'static str {
         match self {
-            Verdict::InSpec => term!("in spec"),
-            Verdict::OutOfSpec => term!("out of spec"),
-            Verdict::TooCloseToCall => term!("too close to call"),
+            Verdict::InSpec => term!("in-spec"),
+            Verdict::OutOfSpec => term!("out-of-spec"),
+            Verdict::TooCloseToCall => term!("too-close-to-call"),
         }
     }
 }
@@ -88,7 +88,7 @@ impl Default for Guard {
 
 /// The guard's level is no probability that can be asked for.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[error("{}", say!("A guard of {} can't be used. Choose from 0.5 (no guard band) to 0.9999; 0.95 is usual.", level))]
+#[error("{}", say!("a-guard-of-level-cant-be-used-choose", level = level))]
 pub struct GuardError {
     /// As entered.
     pub level: f64,

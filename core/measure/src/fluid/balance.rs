@@ -56,7 +56,15 @@ pub fn balance(
                 u: rectangular(p.litres_half_width),
             };
             let at_15 = volume_at_15(litres, p.celsius, p.celsius_half_width, density)?;
-            steps.push(say!("{} {} l at {} °C = {} l at 15 °C, standard uncertainty {} l (ASTM D1250, table 54D form, {} kg/m³).", word, show_number(p.litres), show_number(p.celsius), show_number(at_15.value), show_number(at_15.u), show_number(density.kg_m3)));
+            steps.push(say!(
+                "word-litres-l-at-celsius-deg-c-at",
+                word = word,
+                litres = show_number(p.litres),
+                celsius = show_number(p.celsius),
+                at_15 = show_number(at_15.value),
+                u = show_number(at_15.u),
+                kg_m3 = show_number(density.kg_m3)
+            ));
             value += at_15.value;
             parts.push(at_15.u);
         }
@@ -82,30 +90,21 @@ pub fn balance(
 
 fn words(out: &[Poured], filled: &[Poured], difference: Estimate, units: Units) -> String {
     if out.is_empty() || filled.is_empty() {
-        return say!("Out and in can be compared once both are entered.");
+        return say!("out-and-in-can-be-compared-once-both");
     }
     let by = say!(
-        "{} (k = 2, both at 15 °C)",
-        units.show_pm(
+        "difference-k-2-both-at-15-deg-c",
+        difference = units.show_pm(
             difference.value.abs(),
             difference.expanded(),
             Quantity::Volume
         )
     );
     if difference.value.abs() <= difference.expanded() {
-        say!(
-            "As much went in as came out, as far as it can be measured: difference {}.",
-            by
-        )
+        say!("as-much-went-in-as-came-out-as", by = by)
     } else if difference.value > 0.0 {
-        say!(
-            "More went in than came out, by {}: it was low, or more has drained than was caught.",
-            by
-        )
+        say!("more-went-in-than-came-out-by-by", by = by)
     } else {
-        say!(
-            "Less went in than came out, by {}: it was overfilled, or it is not full yet.",
-            by
-        )
+        say!("less-went-in-than-came-out-by-by", by = by)
     }
 }

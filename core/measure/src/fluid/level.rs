@@ -104,7 +104,7 @@ pub struct Level {
 pub enum LevelError {
     #[error(transparent)]
     Fluid(#[from] FluidError),
-    #[error("{}", say!("The window's ends are swapped: {} °C is above {} °C. Look at the maker's data again.", low_c, high_c))]
+    #[error("{}", say!("the-windows-ends-are-swapped-low-c-deg", low_c = low_c, high_c = high_c))]
     Swapped { low_c: f64, high_c: f64 },
 }
 
@@ -124,9 +124,9 @@ pub fn doubt_window(low_c: Option<f64>, high_c: Option<f64>, units: Units) -> Op
     let far = |end: &f64| !(COLDEST_WINDOW_C..=HOTTEST_WINDOW_C).contains(end);
     match (low_c, high_c) {
         (Some(low), Some(high)) if wide => Some(say!(
-            "A window of {} to {} would let nearly any temperature pass. Is that the maker's window for reading the level?",
-            show(low),
-            show(high)
+            "a-window-of-low-to-high-would-let",
+            low = show(low),
+            high = show(high)
         )),
         // No window begins where the fluid is too hot to be read; one may end there.
         (low, high) => low
@@ -135,15 +135,12 @@ pub fn doubt_window(low_c: Option<f64>, high_c: Option<f64>, units: Units) -> Op
             .or_else(|| low.into_iter().chain(high).find(far))
             .map(|end| match as_fahrenheit(end, units) {
                 Some(celsius) => say!(
-                    "{} is hotter than fluid whose level is read. Is it {} °F, which is {} °C?",
-                    show(end),
-                    show_number(end),
-                    show_number(celsius)
+                    "end-is-hotter-than-fluid-whose-level-is",
+                    end = show(end),
+                    end_2 = show_number(end),
+                    celsius = show_number(celsius)
                 ),
-                None => say!(
-                    "{} is far from any temperature at which a level is read. Is that the maker's window?",
-                    show(end)
-                ),
+                None => say!("end-is-far-from-any-temperature-at-which", end = show(end)),
             }),
     }
 }
@@ -165,15 +162,15 @@ pub fn doubt_fluid(celsius: f64, units: Units) -> Option<String> {
     let here = units.show(celsius, Quantity::Temperature);
     if let Some(meant) = as_fahrenheit(celsius, units) {
         return Some(say!(
-            "{} is hotter than fluid that is drained or whose level is read. Is it {} °F, which is {} °C?",
-            here,
-            show_number(celsius),
-            show_number(meant)
+            "here-is-hotter-than-fluid-that-is-drained",
+            here = here,
+            celsius = show_number(celsius),
+            meant = show_number(meant)
         ));
     }
     Some(say!(
-        "{} is hotter than fluid that is drained or whose level is read. Is it right?",
-        here
+        "here-is-hotter-than-fluid-that-is-drained-or",
+        here = here
     ))
 }
 
@@ -207,17 +204,13 @@ fn decide(
     if !look.engine_running {
         return (
             Action::StartEngine,
-            say!(
-                "Brake held, all clear, exhaust drawn off: start the engine. The level is read with it running."
-            ),
+            say!("brake-held-all-clear-exhaust-drawn-off-start"),
         );
     }
     if !look.gears_cycled {
         return (
             Action::CycleGears,
-            say!(
-                "Go through every gear with a pause in each, then back to park, so that all passages are full."
-            ),
+            say!("go-through-every-gear-with-a-pause-in"),
         );
     }
     if look.celsius < low_c {
@@ -226,24 +219,20 @@ fn decide(
             match look.seen {
                 // Cold fluid takes less room: what streams cold is too much for sure.
                 Seen::Plug(plug) => say!(
-                    "{} is too cold: plug closed, wait for {}.{}",
-                    here,
-                    show(low_c),
-                    match plug {
-                        Plug::Stream => term!(
-                            " It streams already, so it is too full: it will have to run down."
-                        ),
+                    "here-is-too-cold-plug-closed-wait-for",
+                    here = here,
+                    low_c = show(low_c),
+                    value = match plug {
+                        Plug::Stream => term!("it-streams-already-so-it-is-too-full"),
                         _ => "",
                     }
                 ),
                 Seen::Dipstick(stick) => say!(
-                    "{} is too cold for the hot marks: wait for {}.{}",
-                    here,
-                    show(low_c),
-                    match stick {
-                        Dipstick::Above => term!(
-                            " It is above the marks already, so it is too full: some will have to come out."
-                        ),
+                    "here-is-too-cold-for-the-hot-marks",
+                    here = here,
+                    low_c = show(low_c),
+                    value = match stick {
+                        Dipstick::Above => term!("it-is-above-the-marks-already-so-it"),
                         _ => "",
                     }
                 ),
@@ -256,24 +245,20 @@ fn decide(
             match look.seen {
                 // Hot fluid takes more room: what does not reach the plug hot is too little.
                 Seen::Plug(plug) => say!(
-                    "{} is too hot: plug closed, let it cool to {}.{}",
-                    here,
-                    show(high_c),
-                    match plug {
-                        Plug::Nothing => term!(
-                            " Nothing comes even hot, so it is low: fluid will have to be added."
-                        ),
+                    "here-is-too-hot-plug-closed-let-it",
+                    here = here,
+                    high_c = show(high_c),
+                    value = match plug {
+                        Plug::Nothing => term!("nothing-comes-even-hot-so-it-is-low"),
                         _ => "",
                     }
                 ),
                 Seen::Dipstick(stick) => say!(
-                    "{} is too hot for the marks: let it cool to {}.{}",
-                    here,
-                    show(high_c),
-                    match stick {
-                        Dipstick::Below => term!(
-                            " It is below the marks even hot, so it is low: fluid will have to be added."
-                        ),
+                    "here-is-too-hot-for-the-marks-let",
+                    here = here,
+                    high_c = show(high_c),
+                    value = match stick {
+                        Dipstick::Below => term!("it-is-below-the-marks-even-hot-so"),
                         _ => "",
                     }
                 ),
@@ -288,24 +273,14 @@ fn decide(
 
 fn on_the_dipstick(stick: Dipstick, here: &str) -> (Action, String) {
     match stick {
-        Dipstick::Below => (
-            Action::Add,
-            say!(
-                "Below the marks: add a little, wait, wipe the dipstick and read it again. It must not go above the upper mark."
-            ),
-        ),
+        Dipstick::Below => (Action::Add, say!("below-the-marks-add-a-little-wait-wipe")),
         Dipstick::Above => (
             Action::LetRun,
-            say!(
-                "Above the marks: too full, it foams. Take some out, measure what comes, and read it again."
-            ),
+            say!("above-the-marks-too-full-it-foams-take"),
         ),
         Dipstick::Between => (
             Action::Close,
-            say!(
-                "Between the hot marks at {}: the level is right. Put the dipstick in and seat its lock.",
-                here
-            ),
+            say!("between-the-hot-marks-at-here-the-level", here = here),
         ),
     }
 }
@@ -314,30 +289,19 @@ fn at_the_plug(plug: Plug, here: &str, hottest: &str) -> (Action, String) {
     match plug {
         Plug::Closed => (
             Action::OpenPlug,
-            say!(
-                "{} is within the window: open the level plug. Hot fluid: gloves, eyes, wrist out of the way.",
-                here
-            ),
+            say!("here-is-within-the-window-open-the-level", here = here),
         ),
         Plug::Nothing => (
             Action::Add,
             say!(
-                "Nothing comes: add fluid until it trickles, before it passes {}.",
-                hottest
+                "nothing-comes-add-fluid-until-it-trickles-before",
+                hottest = hottest
             ),
         ),
-        Plug::Stream => (
-            Action::LetRun,
-            say!(
-                "It streams: let it run down to a thin trickle, and catch and measure what comes."
-            ),
-        ),
+        Plug::Stream => (Action::LetRun, say!("it-streams-let-it-run-down-to-a")),
         Plug::Trickle => (
             Action::Close,
-            say!(
-                "A thin trickle at {}: the level is right. Close the plug with a new washer to the maker's torque.",
-                here
-            ),
+            say!("a-thin-trickle-at-here-the-level-is", here = here),
         ),
     }
 }

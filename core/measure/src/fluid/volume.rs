@@ -35,13 +35,13 @@ impl Default for Density {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum FluidError {
-    #[error("{}", say!("{} °C can't be the temperature of the fluid: it would have frozen or burnt. Read it again, and look at the unit.", celsius))]
+    #[error("{}", say!("celsius-deg-c-cant-be-the-temperature-of", celsius = celsius))]
     Temperature { celsius: f64 },
-    #[error("{}", say!("{} l can't be. A gearbox holds a few litres: enter it again, and look at the unit.", litres))]
+    #[error("{}", say!("litres-l-cant-be-a-gearbox-holds-a", litres = litres))]
     Volume { litres: f64 },
-    #[error("{}", say!("A density of {} kg/m³ can't be a transmission fluid's. Enter it from the data sheet, such as 850.", kg_m3))]
+    #[error("{}", say!("a-density-of-kg-m3-kg-m-cant", kg_m3 = kg_m3))]
     Density { kg_m3: f64 },
-    #[error("{}", say!("A doubt of {} can't be right. Enter how far off the figure may be.", half_width))]
+    #[error("{}", say!("a-doubt-of-half-width-cant-be-right", half_width = half_width))]
     Doubt { half_width: f64 },
 }
 

@@ -36,14 +36,14 @@ pub fn doubt(value: f64, low: Option<f64>, high: Option<f64>, quantity: Quantity
         return Some(Doubt {
             ratio,
             question: say!(
-                "{} is {} times the spec's {}: {}",
-                show(value, quantity),
-                rough(ratio),
-                show(limit, quantity),
-                if quantity == Quantity::Resistance {
-                    say!("is the meter on the kilo range?")
+                "value-is-rough-times-the-specs-limit-value",
+                value = show(value, quantity),
+                rough = rough(ratio),
+                limit = show(limit, quantity),
+                value_2 = if quantity == Quantity::Resistance {
+                    say!("is-the-meter-on-the-kilo-range")
                 } else {
-                    say!("is the unit right?")
+                    say!("is-the-unit-right")
                 }
             ),
         });
@@ -55,14 +55,14 @@ pub fn doubt(value: f64, low: Option<f64>, high: Option<f64>, quantity: Quantity
         return Some(Doubt {
             ratio,
             question: say!(
-                "{} is only 1/{} of the spec's {}: {}",
-                show(value, quantity),
-                rough(1.0 / ratio),
-                show(limit, quantity),
-                if quantity == Quantity::Resistance {
-                    say!("did the meter show kilo or mega?")
+                "value-is-only-1-rough-of-the-specs",
+                value = show(value, quantity),
+                rough = rough(1.0 / ratio),
+                limit = show(limit, quantity),
+                value_2 = if quantity == Quantity::Resistance {
+                    say!("did-the-meter-show-kilo-or-mega")
                 } else {
-                    say!("is the unit right?")
+                    say!("is-the-unit-right")
                 }
             ),
         });

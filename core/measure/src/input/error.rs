@@ -7,39 +7,39 @@ use swarfbook_words::{say, term};
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum InputError {
-    #[error("{}", say!("Nothing was entered. Enter the {}.", quantity.word()))]
+    #[error("{}", say!("nothing-was-entered-enter-the-word", word = quantity.word()))]
     Empty { quantity: Quantity },
-    #[error("{}", say!("That is too long to be a {}. Enter a number and its unit.", quantity.word()))]
+    #[error("{}", say!("that-is-too-long-to-be-a-word", word = quantity.word()))]
     TooLong { quantity: Quantity },
-    #[error("{}", say!("\"{}\" is not a {}. Enter a number, with its unit if it is not {}.", text, quantity.word(), quantity.base().symbol()))]
+    #[error("{}", say!("text-is-not-a-word-enter-a-number", text = text, word = quantity.word(), unit = quantity.base().symbol()))]
     NotANumber { text: String, quantity: Quantity },
-    #[error("{}", say!("\"{}\" is not a number. Enter digits, with a point or a comma at most once.", text))]
+    #[error("{}", say!("text-is-not-a-number-enter-digits-with", text = text))]
     NotBare { text: String },
-    #[error("{}", say!("\"{}\" can be {} or {}. Enter it again without the separator: {} or {}.", text, small, large, small, large))]
+    #[error("{}", say!("text-can-be-small-or-large-enter-it", text = text, small = small, large = large, small_2 = small, large_2 = large))]
     Ambiguous {
         text: String,
         small: String,
         large: String,
     },
-    #[error("{}", say!("\"{}\": a small m is milli, a big M is mega. Enter it again with mohm or Mohm.", text))]
+    #[error("{}", say!("text-a-small-m-is-milli-a-big", text = text))]
     MilliOrMega { text: String },
-    #[error("{}", say!("\"{}\" is in {}, which is a {}, but a {} is asked for.", text, unit.symbol(), unit.quantity().word(), quantity.word()))]
+    #[error("{}", say!("text-is-in-unit-which-is-a-word", text = text, unit = unit.symbol(), word = unit.quantity().word(), word_2 = quantity.word()))]
     WrongUnit {
         text: String,
         unit: Unit,
         quantity: Quantity,
     },
-    #[error("{}", say!("\"{}\": the unit \"{}\" is not known for a {}. Use {}.", text, unit, quantity.word(), known(*quantity)))]
+    #[error("{}", say!("text-the-unit-unit-is-not-known-for", text = text, unit = unit, word = quantity.word(), known = known(*quantity)))]
     UnknownUnit {
         text: String,
         unit: String,
         quantity: Quantity,
     },
-    #[error("{}", say!("\"{}\" is below zero, which a {} can't be. {}", text, quantity.word(), below_zero(*quantity)))]
+    #[error("{}", say!("text-is-below-zero-which-a-word-cant", text = text, word = quantity.word(), below_zero = below_zero(*quantity)))]
     Negative { text: String, quantity: Quantity },
-    #[error("{}", say!("\"{}\" is colder than anything can be (-273.15 °C). Read it again.", text))]
+    #[error("{}", say!("text-is-colder-than-anything-can-be-273", text = text))]
     BelowAbsoluteZero { text: String },
-    #[error("{}", say!("\"{}\" on a {} means the meter's range is too small. Choose a higher range and read it again.", text, quantity.word()))]
+    #[error("{}", say!("text-on-a-word-means-the-meters-range", text = text, word = quantity.word()))]
     OpenNotHere { text: String, quantity: Quantity },
 }
 
@@ -51,10 +51,8 @@ fn known(quantity: Quantity) -> String {
 fn below_zero(quantity: Quantity) -> &'static str {
     match quantity {
         Quantity::Resistance => {
-            term!(
-                "A meter shows that when there is voltage on the part or a stored zero: unplug it, clear the zero, read it again."
-            )
+            term!("a-meter-shows-that-when-there-is-voltage")
         }
-        _ => term!("Read it again."),
+        _ => term!("read-it-again"),
     }
 }

@@ -49,7 +49,7 @@ pub fn judge_applied(
         // An ammeter shows nought, not open.
         Gathered::Open(steps) => {
             let contact = crate::contact::assess(&applied.amperes.samples);
-            let ask = say!("Amperes can't be open. Type what the ammeter shows, such as 0.00.");
+            let ask = say!("amperes-cant-be-open-type-what-the-ammeter");
             return Ok(stop(contact, within, steps, ask));
         }
         Gathered::Value(taken) => taken,
@@ -61,7 +61,7 @@ pub fn judge_applied(
         ..
     } = taken;
     let Some((volts, digit)) = applied.volts.filter(|(volts, _)| *volts > 0.0) else {
-        let ask = say!("Enter the volts at the part while the current flows.");
+        let ask = say!("enter-the-volts-at-the-part-while-the");
         return Ok(stop(contact, within, steps, ask));
     };
     let u_volts = applied.voltmeter.standard_uncertainty(volts, digit);
@@ -71,10 +71,10 @@ pub fn judge_applied(
     let ohms = volts / amperes.value;
     let u = ohms * quadrature(&[u_volts / volts, amperes.u / amperes.value]);
     steps.push(say!(
-        "{} over {} is {} (GUM 5.1.6: relative variances of volts and amperes add up).",
-        show(volts, Quantity::Voltage),
-        show(amperes.value, Quantity::Current),
-        show_expanded(ohms, u, Quantity::Resistance)
+        "volts-over-amperes-is-ohms-gum-5-1",
+        volts = show(volts, Quantity::Voltage),
+        amperes = show(amperes.value, Quantity::Current),
+        ohms = show_expanded(ohms, u, Quantity::Resistance)
     ));
     let taken = Taken {
         contact,
@@ -113,8 +113,8 @@ fn nothing_flows(
     // A blown fuse of the ammeter is the commonest false nought (common practice, no
     // published source).
     let ask = say!(
-        "{} and no current. Show that the ammeter passes current, its fuse and its leads; then an open can be believed.",
-        show(volts, Quantity::Voltage)
+        "volts-and-no-current-show-that-the-ammeter",
+        volts = show(volts, Quantity::Voltage)
     );
     stop(contact, within, steps, ask)
 }

@@ -47,11 +47,11 @@ pub(super) fn open(reading: &Reading, limits: Limits, steps: Vec<String>) -> Jud
         probability: Some(if fails { 0.0 } else { 1.0 }),
         place: None,
         words: if fails {
-            say!("Open: no current can pass. Out of spec.")
+            say!("open-no-current-can-pass-out-of-spec")
         } else {
             say!(
-                "Open, above the lowest allowed {}. In spec.",
-                limits
+                "open-above-the-lowest-allowed-low-in-spec",
+                low = limits
                     .low
                     .map_or_else(String::new, |low| show(low, reading.quantity))
             )
@@ -112,25 +112,23 @@ impl Correction {
     fn at_words(&self) -> String {
         let at = show_number(self.to.value);
         if self.to_assumed {
-            say!(" at an assumed {} °C", at)
+            say!("at-an-assumed-at-deg-c", at = at)
         } else {
-            say!(" at {} °C", at)
+            say!("at-at-deg-c", at = at)
         }
     }
 
     /// What to do where a temperature leaves the verdict open.
     fn ask(&self, reading: &Reading, hint: Option<String>) -> String {
         let first = match (reading.part_temp, self.to_assumed) {
-            (None, false) => return say!("Enter the part's temperature."),
+            (None, false) => return say!("enter-the-parts-temperature"),
             (None, true) => {
-                return say!(
-                    "Enter the part's temperature, and look up in the maker's data the temperature that its limits hold at."
-                );
+                return say!("enter-the-parts-temperature-and-look-up-in");
             }
             (Some(_), true) => {
-                say!("Look up in the maker's data the temperature that its limits hold at.")
+                say!("look-up-in-the-makers-data-the-temperature")
             }
-            (Some(_), false) => say!("Confirm at {} °C.", show_number(self.to.value)),
+            (Some(_), false) => say!("confirm-at-to-deg-c", to = show_number(self.to.value)),
         };
         match hint {
             Some(hint) => format!("{first} {hint}"),
@@ -156,9 +154,7 @@ pub(super) fn value(reading: &Reading, spec: &Spec, guard: Guard, taken: Taken) 
     let thermistor = reading.conductor == Conductor::Thermistor;
     if thermistor {
         let Some(at) = spec.at_temp_c else {
-            let ask = say!(
-                "Look up in the maker's data the temperature that its limits hold at: a sensor's resistance means nothing without it."
-            );
+            let ask = say!("look-up-in-the-makers-data-the-temperature-that");
             return stop(contact, limits, steps, ask);
         };
         match sensor::at_its_limits(reading.part_temp, at, estimate, &mut steps) {
@@ -176,10 +172,10 @@ pub(super) fn value(reading: &Reading, spec: &Spec, guard: Guard, taken: Taken) 
             let got = copper::correct(estimate, c.from, c.to);
             if c.to_assumed {
                 steps.push(say!(
-                    "The limits name no temperature: {} °C ± {} K assumed (our own assumption, no published source), standard uncertainty {} K.",
-                    show_number(c.to.value),
-                    show_number(UNSAID_LIMITS_HALF_WIDTH_C),
-                    fixed(c.to.u, 1)
+                    "the-limits-name-no-temperature-to-deg-c",
+                    to = show_number(c.to.value),
+                    unsaid_limits_half_width_c = show_number(UNSAID_LIMITS_HALF_WIDTH_C),
+                    u = fixed(c.to.u, 1)
                 ));
             }
             steps.push(correction_step(reading, c, got, quantity));
@@ -191,10 +187,7 @@ pub(super) fn value(reading: &Reading, spec: &Spec, guard: Guard, taken: Taken) 
         && !thermistor
         && let Some(at) = spec.at_temp_c
     {
-        steps.push(say!(
-            "The spec holds at {} °C; no correction is known for this part, so read it there.",
-            show_number(at)
-        ));
+        steps.push(say!("the-spec-holds-at-at-deg-c-no", at = show_number(at)));
     }
     let mut judged = compare(compared, limits, quantity, guard, &mut steps);
     let place = place(&judged, compared.value, by_meter, limits, quantity, guard);
@@ -217,16 +210,17 @@ pub(super) fn value(reading: &Reading, spec: &Spec, guard: Guard, taken: Taken) 
             || (judged.verdict == Verdict::OutOfSpec && !holds);
         if corrected_far && near {
             if judged.verdict == Verdict::OutOfSpec {
-                steps.push(say!("The fail rests on the correction: it does not hold as read, or with the winding {} K off the temperature taken.", show_number(c.lag_c)));
+                steps.push(say!(
+                    "the-fail-rests-on-the-correction-it-does",
+                    lag_c = show_number(c.lag_c)
+                ));
             }
             judged.verdict = Verdict::TooCloseToCall;
             ask = Some(c.ask(reading, ask));
         }
     }
     if judged.verdict == Verdict::TooCloseToCall && ask.is_none() {
-        ask = Some(say!(
-            "Take it with a finer meter or range, or confirm it another way."
-        ));
+        ask = Some(say!("take-it-with-a-finer-meter-or-range"));
     }
     let corrected_value = correction.is_some().then_some(compared.value);
     Judgement {
@@ -278,8 +272,8 @@ pub(super) fn bare(taken: Taken, quantity: Quantity) -> Judgement {
         probability: None,
         place: None,
         words: say!(
-            "{}; no limits to hold it against.",
-            show_expanded(estimate.value, estimate.u, quantity)
+            "estimate-no-limits-to-hold-it-against",
+            estimate = show_expanded(estimate.value, estimate.u, quantity)
         ),
         steps,
         ask: None,
@@ -301,11 +295,11 @@ pub(super) fn compare(
 ) -> Compared {
     let probability = probability(estimate.value, estimate.u, limits);
     steps.push(say!(
-        "{} against {}: probability to be within: {} (JCGM 106, normal distribution); asked for: {}.",
-        show_expanded(estimate.value, estimate.u, quantity),
-        limits_words(limits, quantity),
-        percent(probability),
-        percent(guard.level)
+        "estimate-against-limits-probability-to-be-within",
+        estimate = show_expanded(estimate.value, estimate.u, quantity),
+        limits = limits_words(limits, quantity),
+        probability = percent(probability),
+        level = percent(guard.level)
     ));
     Compared {
         verdict: verdict(probability, guard),
@@ -332,11 +326,17 @@ pub(super) fn place(
     }
     let tells = show_u(COVERAGE * by_meter, quantity);
     Some(if (value - middle).abs() <= 0.25 * (high - low) {
-        say!("in the middle; this meter tells only ± {} here", tells)
+        say!("in-the-middle-this-meter-tells-only-plus", tells = tells)
     } else if limits.hold(value) {
-        say!("within the limits; this meter tells only ± {} here", tells)
+        say!(
+            "within-the-limits-this-meter-tells-only-plus",
+            tells = tells
+        )
     } else {
-        say!("outside the limits; this meter tells only ± {} here", tells)
+        say!(
+            "outside-the-limits-this-meter-tells-only-plus",
+            tells = tells
+        )
     })
 }
 
@@ -350,63 +350,63 @@ pub(super) fn words(
 ) -> String {
     if let Some(place) = place {
         return say!(
-            "{}{} against {}: {}.",
-            show_expanded(estimate.value, estimate.u, quantity),
-            at,
-            limits_words(limits, quantity),
-            place
+            "estimate-at-against-limits-place",
+            estimate = show_expanded(estimate.value, estimate.u, quantity),
+            at = at,
+            limits = limits_words(limits, quantity),
+            place = place
         );
     }
     say!(
-        "{}{} against {}: {} (probability to be within: {}).",
-        show_expanded(estimate.value, estimate.u, quantity),
-        at,
-        limits_words(limits, quantity),
-        compared.verdict.words(),
-        percent(compared.probability)
+        "estimate-at-against-limits-verdict-probability-to-be",
+        estimate = show_expanded(estimate.value, estimate.u, quantity),
+        at = at,
+        limits = limits_words(limits, quantity),
+        verdict = compared.verdict.words(),
+        probability = percent(compared.probability)
     )
 }
 
 fn correction_step(reading: &Reading, c: &Correction, got: Estimate, quantity: Quantity) -> String {
     let Some(temp) = reading.part_temp else {
         return say!(
-            "Part's temperature not taken: {} °C ± {} K assumed, standard uncertainty {} K; copper (IEC 60028): standard uncertainty {}.",
-            show_number(c.to.value),
-            show_number(UNKNOWN_TEMP_HALF_WIDTH_C),
-            fixed(c.from.u, 1),
-            show(got.u, quantity)
+            "parts-temperature-not-taken-to-deg-c-plus",
+            to = show_number(c.to.value),
+            unknown_temp_half_width_c = show_number(UNKNOWN_TEMP_HALF_WIDTH_C),
+            u = fixed(c.from.u, 1),
+            u_2 = show(got.u, quantity)
         );
     };
     say!(
-        "Part's temperature {} °C ± {} K, standard uncertainty {} K. Copper from {} °C to {} °C: × (234.5 + {}) / (234.5 + {}) = × {} (IEC 60028): {}, standard uncertainty {}.",
-        show_number(c.from.value),
-        show_number(temp.half_width()),
-        fixed(c.from.u, 1),
-        show_number(c.from.value),
-        show_number(c.to.value),
-        show_number(c.to.value),
-        show_number(c.from.value),
-        show_number(copper::factor(c.from.value, c.to.value)),
-        show(got.value, quantity),
-        show(got.u, quantity)
+        "parts-temperature-from-deg-c-plus-minus-half",
+        from = show_number(c.from.value),
+        half_width = show_number(temp.half_width()),
+        u = fixed(c.from.u, 1),
+        from_2 = show_number(c.from.value),
+        to = show_number(c.to.value),
+        to_2 = show_number(c.to.value),
+        from_3 = show_number(c.from.value),
+        factor = show_number(copper::factor(c.from.value, c.to.value)),
+        got = show(got.value, quantity),
+        u_2 = show(got.u, quantity)
     )
 }
 
 fn limits_words(limits: Limits, quantity: Quantity) -> String {
     match (limits.low, limits.high) {
         (Some(low), Some(high)) => show_range(low, high, quantity),
-        (Some(low), None) => say!("at least {}", show(low, quantity)),
-        (None, Some(high)) => say!("at most {}", show(high, quantity)),
-        (None, None) => say!("no limits"),
+        (Some(low), None) => say!("at-least-low", low = show(low, quantity)),
+        (None, Some(high)) => say!("at-most-high", high = show(high, quantity)),
+        (None, None) => say!("no-limits"),
     }
 }
 
 /// `99.9 %`, never a rounded 100 or 0.
 fn percent(p: f64) -> String {
     if p > 0.999 && p < 1.0 {
-        say!("over 99.9 %")
+        say!("over-99-9-percent")
     } else if p > 0.0 && p < 0.001 {
-        say!("under 0.1 %")
+        say!("under-0-1-percent")
     } else {
         format!("{} %", show_number((p * 1000.0).round() / 10.0))
     }

@@ -80,8 +80,8 @@ pub(super) fn gather(reading: &Reading, limits: Limits) -> Gathered {
     }
     let Contact::Steady { mean, .. } = contact else {
         return Gathered::Open(vec![say!(
-            "{} looks, all open; good contact was shown with the same leads.",
-            reading.samples.len()
+            "samples-looks-all-open-good-contact-was-shown",
+            samples = reading.samples.len()
         )]);
     };
     let quantity = reading.quantity;
@@ -93,23 +93,23 @@ pub(super) fn gather(reading: &Reading, limits: Limits) -> Gathered {
     let by_meter = reading.meter.standard_uncertainty(mean, digit);
     let mut steps = vec![
         say!(
-            "{} looks: {}; mean {}, spread {}.",
-            values.len(),
-            values
+            "values-looks-values-2-mean-mean-spread-spread",
+            values = values.len(),
+            values_2 = values
                 .iter()
                 .map(|v| show(*v, quantity))
                 .collect::<Vec<_>>()
                 .join(", "),
-            show(mean, quantity),
-            show(spread, quantity)
+            mean = show(mean, quantity),
+            spread = show(spread, quantity)
         ),
         say!(
-            "Meter ±({} % + {} counts of {}) = ±{}, standard uncertainty {} (GUM 4.3.7).",
-            reading.meter.accuracy.percent,
-            reading.meter.accuracy.counts,
-            show(reading.meter.count(digit), quantity),
-            show(reading.meter.half_width(mean, digit), quantity),
-            show(by_meter, quantity)
+            "meter-plus-minus-percent-percent-counts-counts-of",
+            percent = reading.meter.accuracy.percent,
+            counts = reading.meter.accuracy.counts,
+            meter = show(reading.meter.count(digit), quantity),
+            half_width = show(reading.meter.half_width(mean, digit), quantity),
+            by_meter = show(by_meter, quantity)
         ),
     ];
     let mut parts = vec![spread];
@@ -129,14 +129,12 @@ pub(super) fn gather(reading: &Reading, limits: Limits) -> Gathered {
             let u_leads = rectangular(LEADS_UNREAD_OHMS);
             parts.push(u_leads);
             steps.push(say!(
-                "Leads not read: up to {} may be theirs, standard uncertainty {}.",
-                show(LEADS_UNREAD_OHMS, quantity),
-                show(u_leads, quantity)
+                "leads-not-read-up-to-leads-unread-ohms",
+                leads_unread_ohms = show(LEADS_UNREAD_OHMS, quantity),
+                u_leads = show(u_leads, quantity)
             ));
             if mean < 100.0 * LEADS_UNREAD_OHMS {
-                hint = Some(say!(
-                    "Hold the probes together and enter what the leads read."
-                ));
+                hint = Some(say!("hold-the-probes-together-and-enter-what-the"));
             }
         }
         Leads::Read { .. } | Leads::Unread | Leads::Negligible => {}
@@ -144,9 +142,7 @@ pub(super) fn gather(reading: &Reading, limits: Limits) -> Gathered {
     parts.push(meter_alone);
     let u = quadrature(&parts);
     if value < -2.0 * u && !quantity.may_be_negative() {
-        let ask = say!(
-            "The leads read more than the part. Hold the probes together, read them again, then take the part again."
-        );
+        let ask = say!("the-leads-read-more-than-the-part-hold");
         return Gathered::Stop(Box::new(stop(contact, limits, steps, ask)));
     }
     Gathered::Value(Taken {
@@ -186,20 +182,20 @@ impl LeadsOff {
             let rounding = rectangular(meter.count(digit) / 2.0);
             let u = quadrature(&[gain, rounding, rounding]);
             steps.push(say!(
-                "Leads {} off: {}. Same meter, same range: its zero and gain are the same in both readings (correlation 1, GUM 5.2.2), so the counts cancel and the percent acts on the difference; with both last digits rounded that is a standard uncertainty of {}.",
-                show(self.ohms, quantity),
-                show(value, quantity),
-                show(u, quantity)
+                "leads-ohms-off-value-same-meter-same-range",
+                ohms = show(self.ohms, quantity),
+                value = show(value, quantity),
+                u = show(u, quantity)
             ));
             return u;
         }
         let by_meter = meter.standard_uncertainty(mean, digit);
         let by_leads = meter.standard_uncertainty(self.ohms, self.digit);
         steps.push(say!(
-            "Leads {} off: {}. They were read on another range, so nothing cancels (correlation 0): their own standard uncertainty {}.",
-            show(self.ohms, quantity),
-            show(value, quantity),
-            show(by_leads, quantity)
+            "leads-ohms-off-value-they-were-read-on",
+            ohms = show(self.ohms, quantity),
+            value = show(value, quantity),
+            by_leads = show(by_leads, quantity)
         ));
         quadrature(&[by_meter, by_leads])
     }
@@ -219,7 +215,7 @@ pub(super) fn stop(contact: Contact, limits: Limits, steps: Vec<String>, ask: St
         accepted: None,
         probability: None,
         place: None,
-        words: say!("No verdict yet."),
+        words: say!("no-verdict-yet"),
         steps,
         ask: Some(ask),
     }

@@ -79,9 +79,10 @@ pub fn judge_insulation(
             limits,
             probability: Some(0.0),
             words: say!(
-                "SHORT to ground: {}. Under about {} there is a path, whatever limit was entered.",
-                show_expanded(taken.estimate.value, taken.estimate.u, Quantity::Resistance),
-                show(SHORT_BELOW_OHMS, Quantity::Resistance)
+                "short-to-ground-estimate-under-about-short-below",
+                estimate =
+                    show_expanded(taken.estimate.value, taken.estimate.u, Quantity::Resistance),
+                short_below_ohms = show(SHORT_BELOW_OHMS, Quantity::Resistance)
             ),
             ..conclude::bare(taken, Quantity::Resistance)
         },
@@ -100,9 +101,9 @@ fn seen(judgement: Judgement, samples: &[Sample]) -> Judgement {
     });
     let ask = match (path, judgement.ask) {
         (Some(ohms), Some(ask)) => Some(say!(
-            "A path to ground was seen: {}. {}",
-            show(ohms, Quantity::Resistance),
-            ask
+            "a-path-to-ground-was-seen-ohms-ask",
+            ohms = show(ohms, Quantity::Resistance),
+            ask = ask
         )),
         (_, ask) => ask,
     };
@@ -128,23 +129,21 @@ fn open(insulation: &Insulation, limits: Limits, steps: Vec<String>) -> Judgemen
         stop(contact, limits, steps.clone(), ask)
     };
     match (limits.low, top) {
-        (None, None) => good(say!("No path to ground: open. That is good.")),
+        (None, None) => good(say!("no-path-to-ground-open-that-is-good")),
         (None, Some(top)) => good(say!(
-            "No path to ground: more than {}. That is good.",
-            ohms(top)
+            "no-path-to-ground-more-than-top-that",
+            top = ohms(top)
         )),
-        (Some(_), None) => not_yet(say!(
-            "It shows open. Enter the most the meter can show, such as 40 Mohm."
-        )),
+        (Some(_), None) => not_yet(say!("it-shows-open-enter-the-most-the-meter")),
         (Some(minimum), Some(top)) if top < minimum => not_yet(say!(
-            "Open on this meter says only: more than {}. Take an insulation tester that reaches {}: control unit and sensors unplugged first, and no more test voltage than the maker names; note the voltage.",
-            ohms(top),
-            ohms(minimum)
+            "open-on-this-meter-says-only-more-than",
+            top = ohms(top),
+            minimum = ohms(minimum)
         )),
         (Some(minimum), Some(top)) => good(say!(
-            "More than {} to ground, at least {} asked for: in spec.",
-            ohms(top),
-            ohms(minimum)
+            "more-than-top-to-ground-at-least-minimum",
+            top = ohms(top),
+            minimum = ohms(minimum)
         )),
     }
 }

@@ -186,15 +186,15 @@ pub enum JudgeError {
     Guard(#[from] GuardError),
     #[error(transparent)]
     Sensor(#[from] NtcError),
-    #[error("{}", say!("The reading is a {} but the spec is for a {}. Choose the spec that belongs to the reading.", reading.word(), spec.word()))]
+    #[error("{}", say!("the-reading-is-a-word-but-the-spec", word = reading.word(), word_2 = spec.word()))]
     OtherQuantity { reading: Quantity, spec: Quantity },
-    #[error("{}", say!("{} °C can't be the temperature of a part one can touch a probe to. Read it again.", celsius))]
+    #[error("{}", say!("celsius-deg-c-cant-be-the-temperature-of-a", celsius = celsius))]
     PartTemperature { celsius: f64 },
-    #[error("{}", say!("A doubt of {} K in the part's temperature can't be right. Enter how far off it may be, such as 3.", half_width_c))]
+    #[error("{}", say!("a-doubt-of-half-width-c-k-in", half_width_c = half_width_c))]
     TemperatureDoubt { half_width_c: f64 },
-    #[error("{}", say!("Leads that read {} ohm when held together can't be used. Clear the meter's zero or change the leads.", ohms))]
+    #[error("{}", say!("leads-that-read-ohms-ohm-when-held-together", ohms = ohms))]
     Leads { ohms: f64 },
-    #[error("{}", say!("A sample is not a number the meter can show. Take it again."))]
+    #[error("{}", say!("a-sample-is-not-a-number-the-meter"))]
     Sample,
 }
 
@@ -210,7 +210,7 @@ pub fn read_without_limits(reading: &Reading) -> Result<Judgement, JudgeError> {
         gather::Gathered::Open(steps) => Judgement {
             verdict: None,
             probability: None,
-            words: say!("Open: no current can pass."),
+            words: say!("open-no-current-can-pass"),
             ..conclude::open(reading, NO_LIMITS, steps)
         },
         gather::Gathered::Value(taken) => conclude::bare(taken, reading.quantity),

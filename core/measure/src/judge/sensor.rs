@@ -50,7 +50,7 @@ pub fn judge_sensor(
             high: None,
         };
         let contact = crate::contact::assess(&reading.samples);
-        let ask = say!("Enter the sensor's temperature: its resistance means nothing without it.");
+        let ask = say!("enter-the-sensors-temperature-its-resistance-means");
         return Ok(stop(contact, none, Vec::new(), ask));
     };
     let limits = ntc.limits_at(temp.celsius)?;
@@ -71,7 +71,15 @@ pub fn judge_sensor(
         value: estimate.value,
         u: quadrature(&[estimate.u, by_temperature]),
     };
-    steps.push(say!("At {} °C the sensor may read {} to {}; the temperature may be {} K off either way, a standard uncertainty of {} K, which is {} here.", show_number(temp.celsius), show(limits.low.unwrap_or(0.0), Quantity::Resistance), show(limits.high.unwrap_or(0.0), Quantity::Resistance), show_number(temp.half_width()), show_number(temp.u()), show(by_temperature, Quantity::Resistance)));
+    steps.push(say!(
+        "at-celsius-deg-c-the-sensor-may-read",
+        celsius = show_number(temp.celsius),
+        low = show(limits.low.unwrap_or(0.0), Quantity::Resistance),
+        high = show(limits.high.unwrap_or(0.0), Quantity::Resistance),
+        half_width = show_number(temp.half_width()),
+        u = show_number(temp.u()),
+        by_temperature = show(by_temperature, Quantity::Resistance)
+    ));
     let judged = conclude::compare(compared, limits, Quantity::Resistance, guard, &mut steps);
     let place = conclude::place(
         &judged,
@@ -112,14 +120,12 @@ pub fn judge_sensor(
 fn closer_temperature(temp: PartTemp) -> String {
     if temp.half_width() > PROBE_HALF_WIDTH_C {
         say!(
-            "Its temperature may be {} K off, which is too much here: measure it with a probe held to the sensor (within {} K), and take it again.",
-            show_number(temp.half_width()),
-            show_number(PROBE_HALF_WIDTH_C)
+            "its-temperature-may-be-half-width-k-off",
+            half_width = show_number(temp.half_width()),
+            probe_half_width_c = show_number(PROBE_HALF_WIDTH_C)
         )
     } else {
-        say!(
-            "Let the sensor and its surroundings come to one temperature, measure that closely, and take it again."
-        )
+        say!("let-the-sensor-and-its-surroundings-come-to")
     }
 }
 
@@ -139,25 +145,23 @@ pub(super) fn at_its_limits(
     steps: &mut Vec<String>,
 ) -> Result<(Estimate, Option<String>), String> {
     let Some(temp) = temp else {
-        return Err(say!(
-            "Enter the sensor's temperature: its resistance means nothing without it."
-        ));
+        return Err(say!("enter-the-sensors-temperature-its-resistance-means"));
     };
     let off = (temp.celsius - at_c).abs();
     if off > temp.half_width() {
         return Err(say!(
-            "The limits hold at {} °C and the sensor is at {} °C: enter the maker's table or B value, or read it at {} °C.",
-            show_number(at_c),
-            show_number(temp.celsius),
-            show_number(at_c)
+            "the-limits-hold-at-at-c-deg-c",
+            at_c = show_number(at_c),
+            celsius = show_number(temp.celsius),
+            at_c_2 = show_number(at_c)
         ));
     }
     let by_temperature = SHARE_PER_K * ohms.value * rectangular(off + temp.half_width());
     steps.push(say!(
-        "The limits hold at {} °C; the sensor may be {} K off that, which at 5 % a kelvin is a standard uncertainty of {}.",
-        show_number(at_c),
-        show_number(off + temp.half_width()),
-        show(by_temperature, Quantity::Resistance)
+        "the-limits-hold-at-at-c-deg-c-the",
+        at_c = show_number(at_c),
+        half_width = show_number(off + temp.half_width()),
+        by_temperature = show(by_temperature, Quantity::Resistance)
     ));
     let doubted = Estimate {
         value: ohms.value,

@@ -27,15 +27,15 @@ pub struct Spec {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum SpecError {
-    #[error("{}", say!("The spec has no limit. Enter the lowest, the highest, or both."))]
+    #[error("{}", say!("the-spec-has-no-limit-enter-the-lowest"))]
     NoLimit,
-    #[error("{}", say!("The limits are swapped: {} is above {}. Look at the maker's data again.", show_number(*low), show_number(*high)))]
+    #[error("{}", say!("the-limits-are-swapped-low-is-above-high", low = show_number(*low), high = show_number(*high)))]
     Swapped { low: f64, high: f64 },
-    #[error("{}", say!("A limit of {} {} can't be. Look at the maker's data again.", show_number(*limit), unit.symbol()))]
+    #[error("{}", say!("a-limit-of-limit-unit-cant-be-look", limit = show_number(*limit), unit = unit.symbol()))]
     Impossible { limit: f64, unit: Unit },
-    #[error("{}", say!("The spec's temperature of {} °C can't be. Look at the maker's data again.", show_number(*celsius)))]
+    #[error("{}", say!("the-specs-temperature-of-celsius-deg-c-cant", celsius = show_number(*celsius)))]
     Temperature { celsius: f64 },
-    #[error("{}", say!("Say where the spec was read: manual, page, issue."))]
+    #[error("{}", say!("say-where-the-spec-was-read-manual-page"))]
     NoSource,
 }
 

@@ -16,29 +16,29 @@ const KELVIN: f64 = 273.15;
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum NtcError {
-    #[error("{}", say!("A table needs at least two rows. Enter another temperature with its limits."))]
+    #[error("{}", say!("a-table-needs-at-least-two-rows-enter"))]
     TooShort,
-    #[error("{}", say!("At {} °C the limits are swapped: {} ohm is above {} ohm. Look at the maker's table again.", celsius, low_ohms, high_ohms))]
+    #[error("{}", say!("at-celsius-deg-c-the-limits-are-swapped", celsius = celsius, low_ohms = low_ohms, high_ohms = high_ohms))]
     Swapped {
         celsius: f64,
         low_ohms: f64,
         high_ohms: f64,
     },
-    #[error("{}", say!("At {} °C a limit is not above zero. Look at the maker's table again.", celsius))]
+    #[error("{}", say!("at-celsius-deg-c-a-limit-is-not", celsius = celsius))]
     NotPositive { celsius: f64 },
-    #[error("{}", say!("The table goes from {} °C to {} °C. Enter the rows from cold to hot.", before_c, celsius))]
+    #[error("{}", say!("the-table-goes-from-before-c-deg-c", before_c = before_c, celsius = celsius))]
     NotRising { before_c: f64, celsius: f64 },
-    #[error("{}", say!("From {} °C to {} °C the resistance does not fall, as this kind of sensor must. A digit may be missing: look at the maker's table again.", before_c, celsius))]
+    #[error("{}", say!("from-before-c-deg-c-to-celsius-deg", before_c = before_c, celsius = celsius))]
     NotFalling { before_c: f64, celsius: f64 },
-    #[error("{}", say!("B must be between 1000 and 10000 K, the resistance above zero, the tolerance from 0 to 50 %. Look at the maker's data again."))]
+    #[error("{}", say!("b-must-be-between-1000-and-10000-k"))]
     BadB,
-    #[error("{}", say!("{} °C is outside the maker's table ({} to {} °C). Bring the sensor to a temperature within it.", celsius, from_c, to_c))]
+    #[error("{}", say!("celsius-deg-c-is-outside-the-makers-table", celsius = celsius, from_c = from_c, to_c = to_c))]
     OutsideTable {
         celsius: f64,
         from_c: f64,
         to_c: f64,
     },
-    #[error("{}", say!("{} °C can't be a sensor's temperature. Read it again.", celsius))]
+    #[error("{}", say!("celsius-deg-c-cant-be-a-sensors-temperature", celsius = celsius))]
     Impossible { celsius: f64 },
 }
 

@@ -13,11 +13,11 @@ use crate::unit::NewtonMetres;
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum AdapterError {
-    #[error("{}", say!("The wrench measures {} mm from grip to drive: that can't be. Measure from the middle of the grip to the middle of the drive.", lever_mm))]
+    #[error("{}", say!("the-wrench-measures-lever-mm-mm-from-grip", lever_mm = lever_mm))]
     Lever { lever_mm: f64 },
-    #[error("{}", say!("The adapter measures {} mm from drive to bolt: that can't be. It must be zero or more, and shorter than the wrench.", adapter_mm))]
+    #[error("{}", say!("the-adapter-measures-adapter-mm-mm-from-drive", adapter_mm = adapter_mm))]
     Length { adapter_mm: f64 },
-    #[error("{}", say!("An angle of {}° can't be. Enter 0 for straight on, 90 for square, 180 for folded back.", angle_deg))]
+    #[error("{}", say!("an-angle-of-angle-deg-deg-cant-be", angle_deg = angle_deg))]
     Angle { angle_deg: f64 },
 }
 

@@ -53,10 +53,7 @@ pub fn doubt(torque: NewtonMetres, unit: Unit, thread: Option<Thread>) -> Option
     if !nm.is_finite() || nm < LEAST_NM {
         return Some(TorqueDoubt {
             most_nm: most,
-            question: say!(
-                "{} N·m is less than a wrench can set. Is the unit right?",
-                show_number(nm)
-            ),
+            question: say!("nm-n-m-is-less-than-a-wrench", nm = show_number(nm)),
             instead: None,
         });
     }
@@ -68,25 +65,22 @@ pub fn doubt(torque: NewtonMetres, unit: Unit, thread: Option<Thread>) -> Option
     let instead = (unit != inches && (LEAST_NM..=most).contains(&as_inches)).then_some(inches);
     let mut question = match thread {
         Some(thread) => say!(
-            "{} on {}: even the strongest bolt of that size takes no more than {} N·m.",
-            typed(unit),
-            thread,
-            show_number((most * 10.0).round() / 10.0)
+            "typed-on-thread-even-the-strongest-bolt-of",
+            typed = typed(unit),
+            thread = thread,
+            round = show_number((most * 10.0).round() / 10.0)
         ),
-        None => say!(
-            "{} is more than any bolt of a pan, plug or brace takes.",
-            typed(unit)
-        ),
+        None => say!("typed-is-more-than-any-bolt-of-a", typed = typed(unit)),
     };
     question.push(' ');
     question.push_str(&match instead {
         Some(instead) => say!(
-            "Is the unit right, or is it {} {}, which is {} N·m?",
-            show_number(unit.from_base(nm)),
-            instead.symbol(),
-            show_number((as_inches * 10.0).round() / 10.0)
+            "is-the-unit-right-or-is-it-from",
+            from_base = show_number(unit.from_base(nm)),
+            unit = instead.symbol(),
+            round = show_number((as_inches * 10.0).round() / 10.0)
         ),
-        None => say!("Is the torque, the unit or the thread wrong?"),
+        None => say!("is-the-torque-the-unit-or-the-thread"),
     });
     Some(TorqueDoubt {
         most_nm: most,

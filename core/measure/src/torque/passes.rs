@@ -91,20 +91,14 @@ impl PlanCaution {
     pub fn words(self) -> &'static str {
         match self {
             PlanCaution::NewWasher => {
-                term!("Start it by hand before any tool; a new washer where there was one.")
+                term!("start-it-by-hand-before-any-tool-a")
             }
-            PlanCaution::OwnPlaces => term!(
-                "Start every bolt by hand before any tool; bolts of different length back in their own places."
-            ),
-            PlanCaution::NoImpactTool => term!(
-                "Set the torque by hand: no impact tool. The maker's order and torque come before this one."
-            ),
+            PlanCaution::OwnPlaces => term!("start-every-bolt-by-hand-before-any-tool"),
+            PlanCaution::NoImpactTool => term!("set-the-torque-by-hand-no-impact-tool"),
             PlanCaution::NoLastRound => {
-                term!("No last round once a sealant has set: it would break the seal.")
+                term!("no-last-round-once-a-sealant-has-set")
             }
-            PlanCaution::AngleNotChecked => term!(
-                "Torque and angle: mark each head, turn it on by the angle in one go, never check it by torque afterwards. New bolts where the maker asks for them."
-            ),
+            PlanCaution::AngleNotChecked => term!("torque-and-angle-mark-each-head-turn-it"),
         }
     }
 }
@@ -113,17 +107,17 @@ impl PlanCaution {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum PlanError {
-    #[error("{}", say!("Tap every bolt of the pan; at least two are needed."))]
+    #[error("{}", say!("tap-every-bolt-of-the-pan-at-least"))]
     TooFew,
-    #[error("{}", say!("Bolts {} and {} are tapped in the same place. Take one away, or tap it where it is.", first, second))]
+    #[error("{}", say!("bolts-first-and-second-are-tapped-in-the", first = first, second = second))]
     SamePlace { first: u32, second: u32 },
-    #[error("{}", say!("A bolt's place is not a point of the picture. Tap it again."))]
+    #[error("{}", say!("a-bolts-place-is-not-a-point-of"))]
     NoPoint,
-    #[error("{}", say!("{} N·m is no torque. Enter the maker's figure.", torque_nm))]
+    #[error("{}", say!("torque-nm-n-m-is-no-torque-enter", torque_nm = torque_nm))]
     Torque { torque_nm: f64 },
-    #[error("{}", say!("{} passes can't be. Choose 1 to 5; 3 are usual.", rounds))]
+    #[error("{}", say!("rounds-passes-cant-be-choose-1-to-5", rounds = rounds))]
     Rounds { rounds: u32 },
-    #[error("{}", say!("An angle of {}° can't be turned. The maker's angle lies between 5° and 360°: enter it again.", angle_deg))]
+    #[error("{}", say!("an-angle-of-angle-deg-deg-cant-be-turned", angle_deg = angle_deg))]
     Angle { angle_deg: f64 },
 }
 

@@ -42,11 +42,11 @@ const COARSE: [(f64, f64, f64, f64); 9] = [
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum ThreadError {
-    #[error("{}", say!("\"{}\" is no metric thread. Enter it such as M6, or M8x1 with its pitch.", text))]
+    #[error("{}", say!("text-is-no-metric-thread-enter-it-such", text = text))]
     Form { text: String },
-    #[error("{}", say!("\"{}\": only M4 to M18 are known here. Leave the thread out, or read it again.", text))]
+    #[error("{}", say!("text-only-m4-to-m18-are-known-here", text = text))]
     Size { text: String },
-    #[error("{}", say!("\"{}\": the pitch can't belong to that diameter. Read it again.", text))]
+    #[error("{}", say!("text-the-pitch-cant-belong-to-that-diameter", text = text))]
     Pitch { text: String },
 }
 

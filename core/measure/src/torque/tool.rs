@@ -10,11 +10,11 @@ use crate::unit::{NewtonMetres, show_number};
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[allow(missing_docs)] // the messages say what each is
 pub enum ToolError {
-    #[error("{}", say!("The tool's scale ends at {} N·m: it can't set {} N·m. Take another tool.", most_nm, wanted_nm))]
+    #[error("{}", say!("the-tools-scale-ends-at-most-nm-n", most_nm = most_nm, wanted_nm = wanted_nm))]
     BeyondScale { most_nm: f64, wanted_nm: f64 },
-    #[error("{}", say!("± {} % can't be a torque tool's accuracy. Enter it from the certificate, such as 4.", percent))]
+    #[error("{}", say!("plus-minus-percent-percent-cant-be-a-torque", percent = percent))]
     Percent { percent: f64 },
-    #[error("{}", say!("{} N·m is below {} N·m, where this tool's scale begins (20 % of its end): its accuracy is not known there. Take a smaller tool.", show_number(*wanted_nm), show_number(*least_nm)))]
+    #[error("{}", say!("wanted-nm-n-m-is-below-least-nm", wanted_nm = show_number(*wanted_nm), least_nm = show_number(*least_nm)))]
     BelowScale { least_nm: f64, wanted_nm: f64 },
 }
 

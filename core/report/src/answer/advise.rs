@@ -2,6 +2,7 @@
 
 use swarfbook_job::fact::{AdviceChoice, CostOf};
 use swarfbook_wear::Band;
+use swarfbook_words::id;
 
 use super::{ComplaintNow, Situation};
 use crate::content::{AdviceItem, Said, Urgency};
@@ -43,47 +44,47 @@ pub fn advise(situation: &Situation, distance: &str, why: &Why, words: &Words) -
     if situation.still_off > 0 {
         items.push(item(
             CostOf::StillOff,
-            said("advise.still_off_what"),
+            said(id!("report-advise-still-off-what")),
             Urgency::BeforeDriving,
             &why.still_off,
-            "advise.still_off_left",
+            id!("report-advise-still-off-left"),
         ));
     }
     if situation.leaks {
         items.push(item(
             CostOf::Leak,
-            said("advise.leak_what"),
+            said(id!("report-advise-leak-what")),
             Urgency::BeforeDriving,
             &why.leak,
-            "advise.leak_left",
+            id!("report-advise-leak-left"),
         ));
     }
     if situation.level_wrong {
         items.push(item(
             CostOf::Level,
-            said("advise.level_what"),
+            said(id!("report-advise-level-what")),
             Urgency::BeforeDriving,
             &why.level,
-            "advise.level_left",
+            id!("report-advise-level-left"),
         ));
     }
     if situation.milky {
         items.push(item(
             CostOf::Milky,
-            said("advise.milky_what"),
+            said(id!("report-advise-milky-what")),
             Urgency::BeforeDriving,
             &why.milky,
-            "advise.milky_left",
+            id!("report-advise-milky-left"),
         ));
     }
     if !situation.parts_out.is_empty() {
         let parts = situation.parts_out.join(", ");
         items.push(item(
             CostOf::Parts,
-            words.fill("advise.part_what", &[("parts", &parts)]),
+            words.fill(id!("report-advise-part-what"), &[("parts", &parts)]),
             Urgency::Soon,
             &why.parts_out,
-            "advise.part_left",
+            id!("report-advise-part-left"),
         ));
     }
     if situation.fault_is_open() {
@@ -93,10 +94,10 @@ pub fn advise(situation: &Situation, distance: &str, why: &Why, words: &Words) -
         };
         items.push(item(
             CostOf::Fault,
-            said("advise.fault_what"),
+            said(id!("report-advise-fault-what")),
             urgency,
             &why.fault,
-            "advise.fault_left",
+            id!("report-advise-fault-left"),
         ));
     }
     if let Some(stands) = situation.stands {
@@ -121,27 +122,27 @@ fn main(
 ) -> (String, Urgency, &'static str) {
     match stands {
         AdviceChoice::OpenUp => (
-            words.get("advise.open_what").to_owned(),
+            words.get(id!("report-advise-open-what")).to_owned(),
             if situation.band == Some(Band::Failing) || situation.milky {
                 Urgency::BeforeDriving
             } else {
                 Urgency::Soon
             },
-            "advise.open_left",
+            id!("report-advise-open-left"),
         ),
         AdviceChoice::TestFirst => (
-            words.get("advise.test_what").to_owned(),
+            words.get(id!("report-advise-test-what")).to_owned(),
             if situation.milky || situation.band >= Some(Band::Heavy) {
                 Urgency::BeforeDriving
             } else {
                 Urgency::Soon
             },
-            "advise.test_left",
+            id!("report-advise-test-left"),
         ),
         AdviceChoice::Watch => (
             match situation.look_again_km {
-                Some(_) => words.fill("advise.watch_what", &[("distance", distance)]),
-                None => words.get("advise.watch_soon_what").to_owned(),
+                Some(_) => words.fill(id!("report-advise-watch-what"), &[("distance", distance)]),
+                None => words.get(id!("report-advise-watch-soon-what")).to_owned(),
             },
             if situation.is_grave() {
                 Urgency::Soon
@@ -149,22 +150,22 @@ fn main(
                 Urgency::NextVisit
             },
             if situation.is_grave() {
-                "advise.watch_grave_left"
+                id!("report-advise-watch-grave-left")
             } else {
-                "advise.watch_left"
+                id!("report-advise-watch-left")
             },
         ),
         AdviceChoice::CarryOn => (
-            words.get("advise.carry_what").to_owned(),
+            words.get(id!("report-advise-carry-what")).to_owned(),
             if situation.is_grave() {
                 Urgency::Soon
             } else {
                 Urgency::WhenItSuits
             },
             if situation.is_worn() {
-                "advise.watch_grave_left"
+                id!("report-advise-watch-grave-left")
             } else {
-                "advise.carry_left"
+                id!("report-advise-carry-left")
             },
         ),
     }

@@ -2,6 +2,7 @@
 
 use super::{ComplaintNow, Situation};
 use crate::words::Words;
+use swarfbook_words::id;
 
 /// In one sentence; `complained` where the customer told of a fault.
 pub fn mended(situation: &Situation, complained: bool, words: &Words) -> String {
@@ -10,14 +11,14 @@ pub fn mended(situation: &Situation, complained: bool, words: &Words) -> String 
 
 fn path(situation: &Situation, complained: bool) -> &'static str {
     match situation.complaint_now {
-        Some(ComplaintNow::Gone) if situation.fault_is_open() => "mended.gone_open",
-        Some(ComplaintNow::Gone) => "mended.gone",
-        Some(ComplaintNow::Better) => "mended.better",
-        Some(ComplaintNow::Same) => "mended.same",
-        Some(ComplaintNow::Worse) => "mended.worse",
-        None if !complained => "mended.none",
-        None if situation.finished => "mended.untested",
-        None => "mended.not_yet",
+        Some(ComplaintNow::Gone) if situation.fault_is_open() => id!("report-mended-gone-open"),
+        Some(ComplaintNow::Gone) => id!("report-mended-gone"),
+        Some(ComplaintNow::Better) => id!("report-mended-better"),
+        Some(ComplaintNow::Same) => id!("report-mended-same"),
+        Some(ComplaintNow::Worse) => id!("report-mended-worse"),
+        None if !complained => id!("report-mended-none"),
+        None if situation.finished => id!("report-mended-untested"),
+        None => id!("report-mended-not-yet"),
     }
 }
 
@@ -32,7 +33,7 @@ mod tests {
             not_explained: open,
             ..Situation::default()
         };
-        mended(&situation, complained, &Words::of("en").unwrap())
+        mended(&situation, complained, &Words::of("en"))
     }
 
     #[test]

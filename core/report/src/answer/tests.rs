@@ -2,7 +2,7 @@ use super::*;
 use crate::content::{AdviceItem, Urgency};
 
 fn words() -> Words {
-    Words::of("en").unwrap()
+    Words::of("en")
 }
 
 fn answer(situation: &Situation, words: &Words) -> Sentences {

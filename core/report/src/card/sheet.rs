@@ -11,6 +11,7 @@ use krilla::paint::Stroke;
 use krilla::surface::Surface;
 use krilla::tagging::{ContentTag, SpanTag, Tag, TagGroup, TagKind, TagTree, kind};
 use krilla::{Document, SerializeSettings};
+use swarfbook_words::id;
 
 use super::{BLACK, CORNER_MM, Form, SIZE_MM, WHITE, forms};
 use crate::ReportError;
@@ -32,7 +33,7 @@ const RIM: f32 = 6.0;
 /// # Errors
 /// [`ReportError`] when it would not be what it must be.
 pub fn sheet(lang: &str) -> Result<Vec<u8>, ReportError> {
-    let words = Words::of(lang)?;
+    let words = Words::of(lang);
     let fonts = Fonts::read()?;
     let pdf = |what: String| ReportError::Pdf(what);
     let mut document = Document::new_with(SerializeSettings {
@@ -52,7 +53,7 @@ pub fn sheet(lang: &str) -> Result<Vec<u8>, ReportError> {
         tree: TagTree::new().with_lang(Some(lang.to_owned())),
         y: 16.0,
     };
-    let title = words.get("card.title").to_owned();
+    let title = words.get(id!("report-card-title")).to_owned();
     let level = std::num::NonZeroU16::MIN;
     sheet.text(
         &title,
@@ -60,20 +61,50 @@ pub fn sheet(lang: &str) -> Result<Vec<u8>, ReportError> {
         true,
         Tag::<kind::Hn>::Hn(level, Some(title.clone())),
     );
-    sheet.text(words.get("card.print"), 10.0, false, Tag::<kind::P>::P);
+    sheet.text(
+        words.get(id!("report-card-print")),
+        10.0,
+        false,
+        Tag::<kind::P>::P,
+    );
     sheet.y += 4.0;
-    sheet.line(words.get("card.line_alt"));
-    sheet.text(words.get("card.line"), 10.0, false, Tag::<kind::P>::P);
+    sheet.line(words.get(id!("report-card-line-alt")));
+    sheet.text(
+        words.get(id!("report-card-line")),
+        10.0,
+        false,
+        Tag::<kind::P>::P,
+    );
     sheet.y += 6.0;
     let forms = forms()?;
-    sheet.text(words.get("card.light"), 11.0, true, Tag::<kind::P>::P);
-    sheet.card(&forms, 0.0, words.get("card.alt"));
+    sheet.text(
+        words.get(id!("report-card-light")),
+        11.0,
+        true,
+        Tag::<kind::P>::P,
+    );
+    sheet.card(&forms, 0.0, words.get(id!("report-card-alt")));
     sheet.y += 6.0;
-    sheet.text(words.get("card.dark"), 11.0, true, Tag::<kind::P>::P);
-    sheet.card(&forms, RIM, words.get("card.alt"));
+    sheet.text(
+        words.get(id!("report-card-dark")),
+        11.0,
+        true,
+        Tag::<kind::P>::P,
+    );
+    sheet.card(&forms, RIM, words.get(id!("report-card-alt")));
     sheet.y += 3.0;
-    sheet.text(words.get("card.check"), 10.0, false, Tag::<kind::P>::P);
-    sheet.text(words.get("card.use"), 10.0, false, Tag::<kind::P>::P);
+    sheet.text(
+        words.get(id!("report-card-check")),
+        10.0,
+        false,
+        Tag::<kind::P>::P,
+    );
+    sheet.text(
+        words.get(id!("report-card-use")),
+        10.0,
+        false,
+        Tag::<kind::P>::P,
+    );
     let tree = sheet.tree;
     surface.finish();
     page.finish();

@@ -1,6 +1,7 @@
 //! How values become text in the templates.
 
 use chrono::{DateTime, FixedOffset, Timelike};
+use minijinja::value::Kwargs;
 use minijinja::{Environment, Error, ErrorKind, Output, State, Value};
 use swarfbook_measure::unit::show_number;
 use swarfbook_words::fixed;
@@ -32,11 +33,11 @@ pub(super) fn add(env: &mut Environment<'static>, words: &Words) {
     env.add_filter("within", |text: &str| {
         swarfbook_words::within(text).to_string()
     });
-    let months = words.clone();
+    let months = *words;
     env.add_filter("when", move |text: &str| when(text, &months));
-    let fills = words.clone();
-    env.add_function("fill", move |path: &str, values: Value| {
-        fill(&fills, path, &values)
+    let said = *words;
+    env.add_function("say", move |id: &str, values: Kwargs| {
+        say(said, id, &values)
     });
 }
 
@@ -125,21 +126,25 @@ pub fn zone(offset: FixedOffset) -> String {
     }
 }
 
-/// A text of the words with its places filled by escaped values.
-fn fill(words: &Words, path: &str, values: &Value) -> Result<Value, Error> {
-    let mut filled: Vec<(String, String)> = Vec::new();
-    for name in values.try_iter()? {
-        let value = values.get_item(&name)?;
-        let text = if value.is_safe() {
-            value.to_string()
-        } else {
-            escape(&value.to_string())
+/// A message with its values. Values are escaped, and a whole that has some is safe; a plain one
+/// is escaped where it stands.
+pub(crate) fn say(words: Words, id: &str, values: &Kwargs) -> Result<Value, Error> {
+    let mut filled: Vec<(&str, String)> = Vec::new();
+    for name in values.args() {
+        let value: Value = values.get(name)?;
+        let text = match value.is_safe() {
+            true => value.to_string(),
+            false => escape(&value.to_string()),
         };
-        filled.push((name.to_string(), text));
+        filled.push((name, text));
     }
     let pairs: Vec<(&str, &str)> = filled
         .iter()
-        .map(|(name, value)| (name.as_str(), value.as_str()))
+        .map(|(name, text)| (*name, text.as_str()))
         .collect();
-    Ok(Value::from_safe_string(words.fill(path, &pairs)))
+    let said = words.fill(id, &pairs);
+    Ok(match pairs.is_empty() {
+        true => Value::from(said),
+        false => Value::from_safe_string(said),
+    })
 }

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
+use swarfbook_words::id;
 
 use minijinja::{Environment, Value};
 
@@ -20,7 +21,7 @@ pub(super) fn add(env: &mut Environment<'static>, content: &Content, words: &Wor
         .map(|(at, entry)| (entry.to_string(), at + 1))
         .collect();
     for (name, most) in [("refs", usize::MAX), ("few_refs", FEW)] {
-        let (numbers, words) = (numbers.clone(), words.clone());
+        let (numbers, words) = (numbers.clone(), *words);
         env.add_function(name, move |from: Vec<String>| {
             let lines: BTreeSet<usize> = from
                 .iter()
@@ -39,7 +40,7 @@ fn markup(lines: &BTreeSet<usize>, words: &Words) -> String {
         // A line may end between two numbers, but none begins one without its word.
         let joined = if at == 0 { "\u{2060}" } else { "" };
         let n = line.to_string();
-        let label = escape(&words.fill("page.ref", &[("n", &n)]));
+        let label = escape(&words.fill(id!("report-page-ref"), &[("n", &n)]));
         let _ = write!(
             text,
             "<a class=\"ref\" href=\"#s{n}\" aria-label=\"{label}\">{joined}[{n}]</a>"

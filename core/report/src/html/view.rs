@@ -1,6 +1,7 @@
 //! What the templates are given: the content, and the pictures made from it.
 
 use std::collections::{BTreeMap, BTreeSet};
+use swarfbook_words::id;
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
@@ -28,7 +29,6 @@ const LARGEST: usize = 3;
 #[derive(Serialize)]
 pub(super) struct View<'a> {
     c: &'a Content,
-    w: &'a serde_json::Value,
     style: Value,
     key: Option<&'a Key>,
     fingerprint: String,
@@ -153,7 +153,6 @@ impl<'a> View<'a> {
             });
         Ok(View {
             c: content,
-            w: words.tree(),
             style: safe(style()),
             key,
             fingerprint: content
@@ -230,7 +229,10 @@ fn capital(text: &str) -> String {
 }
 
 fn running_head(content: &Content, words: &Words) -> String {
-    let number = words.fill("page.number", &[("number", &content.letter.number)]);
+    let number = words.fill(
+        id!("report-page-number"),
+        &[("number", &content.letter.number)],
+    );
     let car = [&content.car.plate, &content.car.description];
     let day = words.day(content.made.at);
     let said = [number.as_str(), day.as_str()]
@@ -243,20 +245,20 @@ fn running_head(content: &Content, words: &Words) -> String {
 /// The parts of the annex, in their order.
 fn contents(words: &Words) -> Vec<(&'static str, &str)> {
     [
-        ("method", "page.method"),
-        ("found", "page.found"),
-        ("wear", "page.wear"),
-        ("readings", "page.readings"),
-        ("fluid", "page.fluid"),
-        ("told", "page.complaint"),
-        ("done", "page.done"),
-        ("advice", "page.advice"),
-        ("not-done", "page.not_done"),
-        ("evidence", "annex.evidence"),
-        ("sources", "page.sources"),
+        ("method", id!("report-page-method")),
+        ("found", id!("report-page-found")),
+        ("wear", id!("report-page-wear")),
+        ("readings", id!("report-page-readings")),
+        ("fluid", id!("report-page-fluid")),
+        ("told", id!("report-page-complaint")),
+        ("done", id!("report-page-done")),
+        ("advice", id!("report-page-advice")),
+        ("not-done", id!("report-page-not-done")),
+        ("evidence", id!("report-annex-evidence")),
+        ("sources", id!("report-page-sources")),
     ]
     .into_iter()
-    .map(|(id, path)| (id, words.find(path).unwrap_or_default()))
+    .map(|(id, path)| (id, words.get(path)))
     .collect()
 }
 
@@ -269,16 +271,22 @@ fn close_ups<'a>(content: &'a Content, photos: &Photos, words: &Words) -> Vec<Cl
             Some(size) => {
                 // How far off it may be stands in the annex.
                 let mm = swarfbook_words::fixed(size.mm.get(), 2);
-                words.fill("letter.close_said", &[("class", class), ("mm", &mm)])
+                words.fill(
+                    id!("report-letter-close-said"),
+                    &[("class", class), ("mm", &mm)],
+                )
             }
-            None => format!("{class}, {}", words.get("page.no_size")),
+            None => format!("{class}, {}", words.get(id!("report-page-no-size"))),
         };
         let n = (at + 1).to_string();
         Some(CloseUpView {
             c: one,
             data: Value::from_safe_string(format!("data:image/jpeg;base64,{data}")),
             outline: Value::from_safe_string(close_up(one)),
-            alt: words.fill("letter.close_alt", &[("n", &n), ("said", &said)]),
+            alt: words.fill(
+                id!("report-letter-close-alt"),
+                &[("n", &n), ("said", &said)],
+            ),
             said: capital(&said),
         })
     })
@@ -302,7 +310,7 @@ fn bands<'a>(content: &Content, words: &'a Words) -> Vec<BandRow<'a>> {
                  xmlns=\"http://www.w3.org/2000/svg\">{}</svg>",
                 shape(band, [14.0, 14.0], yours)
             )),
-            name: words.find(name).unwrap_or_default(),
+            name: words.get(name),
             plain: words.band_plain(band),
             yours,
         }

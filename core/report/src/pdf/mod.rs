@@ -27,6 +27,7 @@ pub(crate) use svg::plain;
 pub(crate) use text::{Ink, Inline, Look, RunOf, Span, set};
 
 use std::rc::Rc;
+use swarfbook_words::id;
 
 use chrono::{Datelike, Timelike};
 use krilla::configure::{Accessibility, Archival, ConfigurationBuilder};
@@ -116,7 +117,7 @@ pub(crate) fn set_page(
     paper: Paper,
     attached: Option<Attached>,
 ) -> Result<Vec<u8>, ReportError> {
-    let words = Words::of(&content.lang)?;
+    let words = Words::of(&content.lang);
     let tree = roxmltree::Document::parse_with_options(
         page,
         ParsingOptions {
@@ -177,7 +178,7 @@ fn sitting_best<'d>(
         .descendants()
         .filter_map(|node| node.text().filter(|_| node.is_text()))
         .any(|text| fonts.lack_one_of(text));
-    let notice = lacks.then(|| words.get("page.signs"));
+    let notice = lacks.then(|| words.get(id!("report-page-signs")));
     let mut best = set_body(body, fonts, notice, paper, BODY);
     let mut least = pages::cost(&best.pieces, paper);
     // The letter has two pages: what begins the second and the annex stands on 2 and 3.
@@ -268,16 +269,26 @@ fn attach(document: &mut Document, attached: Attached, made: DateTime) -> Result
 }
 
 fn title(content: &Content, words: &Words) -> String {
-    in_one_line(format!("{}: {}", words.get("page.report"), car(content)))
+    in_one_line(format!(
+        "{}: {}",
+        words.get(id!("report-page-report")),
+        car(content)
+    ))
 }
 
 /// What stands at the foot of every page: number, car and day.
 fn foot_line(content: &Content, words: &Words) -> String {
     let day = words.day(content.made.at);
-    let number = words.fill("page.number", &[("number", &content.letter.number)]);
+    let number = words.fill(
+        id!("report-page-number"),
+        &[("number", &content.letter.number)],
+    );
     // The plate first: a long description may be cut.
     let car: String = in_one_line(car(content)).chars().take(56).collect();
-    format!("{} {number} · {day} · {car}", words.get("page.report"))
+    format!(
+        "{} {number} · {day} · {car}",
+        words.get(id!("report-page-report"))
+    )
 }
 
 fn car(content: &Content) -> String {

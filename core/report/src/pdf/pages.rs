@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::rc::Rc;
+use swarfbook_words::id;
 
 use krilla::Document;
 use krilla::annotation::{Annotation, LinkAnnotation, Target};
@@ -297,7 +298,9 @@ pub(super) struct Foot<'a> {
 impl Foot<'_> {
     fn paint(&self, surface: &mut Surface<'_>, fonts: &Fonts, paper: Paper, n: usize, all: usize) {
         let (n, all) = (n.to_string(), all.to_string());
-        let page = self.words.fill("page.foot", &[("n", &n), ("all", &all)]);
+        let page = self
+            .words
+            .fill(id!("report-page-foot"), &[("n", &n), ("all", &all)]);
         let title: String = self.title.chars().take(110).collect();
         let look = Look {
             size: LEAST,

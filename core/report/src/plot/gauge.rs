@@ -1,6 +1,7 @@
 //! The pan gauge: the oil pan from the side, debris as high as the score.
 
 use swarfbook_wear::Band;
+use swarfbook_words::id;
 
 use super::svg::{Picture, at};
 use crate::content::WearSaid;
@@ -59,8 +60,8 @@ impl Gauge {
             "gauge",
             id,
             SIZE,
-            words.get("gauge.title"),
-            &words.fill("gauge.desc", &values),
+            words.get(id!("report-gauge-title")),
+            &words.fill(id!("report-gauge-desc"), &values),
         );
         picture.add(&hatches(id));
         // Sure debris, then the doubt below the score, then the doubt above it.
@@ -73,7 +74,7 @@ impl Gauge {
         picture.text(
             [LEFT_RIM - 16.0, 204.0],
             "font-size=\"17\" font-weight=\"700\" fill=\"currentColor\"",
-            &words.fill("gauge.score_line", &values),
+            &words.fill(id!("report-gauge-score-line"), &values),
         );
         picture.close()
     }
@@ -126,11 +127,11 @@ fn numeral(band: Band) -> &'static str {
 /// Where the words have its name.
 pub(crate) fn band_name(band: Band) -> &'static str {
     match band {
-        Band::Clean => "band.clean.name",
-        Band::Settled => "band.settled.name",
-        Band::Active => "band.active.name",
-        Band::Heavy => "band.heavy.name",
-        Band::Failing => "band.failing.name",
+        Band::Clean => id!("report-band-clean-name"),
+        Band::Settled => id!("report-band-settled-name"),
+        Band::Active => id!("report-band-active-name"),
+        Band::Heavy => id!("report-band-heavy-name"),
+        Band::Failing => id!("report-band-failing-name"),
     }
 }
 
@@ -255,7 +256,7 @@ mod tests {
             band,
             band_from: [0.0, 10.0, 30.0, 55.0, 85.0],
         };
-        gauge.svg(&Words::of("en").unwrap(), "g")
+        gauge.svg(&Words::of("en"), "g")
     }
 
     #[test]

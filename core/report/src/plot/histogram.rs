@@ -3,6 +3,7 @@
 use super::svg::{Picture, short};
 use crate::content::SizeBar;
 use crate::words::Words;
+use swarfbook_words::id;
 
 const WIDTH: f64 = 320.0;
 const ROW: f64 = 24.0;
@@ -24,16 +25,16 @@ pub fn histogram(bars: &[SizeBar], words: &Words, id: &str) -> String {
                 ("lo", &lo),
                 ("hi", &hi),
             ];
-            words.fill("sizes.row", &values)
+            words.fill(id!("report-sizes-row"), &values)
         })
         .collect();
-    let desc = format!("{} {}", words.get("sizes.desc"), rows.join(" "));
+    let desc = format!("{} {}", words.get(id!("report-sizes-desc")), rows.join(" "));
     let count = u32::try_from(bars.len()).map_or(0.0, f64::from);
     let mut picture = Picture::new(
         "sizes",
         id,
         [WIDTH, count * ROW + 6.0],
-        words.get("sizes.title"),
+        words.get(id!("report-sizes-title")),
         &desc,
     );
     let most = bars
@@ -114,7 +115,7 @@ mod tests {
             by_class: Vec::new(),
             below_seen: false,
         };
-        let words = Words::of("en").unwrap();
+        let words = Words::of("en");
         let small = SizeBar {
             below_seen: true,
             ..bar.clone()

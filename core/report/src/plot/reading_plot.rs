@@ -2,6 +2,7 @@
 //! was read, the line through it how far off it may be.
 
 use swarfbook_measure::unit::show_number;
+use swarfbook_words::id;
 
 use super::svg::{Picture, short};
 use crate::content::{Plot, ReadingVerdict};
@@ -25,7 +26,7 @@ pub fn reading_plot(
         "reading",
         id,
         [WIDTH, HEIGHT],
-        words.get("plot.title"),
+        words.get(id!("report-plot-title")),
         &describe(plot, verdict, words),
     );
     picture.line(
@@ -140,7 +141,7 @@ fn value(picture: &mut Picture, plot: &Plot, verdict: ReadingVerdict, axis: &Axi
     let [_, _, value, u] = numbers(plot);
     let Some(value) = value else {
         arrow(picture, ENDS[1], 1.0);
-        label(picture, ENDS[1], words.get("plot.open"));
+        label(picture, ENDS[1], words.get(id!("report-plot-open")));
         return;
     };
     let x = axis.place(value);
@@ -232,32 +233,36 @@ fn describe(plot: &Plot, verdict: ReadingVerdict, words: &Words) -> String {
         ("verdict", words.get(verdict_path(verdict))),
     ];
     let limits = match (low, high) {
-        (Some(_), Some(_)) => Some("plot.desc_both"),
-        (Some(_), None) => Some("plot.desc_low"),
-        (None, Some(_)) => Some("plot.desc_high"),
+        (Some(_), Some(_)) => Some(id!("report-plot-desc-both")),
+        (Some(_), None) => Some(id!("report-plot-desc-low")),
+        (None, Some(_)) => Some(id!("report-plot-desc-high")),
         (None, None) => None,
     };
     let read = if value.is_some() {
-        "plot.desc_value"
+        id!("report-plot-desc-value")
     } else {
-        "plot.desc_open"
+        id!("report-plot-desc-open")
     };
-    [Some(read), value.and(u).map(|_| "plot.desc_u"), limits]
-        .into_iter()
-        .flatten()
-        .map(|path| words.fill(path, &values))
-        .collect::<Vec<_>>()
-        .join(" ")
+    [
+        Some(read),
+        value.and(u).map(|_| id!("report-plot-desc-u")),
+        limits,
+    ]
+    .into_iter()
+    .flatten()
+    .map(|path| words.fill(path, &values))
+    .collect::<Vec<_>>()
+    .join(" ")
 }
 
 /// Where the words have the verdict.
 fn verdict_path(verdict: ReadingVerdict) -> &'static str {
     match verdict {
-        ReadingVerdict::InSpec => "verdict.in_spec",
-        ReadingVerdict::OutOfSpec => "verdict.out_of_spec",
-        ReadingVerdict::TooCloseToCall => "verdict.too_close_to_call",
-        ReadingVerdict::TakeAgain => "verdict.take_again",
-        ReadingVerdict::NoSpec => "verdict.no_spec",
+        ReadingVerdict::InSpec => id!("report-verdict-in-spec"),
+        ReadingVerdict::OutOfSpec => id!("report-verdict-out-of-spec"),
+        ReadingVerdict::TooCloseToCall => id!("report-verdict-too-close-to-call"),
+        ReadingVerdict::TakeAgain => id!("report-verdict-take-again"),
+        ReadingVerdict::NoSpec => id!("report-verdict-no-spec"),
     }
 }
 
@@ -295,7 +300,7 @@ mod tests {
 
     #[test]
     fn says_in_words_what_it_draws() {
-        let words = Words::of("en").unwrap();
+        let words = Words::of("en");
         let svg = |plot, verdict| reading_plot(&plot, verdict, &words, "p").unwrap();
         let both = svg(
             plot(Some(21.0), Some(25.0), Some(37.8)),

@@ -2,6 +2,7 @@
 //! lying down so that a phone has room.
 
 use swarfbook_measure::unit::show_number;
+use swarfbook_words::id;
 
 use super::svg::{Picture, at, short};
 use crate::content::{VisitRate, VisitSaid};
@@ -34,7 +35,7 @@ pub fn trend_plot(visits: &[VisitSaid], words: &Words, id: &str) -> Option<Strin
         "trend",
         id,
         [WIDTH, foot + 42.0],
-        words.get("visits.title"),
+        words.get(id!("report-visits-title")),
         &describe(&rows, words),
     );
     for share in [0.0, 0.5, 1.0] {
@@ -58,7 +59,7 @@ pub fn trend_plot(visits: &[VisitSaid], words: &Words, id: &str) -> Option<Strin
     picture.text(
         [WIDTH - 4.0, foot + 37.0],
         &format!("text-anchor=\"end\" {TEXT}"),
-        words.get("visits.axis"),
+        words.get(id!("report-visits-axis")),
     );
     Some(picture.close())
 }
@@ -74,7 +75,7 @@ fn row(
 ) {
     let place = |n: f64| ENDS[0] + (ENDS[1] - ENDS[0]) * (n / most).clamp(0.0, 1.0);
     let (label, weight) = if visit.now {
-        (words.get("visits.now"), " font-weight=\"700\"")
+        (words.get(id!("report-visits-now")), " font-weight=\"700\"")
     } else {
         (visit.label.as_str(), "")
     };
@@ -123,9 +124,9 @@ fn describe(rows: &[(&VisitSaid, &VisitRate)], words: &Words) -> String {
             ("lo", &lo),
             ("hi", &hi),
         ];
-        words.fill("visits.row", &values)
+        words.fill(id!("report-visits-row"), &values)
     });
-    std::iter::once(words.get("visits.desc").to_owned())
+    std::iter::once(words.get(id!("report-visits-desc")).to_owned())
         .chain(said)
         .collect::<Vec<_>>()
         .join(" ")
@@ -155,7 +156,7 @@ mod tests {
 
     #[test]
     fn says_each_visit_in_words_and_marks_this_one() {
-        let words = Words::of("en").unwrap();
+        let words = Words::of("en");
         let visits = [
             visit("2 Mar 2026", Some([6.0, 3.5, 9.7]), false),
             visit("1 Sep 2026", Some([15.0, 9.2, 23.1]), true),
@@ -171,7 +172,7 @@ mod tests {
 
     #[test]
     fn one_visit_alone_or_without_distance_is_no_picture() {
-        let words = Words::of("en").unwrap();
+        let words = Words::of("en");
         let one = visit("2 Mar 2026", Some([6.0, 3.5, 9.7]), true);
         let bare = visit("1 Sep 2025", None, false);
         assert!(trend_plot(&[bare, one], &words, "t").is_none());
@@ -180,7 +181,7 @@ mod tests {
 
     #[test]
     fn no_piece_at_any_visit_draws_at_nought() {
-        let words = Words::of("en").unwrap();
+        let words = Words::of("en");
         let none = |now| visit("2 Mar 2026", Some([0.0, 0.0, 0.0]), now);
         let svg = trend_plot(&[none(false), none(true)], &words, "t").unwrap();
         assert!(svg.contains("cx=\"112\""), "{svg}");

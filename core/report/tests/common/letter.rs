@@ -6,6 +6,7 @@ use swarfbook_report::content::{
     CloseUp, Cost, CountRow, Evidence, InstrumentSaid, Letter, Made, Row, Said, SizeMm, number,
 };
 use swarfbook_report::words::Words;
+use swarfbook_words::id;
 
 use super::{fixed, line, said};
 
@@ -186,9 +187,7 @@ pub fn evidence() -> Evidence {
             },
         ],
         reference: Vec::new(),
-        decision_rule: Words::of("en")
-            .unwrap()
-            .fill("annex.rule_words", &[("percent", "95")]),
+        decision_rule: Words::of("en").fill(id!("report-annex-rule-words"), &[("percent", "95")]),
     }
 }
 

@@ -53,7 +53,7 @@ fn at(minute: i64) -> DateTime<FixedOffset> {
 
 /// The whole.
 pub fn content() -> Content {
-    let words = Words::of("en").unwrap();
+    let words = Words::of("en");
     let situation = Situation {
         stands: Some(AdviceChoice::Watch),
         look_again_km: Some(10_000.0),

@@ -29,9 +29,9 @@ impl<R: Read + Seek> Archive<R> {
     pub(super) fn open(from: R) -> Result<Archive<R>, StoreError> {
         let zip = ZipArchive::new(from).map_err(|error| match error {
             ZipError::Io(error) if error.kind() != std::io::ErrorKind::UnexpectedEof => {
-                StoreError::file(say!("the export can't be read"))(error)
+                StoreError::file(say!("the-export-cant-be-read"))(error)
             }
-            _ => StoreError::Export(say!("the file is no export, or it was cut short")),
+            _ => StoreError::Export(say!("the-file-is-no-export-or-it-was")),
         })?;
         let manifest = Manifest {
             form: FORM.into(),
@@ -43,13 +43,13 @@ impl<R: Read + Seek> Archive<R> {
         let mut archive = Archive { zip, manifest };
         archive.manifest = archive.json(MANIFEST)?;
         if archive.manifest.form != FORM {
-            return Err(StoreError::Export(say!("the file is no export")));
+            return Err(StoreError::Export(say!("the-file-is-no-export")));
         }
         if archive.manifest.version > FORM_VERSION {
             return Err(StoreError::Export(say!(
-                "the export has form {}, this version reads forms up to {}",
-                archive.manifest.version,
-                FORM_VERSION
+                "the-export-has-form-version-this-version-reads",
+                version = archive.manifest.version,
+                form_version = FORM_VERSION
             )));
         }
         Ok(archive)
@@ -77,16 +77,16 @@ impl<R: Read + Seek> Archive<R> {
                 seq > last + 1 && is_lost(&lost.lines_lost, device, last + 1, seq - 1);
             if line.entry.prev != prev && !behind_a_gap {
                 return Err(StoreError::Export(say!(
-                    "the export was changed: line {} of device {} does not fit the line before it; one of the two is not as it was written",
-                    seq,
-                    device
+                    "the-export-was-changed-line-seq-of-device",
+                    seq = seq,
+                    device = device
                 )));
             }
             if !signatures::fits(line) {
                 return Err(StoreError::Export(say!(
-                    "the export was changed: line {} of device {} is not as that device signed it",
-                    seq,
-                    device
+                    "the-export-was-changed-line-seq-of-device-device",
+                    seq = seq,
+                    device = device
                 )));
             }
             found.entries += 1;
@@ -112,7 +112,7 @@ impl<R: Read + Seek> Archive<R> {
             || signatures != self.manifest.signatures
         {
             return Err(StoreError::Export(say!(
-                "the export does not hold what its manifest says: it was changed or cut short"
+                "the-export-does-not-hold-what-its-manifest"
             )));
         }
         Ok(damaged)
@@ -148,7 +148,7 @@ impl<R: Read + Seek> Archive<R> {
                 let text = line.trim_end_matches('\n');
                 let mut line = Sealed::read(text).map_err(|error| changed(&name, &error))?;
                 if name != format!("{LOG}{}.jsonl", line.entry.device) {
-                    return Err(changed(&name, &say!("a line in it is of another device")));
+                    return Err(changed(&name, &say!("a-line-in-it-is-of-another-device")));
                 }
                 line.signature = signed.remove(&line.entry.seq);
                 take(&line)?;
@@ -162,7 +162,7 @@ impl<R: Read + Seek> Archive<R> {
             if !signed.keys().all(|seq| lost(*seq)) {
                 return Err(changed(
                     &name,
-                    &say!("a signature belongs to none of its lines"),
+                    &say!("a-signature-belongs-to-none-of-its-lines"),
                 ));
             }
         }
@@ -178,7 +178,7 @@ impl<R: Read + Seek> Archive<R> {
         }
         let bytes = self.part(&name, MAX_PART_BYTES)?;
         signatures::read(&String::from_utf8_lossy(&bytes))
-            .ok_or_else(|| changed(&name, &say!("a signature in it can't be read")))
+            .ok_or_else(|| changed(&name, &say!("a-signature-in-it-cant-be-read")))
     }
 
     /// The photos that it has, by name.
@@ -242,13 +242,13 @@ impl<R: Read + Seek> Archive<R> {
 }
 
 fn lacks(name: &str) -> StoreError {
-    StoreError::Export(say!("the file is no whole export: it lacks {}", name))
+    StoreError::Export(say!("the-file-is-no-whole-export-it-lacks", name = name))
 }
 
 fn changed(name: &str, error: &dyn std::fmt::Display) -> StoreError {
     StoreError::Export(say!(
-        "the export can't be trusted, {} was changed or cut short: {}",
-        name,
-        error
+        "the-export-cant-be-trusted-name-was-changed",
+        name = name,
+        error = error
     ))
 }

@@ -20,8 +20,8 @@ pub fn read_back(from: impl Read + Seek) -> Result<Exported, StoreError> {
     match archive.look_through()?.first() {
         None => Ok(archive.holds().clone()),
         Some(photo) => Err(StoreError::Export(say!(
-            "the photo {} in the export is damaged: its bytes are not what its name says",
-            photo
+            "the-photo-photo-in-the-export-is-damaged",
+            photo = photo
         ))),
     }
 }
@@ -57,8 +57,8 @@ impl Store {
             .find(|name| !settings.contains(&name.as_str()))
         {
             return Err(StoreError::Export(say!(
-                "the export was changed: it holds the setting {}, which no export holds",
-                name.escape_debug()
+                "the-export-was-changed-it-holds-the-setting",
+                name = name.escape_debug()
             )));
         }
         if let Some(why) = refuse(&theirs) {

@@ -189,10 +189,10 @@ impl<W: Write + Seek> Archive<W> {
     fn bytes(&mut self, bytes: &[u8]) -> Result<(), StoreError> {
         self.zip
             .write_all(bytes)
-            .map_err(StoreError::file(say!("the export can't be written")))
+            .map_err(StoreError::file(say!("the-export-cant-be-written")))
     }
 }
 
 fn wrong(error: zip::result::ZipError) -> StoreError {
-    StoreError::file(say!("the export can't be written"))(error.into())
+    StoreError::file(say!("the-export-cant-be-written"))(error.into())
 }

@@ -84,11 +84,11 @@ impl Folder {
 impl Blobs for Folder {
     fn put(&self, name: Sha256Hex, bytes: &[u8]) -> Result<(), StoreError> {
         self.write(&self.path(name), bytes)
-            .map_err(StoreError::file(say!("the photo can't be written")))
+            .map_err(StoreError::file(say!("the-photo-cant-be-written")))
     }
 
     fn get(&self, name: Sha256Hex) -> Result<Option<Vec<u8>>, StoreError> {
-        found(fs::read(self.path(name))).map_err(StoreError::file(say!("the photo can't be read")))
+        found(fs::read(self.path(name))).map_err(StoreError::file(say!("the-photo-cant-be-read")))
     }
 
     fn has(&self, name: Sha256Hex) -> bool {
@@ -109,7 +109,7 @@ impl Blobs for Folder {
             file.take(most as u64).read_to_end(&mut bytes)?;
             Ok((total, bytes))
         };
-        found(read()).map_err(StoreError::file(say!("the photo can't be read")))
+        found(read()).map_err(StoreError::file(say!("the-photo-cant-be-read")))
     }
 
     fn forget(&self, name: Sha256Hex) {
@@ -132,7 +132,7 @@ impl Blobs for Folder {
 
     fn staged(&self, name: Sha256Hex, source: DeviceId) -> Result<Option<u64>, StoreError> {
         found(fs::metadata(self.partial(name, source)).map(|file| file.len()))
-            .map_err(StoreError::file(say!("a half arrived photo can't be read")))
+            .map_err(StoreError::file(say!("a-half-arrived-photo-cant-be-read")))
     }
 
     fn stage(
@@ -150,7 +150,7 @@ impl Blobs for Folder {
             file.write_all(piece)
         };
         write().map_err(StoreError::file(say!(
-            "a photo that arrives can't be written"
+            "a-photo-that-arrives-cant-be-written"
         )))
     }
 
@@ -160,7 +160,7 @@ impl Blobs for Folder {
         source: DeviceId,
     ) -> Result<Option<Vec<u8>>, StoreError> {
         found(fs::read(self.partial(name, source)))
-            .map_err(StoreError::file(say!("a half arrived photo can't be read")))
+            .map_err(StoreError::file(say!("a-half-arrived-photo-cant-be-read")))
     }
 
     fn finish(&self, name: Sha256Hex, source: DeviceId) -> Result<(), StoreError> {
@@ -169,7 +169,7 @@ impl Blobs for Folder {
             File::options().write(true).open(&path)?.sync_all()?;
             into_place(&path, &self.path(name))
         };
-        lasting().map_err(StoreError::file(say!("a photo that arrived can't be kept")))
+        lasting().map_err(StoreError::file(say!("a-photo-that-arrived-cant-be-kept")))
     }
 
     fn forget_staged(&self, name: Sha256Hex, source: DeviceId) {
@@ -187,7 +187,7 @@ impl Blobs for Folder {
 
     fn free_bytes(&self) -> Result<u64, StoreError> {
         fs4::available_space(&self.dir)
-            .map_err(StoreError::file(say!("the free space can't be read")))
+            .map_err(StoreError::file(say!("the-free-space-cant-be-read")))
     }
 }
 

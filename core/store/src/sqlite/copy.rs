@@ -21,7 +21,7 @@ impl Copied {
     pub(super) fn of(from: &Connection, half: &Path) -> Result<Copied, StoreError> {
         // What an attempt that was cut short left must not be rolled into this one.
         let _ = fs::remove_file(half.with_extension("half-journal"));
-        let unwritten = || StoreError::file(say!("{} can't be written", half.display()));
+        let unwritten = || StoreError::file(say!("to-cant-be-written", to = half.display()));
         private_file(half).map_err(unwritten())?;
         let mut copy = Connection::open(half)?;
         copy_into(from, &mut copy)?;

@@ -62,10 +62,10 @@ pub(crate) fn open(dir: &Path, why: StoreError) -> Result<Sqlite, StoreError> {
     log::name_device(&Sql(&db))?;
     let why = Held {
         words: say!(
-            "Nothing can be written in {} ({}). It is open to read only, with {} lines of the log.",
-            dir.display(),
-            why,
-            lines(&db)?
+            "nothing-can-be-written-in-dir-why-it",
+            dir = dir.display(),
+            why = why,
+            lines = lines(&db)?
         ),
         damaged: false,
         lost: 0,
@@ -107,7 +107,7 @@ fn copy_aside(
     wal: &Path,
     db: &mut Connection,
 ) -> Result<(), StoreError> {
-    let wrong = || StoreError::file(say!("{} can't be written", aside.display()));
+    let wrong = || StoreError::file(say!("to-cant-be-written", to = aside.display()));
     private_folder(aside).map_err(wrong())?;
     fs::copy(path, aside.join("swarfbook.db")).map_err(wrong())?;
     fs::copy(wal, aside.join("swarfbook.db-wal")).map_err(wrong())?;

@@ -145,7 +145,7 @@ impl Log for Sqlite {
             lent.db().set_db_config(kept, true)?;
             sound::fault(lent.db())?
         };
-        let why = why.unwrap_or_else(|| say!("it gave a line that is not as it was written"));
+        let why = why.unwrap_or_else(|| say!("it-gave-a-line-that-is-not-as"));
         // A folder that can't be written finds it out again.
         let _ = fs::write(self.dir.join(held::NOTE), &why);
         saved::open(&self.dir, &sound::Doubt::Broken(why))

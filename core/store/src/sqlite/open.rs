@@ -51,7 +51,7 @@ pub(crate) fn open(dir: &Path) -> Result<Sqlite, StoreError> {
 fn open_broken(dir: &Path, why: StoreError) -> Result<Sqlite, StoreError> {
     match why {
         StoreError::Damaged(_) | StoreError::Database { .. } => {
-            let broken = Doubt::Broken(say!("SQLite can't read it"));
+            let broken = Doubt::Broken(say!("sqlite-cant-read-it"));
             saved::open(dir, &broken).map_err(|_| why)
         }
         other => Err(other),
@@ -70,8 +70,8 @@ fn open_to_write(dir: &Path) -> Result<Sqlite, Unopened> {
         return Err(Unopened::Doubt(doubt));
     }
     let folder = Folder::make(dir).map_err(StoreError::file(say!(
-        "the folder {} can't be made",
-        dir.display()
+        "the-folder-dir-cant-be-made",
+        dir = dir.display()
     )))?;
     let mut db = Connection::open(&path)?;
     // Closing it would else throw away a write-ahead log of which SQLite can read no more
@@ -91,7 +91,10 @@ fn open_to_write(dir: &Path) -> Result<Sqlite, Unopened> {
     log::name_device(&Sql(&db))?;
     // SQLite passes over it where a folder can't be synced.
     let head = HeadFile::open(dir, lines(&db)?).and_then(|head| sync_name(dir).map(|()| head));
-    let head = head.map_err(StoreError::file(say!("{} can't be written", dir.display())))?;
+    let head = head.map_err(StoreError::file(say!(
+        "to-cant-be-written",
+        to = dir.display()
+    )))?;
     if Sql(&db).set_first(HEAD_KEPT, "true")? {
         // Into the database itself, so that it says so also where it is copied alone.
         db.query_row("PRAGMA wal_checkpoint(FULL)", [], |_| Ok(()))?;

@@ -33,13 +33,11 @@ pub(crate) enum Doubt {
 impl fmt::Display for Doubt {
     fn fmt(&self, to: &mut fmt::Formatter<'_>) -> fmt::Result {
         let words = match self {
-            Doubt::Gone => say!("the file is empty or not there, where a log was before"),
+            Doubt::Gone => say!("the-file-is-empty-or-not-there-where"),
             Doubt::Behind { had, has } => {
-                say!("it has {} lines of the log, and had {}", has, had)
+                say!("it-has-has-lines-of-the-log-and", has = has, had = had)
             }
-            Doubt::NoHead => say!(
-                "the file swarfbook.head is not beside it, so that it may have been copied without its last lines"
-            ),
+            Doubt::NoHead => say!("the-file-swarfbook-head-is-not-beside-it"),
             Doubt::Broken(why) => why.clone(),
         };
         to.write_str(&words)
@@ -107,20 +105,20 @@ pub(crate) fn fault(db: &Connection) -> Result<Option<String>, StoreError> {
 fn fault_in(db: &Connection) -> Result<Option<String>, StoreError> {
     let said: String = db.query_row("PRAGMA integrity_check(1)", [], |row| row.get(0))?;
     if said != "ok" {
-        return Ok(Some(say!("its structure is damaged ({})", said)));
+        return Ok(Some(say!("its-structure-is-damaged-said", said = said)));
     }
     let mut query = db.prepare("SELECT device, seq, hash, bytes FROM entry ORDER BY rowid")?;
     let mut rows = query.query([])?;
     while let Some(row) = rows.next()? {
         let (hash, bytes) = (row.get_ref(2)?.as_bytes(), row.get_ref(3)?.as_bytes());
         let (Ok(hash), Ok(bytes)) = (hash, bytes) else {
-            return Ok(Some(say!("a line of its log can't be read")));
+            return Ok(Some(say!("a-line-of-its-log-cant-be-read")));
         };
         if Sha256Hex::of(bytes).to_string().as_bytes() != hash {
             return Ok(Some(say!(
-                "line {} of device {} is not as it was written",
-                row.get::<_, u64>(1)?,
-                row.get::<_, String>(0)?
+                "line-row-of-device-row-2-is-not",
+                row = row.get::<_, u64>(1)?,
+                row_2 = row.get::<_, String>(0)?
             )));
         }
     }

@@ -13,10 +13,10 @@ pub const CODE_LIFE_MILLIS: u64 = 10 * 60 * 1000;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 pub enum CodeRefused {
     /// The hub shows none: not asked for, used, or too old.
-    #[error("{}", term!("The hub shows no code, or it was used or is too old. Let the hub show a new one."))]
+    #[error("{}", term!("the-hub-shows-no-code-or-it-was"))]
     None,
     /// Another code is shown.
-    #[error("{}", term!("That is not the code that the hub shows. Read it again."))]
+    #[error("{}", term!("that-is-not-the-code-that-the-hub"))]
     Wrong,
 }
 

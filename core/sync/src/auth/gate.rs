@@ -23,16 +23,16 @@ pub struct Allowed {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 pub enum Denied {
     /// No claims, an unknown device, or a signature that is not its own.
-    #[error("{}", term!("This device is not paired with this hub. Pair it."))]
+    #[error("{}", term!("this-device-is-not-paired-with-this-hub"))]
     Stranger,
     /// The clocks are too far apart.
-    #[error("{}", say!("This device's clock and the hub's are {} minutes apart. Set the wrong one right and sync again.", minutes))]
+    #[error("{}", say!("this-devices-clock-and-the-hubs-are-minutes", minutes = minutes))]
     Clock {
         /// How far.
         minutes: u64,
     },
     /// The very same request came before.
-    #[error("{}", term!("This request came twice. Sync again."))]
+    #[error("{}", term!("this-request-came-twice-sync-again"))]
     Replay,
 }
 

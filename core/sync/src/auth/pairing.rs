@@ -93,10 +93,7 @@ fn answer(
     guessed_wrong: &mut bool,
 ) -> Response {
     let Ok(request) = from_json::<PairRequest>(body) else {
-        return Response::refused(
-            400,
-            term!("This is no request to pair. Update the app or the hub."),
-        );
+        return Response::refused(400, term!("this-is-no-request-to-pair-update-the"));
     };
     let now_millis = u64::try_from(now.timestamp_millis()).unwrap_or(0);
     if let Err(refused) = code.accept(&request.code, now_millis) {
@@ -104,10 +101,7 @@ fn answer(
         return Response::refused(403, refused.to_string());
     }
     if !request.holds_its_key() {
-        return Response::refused(
-            403,
-            term!("The device's key and its proof do not fit. Pair it again."),
-        );
+        return Response::refused(403, term!("the-devices-key-and-its-proof-do-not"));
     }
     let name: String = request
         .name
@@ -126,12 +120,7 @@ fn answer(
             hub: store.device(),
         }),
         // Else whoever has a code could take another device's place.
-        Ok(false) => Response::refused(
-            409,
-            term!(
-                "A device of this name is paired with another key. Remove it on the hub, then pair again."
-            ),
-        ),
-        Err(_) => Response::refused(500, term!("The hub's store failed. Look at the hub.")),
+        Ok(false) => Response::refused(409, term!("a-device-of-this-name-is-paired-with")),
+        Err(_) => Response::refused(500, term!("the-hubs-store-failed-look-at-the-hub")),
     }
 }

@@ -4,7 +4,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use swarfbook_job::id::{CustomerId, DeviceId, Sha256Hex};
 use swarfbook_store::{Customer, ProcedureText};
-use swarfbook_words::{retold, say};
+use swarfbook_words::{kept, say};
 
 use crate::message::{
     LinesTaken, PhotoMissing, Piece, PieceTaken, Refused, Request, Standing, Words, from_json,
@@ -71,7 +71,7 @@ pub(super) fn piece(
     match raw(hub, &request) {
         Ok(body) => Piece::read(&body)
             .map(Some)
-            .ok_or_else(|| PeerError::Garbled(say!("a piece of a photo without its size"))),
+            .ok_or_else(|| PeerError::Garbled(say!("a-piece-of-a-photo-without-its-size"))),
         Err(PeerError::Refused { status: 404, .. }) => Ok(None),
         Err(error) => Err(error),
     }
@@ -97,8 +97,11 @@ fn raw(hub: &dyn Peer, request: &Request) -> Result<Vec<u8>, PeerError> {
     }
     let words = match from_json::<Words>(&response.body) {
         // The hub speaks English; what it says is told in the language of this device.
-        Ok(words) => retold(&words.words),
-        Err(_) => say!("The hub refused with status {}.", response.status),
+        Ok(words) => kept(&words.words),
+        Err(_) => say!(
+            "the-hub-refused-with-status-status",
+            status = response.status
+        ),
     };
     Err(PeerError::Refused {
         status: response.status,

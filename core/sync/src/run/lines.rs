@@ -83,7 +83,7 @@ fn pull_some<S: Deref<Target = Store>>(
         match line {
             Ok(line) if line.entry.device == device => lines.push(line),
             Ok(_) => {
-                return Err(PeerError::Garbled(say!("lines of a device not asked for")).into());
+                return Err(PeerError::Garbled(say!("lines-of-a-device-not-asked-for")).into());
             }
             Err(refused) => {
                 outcome.refused.push(Refused {

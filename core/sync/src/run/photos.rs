@@ -122,9 +122,12 @@ fn pull_one<S: Deref<Target = Store>>(
             Arrived::Whole => return Ok(Pulled::Whole),
             Arrived::Upto(next) if next > at => at = next,
             Arrived::Upto(next) => {
-                return Err(
-                    PeerError::Garbled(say!("the photo {} stands at {}", photo, next)).into(),
-                );
+                return Err(PeerError::Garbled(say!(
+                    "the-photo-photo-stands-at-next",
+                    photo = photo,
+                    next = next
+                ))
+                .into());
             }
             Arrived::Wrong if again => {
                 again = false;
@@ -138,9 +141,6 @@ fn pull_one<S: Deref<Target = Store>>(
 fn wrong(photo: Sha256Hex) -> Refused {
     Refused {
         device: None,
-        words: say!(
-            "The photo {} is damaged at its source: its bytes are not what its name says.",
-            photo
-        ),
+        words: say!("the-photo-photo-is-damaged-at-its-source", photo = photo),
     }
 }

@@ -87,17 +87,17 @@ pub(crate) fn take_in_procedure(
     match procedure::load(&theirs.text) {
         Err(error) => {
             return refused(say!(
-                "Procedure {} version {} can't be used here: {}.",
-                id,
-                version,
-                error
+                "procedure-id-version-version-cant-be-used-here",
+                id = id,
+                version = version,
+                error = error
             ));
         }
         Ok(read) if (read.id.as_str(), read.version) != (theirs.id.as_str(), theirs.version) => {
             return refused(say!(
-                "Procedure {} version {} is called otherwise in its own text.",
-                id,
-                version
+                "procedure-id-version-version-is-called-otherwise-in",
+                id = id,
+                version = version
             ));
         }
         Ok(_) => {}
@@ -111,9 +111,9 @@ pub(crate) fn take_in_procedure(
         match here {
             Some(ours) if ours.text == theirs.text => Ok(None),
             Some(_) => refused(say!(
-                "Procedure {} version {} differs here and there. Both were kept where they are; give one of them a new version.",
-                id,
-                version
+                "procedure-id-version-version-differs-here-and-there",
+                id = id,
+                version = version
             )),
             None => store.add_procedure(theirs).map(|()| None),
         }

@@ -73,7 +73,7 @@ pub(crate) fn read(body: &[u8]) -> impl Iterator<Item = Result<Sealed, Refused>>
                 words,
             };
             let text = std::str::from_utf8(line)
-                .map_err(|_| unread(say!("A line of the log is not text.")))?;
+                .map_err(|_| unread(say!("a-line-of-the-log-is-not-text")))?;
             let (bytes, by) = match text.split_once('\t') {
                 Some((bytes, by)) => (bytes, Some(by)),
                 None => (text, None),
@@ -151,11 +151,11 @@ fn words(error: &StoreError) -> String {
     match error {
         StoreError::Fork { device, seq, .. } => forked(*device, *seq),
         StoreError::NotItsWriters { device, seq } => say!(
-            "Line {} of device {} is not signed by that device and was not taken in. If that device wrote it, let it exchange with the hub itself.",
-            seq,
-            device
+            "line-seq-of-device-device-is-not-signed-by",
+            seq = seq,
+            device = device
         ),
-        StoreError::Database { .. } => say!("A line has an id that another line has already."),
+        StoreError::Database { .. } => say!("a-line-has-an-id-that-another-line"),
         other => format!("{other}."),
     }
 }
@@ -163,8 +163,8 @@ fn words(error: &StoreError) -> String {
 /// What is said when a device has two histories.
 pub(crate) fn forked(device: DeviceId, seq: u64) -> String {
     say!(
-        "Device {} has two different histories at line {}: one of the two stores was copied or changed. Neither was touched; keep both and export them.",
-        device,
-        seq
+        "device-device-has-two-different-histories-at-line",
+        device = device,
+        seq = seq
     )
 }

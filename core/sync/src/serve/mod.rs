@@ -17,7 +17,7 @@ use crate::message::{MAX_BODY_BYTES, Request, Response};
 /// Answers what the paired device `from` asks at `now_millis`.
 pub fn answer(store: &Store, from: DeviceId, now_millis: u64, request: &Request) -> Response {
     if request.body.len() > MAX_BODY_BYTES {
-        return Response::refused(413, term!("What was sent is larger than may be."));
+        return Response::refused(413, term!("what-was-sent-is-larger-than-may-be"));
     }
     let (path, target) = (path_of(&request.target), request.target.as_str());
     match (request.method, path) {
@@ -31,10 +31,7 @@ pub fn answer(store: &Store, from: DeviceId, now_millis: u64, request: &Request)
         ("GET", "/sync/photos") => photos::missing(store, from),
         ("GET", "/sync/photo") => photos::give(store, target),
         ("POST", "/sync/photo") => photos::take(store, from, target, &request.body),
-        _ => Response::refused(
-            404,
-            term!("This hub does not know that request. Update the app or the hub."),
-        ),
+        _ => Response::refused(404, term!("this-hub-does-not-know-that-request-update")),
     }
 }
 
@@ -47,16 +44,16 @@ fn path_of(target: &str) -> &str {
 fn or_words(result: Result<Response, StoreError>) -> Response {
     result.unwrap_or_else(|error| match error {
         StoreError::Full => {
-            Response::refused(507, term!("The hub's storage is full. Make room there."))
+            Response::refused(507, term!("the-hubs-storage-is-full-make-room-there"))
         }
         StoreError::Photo(words) => Response::refused(422, words),
-        _ => Response::refused(500, term!("The hub's store failed. Look at the hub.")),
+        _ => Response::refused(500, term!("the-hubs-store-failed-look-at-the-hub")),
     })
 }
 
 fn bad(what: &str) -> Response {
     Response::refused(
         400,
-        say!("The hub can't understand this request ({}).", what),
+        say!("the-hub-cant-understand-this-request-what", what = what),
     )
 }

@@ -45,11 +45,11 @@ pub(super) fn give(store: &Store, target: &str) -> Response {
     }
     match piece_of(&photos, photo, at) {
         Ok(Some(piece)) => Response::done(piece.write()),
-        Ok(None) => Response::refused(404, say!("The hub does not have the photo {} yet.", photo)),
-        Err(_) => Response::refused(
-            500,
-            term!("The hub can't read that photo. Look at the hub."),
+        Ok(None) => Response::refused(
+            404,
+            say!("the-hub-does-not-have-the-photo-photo", photo = photo),
         ),
+        Err(_) => Response::refused(500, term!("the-hub-cant-read-that-photo-look-at")),
     }
 }
 
@@ -72,7 +72,7 @@ pub(super) fn take(store: &Store, from: DeviceId, target: &str, piece: &[u8]) ->
         return bad("a photo is sent by name, offset and size");
     };
     if piece.len() > PIECE_BYTES {
-        return Response::refused(413, term!("This piece of a photo is larger than may be."));
+        return Response::refused(413, term!("this-piece-of-a-photo-is-larger-than"));
     }
     let taken = expected(store, from, photo).and_then(|expected| {
         if !expected {

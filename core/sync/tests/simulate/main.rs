@@ -22,6 +22,7 @@ use std::sync::atomic::{AtomicU64, Ordering};
 use std::thread;
 
 use swarfbook_job::id::Sha256Hex;
+use swarfbook_words::{Language, sentences};
 use world::World;
 
 /// Run in `make test`.
@@ -126,6 +127,10 @@ struct Done {
 
 /// One schedule, in a thread of its own: its name is where random numbers begin.
 fn run(seed: u64, aloud: bool) -> Result<Done, String> {
+    // What is read once a program would draw its random numbers in the first schedule alone.
+    for language in Language::ALL {
+        assert!(sentences(language).next().is_some());
+    }
     let thread = thread::Builder::new().name(format!("s{seed}"));
     let running = thread.spawn(move || {
         let root = tempfile::tempdir_in(in_memory()).expect("folder");

@@ -58,25 +58,23 @@ impl Advice {
     /// Its name.
     pub fn name(self) -> &'static str {
         match self {
-            Advice::CarryOn => term!("Finish the work"),
-            Advice::Watch { .. } => term!("Watch"),
-            Advice::TestFirst => term!("Test first"),
-            Advice::OpenUp => term!("Open up"),
+            Advice::CarryOn => term!("finish-the-work"),
+            Advice::Watch { .. } => term!("watch"),
+            Advice::TestFirst => term!("test-first"),
+            Advice::OpenUp => term!("open-up"),
         }
     }
 
     /// In a sentence.
     pub fn words(self) -> String {
         match self {
-            Advice::CarryOn => say!("Finish the work."),
+            Advice::CarryOn => say!("finish-the-work-2"),
             Advice::Watch { after_km } => say!(
-                "Watch: finish the work, and look into the pan again after {}.",
-                words::km(after_km)
+                "watch-finish-the-work-and-look-into-the",
+                km = words::km(after_km)
             ),
-            Advice::TestFirst => say!(
-                "Test first: do what is named here before the gearbox is closed or more is spent."
-            ),
-            Advice::OpenUp => say!("Open up: stop, and strip down before more is spent."),
+            Advice::TestFirst => say!("test-first-do-what-is-named-here-before"),
+            Advice::OpenUp => say!("open-up-stop-and-strip-down-before-more"),
         }
     }
 }

@@ -40,32 +40,24 @@ impl NextTest {
     pub fn words(self) -> &'static str {
         match self {
             NextTest::Pieces => {
-                term!(
-                    "Look at the pieces in the photo: what each is, and whether it is debris at all"
-                )
+                term!("look-at-the-pieces-in-the-photo-what")
             }
-            NextTest::Piece => term!("Say what the piece comes from"),
-            NextTest::StandOrCrackle => term!(
-                "Let a sample of the fluid stand, or heat a drop on a hot plate: water sinks or crackles"
-            ),
+            NextTest::Piece => term!("say-what-the-piece-comes-from"),
+            NextTest::StandOrCrackle => term!("let-a-sample-of-the-fluid-stand-or"),
             NextTest::CoolerPressure => {
-                term!("Cooler under pressure: coolant side against fluid side")
+                term!("cooler-under-pressure-coolant-side-against-fluid")
             }
-            NextTest::Level => term!("Fluid level at the maker's temperature"),
-            NextTest::FilterAndPickUp => term!("Filter and pick-up: choked, cracked, loose"),
-            NextTest::PickUpSeal => term!("Seal of the pick-up and the filter's neck: draws air"),
-            NextTest::Pump => term!("Pump: does it draw and deliver"),
+            NextTest::Level => term!("fluid-level-at-the-makers-temperature"),
+            NextTest::FilterAndPickUp => term!("filter-and-pick-up-choked-cracked-loose"),
+            NextTest::PickUpSeal => term!("seal-of-the-pick-up-and-the-filters"),
+            NextTest::Pump => term!("pump-does-it-draw-and-deliver"),
             NextTest::ElectricalParts => {
-                term!("Electrical parts: resistance and insulation, codes, adaptation values")
+                term!("electrical-parts-resistance-and-insulation-codes")
             }
-            NextTest::LinePressure => term!("Line pressure at the test port, by the maker's table"),
-            NextTest::Converter => term!(
-                "Converter: drive with the lock-up held off and on; does the shudder follow it"
-            ),
+            NextTest::LinePressure => term!("line-pressure-at-the-test-port-by-the"),
+            NextTest::Converter => term!("converter-drive-with-the-lock-up-held-off"),
             NextTest::Outside => {
-                term!(
-                    "Wheel bearings, shafts, mounts: does the noise come from outside the gearbox"
-                )
+                term!("wheel-bearings-shafts-mounts-does-the-noise-come")
             }
         }
     }

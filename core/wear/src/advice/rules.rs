@@ -58,28 +58,22 @@ pub(crate) fn rules(known: &Known) -> Vec<RuleFired> {
 
 fn band(known: &Known) -> RuleFired {
     let (advice, words) = match known.band {
-        Band::Clean => (
-            Advice::CarryOn,
-            term!("The pan is clean: its debris is no more than a new gearbox shows."),
-        ),
+        Band::Clean => (Advice::CarryOn, term!("the-pan-is-clean-its-debris-is-no")),
         Band::Settled => (
             Advice::CarryOn,
-            term!("The debris is what age and distance explain."),
+            term!("the-debris-is-what-age-and-distance-explain"),
         ),
         Band::Active => (
             Advice::Watch {
                 after_km: known.watch.active_km,
             },
-            term!("There is more debris than the distance explains."),
+            term!("there-is-more-debris-than-the-distance-explains"),
         ),
         Band::Heavy => (
             Advice::OpenUp,
-            term!("A part is coming apart: money spent on the outside may be lost."),
+            term!("a-part-is-coming-apart-money-spent-on"),
         ),
-        Band::Failing => (
-            Advice::OpenUp,
-            term!("A part has broken or is about to: don't run it."),
-        ),
+        Band::Failing => (Advice::OpenUp, term!("a-part-has-broken-or-is-about-to")),
     };
     fired(Rule::Band, advice, words, Vec::new())
 }
@@ -90,7 +84,7 @@ fn milky(known: &Known) -> Option<RuleFired> {
         fired(
             Rule::Milky,
             Advice::TestFirst,
-            term!("Milky fluid is proved first: if it is water or coolant, open up, whatever the debris says; it loosens friction material and rusts parts."),
+            term!("milky-fluid-is-proved-first-if-it-is"),
             ids,
         )
         .asking(&[NextTest::StandOrCrackle, NextTest::CoolerPressure])
@@ -108,9 +102,7 @@ fn foam(known: &Known) -> Option<RuleFired> {
         let advice = Advice::Watch {
             after_km: known.watch.foam_km,
         };
-        let words = term!(
-            "Foam is air by a wrong level, or water: settle which, and look at the fluid again soon."
-        );
+        let words = term!("foam-is-air-by-a-wrong-level-or");
         return Some(fired(Rule::Foam, advice, words, foam).asking(&[NextTest::Level]));
     }
     let ids = foam.into_iter().chain(noise).chain(light);
@@ -118,7 +110,7 @@ fn foam(known: &Known) -> Option<RuleFired> {
         fired(
             Rule::Foam,
             Advice::TestFirst,
-            term!("Foam together with a whine or aluminium: the pump draws air. Find where now, not at the next visit."),
+            term!("foam-together-with-a-whine-or-aluminium-the"),
             sorted(ids),
         )
         .asking(&[NextTest::Level, NextTest::PickUpSeal, NextTest::Pump]),
@@ -131,7 +123,7 @@ fn breaking(known: &Known) -> Option<RuleFired> {
         fired(
             Rule::BreakingComplaint,
             Advice::OpenUp,
-            term!("Noise or no drive together with fresh debris: the pan shows what the customer hears or feels."),
+            term!("noise-or-no-drive-together-with-fresh-debris"),
             ids,
         )
     })
@@ -150,7 +142,7 @@ fn slipping(known: &Known) -> Option<RuleFired> {
         fired(
             Rule::SlippingLining,
             Advice::OpenUp,
-            term!("It slips or shudders, and friction material is in the pan or burnt: fresh fluid does not bring it back."),
+            term!("it-slips-or-shudders-and-friction-material-is"),
             sorted(slips.into_iter().chain(lining)),
         )
     })
@@ -169,11 +161,9 @@ fn converter(known: &Known) -> Option<RuleFired> {
     }
     let glitter = ids_of_look(known.evidence, FluidLook::Glittering);
     let words = if glitter.is_empty() {
-        term!("Shudder at steady speed: the converter's lock-up comes first.")
+        term!("shudder-at-steady-speed-the-converters-lock-up")
     } else {
-        term!(
-            "Glitter in the fluid and a shudder at steady speed: the converter comes first; its metal goes through the whole gearbox."
-        )
+        term!("glitter-in-the-fluid-and-a-shudder-at")
     };
     let ids = sorted(shudder.into_iter().chain(glitter));
     Some(
@@ -209,13 +199,9 @@ fn symptom(known: &Known) -> Option<RuleFired> {
     }
     let mut felt = known.evidence.symptoms.iter();
     let words = if felt.all(|seen| seen.symptom == Symptom::Other) {
-        term!(
-            "The pan does not explain what the customer feels, and the complaint does not say what it is: choose that at the complaint, and find the cause before the work is closed."
-        )
+        term!("the-pan-does-not-explain-what-the-customer")
     } else {
-        term!(
-            "The pan does not explain what the customer feels: find the cause before the work is closed."
-        )
+        term!("the-pan-does-not-explain-what-the-customer-feels")
     };
     (!ids.is_empty()).then(|| {
         fired(
@@ -255,19 +241,13 @@ fn identify(known: &Known) -> Option<RuleFired> {
         return None;
     }
     let words = if !roller.is_empty() {
-        term!(
-            "A piece so long is a needle, a ring or a pin: a rolling element may be out. Say what it is."
-        )
+        term!("a-piece-so-long-is-a-needle-a")
     } else if !plastic.is_empty() {
-        term!(
-            "Plastic of this size is harmless as an assembly plug and grave as a cage: identify it first."
-        )
+        term!("plastic-of-this-size-is-harmless-as-an")
     } else if !lining.is_empty() {
-        term!(
-            "Paper gasket can look like friction material in a photo: bend a piece and look at its edge. Friction material of this size is a clutch or band letting go."
-        )
+        term!("paper-gasket-can-look-like-friction-material-in")
     } else {
-        term!("A piece of this size broke off: look for where it comes from.")
+        term!("a-piece-of-this-size-broke-off-look")
     };
     let advice = if plastic.is_empty() {
         Advice::Watch {
@@ -292,7 +272,7 @@ fn grains(known: &Known) -> Option<RuleFired> {
             Advice::Watch {
                 after_km: known.watch.active_km,
             },
-            term!("Steel in grains, like sand, is the worst form for its size: a hardened surface breaks up."),
+            term!("steel-in-grains-like-sand-is-the-worst"),
             sorted(ids.into_iter()),
         )
     })
@@ -319,7 +299,7 @@ fn neglect(known: &Known) -> Option<RuleFired> {
             Advice::Watch {
                 after_km: known.watch.active_km,
             },
-            term!("Neglect explains most of it: paste, dark fluid, dust and a full filter are signs of one thing, old fluid. Service it, and look again early."),
+            term!("neglect-explains-most-of-it-paste-dark-fluid"),
             sorted(of().flat_map(|reason| reason.sources.iter().cloned())),
         )
     })
@@ -350,7 +330,7 @@ fn doubt(known: &Known) -> Option<RuleFired> {
         fired(
             Rule::Doubt,
             advice,
-            term!("What was seen may also mean much more wear than the score says: look again."),
+            term!("what-was-seen-may-also-mean-much-more"),
             Vec::new(),
         )
     })
@@ -381,10 +361,7 @@ fn mend(known: &Known) -> Option<RuleFired> {
     Some(fired(
         Rule::MendThePart,
         Advice::CarryOn,
-        &say!(
-            "Out of spec and named by a code, with little debris: {}. Mend it, then finish the work; this is not a worn gearbox.",
-            listed
-        ),
+        &say!("out-of-spec-and-named-by-a-code", listed = listed),
         sorted(ids),
     ))
 }
@@ -399,7 +376,7 @@ fn not_explained(known: &Known) -> Option<RuleFired> {
         fired(
             Rule::NotExplainedYet,
             Advice::CarryOn,
-            term!("The debris speaks for finishing the service; what was complained of or stored is not explained yet and stays open."),
+            term!("the-debris-speaks-for-finishing-the-service-what"),
             finding.sources.clone(),
         )
     })

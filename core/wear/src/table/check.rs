@@ -11,9 +11,7 @@ impl HazardTable {
     pub(super) fn check(&self) -> Result<(), String> {
         let bands: Vec<Band> = self.band.iter().map(|row| row.band).collect();
         if bands != Band::ALL || !ascending(self.band.iter().map(|row| row.from)) {
-            return Err(say!(
-                "the bands must be all five, in order, with rising limits"
-            ));
+            return Err(say!("the-bands-must-be-all-five-in-order"));
         }
         for class in DebrisClass::ALL {
             let rows: Vec<&DebrisRow> = self.rows_of(class).collect();
@@ -23,7 +21,7 @@ impl HazardTable {
             }
             if !class.counts() {
                 if !rows.is_empty() {
-                    return Err(say!("lint is not wear and has no row"));
+                    return Err(say!("lint-is-not-wear-and-has-no-row"));
                 }
                 continue;
             }
@@ -32,22 +30,25 @@ impl HazardTable {
             let weights_rise = rows.windows(2).all(|pair| pair[0].k <= pair[1].k);
             if !from_zero || !sizes_rise || !weights_rise {
                 return Err(say!(
-                    "the rows of {} must begin at 0 mm and rise in size, and never fall in weight",
-                    format_args!("{class:?}")
+                    "the-rows-of-value-must-begin-at-0",
+                    value = format_args!("{class:?}")
                 ));
             }
         }
         for what in Weighed::ALL {
             if self.observation(what).is_none() {
                 return Err(say!(
-                    "the observation {} has no row",
-                    format_args!("{what:?}")
+                    "the-observation-value-has-no-row",
+                    value = format_args!("{what:?}")
                 ));
             }
         }
         for what in KnownPart::ALL {
             if self.part(what).is_none() {
-                return Err(say!("the part {} has no row", format_args!("{what:?}")));
+                return Err(say!(
+                    "the-part-value-has-no-row",
+                    value = format_args!("{what:?}")
+                ));
             }
         }
         let grains = &self.grain.row;
@@ -59,9 +60,7 @@ impl HazardTable {
             || !grains.iter().all(as_flakes)
             || !grains.windows(2).all(|pair| pair[0].k <= pair[1].k)
         {
-            return Err(say!(
-                "the rows of grains must have the sizes of steel flakes, and weigh no less"
-            ));
+            return Err(say!("the-rows-of-grains-must-have-the-sizes"));
         }
         let d = &self.distance;
         let p = &self.paste;
@@ -97,7 +96,7 @@ impl HazardTable {
             || self.area.patch.least > 1.0
             || self.area.pan.least > 1.0
         {
-            return Err(say!("a number is outside of its range"));
+            return Err(say!("a-number-is-outside-of-its-range"));
         }
         Ok(())
     }

@@ -50,8 +50,8 @@ fn write(app: &App, half: &Path) -> Result<Lessons, Problem> {
     let judges = Judges::built_in().map_err(|_| {
         Problem::new(
             ProblemKind::NotYet,
-            say!("The model that finds pieces is damaged or of another version: no lessons can be written."),
-            say!("Install the program again."),
+            say!("the-model-that-finds-pieces-is-damaged-or"),
+            say!("install-the-program-again"),
         )
     })?;
     let file = private_file(half).map_err(|error| cannot(half, error))?;
@@ -83,8 +83,8 @@ fn taught(app: &App) -> Result<Vec<(Arc<JobState>, PhotoState)>, Problem> {
     let store = app.store();
     if is_demo(store)? {
         return Err(Problem::bad_input(
-            say!("The jobs of the demo are invented: there is nothing to learn from them."),
-            say!("Export the lessons of your own store."),
+            say!("the-jobs-of-the-demo-are-invented-there"),
+            say!("export-the-lessons-of-your-own-store"),
         ));
     }
     jobs::refresh(app, store)?;
@@ -119,7 +119,7 @@ fn cannot(path: &Path, source: std::io::Error) -> Problem {
         return StoreError::Full.into();
     }
     StoreError::File {
-        what: say!("{} can't be {}", path.display(), "written"),
+        what: say!("path-cant-be-written", path = path.display()),
         source,
     }
     .into()

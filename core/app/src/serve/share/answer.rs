@@ -5,7 +5,7 @@ use swarfbook_job::id::CustomerId;
 use swarfbook_report::reply::Given;
 use swarfbook_report::words::Words;
 use swarfbook_store::Store;
-use swarfbook_words::{say, term};
+use swarfbook_words::{id, say, term};
 use uuid::Uuid;
 
 use super::open::{LinkUsed, Opened, open, show, withdrawn};
@@ -13,7 +13,6 @@ use crate::check::{LONG, SHORT, text};
 use crate::command::ItemAnswer;
 use crate::problem::Problem;
 use crate::reply::Reply;
-use crate::report::unmade;
 use crate::serve::append;
 use crate::state::App;
 
@@ -31,24 +30,24 @@ pub(in crate::serve) fn answer(
         return Ok(page);
     }
     let asked = &opened.share.share.asked;
-    let words = Words::of(&asked.lang).map_err(unmade)?;
+    let words = Words::of(&asked.lang);
     let mut given = vec![None; asked.items.len()];
     let mut said = Vec::new();
     for answer in answers {
         let at = usize::try_from(answer.item).unwrap_or(usize::MAX);
         let (Some(item), Some(place)) = (asked.items.get(at), given.get_mut(at)) else {
             return Err(Problem::bad_input(
-                say!("An answer was given to something that was not asked."),
-                say!("Open the link again."),
+                say!("an-answer-was-given-to-something-that-was"),
+                say!("open-the-link-again"),
             ));
         };
         if place.is_some() {
             return Err(Problem::bad_input(
-                say!("Two answers were given to one thing."),
-                say!("Open the link again."),
+                say!("two-answers-were-given-to-one-thing"),
+                say!("open-the-link-again"),
             ));
         }
-        text(term!("What you added"), &answer.text, LONG)?;
+        text(term!("what-you-added"), &answer.text, LONG)?;
         *place = Some(Given {
             choice: answer.choice,
             text: answer.text.clone(),
@@ -57,12 +56,12 @@ pub(in crate::serve) fn answer(
             said.push((item.clone(), choice, answer.text.trim().to_owned()));
         }
     }
-    text(term!("The name"), name, SHORT)?;
+    text(term!("the-name"), name, SHORT)?;
     let name = name.trim();
     let problem = if name.is_empty() {
-        Some("reply.name_missing")
+        Some(id!("report-reply-name-missing"))
     } else if said.is_empty() {
-        Some("reply.none_chosen")
+        Some(id!("report-reply-none-chosen"))
     } else {
         None
     };
@@ -74,8 +73,8 @@ pub(in crate::serve) fn answer(
     app.store().together(|store| {
         if said.len() + so_far(store, &opened)? > MAX_ANSWERS {
             return Err(Problem::bad_input(
-                say!("This link has taken as many answers as it can."),
-                say!("Call the shop."),
+                say!("this-link-has-taken-as-many-answers-as"),
+                say!("call-the-shop"),
             ));
         }
         let by = who(app, store, &opened, name)?;

@@ -38,8 +38,8 @@ pub(in crate::serve) fn share(app: &App, job: JobId, asked: LinkAsked) -> Result
     } = asked;
     if !(1..=MAX_DAYS).contains(&days) {
         return Err(Problem::bad_input(
-            say!("A link can't stay open for {} days.", days),
-            say!("Choose 1 to {} days.", MAX_DAYS),
+            say!("a-link-cant-stay-open-for-days-days", days = days),
+            say!("choose-1-to-max-days-days", max_days = MAX_DAYS),
         ));
     }
     let base = address(app, base)?;
@@ -105,13 +105,13 @@ fn address(app: &App, base: Option<String>) -> Result<String, Problem> {
         return sync::hub_address(app)?.ok_or_else(|| {
             Problem::new(
                 ProblemKind::NotYet,
-                say!("The customer reads the report on the shop's hub, and this device is not paired with one."),
-                say!("Pair it first, or hand over the report as a file."),
+                say!("the-customer-reads-the-report-on-the-shops"),
+                say!("pair-it-first-or-hand-over-the-report"),
             )
         });
     };
     swarfbook_sync::hub_address(&base)
-        .map_err(|error| Problem::bad_input(error.to_string(), say!("Open the hub by its number.")))
+        .map_err(|error| Problem::bad_input(error.to_string(), say!("open-the-hub-by-its-number")))
 }
 
 /// What is wrong with an address that leads no other machine anywhere.
@@ -128,12 +128,7 @@ fn here_only(base: &str) -> Option<String> {
     let here = name == "localhost"
         || name.ends_with(".localhost")
         || number.is_ok_and(|ip| ip.is_loopback() || ip.is_unspecified());
-    here.then(|| {
-        say!(
-            "This link opens on this computer only: {} is its address to itself. Start the hub with its address in the shop's network, open the screens there, and make the link again.",
-            host
-        )
-    })
+    here.then(|| say!("this-link-opens-on-this-computer-only-host", host = host))
 }
 
 /// Over the secret too, so that six digits can't be tried out on the log.
@@ -157,8 +152,8 @@ fn random<const N: usize>() -> Result<[u8; N], Problem> {
     getrandom::fill(&mut bytes).map_err(|error| {
         Problem::new(
             ProblemKind::Storage,
-            say!("The system gave no random numbers: {}.", error),
-            say!("Start the app again."),
+            say!("the-system-gave-no-random-numbers-error", error = error),
+            say!("start-the-app-again"),
         )
     })?;
     Ok(bytes)

@@ -8,7 +8,7 @@ use swarfbook_job::id::{JobId, Sha256Hex};
 use swarfbook_report::reply::{Given, ReplyPage, WithdrawnPage, reply_page, withdrawn_page};
 use swarfbook_report::words::Words;
 use swarfbook_store::Store;
-use swarfbook_words::{Language, say, speaking};
+use swarfbook_words::{Language, id, say, speaking};
 
 use super::link::code_hash;
 use crate::present::standing;
@@ -72,8 +72,8 @@ pub(in crate::serve) fn read(app: &App, used: &LinkUsed<'_>) -> Result<Reply, Pr
     let unread = || {
         Problem::new(
             ProblemKind::NotFound,
-            say!("The report behind this link can't be read."),
-            say!("Ask the shop for a new one."),
+            say!("the-report-behind-this-link-cant-be-read"),
+            say!("ask-the-shop-for-a-new-one"),
         )
     };
     let bytes = app.store().photo(report).map_err(|_| unread())?;
@@ -116,8 +116,8 @@ pub(super) fn open(app: &App, used: &LinkUsed<'_>) -> Result<Opened, Problem> {
         };
         Problem::new(
             ProblemKind::NotFound,
-            say!("This link opens no report."),
-            of.told("reply.ask_again"),
+            say!("this-link-opens-no-report"),
+            of.told(id!("report-reply-ask-again")),
         )
     };
     let job = store.job_of_link(link)?.ok_or_else(closed)?;
@@ -136,8 +136,8 @@ pub(super) fn open(app: &App, used: &LinkUsed<'_>) -> Result<Opened, Problem> {
     if app.clock().now() >= share.share.expires {
         return Err(Problem::new(
             ProblemKind::NotFound,
-            say!("This link has run out."),
-            of.told("reply.ask_again"),
+            say!("this-link-has-run-out"),
+            of.told(id!("report-reply-ask-again")),
         ));
     }
     if let Some(wanted) = share.share.code {
@@ -221,12 +221,10 @@ struct ShopSaid<'a> {
 impl ShopSaid<'_> {
     /// A sentence to the customer with the shop's name in it, and its number where it is known.
     fn told(&self, path: &str) -> String {
-        let Ok(words) = Words::of(self.lang) else {
-            return String::new();
-        };
+        let words = Words::of(self.lang);
         let name = self.shop.trim();
         let shop = if name.is_empty() {
-            words.get("reply.the_shop")
+            words.get(id!("report-reply-the-shop"))
         } else {
             name
         };
@@ -234,7 +232,7 @@ impl ShopSaid<'_> {
         if self.telephone.trim().is_empty() {
             return said;
         }
-        let number = words.fill("page.telephone", &[("number", self.telephone)]);
+        let number = words.fill(id!("report-page-telephone"), &[("number", self.telephone)]);
         format!("{said} {number}.")
     }
 }
@@ -247,14 +245,14 @@ fn right_code(right: bool, code: &str, of: &ShopSaid<'_>) -> Result<(), Problem>
     if code.trim().is_empty() {
         return Err(Problem::new(
             ProblemKind::CodeWanted,
-            of.told("reply.code_wanted"),
-            say!("Type its six digits."),
+            of.told(id!("report-reply-code-wanted")),
+            say!("type-its-six-digits"),
         ));
     }
     Err(Problem::new(
         ProblemKind::CodeWanted,
-        say!("This is not the code."),
-        say!("Look at the six digits again, or ask the shop."),
+        say!("this-is-not-the-code"),
+        say!("look-at-the-six-digits-again-or-ask"),
     ))
 }
 

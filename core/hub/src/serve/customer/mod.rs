@@ -100,8 +100,8 @@ fn opening(secret: String) -> Command {
 fn too_much() -> Response {
     words(
         StatusCode::PAYLOAD_TOO_LARGE,
-        term!("That did not work"),
-        term!("What was sent is larger than may be, or did not arrive whole."),
+        term!("that-did-not-work"),
+        term!("what-was-sent-is-larger-than-may-be-or"),
     )
 }
 
@@ -166,10 +166,10 @@ async fn done(hub: Hub, guess: Guess, command: Command) -> Response {
 fn too_often(wait: Wait) -> Response {
     words(
         StatusCode::TOO_MANY_REQUESTS,
-        term!("Your report"),
+        term!("your-report"),
         say!(
-            "Too many wrong codes came from here. Wait {} minutes, then try again, or ask the shop.",
-            wait.minutes()
+            "too-many-wrong-codes-came-from-here-wait",
+            minutes = wait.minutes()
         ),
     )
 }
@@ -181,17 +181,17 @@ fn told(problem: &Problem) -> Response {
         ProblemKind::CodeWanted => page(
             StatusCode::UNAUTHORIZED,
             "code.html",
-            term!("Your report"),
+            term!("your-report"),
             context! {
                 words => said,
-                code => term!("The code"),
-                open => term!("Open it"),
+                code => term!("the-code"),
+                open => term!("open-it"),
             },
         ),
-        ProblemKind::NotFound => words(StatusCode::NOT_FOUND, term!("No report here"), said),
+        ProblemKind::NotFound => words(StatusCode::NOT_FOUND, term!("no-report-here"), said),
         _ => words(
             StatusCode::UNPROCESSABLE_ENTITY,
-            term!("That did not work"),
+            term!("that-did-not-work"),
             said,
         ),
     }

@@ -61,18 +61,18 @@ pub(crate) fn open(dir: &Path, doubt: &Doubt) -> Result<Sqlite, StoreError> {
     let lost = beside::read(dir).map_or(0, |had| had.saturating_sub(saved));
     let said = if lost > 0 {
         say!(
-            "{} lines of its log could be saved, {} are lost",
-            saved,
-            lost
+            "saved-lines-of-its-log-could-be-saved",
+            saved = saved,
+            lost = lost
         )
     } else {
-        say!("{} lines of its log could be saved", saved)
+        say!("saved-lines-of-its-log-could-be-saved-2", saved = saved)
     };
     let words = say!(
-        "The database {} is damaged: {}. {}.",
-        path.display(),
-        doubt,
-        said
+        "the-database-path-is-damaged-doubt-said",
+        path = path.display(),
+        doubt = doubt,
+        said = said
     );
     name_device(&Sql(&db))?;
     let why = Held {

@@ -26,7 +26,7 @@ pub(super) fn yellow_metal(known: &Known) -> Option<RuleFired> {
             Advice::Watch {
                 after_km: known.watch.active_km,
             },
-            term!("Brass or bronze comes from bushings and thrust washers: pump, converter hub, planet carriers, end play. Look at those first when it is opened."),
+            term!("brass-or-bronze-comes-from-bushings-and-thrust"),
             sorted(of().flat_map(|reason| reason.sources.iter().cloned())),
         )
     })
@@ -45,7 +45,7 @@ pub(super) fn swarf(known: &Known) -> Option<RuleFired> {
             Advice::Watch {
                 after_km: known.watch.active_km,
             },
-            term!("Bright curls at a first opening are mostly swarf of manufacture: note them, and look that no more come."),
+            term!("bright-curls-at-a-first-opening-are-mostly"),
             ids,
         )
     })
@@ -62,7 +62,7 @@ pub(super) fn running_in(known: &Known) -> Option<RuleFired> {
             Advice::Watch {
                 after_km: known.watch.running_in_km,
             },
-            term!("A new or rebuilt unit is running in: change the fluid, and look into the pan again soon."),
+            term!("a-new-or-rebuilt-unit-is-running-in"),
             Vec::new(),
         )
     })
@@ -86,7 +86,7 @@ pub(super) fn sealant(known: &Known) -> Option<RuleFired> {
         fired(
             Rule::Sealant,
             Advice::CarryOn,
-            term!("Sealant, gasket or rubber is from earlier work, not wear: clean the pick-up screen, and look for more of it."),
+            term!("sealant-gasket-or-rubber-is-from-earlier-work"),
             ids,
         )
     })

@@ -18,7 +18,7 @@ import {
   write,
 } from '../../../state/session.svelte';
 import type { NextAction } from '../../../state/thumb.svelte';
-import { words } from '../../../words';
+import { say, words } from '../../../words';
 import type { Panel } from './Tabs.svelte';
 import { everything, shown, type Filter } from './filter';
 import { helpOf, helps, hintsOf, noHelp, tapped } from './help';
@@ -102,7 +102,7 @@ export class Review {
 
   private readonly countAgain = async (): Promise<void> => {
     const photo = { job: this.job().id, photo: this.entry };
-    this.take(await attempt(words.busy.reading, () => call({ do: 'take_census', ...photo })));
+    this.take(await attempt(say('busy-reading'), () => call({ do: 'take_census', ...photo })));
   };
 
   point(at: [number, number], reach: number): void {
@@ -189,9 +189,9 @@ export class Review {
     if (!this.photo) return;
     const { step, subject } = this.photo;
     const { id } = this.job();
-    const reason = words.photo.takenAgain;
+    const reason = say('photo-taken-again');
     const retract = { do: 'retract', job: id, entry: this.entry, reason } as const;
-    if (await jobCall(words.busy.undoing, retract)) swap(jobPath(id, 'camera', step, subject));
+    if (await jobCall(say('busy-undoing'), retract)) swap(jobPath(id, 'camera', step, subject));
   };
 
   private readonly standBy = async (): Promise<void> => {
@@ -207,28 +207,30 @@ export class Review {
         dismiss();
         return this.load();
       };
-      return { label: words.thumb.tryAgain, ready, run };
+      return { label: say('thumb-try-again'), ready, run };
     }
     const census = photo.census;
     if (!photo.countable || census?.confirmed) {
-      return { label: words.thumb.toJob, ready, run: this.toStep };
+      return { label: say('thumb-to-job'), ready, run: this.toStep };
     }
     if (this.panel === 'help') {
       const help = this.help.value;
       return helps(help)
-        ? { label: words.help.readAgain, ready, run: this.readAgain }
+        ? { label: say('help-read-again'), ready, run: this.readAgain }
         : {
             label: words.help.notYet(help.mode, help.taps.length),
             ready: false,
             run: this.countAgain,
           };
     }
-    if (!census) return { label: words.review.read, ready, run: this.countAgain };
-    if (census.problem) return { label: words.photo.again, ready, run: this.again };
+    if (!census) return { label: say('review-read'), ready, run: this.countAgain };
+    if (census.problem) return { label: say('photo-again'), ready, run: this.again };
     const debris = view.particles.filter((one) => !one.not_debris);
     const left = debris.filter((one) => !one.confirmed).length;
     const label =
-      left < debris.length ? words.tray.rest(left, census.n) : words.review.standBy(census.n);
+      left < debris.length
+        ? say('tray-rest', { left, all: census.n })
+        : say('review-stand-by', { n: census.n });
     return { label, ready, run: this.standBy };
   }
 }

@@ -1,0 +1,304 @@
+replace-names-first-then-finish-the-work = Zuerst {$names} ersetzen, dann die Arbeit beenden.
+replace-names-first-then-finish-the-work-and = Zuerst {$names} ersetzen, dann die Arbeit beenden und bald wieder in die Wanne sehen.
+chosen-the-tool-advised-choice-why-it-was = {$chosen} (das Programm riet: {$choice}; warum anders: {$reason})
+without-count-that-the-machine-is-not-sure = Ohne {$count}, bei denen die Maschine nicht sicher ist und die niemand angesehen hat: {$score} ({$lo} bis {$hi}), {$band}; Rat: {$name}.
+count-each-of-less-than-1-percent = {$count}, je unter 1 %
+what-was-to-be-tested-first-was-tested = Was zuerst zu prüfen war, ist geprüft; was jetzt im Protokoll steht, rät „{$choice}“.
+the-decision-choice-is-older-than-the-evidence = Die Entscheidung „{$choice}“ ist älter als die Befunde: Was jetzt im Protokoll steht, rät „{$choice_2}“. Neu entscheiden.
+n-other-reasons = { $n ->
+    [one] {$n} weiterer Grund
+   *[other] {$n} weitere Gründe
+}
+agreed = zugestimmt
+declined = abgelehnt
+asks-first = fragt zuerst
+transmission = Getriebe
+powertrain = Antrieb
+chassis = Fahrwerk
+body = Karosserie
+network = Netzwerk
+meaning-set-by-the-standard = Bedeutung nach der Norm
+meaning-set-by-the-maker = Bedeutung vom Hersteller
+reserved-by-the-standard = von der Norm freigehalten
+no-bit-set = kein Bit gesetzt
+status-value-bits = Status {$value}: {$bits}.
+model-year-value-words = Modelljahr {$value}: {$words}
+either-or = {$first} oder {$second}
+price-of-value-amount = Preis für {$value}: {$amount}
+price-of-value-none-any-more = Preis für {$value}: keiner mehr
+the-work-of-this-visit = die Arbeit dieses Besuchs
+putting-back-what-is-still-off = den Einbau des noch Ausgebauten
+closing-the-leak = das Abdichten
+bringing-the-fluid-to-its-level = das Richten des Ölstands
+finding-how-water-got-in = die Suche nach dem Weg des Wassers
+replacing-what-failed-its-test = den Ersatz dessen, was die Prüfung nicht bestand
+finding-the-cause-of-the-fault = die Suche nach der Ursache
+opening-the-gearbox = das Öffnen des Getriebes
+the-tests-that-come-first = die Prüfungen vorab
+looking-into-the-pan-again = den nächsten Blick in die Wanne
+the-next-service = den nächsten Service
+in-total-out-came-out-and-filled-went = Zusammen kamen {$out} heraus und {$filled} hinein; bei 15 °C sind das {$out_15} und {$in_15}.
+out-came-out = {$out} kamen heraus.
+filled-went-in = {$filled} wurden eingefüllt.
+number-unit-are-as-litres-number-2-unit = {$number} {$unit} sind {$as_litres}, {$number_2} {$unit_2} sind {$as_litres_2}. Welches ist es?
+wire-of-pin-pin = Leitung von Pin {$pin}
+first-wire = erste Leitung
+second-wire = zweite Leitung
+between-the-wires = zwischen den Leitungen
+the-part = Teil
+not-told-yet = noch nicht bekannt
+sound = in Ordnung
+open = offen
+open-or-the-other-wire-is = offen, oder die andere Leitung ist es
+too-much-resistance-more = zu viel Widerstand: {$more}
+too-much-resistance-or-in-the-other-wire = zu viel Widerstand, oder in der anderen Leitung: {$more} in beiden
+short-to-ground-path = MASSESCHLUSS: {$path}
+short-to-ground-or-the-other-wire-path = MASSESCHLUSS, oder die andere Leitung: {$path}
+short-from-wire-to-wire-path = KURZSCHLUSS von Leitung zu Leitung: {$path}
+next-from-pin-to-pin-at-the-control = Als Nächstes: von Pin zu Pin am Stecker des Steuergeräts, das Teil angesteckt.
+next-each-pin-to-ground-at-the-control = Als Nächstes: jeder Pin nach Masse am Stecker des Steuergeräts.
+next-the-part-alone-from-pin-to-pin = Als Nächstes: das Teil allein, von Pin zu Pin.
+next-the-part-alone-each-pin-to-ground = Als Nächstes: das Teil allein, jeder Pin nach Masse.
+next-each-wire-from-end-to-end-unplugged = Als Nächstes: jede Leitung von Ende zu Ende, an beiden abgesteckt.
+new-job = Neuer Auftrag
+distance-since-the-fluid-was-changed = {$distance} seit dem Ölwechsel
+the-customer = der Kunde
+a-line-by-a-newer-version-of-the = Eine Zeile einer neueren App; behalten, nicht gezeigt.
+job-opened-title = Auftrag begonnen: {$title}
+written-by-name = Geschrieben von {$name}
+written-in-chosen = Geschrieben in {$chosen}
+car-name-km = Auto {$name}{$km}
+customer-noted = Kunde notiert
+complaint-words-2 = Beanstandung: {$words}
+codes-on-arrival = Codes bei Ankunft
+codes-after-the-work = Codes nach der Arbeit
+none-set = keine gesetzt
+go-ahead-by-by = Freigabe durch {$by}
+done-title = Erledigt: {$title}
+skipped-title-reason = Übersprungen: {$title} ({$reason})
+private-note-text = Interne Notiz: {$text}
+note-text-2 = Notiz: {$text}
+photo-subject = Foto: {$subject}
+taps-on-the-photo = Punkte auf dem Foto
+could-not-be-counted-problem = Nicht zu zählen: {$problem}
+counted-count = Gezählt: {$count}
+one-piece-corrected-name = Ein Teilchen berichtigt: {$name}
+one-piece-corrected-not-debris = Ein Teilchen berichtigt: kein Abrieb
+one-piece-parted-in-two = Ein Teil in zwei geteilt
+two-pieces-joined-to-one = Zwei Teile zu einem verbunden
+shows-the-same-place-as-the-photo-of = Zeigt dieselbe Stelle wie das Foto von {$at}
+taken-after-the-magnet-of-the-place-of = Nach dem Magneten aufgenommen, Stelle von {$at}
+shows-another-place-than-the-photo-of-at = Zeigt eine andere Stelle als das Foto von {$at}
+the-photo = das Foto
+count-confirmed-value = Zählung bestätigt: {$value}
+off-part = Ausgebaut: {$part}
+back-part = Wieder drin: {$part}
+back-part-new = Wieder drin: {$part} (neu)
+lost-part-name-text = Verloren: {$part_name} ({$text})
+part-noted-component = Teil notiert: {$component}
+limits-entered-component-name = Grenzen eingegeben: {$component_name}
+reading-component-name-samples = Messung: {$component_name}, {$samples}
+wires-read-component-name-samples-numbers = Leitungen gemessen: {$component_name}, {$samples} Zahlen
+replaced-what = Ersetzt: {$what}
+tightened-tightened = Angezogen: {$tightened}
+against-the-advice-reason = , gegen den Rat: {$reason}
+decided-choice-against = Entschieden: {$choice}{$against}
+report-made-2 = Bericht erstellt
+report-withdrawn-reason-2 = Bericht zurückgezogen: {$reason}
+report-shared-with-the-customer = Bericht mit dem Kunden geteilt
+the-customer-answered-item-words = Der Kunde hat geantwortet: {$item} — {$words}
+an-earlier-line = eine frühere Zeile
+redone-named-why = Wiederhergestellt: {$named}{$why}
+undone-named-why = Rückgängig gemacht: {$named}{$why}
+a-part = ein Teil
+done = Erledigt
+measured-as-before = {$measured}, wie zuvor
+measured-as-the-fluid-that-came-out = {$measured}, wie das abgelassene Öl
+value-unit-as-what = {$value} {$unit}, wie {$what}
+nm-and-angle-deg-deg-on-from-there = {$nm} und von dort {$angle_deg}° weiter
+by-hand-to-feel = von Hand nach Gefühl
+crosswise-over-n-bolts = {" "}über Kreuz bei {$n} Schrauben
+and-a-last-round = {" "}und einer letzten Runde
+what-by-hand-first-then-count-over-last = {$what}: zuerst von Hand, dann mit {$count}{$over}{$last}, {$how}{$adapter}
+wrench-set-to-set-for-an-adapter-of = , Schlüssel auf {$set} gestellt für einen Adapter von {$adapter_mm} bei {$angle_deg}° an {$lever_mm}
+n-passes = { $n ->
+    [one] {$n} Durchgang
+   *[other] {$n} Durchgängen
+}
+before-and-after-the-magnet-cant-be-held = Vor und nach dem Magneten lassen sich nicht vergleichen: {$no_fit}
+laid-photos-of-this-patch-together-n-pieces = {$laid} Fotos dieses Abstrichs zusammen: {$n} Teile, {$shared} davon in mehr als einem Foto und einmal gezählt.
+the-photo-of-clock-is-not-counted-no = Das Foto von {$clock} wird nicht gezählt: {$no_fit}
+ferrous-value-went-value-2-stayed = {$ferrous} {$value} gingen, {$value_2} blieben
+words-n-cant-be-told = {$words}, bei {$n} lässt es sich nicht sagen.
+iron-or-steel-by-the-magnet-about-share = Eisen oder Stahl nach dem Magneten: etwa {$share} % der {$seen} Teilchen, die beide Fotos zeigen können ({$lo} bis {$hi} %).
+one-of-the-photos-has-no-scale-lay = eines der Fotos hat keinen Maßstab. Die Maßkarte ins Bild legen oder eine bekannte Länge antippen.
+one-of-the-photos-shows-only-pieces-pieces = eines der Fotos zeigt nur {$pieces} Teile, zu wenige, um zu sagen, wie sie liegen.
+only-partners-pieces-fall-on-one-another-no = nur {$partners} Teile fallen aufeinander, nicht mehr als durch Zufall. Ist es derselbe Abstrich?
+the-patch = Abstrich
+the-patch-after-the-magnet = Abstrich nach dem Magneten
+the-pan = Ölwanne
+a-magnet = Magnet
+where-it-goes-back-2 = Einbaustelle
+the-filter = Filter
+a-leak-check = Dichtheitsprüfung
+no-pieces-found = keine Teilchen gefunden
+about-count-lo-to-hi = etwa {$count} ({$lo} bis {$hi})
+big-over-1-mm = , {$big} über 1 mm
+face-covered-cover-percent-cover-lo-to-cover = Fläche bedeckt zu {$cover} % ({$cover_lo} bis {$cover_hi} %)
+fluid-on-the-paper-l-l-a-value = Öl auf dem Papier: L* {$l}, a* {$value}, b* {$value_2} (± {$u_de})
+mm-mm-lo-to-hi = {$mm} mm ({$lo} bis {$hi})
+nothing-under-mm-mm-can-be-seen-in = Unter {$mm} mm ist in diesem Foto nichts zu erkennen.
+same-place-as-at-at = Dieselbe Stelle wie um {$at}
+after-the-magnet-place-of-at = Nach dem Magneten, Stelle von {$at}
+px-per-mm-px-mm-from-the-gauge = {$px_per_mm} px/mm von der Maßkarte, ± {$u_rel} %
+px-per-mm-px-mm-from-two-taps = {$px_per_mm} px/mm aus zwei Punkten, ± {$u_rel} %
+no-scale-no-sizes = Kein Maßstab: keine Größen.
+not-debris = kein Abrieb
+words-the-magnet-took-it = {$words}; der Magnet nahm es mit
+words-the-magnet-left-it = {$words}; der Magnet ließ es liegen
+feret-max-mm-feret-min-mm-mm-area = {$feret_max_mm} × {$feret_min_mm} mm, {$area_mm2} mm², Längenklasse {$value}
+lower-mm-and-more = ab {$lower} mm
+pocket-meter = Taschenmessgerät
+workshop-meter = Werkstattmessgerät
+fine-meter-calibrated = Feinmessgerät, kalibriert
+not-judged-its-case-is-its-other-pole = nicht beurteilt: sein Gehäuse ist der andere Pol, Durchgang nach Masse ist also seine Wicklung
+not-judged-such-a-part-has-none = nicht beurteilt: so ein Teil hat keinen solchen Wert
+not-judged-ohms-say-nothing-of-an-active = nicht beurteilt: Ohm sagen nichts über einen aktiven Sensor; Versorgung und Signal messen
+to-ground-2 = gegen Masse{" "}
+by-its-table-of-rows-rows-celsius-to = nach seiner Tabelle mit {$rows} Zeilen, {$celsius} bis {$celsius_2} °C
+ohms-at-reference-c-deg-c-b-b = {$ohms} bei {$reference_c} °C, B {$b_kelvin} K, ± {$tolerance_percent} %
+say-where-its-temperature-was-read-a-probe = Angeben, wo seine Temperatur gemessen wurde: ein Fühler am Sensor ist auf {$probe_half_width_c} K genau, alles andere auf {$elsewhere_half_width_c} K.
+value-at-volts = {$value} bei {$volts}
+click-heard = , Klicken gehört
+no-click = , kein Klicken
+value-with-volts-v-and-amperes-a-click = {$value} bei {$volts} V und {$amperes} A{$click}
+no-click-what-moves-in-it-may-stick = Kein Klicken: was sich darin bewegt, klemmt vielleicht. Ein Druckregelventil summt vielleicht nur.
+take-it-again = noch einmal messen
+contact-open-right-or-wrong-by-its-position = Kontakt offen: richtig oder falsch nach seiner Stellung in der Tabelle des Herstellers
+no-limits-entered = keine Grenzen eingegeben
+short-to-ground = MASSESCHLUSS
+no-path-to-ground-good = kein Durchgang nach Masse: gut
+contact-open = Kontakt offen
+not-judged = nicht beurteilt
+short = Kurzschluss
+no-path-good = kein Durchgang: gut
+too-close-to-call-value-percent-to-be = zu knapp: zu {$value} % in Ordnung
+words-certain = {$words}, sicher
+words-right-percent-sure = {$words}, zu {$right} % sicher
+stands-out-among-values-like-parts-middle-median = Fällt unter {$values} gleichen Teilen auf (Mitte {$median}).
+like-the-other-len-of-its-kind-middle = Wie die anderen {$len} gleicher Art (Mitte {$median}).
+the-middle-of-values-like-parts-is-median = Die Mitte von {$values} gleichen Teilen ist {$median}.
+the-jobs-of-the-demo-are-invented-they = Die Aufträge der Vorführung sind erfunden: sie zählen hier nicht.
+no-pieces-looked-at-yet-those-of-a = Noch keine Teile angesehen. Die eines Fotos zählen, sobald seine Zählung bestätigt ist.
+n-pieces-looked-at-right-right-share-percent = {$n} Teile angesehen, {$right} richtig: {$share} %, {$lo} bis {$hi}.
+right-of-n-right-share-percent-lo-to = {$right} von {$n} richtig: {$share} %, {$lo} bis {$hi}
+right-were-wrong-class-of-another-class-none = {$right} waren falsch: {$class} von anderer Art, {$none} kein Abrieb, {$redrawn} mit einem Umriss, der geteilt oder verbunden wurde.
+from-photos-photos-whose-count-was-confirmed-right = Aus {$photos} Fotos, deren Zählung bestätigt wurde. Richtig ist ein Teil, das Abrieb ist, und zwar von der Art, die die Maschine genannt hat. Das Intervall ist 90 % (Wilson) und nimmt die Teile als unabhängig. Teile, die die Maschine übersehen hat, sind nicht darin.
+how-often-the-machine-was-right-in-this = Wie oft die Maschine in den eigenen Fotos dieser Werkstatt recht hatte, über alle Aufträge: {$said} Das Intervall ist 90 % (Wilson). Teile, die sie übersehen hat, sind nicht darin.
+how-well-do-you-and-your-phone-repeat = Wie gut ist die Wiederholbarkeit, mit Ihrem Telefon in Ihrer Hand? Drei Fotos von einem Abstrich machen, jedes von anderer Seite und aus anderer Höhe, und beim zweiten und dritten sagen, dass sie dieselbe Stelle zeigen. Dann ist zu sehen, wie weit Anzahl und Größe auseinander liegen.
+the-probabilities-of-the-classes-in-new-counts = Die Wahrscheinlichkeiten der Arten in neuen Zählungen lassen sich an den Teilen oben kalibrieren: zehn Zahlen, die zu keiner Änderung hin gezogen werden, so dass wenige Teile wenig ändern. Umrisse, Größen und was überhaupt Abrieb ist, bleiben, wie sie sind. Jede Zählung behält, womit sie kalibriert wurde; frühere Zählungen bleiben, wie sie waren.
+it-takes-least-pieces-pieces-of-debris-in = Dazu braucht es {$least_pieces} Teile Abrieb in bestätigten Zählungen; {$teaching} sind da.
+from-pieces-pieces-temperature-temperature-above-1 = Aus {$pieces} Teilen: Temperatur {$temperature} (über 1: die Maschine war sich der Arten zu sicher), keine Art verschoben.
+from-pieces-pieces-temperature-temperature-above-1-the-machine = Aus {$pieces} Teilen: Temperatur {$temperature} (über 1: die Maschine war sich der Arten zu sicher); ln der Wahrscheinlichkeit verschoben um {$moved}.
+class-probabilities-of-count-were-calibrated-to-what = Die Wahrscheinlichkeiten der Arten von {$count} wurden an dem kalibriert, was die Techniker dieser Werkstatt bis dahin bestätigt hatten, bis zu {$pieces} Teilen.
+repeatability-iso-5725-from-count-each-in-three = Wiederholbarkeit (ISO 5725), aus {$count} mit je drei oder mehr Fotos:
+on-the-ground-that-all-counts-photos-show = Auf der Fläche, die alle {$counts} Fotos zeigen, zählt die Maschine {$each} Teile ab {$least_mm} mm.
+counts-repeatability-standard-deviation-s-r-s-r = Anzahl: Wiederholstandardabweichung s_r = {$s_r} Teile bei im Mittel {$mean}; zwei Zählungen eines Abstrichs weichen in 95 von 100 Fällen um höchstens r = {$limit} voneinander ab.
+lengths-of-pieces-s-r-s-r-percent = Längen der Teile: s_r = {$s_r} % der Länge, r = {$limit} %.
+n-photos = { $n ->
+    [one] {$n} Foto
+   *[other] {$n} Fotos
+}
+n-patches = { $n ->
+    [one] {$n} Abstrich
+   *[other] {$n} Abstrichen
+}
+the-decision-is-to-open-up-this-is = Die Entscheidung ist Öffnen: Das kommt nicht an die Reihe.
+still-to-do-label = Noch zu tun: {$label}.
+count-still-off-the-car-off = {$count} noch ausgebaut: {$off}.
+n-things-are = { $n ->
+    [one] {$n} Stück
+   *[other] {$n} Stück
+}
+count-bolts-cant-be-a-pan-has-2 = {$count} Schrauben gehen nicht. Eine Wanne hat 2 bis {$most_bolts}.
+count-bolts-where-you-tapped-them-on-the = {$count} Schrauben, wie auf dem Foto angetippt.
+count-bolts-drawn-evenly-round-a-pan-where = {$count} Schrauben, gleichmäßig um eine Wanne gezeichnet. Wo es bei Ihrer anders ist, gilt die Regel: von der Mitte nach außen, über Kreuz, die Ecken zuletzt.
+an-angle-is-turned-from-a-torque-the = Ein Winkel wird von einem Drehmoment aus gedreht: das Drehmoment fehlt.
+crosswise-to = Über Kreuz auf
+to = Auf
+by-hand-first-every-bolt-started-and-run = Zuerst von Hand: jede Schraube ansetzen und eindrehen, kein Schrauber.
+by-hand-first-no-tool-that-drives = Zuerst von Hand: kein Schrauber.
+once-more-round-at-torque-nm = Noch eine Runde mit {$torque_nm}
+crosswise-on-by-angle-deg-deg-each-in = Über Kreuz um {$angle_deg}° weiter, jede in einem Zug, mit Winkelmesser oder einer Marke auf dem Kopf
+on-by-angle-deg-deg-in-one-go = Um {$angle_deg}° weiter in einem Zug, mit Winkelmesser oder einer Marke auf dem Kopf
+set-the-wrench-to-nm = Schlüssel auf {$nm} stellen
+below-this-tools-scale-which-begins-at-least = Unter der Skala dieses Werkzeugs, die bei {$least} beginnt: für diesen Durchgang ein kleineres nehmen.
+the-tool-is-within-plus-minus-round-percent = Das Werkzeug ist auf ± {$round} % genau: {$low} bis {$high} {$unit} kommen an der Schraube an.
+torque-wrench = Drehmomentschlüssel
+tools-not-stated = Werkzeuge: nicht angegeben
+tools-known = Werkzeuge: {$known}
+number-serial = Nummer {$serial}
+calibrated-day = kalibriert am {$day}
+gauge-card-its-line-of-150-mm-measured = Maßkarte, ihre Linie von 150 mm am {$day} mit {$mm} mm gemessen
+gauge-card-its-line-of-150-mm-measured-mm = Maßkarte, ihre Linie von 150 mm mit {$mm} mm gemessen
+day-format = %-d.%-m.%Y
+no-pieces-at-any-visit-nothing-to-compare = Bei keinem Besuch Teilchen: nichts zu vergleichen.
+for-the-same-distance-and-area = Auf gleicher Strecke und Fläche
+for-the-same-distance = Auf gleicher Strecke
+same-ratio-times-as-many-ratio-lo-to = {" "}{$same} {$ratio}-mal so viele ({$ratio_lo} bis {$hi}).
+same-at-least-ratio-lo-times-as-many = {" "}{$same} mindestens {$ratio_lo}-mal so viele.
+pieces-of-ceil-mm-and-more-which-every = Teilchen ab {$ceil} mm, die jedes Foto jedes Besuchs zeigen konnte
+pieces-of-all-sizes = Teilchen aller Größen
+on-pan-patch-and-magnets = in Wanne, Abstrich und an Magneten
+on-pan-and-patch-magnets-were-not-photographed = in Wanne und Abstrich; Magnete wurden nicht bei jedem Besuch fotografiert
+for-the-area-searched-now = für die jetzt abgesuchte Fläche
+whatever-area-was-searched-since-not-every-visit = gleich welche Fläche abgesucht wurde, da nicht jeder Besuch sie nennt
+size-place-area-bars-90-percent-garwood-a = {$size}, {$place}, {$area}. Balken: 90 % (Garwood). Eine Änderung gilt ab 2,5 % je Seite; dabei wird angenommen, dass Besuche eines Autos um die Hälfte streuen, auch wo sich nichts ändert: wie der Rückstand gewischt wurde, wie lange es stand, wie viel Öl darin blieb.
+short-day-format = %-d.%-m.%Y
+count-in-distance = {$count} auf {$distance}
+r-in-value-km-lo-to-hi = : {$r} auf {$value} km ({$lo} bis {$hi})
+the-cars-plate-or-vin-and-its-odometer = Kennzeichen oder FIN und Kilometerstand
+the-complaint-2 = die Beanstandung
+the-codes-or-that-there-are-none = die Codes, oder dass es keine gibt
+the-go-ahead = die Freigabe
+photo-label = Foto: {$label}
+what-came-off-2 = was herauskam
+everything-back-in-its-place = alles wieder an seinem Platz
+confirm-the-count-of-each-photo = die Zählung jedes Fotos bestätigen
+the-electrical-parts = die elektrischen Teile
+a-reading-of-each-part-with-good-contact = eine Messung jedes Teils, mit gutem Kontakt
+the-codes-on-arrival = die Codes bei Ankunft
+your-decision = die Entscheidung
+the-what-out-and-in = {$what}: alt heraus, neu hinein
+what-tightened = {$what} angezogen
+the-report = der Bericht
+the-customers-answer = die Antwort des Kunden
+nothing-is-off = nichts ist ausgebaut
+advice-advice = Rat: {$advice}
+level-read-on-the-dipstick-no-plug-to = Stand am Peilstab abgelesen: kein Stopfen zu schließen
+not-asked-yet = noch nicht gefragt
+no-answer-yet = noch keine Antwort
+in-person = persönlich
+by-telephone = am Telefon
+in-writing = schriftlich
+up-to-money = , bis {$money}
+count-of-subject = {$count}: {$subject}
+confirmed-of-readable-photos-confirmed = {$confirmed} von {$readable} Fotos bestätigt
+no-part-that-this-says-anything-of = kein Teil, über das das etwas sagt
+good-of-wanted-read = {$good} von {$wanted} ausgewertet
+n-things-are-still-off = { $n ->
+    [one] {$n} Stück noch ausgebaut
+   *[other] {$n} Stück noch ausgebaut
+}
+n-parts = { $n ->
+    [one] {$n} Teil
+   *[other] {$n} Teile
+}
+n-reports-made = { $n ->
+    [one] {$n} Bericht erstellt
+   *[other] {$n} Berichte erstellt
+}
+n-answers = { $n ->
+    [one] {$n} Antwort
+   *[other] {$n} Antworten
+}

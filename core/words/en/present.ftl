@@ -1,0 +1,304 @@
+replace-names-first-then-finish-the-work = Replace {$names} first, then finish the work.
+replace-names-first-then-finish-the-work-and = Replace {$names} first, then finish the work, and look into the pan again soon.
+chosen-the-tool-advised-choice-why-it-was = {$chosen} (the tool advised: {$choice}; why it was overruled: {$reason})
+without-count-that-the-machine-is-not-sure = Without {$count} that the machine is not sure of and nobody looked at: {$score} ({$lo} to {$hi}), {$band}; advice: {$name}.
+count-each-of-less-than-1-percent = {$count}, each of less than 1 %
+what-was-to-be-tested-first-was-tested = What was to be tested first was tested; what the log holds now advises "{$choice}".
+the-decision-choice-is-older-than-the-evidence = The decision "{$choice}" is older than the evidence: what the log holds now advises "{$choice_2}". Decide again.
+n-other-reasons = { $n ->
+    [one] {$n} other reason
+   *[other] {$n} other reasons
+}
+agreed = agreed
+declined = declined
+asks-first = asks first
+transmission = transmission
+powertrain = powertrain
+chassis = chassis
+body = body
+network = network
+meaning-set-by-the-standard = meaning set by the standard
+meaning-set-by-the-maker = meaning set by the maker
+reserved-by-the-standard = reserved by the standard
+no-bit-set = no bit set
+status-value-bits = Status {$value}: {$bits}.
+model-year-value-words = Model year {$value}: {$words}
+either-or = {$first} or {$second}
+price-of-value-amount = Price of {$value}: {$amount}
+price-of-value-none-any-more = Price of {$value}: none any more
+the-work-of-this-visit = the work of this visit
+putting-back-what-is-still-off = putting back what is still off
+closing-the-leak = closing the leak
+bringing-the-fluid-to-its-level = bringing the fluid to its level
+finding-how-water-got-in = finding how water got in
+replacing-what-failed-its-test = replacing what failed its test
+finding-the-cause-of-the-fault = finding the cause of the fault
+opening-the-gearbox = opening the gearbox
+the-tests-that-come-first = the tests that come first
+looking-into-the-pan-again = looking into the pan again
+the-next-service = the next service
+in-total-out-came-out-and-filled-went = In total {$out} came out and {$filled} went in; at 15 °C that is {$out_15} and {$in_15}.
+out-came-out = {$out} came out.
+filled-went-in = {$filled} went in.
+number-unit-are-as-litres-number-2-unit = {$number} {$unit} are {$as_litres}, {$number_2} {$unit_2} are {$as_litres_2}. Which is it?
+wire-of-pin-pin = wire of pin {$pin}
+first-wire = first wire
+second-wire = second wire
+between-the-wires = between the wires
+the-part = the part
+not-told-yet = not told yet
+sound = sound
+open = open
+open-or-the-other-wire-is = open, or the other wire is
+too-much-resistance-more = too much resistance: {$more}
+too-much-resistance-or-in-the-other-wire = too much resistance, or in the other wire: {$more} in both
+short-to-ground-path = SHORT to ground: {$path}
+short-to-ground-or-the-other-wire-path = SHORT to ground, or the other wire: {$path}
+short-from-wire-to-wire-path = SHORT from wire to wire: {$path}
+next-from-pin-to-pin-at-the-control = Next: from pin to pin at the control unit's connector, the part plugged in.
+next-each-pin-to-ground-at-the-control = Next: each pin to ground at the control unit's connector.
+next-the-part-alone-from-pin-to-pin = Next: the part alone, from pin to pin.
+next-the-part-alone-each-pin-to-ground = Next: the part alone, each pin to ground.
+next-each-wire-from-end-to-end-unplugged = Next: each wire from end to end, unplugged at both.
+new-job = New job
+distance-since-the-fluid-was-changed = {$distance} since the fluid was changed
+the-customer = the customer
+a-line-by-a-newer-version-of-the = A line by a newer version of the app; kept, not shown.
+job-opened-title = Job opened: {$title}
+written-by-name = Written by {$name}
+written-in-chosen = Written in {$chosen}
+car-name-km = Car {$name}{$km}
+customer-noted = Customer noted
+complaint-words-2 = Complaint: {$words}
+codes-on-arrival = Codes on arrival
+codes-after-the-work = Codes after the work
+none-set = none set
+go-ahead-by-by = Go-ahead by {$by}
+done-title = Done: {$title}
+skipped-title-reason = Skipped: {$title} ({$reason})
+private-note-text = Private note: {$text}
+note-text-2 = Note: {$text}
+photo-subject = Photo: {$subject}
+taps-on-the-photo = Taps on the photo
+could-not-be-counted-problem = Could not be counted: {$problem}
+counted-count = Counted: {$count}
+one-piece-corrected-name = One piece corrected: {$name}
+one-piece-corrected-not-debris = One piece corrected: not debris
+one-piece-parted-in-two = One piece parted in two
+two-pieces-joined-to-one = Two pieces joined to one
+shows-the-same-place-as-the-photo-of = Shows the same place as the photo of {$at}
+taken-after-the-magnet-of-the-place-of = Taken after the magnet, of the place of {$at}
+shows-another-place-than-the-photo-of-at = Shows another place than the photo of {$at}
+the-photo = the photo
+count-confirmed-value = Count confirmed: {$value}
+off-part = Off: {$part}
+back-part = Back: {$part}
+back-part-new = Back: {$part} (new)
+lost-part-name-text = Lost: {$part_name} ({$text})
+part-noted-component = Part noted: {$component}
+limits-entered-component-name = Limits entered: {$component_name}
+reading-component-name-samples = Reading: {$component_name}, {$samples}
+wires-read-component-name-samples-numbers = Wires read: {$component_name}, {$samples} numbers
+replaced-what = Replaced: {$what}
+tightened-tightened = Tightened: {$tightened}
+against-the-advice-reason = , against the advice: {$reason}
+decided-choice-against = Decided: {$choice}{$against}
+report-made-2 = Report made
+report-withdrawn-reason-2 = Report withdrawn: {$reason}
+report-shared-with-the-customer = Report shared with the customer
+the-customer-answered-item-words = The customer answered: {$item} — {$words}
+an-earlier-line = an earlier line
+redone-named-why = Redone: {$named}{$why}
+undone-named-why = Undone: {$named}{$why}
+a-part = a part
+done = Done
+measured-as-before = {$measured}, as before
+measured-as-the-fluid-that-came-out = {$measured}, as the fluid that came out
+value-unit-as-what = {$value} {$unit}, as {$what}
+nm-and-angle-deg-deg-on-from-there = {$nm} and {$angle_deg}° on from there
+by-hand-to-feel = by hand to feel
+crosswise-over-n-bolts = {" "}crosswise over {$n} bolts
+and-a-last-round = {" "}and a last round
+what-by-hand-first-then-count-over-last = {$what}: by hand first, then {$count}{$over}{$last}, {$how}{$adapter}
+wrench-set-to-set-for-an-adapter-of = , wrench set to {$set} for an adapter of {$adapter_mm} at {$angle_deg}° on {$lever_mm}
+n-passes = { $n ->
+    [one] {$n} pass
+   *[other] {$n} passes
+}
+before-and-after-the-magnet-cant-be-held = Before and after the magnet can't be held against each other: {$no_fit}
+laid-photos-of-this-patch-together-n-pieces = {$laid} photos of this patch together: {$n} pieces, {$shared} of them in more than one photo and counted once.
+the-photo-of-clock-is-not-counted-no = The photo of {$clock} is not counted: {$no_fit}
+ferrous-value-went-value-2-stayed = {$ferrous} {$value} went, {$value_2} stayed
+words-n-cant-be-told = {$words}, {$n} can't be told.
+iron-or-steel-by-the-magnet-about-share = Iron or steel by the magnet: about {$share} % of the {$seen} pieces that both photos can show ({$lo} to {$hi} %).
+one-of-the-photos-has-no-scale-lay = one of the photos has no scale. Lay the gauge card in the picture, or tap a known length.
+one-of-the-photos-shows-only-pieces-pieces = one of the photos shows only {$pieces} pieces, too few to tell how they lie.
+only-partners-pieces-fall-on-one-another-no = only {$partners} pieces fall on one another, no more than by chance. Is it the same patch?
+the-patch = the patch
+the-patch-after-the-magnet = the patch after the magnet
+the-pan = the pan
+a-magnet = a magnet
+where-it-goes-back-2 = where it goes back
+the-filter = the filter
+a-leak-check = a leak check
+no-pieces-found = no pieces found
+about-count-lo-to-hi = about {$count} ({$lo} to {$hi})
+big-over-1-mm = , {$big} over 1 mm
+face-covered-cover-percent-cover-lo-to-cover = Face covered {$cover} % ({$cover_lo} to {$cover_hi} %)
+fluid-on-the-paper-l-l-a-value = Fluid on the paper: L* {$l}, a* {$value}, b* {$value_2} (± {$u_de})
+mm-mm-lo-to-hi = {$mm} mm ({$lo} to {$hi})
+nothing-under-mm-mm-can-be-seen-in = Nothing under {$mm} mm can be seen in this photo.
+same-place-as-at-at = Same place as at {$at}
+after-the-magnet-place-of-at = After the magnet, place of {$at}
+px-per-mm-px-mm-from-the-gauge = {$px_per_mm} px/mm from the gauge card, ± {$u_rel} %
+px-per-mm-px-mm-from-two-taps = {$px_per_mm} px/mm from two taps, ± {$u_rel} %
+no-scale-no-sizes = No scale: no sizes.
+not-debris = not debris
+words-the-magnet-took-it = {$words}; the magnet took it
+words-the-magnet-left-it = {$words}; the magnet left it
+feret-max-mm-feret-min-mm-mm-area = {$feret_max_mm} × {$feret_min_mm} mm, {$area_mm2} mm², length class {$value}
+lower-mm-and-more = {$lower} mm and more
+pocket-meter = Pocket meter
+workshop-meter = Workshop meter
+fine-meter-calibrated = Fine meter, calibrated
+not-judged-its-case-is-its-other-pole = not judged: its case is its other pole, so a path to ground is its winding
+not-judged-such-a-part-has-none = not judged: such a part has none
+not-judged-ohms-say-nothing-of-an-active = not judged: ohms say nothing of an active sensor; read its supply and its signal
+to-ground-2 = to ground{" "}
+by-its-table-of-rows-rows-celsius-to = by its table of {$rows} rows, {$celsius} to {$celsius_2} °C
+ohms-at-reference-c-deg-c-b-b = {$ohms} at {$reference_c} °C, B {$b_kelvin} K, ± {$tolerance_percent} %
+say-where-its-temperature-was-read-a-probe = Say where its temperature was read: a probe held to the sensor is within {$probe_half_width_c} K, anything else within {$elsewhere_half_width_c} K.
+value-at-volts = {$value} at {$volts}
+click-heard = , click heard
+no-click = , no click
+value-with-volts-v-and-amperes-a-click = {$value} with {$volts} V and {$amperes} A{$click}
+no-click-what-moves-in-it-may-stick = No click: what moves in it may stick. A pressure solenoid may only hum.
+take-it-again = take it again
+contact-open-right-or-wrong-by-its-position = contact open: right or wrong by its position in the maker's table
+no-limits-entered = no limits entered
+short-to-ground = SHORT to ground
+no-path-to-ground-good = no path to ground: good
+contact-open = contact open
+not-judged = not judged
+short = short
+no-path-good = no path: good
+too-close-to-call-value-percent-to-be = too close to call: {$value} % to be in spec
+words-certain = {$words}, certain
+words-right-percent-sure = {$words}, {$right} % sure
+stands-out-among-values-like-parts-middle-median = Stands out among {$values} like parts (middle {$median}).
+like-the-other-len-of-its-kind-middle = Like the other {$len} of its kind (middle {$median}).
+the-middle-of-values-like-parts-is-median = The middle of {$values} like parts is {$median}.
+the-jobs-of-the-demo-are-invented-they = The jobs of the demo are invented: they do not count here.
+no-pieces-looked-at-yet-those-of-a = No pieces looked at yet. Those of a photo count once you confirm its count.
+n-pieces-looked-at-right-right-share-percent = {$n} pieces looked at, {$right} right: {$share} %, {$lo} to {$hi}.
+right-of-n-right-share-percent-lo-to = {$right} of {$n} right: {$share} %, {$lo} to {$hi}
+right-were-wrong-class-of-another-class-none = {$right} were wrong: {$class} of another class, {$none} no debris, {$redrawn} with an outline that was cut or joined.
+from-photos-photos-whose-count-was-confirmed-right = From {$photos} photos whose count was confirmed. Right is a piece that is debris, of the class that the machine said. The interval is 90 % (Wilson) and takes the pieces for independent. Pieces that the machine missed are not in it.
+how-often-the-machine-was-right-in-this = How often the machine was right in this shop's own photos, over all jobs: {$said} The interval is 90 % (Wilson). Pieces that it missed are not in it.
+how-well-do-you-and-your-phone-repeat = How well do you and your phone repeat? Take three photos of one patch, each from another side and height, and say of the second and third that they show the same place. You then see how far counts and sizes differ.
+the-probabilities-of-the-classes-in-new-counts = The probabilities of the classes in new counts can be calibrated to the pieces above: ten numbers that are pulled towards no change, so that few pieces change little. Outlines, sizes, and what is debris at all stay as they are. Each count keeps what it was calibrated by; counts made before stay as they were.
+it-takes-least-pieces-pieces-of-debris-in = It takes {$least_pieces} pieces of debris in confirmed counts; {$teaching} are there.
+from-pieces-pieces-temperature-temperature-above-1 = From {$pieces} pieces: temperature {$temperature} (above 1: the machine was too sure of its classes), no class moved.
+from-pieces-pieces-temperature-temperature-above-1-the-machine = From {$pieces} pieces: temperature {$temperature} (above 1: the machine was too sure of its classes); ln of the probability moved by {$moved}.
+class-probabilities-of-count-were-calibrated-to-what = Class probabilities of {$count} were calibrated to what this shop's technicians had confirmed by then, up to {$pieces} pieces.
+repeatability-iso-5725-from-count-each-in-three = Repeatability (ISO 5725), from {$count}, each in three photos or more:
+on-the-ground-that-all-counts-photos-show = On the ground that all {$counts} photos show the machine counts {$each} pieces of {$least_mm} mm and more.
+counts-repeatability-standard-deviation-s-r-s-r = Counts: repeatability standard deviation s_r = {$s_r} pieces at {$mean} on average; two counts of one patch differ by no more than r = {$limit} in 95 of 100 cases.
+lengths-of-pieces-s-r-s-r-percent = Lengths of pieces: s_r = {$s_r} % of the length, r = {$limit} %.
+n-photos = { $n ->
+    [one] {$n} photo
+   *[other] {$n} photos
+}
+n-patches = { $n ->
+    [one] {$n} patch
+   *[other] {$n} patches
+}
+the-decision-is-to-open-up-this-is = The decision is to open up: this is not led through.
+still-to-do-label = Still to do: {$label}.
+count-still-off-the-car-off = {$count} still off the car: {$off}.
+n-things-are = { $n ->
+    [one] {$n} thing is
+   *[other] {$n} things are
+}
+count-bolts-cant-be-a-pan-has-2 = {$count} bolts can't be. A pan has 2 to {$most_bolts}.
+count-bolts-where-you-tapped-them-on-the = {$count} bolts, where you tapped them on the photo.
+count-bolts-drawn-evenly-round-a-pan-where = {$count} bolts, drawn evenly round a pan. Where yours differs, hold to the rule: from the middle outwards, crosswise, the corners last.
+an-angle-is-turned-from-a-torque-the = An angle is turned from a torque: the torque is missing.
+crosswise-to = Crosswise to
+to = To
+by-hand-first-every-bolt-started-and-run = By hand first: every bolt started and run down, no tool that drives.
+by-hand-first-no-tool-that-drives = By hand first: no tool that drives.
+once-more-round-at-torque-nm = Once more round at {$torque_nm}
+crosswise-on-by-angle-deg-deg-each-in = Crosswise on by {$angle_deg}°, each in one go, with an angle gauge or a mark on its head
+on-by-angle-deg-deg-in-one-go = On by {$angle_deg}° in one go, with an angle gauge or a mark on its head
+set-the-wrench-to-nm = Set the wrench to {$nm}
+below-this-tools-scale-which-begins-at-least = Below this tool's scale, which begins at {$least}: take a smaller tool for this pass.
+the-tool-is-within-plus-minus-round-percent = The tool is within ± {$round} %: {$low} to {$high} {$unit} reach the bolt.
+torque-wrench = torque wrench
+tools-not-stated = Tools: not stated
+tools-known = Tools: {$known}
+number-serial = number {$serial}
+calibrated-day = calibrated {$day}
+gauge-card-its-line-of-150-mm-measured = gauge card, its line of 150 mm measured {$mm} mm on {$day}
+gauge-card-its-line-of-150-mm-measured-mm = gauge card, its line of 150 mm measured {$mm} mm
+day-format = %-d %B %Y
+no-pieces-at-any-visit-nothing-to-compare = No pieces at any visit: nothing to compare.
+for-the-same-distance-and-area = For the same distance and area
+for-the-same-distance = For the same distance
+same-ratio-times-as-many-ratio-lo-to = {" "}{$same} {$ratio} times as many ({$ratio_lo} to {$hi}).
+same-at-least-ratio-lo-times-as-many = {" "}{$same} at least {$ratio_lo} times as many.
+pieces-of-ceil-mm-and-more-which-every = Pieces of {$ceil} mm and more, which every photo of every visit could show
+pieces-of-all-sizes = Pieces of all sizes
+on-pan-patch-and-magnets = on pan, patch and magnets
+on-pan-and-patch-magnets-were-not-photographed = on pan and patch; magnets were not photographed at every visit
+for-the-area-searched-now = for the area searched now
+whatever-area-was-searched-since-not-every-visit = whatever area was searched, since not every visit tells it
+size-place-area-bars-90-percent-garwood-a = {$size}, {$place}, {$area}. Bars: 90 % (Garwood). A change is called at 2.5 % a side, with visits of one car taken to scatter by half even where nothing changes: how the residue was wiped, how long it stood, how much oil stayed in.
+short-day-format = %-d %b %Y
+count-in-distance = {$count} in {$distance}
+r-in-value-km-lo-to-hi = : {$r} in {$value} km ({$lo} to {$hi})
+the-cars-plate-or-vin-and-its-odometer = the car's plate or VIN, and its odometer
+the-complaint-2 = the complaint
+the-codes-or-that-there-are-none = the codes, or that there are none
+the-go-ahead = the go-ahead
+photo-label = photo: {$label}
+what-came-off-2 = what came off
+everything-back-in-its-place = everything back in its place
+confirm-the-count-of-each-photo = confirm the count of each photo
+the-electrical-parts = the electrical parts
+a-reading-of-each-part-with-good-contact = a reading of each part, with good contact
+the-codes-on-arrival = the codes on arrival
+your-decision = your decision
+the-what-out-and-in = the {$what} out and in
+what-tightened = {$what} tightened
+the-report = the report
+the-customers-answer = the customer's answer
+nothing-is-off = nothing is off
+advice-advice = advice: {$advice}
+level-read-on-the-dipstick-no-plug-to = level read on the dipstick: no plug to close
+not-asked-yet = not asked yet
+no-answer-yet = no answer yet
+in-person = in person
+by-telephone = by telephone
+in-writing = in writing
+up-to-money = , up to {$money}
+count-of-subject = {$count} of {$subject}
+confirmed-of-readable-photos-confirmed = {$confirmed} of {$readable} photos confirmed
+no-part-that-this-says-anything-of = no part that this says anything of
+good-of-wanted-read = {$good} of {$wanted} read
+n-things-are-still-off = { $n ->
+    [one] {$n} thing is still off
+   *[other] {$n} things are still off
+}
+n-parts = { $n ->
+    [one] {$n} part
+   *[other] {$n} parts
+}
+n-reports-made = { $n ->
+    [one] {$n} report made
+   *[other] {$n} reports made
+}
+n-answers = { $n ->
+    [one] {$n} answer
+   *[other] {$n} answers
+}

@@ -1,0 +1,304 @@
+replace-names-first-then-finish-the-work = Sustituir primero {$names} y después terminar el trabajo.
+replace-names-first-then-finish-the-work-and = Sustituir primero {$names}, después terminar el trabajo y volver a mirar pronto el cárter.
+chosen-the-tool-advised-choice-why-it-was = {$chosen} (el programa aconsejó: {$choice}; por qué no se siguió: {$reason})
+without-count-that-the-machine-is-not-sure = Sin {$count} de las que el programa no está seguro y que nadie miró: {$score} ({$lo} a {$hi}), {$band}; consejo: {$name}.
+count-each-of-less-than-1-percent = {$count}, cada uno de menos del 1 %
+what-was-to-be-tested-first-was-tested = Lo que había que probar primero ya se probó; con lo que consta ahora en el registro, el consejo es «{$choice}».
+the-decision-choice-is-older-than-the-evidence = La decisión «{$choice}» es anterior a los datos: con lo que consta ahora en el registro, el consejo es «{$choice_2}». Decidir otra vez.
+n-other-reasons = { $n ->
+    [one] {$n} motivo más
+   *[other] {$n} motivos más
+}
+agreed = aceptado
+declined = rechazado
+asks-first = pregunta primero
+transmission = caja automática
+powertrain = tren motriz
+chassis = chasis
+body = carrocería
+network = red
+meaning-set-by-the-standard = significado fijado por la norma
+meaning-set-by-the-maker = significado fijado por el fabricante
+reserved-by-the-standard = reservado por la norma
+no-bit-set = ningún bit activo
+status-value-bits = Estado {$value}: {$bits}.
+model-year-value-words = Año de modelo {$value}: {$words}
+either-or = {$first} o {$second}
+price-of-value-amount = Precio de {$value}: {$amount}
+price-of-value-none-any-more = Precio de {$value}: ya ninguno
+the-work-of-this-visit = el trabajo de esta visita
+putting-back-what-is-still-off = montar lo que sigue desmontado
+closing-the-leak = cerrar la fuga
+bringing-the-fluid-to-its-level = llevar el fluido a su nivel
+finding-how-water-got-in = buscar por dónde entró el agua
+replacing-what-failed-its-test = sustituir lo que no superó la prueba
+finding-the-cause-of-the-fault = buscar la causa del fallo
+opening-the-gearbox = abrir la caja de cambios
+the-tests-that-come-first = las pruebas previas
+looking-into-the-pan-again = mirar otra vez en el cárter
+the-next-service = el próximo servicio
+in-total-out-came-out-and-filled-went = En total salieron {$out} y entraron {$filled}; a 15 °C son {$out_15} y {$in_15}.
+out-came-out = Salieron {$out}.
+filled-went-in = Entraron {$filled}.
+number-unit-are-as-litres-number-2-unit = {$number} {$unit} son {$as_litres}, {$number_2} {$unit_2} son {$as_litres_2}. ¿Cuál es?
+wire-of-pin-pin = cable del pin {$pin}
+first-wire = primer cable
+second-wire = segundo cable
+between-the-wires = entre los cables
+the-part = pieza
+not-told-yet = aún no se sabe
+sound = bien
+open = abierto
+open-or-the-other-wire-is = abierto, o lo está el otro cable
+too-much-resistance-more = demasiada resistencia: {$more}
+too-much-resistance-or-in-the-other-wire = demasiada resistencia, o en el otro cable: {$more} entre los dos
+short-to-ground-path = CORTO a masa: {$path}
+short-to-ground-or-the-other-wire-path = CORTO a masa, o el otro cable: {$path}
+short-from-wire-to-wire-path = CORTO de cable a cable: {$path}
+next-from-pin-to-pin-at-the-control = Después: de pin a pin en el conector de la unidad de control, con la pieza conectada.
+next-each-pin-to-ground-at-the-control = Después: cada pin a masa en el conector de la unidad de control.
+next-the-part-alone-from-pin-to-pin = Después: la pieza sola, de pin a pin.
+next-the-part-alone-each-pin-to-ground = Después: la pieza sola, cada pin a masa.
+next-each-wire-from-end-to-end-unplugged = Después: cada cable de extremo a extremo, desconectado en los dos.
+new-job = Trabajo nuevo
+distance-since-the-fluid-was-changed = {$distance} desde el cambio de aceite
+the-customer = el cliente
+a-line-by-a-newer-version-of-the = Una línea de una versión más nueva de la aplicación; se conserva, pero no se muestra.
+job-opened-title = Trabajo abierto: {$title}
+written-by-name = Escrito por {$name}
+written-in-chosen = Escrito en {$chosen}
+car-name-km = Vehículo {$name}{$km}
+customer-noted = Cliente anotado
+complaint-words-2 = Queja: {$words}
+codes-on-arrival = Códigos a la llegada
+codes-after-the-work = Códigos después del trabajo
+none-set = ninguno guardado
+go-ahead-by-by = Autorización de {$by}
+done-title = Hecho: {$title}
+skipped-title-reason = Omitido: {$title} ({$reason})
+private-note-text = Nota privada: {$text}
+note-text-2 = Nota: {$text}
+photo-subject = Foto: {$subject}
+taps-on-the-photo = Toques en la foto
+could-not-be-counted-problem = No se pudo contar: {$problem}
+counted-count = Contado: {$count}
+one-piece-corrected-name = Una partícula corregida: {$name}
+one-piece-corrected-not-debris = Una partícula corregida: no es residuo
+one-piece-parted-in-two = Una partícula dividida en dos
+two-pieces-joined-to-one = Dos partículas unidas en una
+shows-the-same-place-as-the-photo-of = Muestra la misma zona que la foto de {$at}
+taken-after-the-magnet-of-the-place-of = Tomada después del imán, en la zona de {$at}
+shows-another-place-than-the-photo-of-at = Muestra otra zona que la foto de {$at}
+the-photo = la foto
+count-confirmed-value = Recuento confirmado: {$value}
+off-part = Desmontado: {$part}
+back-part = Montado de nuevo: {$part}
+back-part-new = Montado de nuevo: {$part} (nuevo)
+lost-part-name-text = Perdido: {$part_name} ({$text})
+part-noted-component = Pieza anotada: {$component}
+limits-entered-component-name = Límites anotados: {$component_name}
+reading-component-name-samples = Medición: {$component_name}, {$samples}
+wires-read-component-name-samples-numbers = Cables medidos: {$component_name}, {$samples} números
+replaced-what = Sustituido: {$what}
+tightened-tightened = Apretado: {$tightened}
+against-the-advice-reason = , en contra del consejo: {$reason}
+decided-choice-against = Decidido: {$choice}{$against}
+report-made-2 = Informe hecho
+report-withdrawn-reason-2 = Informe retirado: {$reason}
+report-shared-with-the-customer = Informe compartido con el cliente
+the-customer-answered-item-words = El cliente respondió: {$item} — {$words}
+an-earlier-line = una línea anterior
+redone-named-why = Rehecho: {$named}{$why}
+undone-named-why = Deshecho: {$named}{$why}
+a-part = una pieza
+done = Hecho
+measured-as-before = {$measured}, como antes
+measured-as-the-fluid-that-came-out = {$measured}, como el aceite que salió
+value-unit-as-what = {$value} {$unit}, como {$what}
+nm-and-angle-deg-deg-on-from-there = {$nm} y {$angle_deg}° más desde ahí
+by-hand-to-feel = a mano, a sensación
+crosswise-over-n-bolts = {" "}en cruz sobre {$n} tornillos
+and-a-last-round = {" "}y una última vuelta
+what-by-hand-first-then-count-over-last = {$what}: primero a mano, después {$count}{$over}{$last}, {$how}{$adapter}
+wrench-set-to-set-for-an-adapter-of = , llave ajustada a {$set} para un adaptador de {$adapter_mm} a {$angle_deg}° en {$lever_mm}
+n-passes = { $n ->
+    [one] {$n} pasada
+   *[other] {$n} pasadas
+}
+before-and-after-the-magnet-cant-be-held = No se puede comparar antes y después del imán: {$no_fit}
+laid-photos-of-this-patch-together-n-pieces = {$laid} fotos de este papel de muestra juntas: {$n} partículas, {$shared} de ellas en más de una foto y contadas una vez.
+the-photo-of-clock-is-not-counted-no = La foto de {$clock} no se cuenta: {$no_fit}
+ferrous-value-went-value-2-stayed = {$ferrous} Se fueron {$value}, se quedaron {$value_2}
+words-n-cant-be-told = {$words}, de {$n} no se puede decir.
+iron-or-steel-by-the-magnet-about-share = Hierro o acero según el imán: alrededor del {$share} % de las {$seen} partículas que las dos fotos pueden mostrar ({$lo} a {$hi} %).
+one-of-the-photos-has-no-scale-lay = una de las fotos no tiene escala. Poner la tarjeta de medida en la imagen, o tocar una longitud conocida.
+one-of-the-photos-shows-only-pieces-pieces = una de las fotos muestra solo {$pieces} partículas, demasiado pocas para saber cómo están colocadas.
+only-partners-pieces-fall-on-one-another-no = solo {$partners} partículas coinciden, no más que por azar. ¿Es el mismo papel de muestra?
+the-patch = papel de muestra
+the-patch-after-the-magnet = papel de muestra después del imán
+the-pan = cárter
+a-magnet = imán
+where-it-goes-back-2 = lugar de montaje
+the-filter = filtro
+a-leak-check = control de fugas
+no-pieces-found = no se encontraron partículas
+about-count-lo-to-hi = alrededor de {$count} ({$lo} a {$hi})
+big-over-1-mm = , {$big} de más de 1 mm
+face-covered-cover-percent-cover-lo-to-cover = Cara cubierta al {$cover} % ({$cover_lo} a {$cover_hi} %)
+fluid-on-the-paper-l-l-a-value = Aceite sobre el papel: L* {$l}, a* {$value}, b* {$value_2} (± {$u_de})
+mm-mm-lo-to-hi = {$mm} mm ({$lo} a {$hi})
+nothing-under-mm-mm-can-be-seen-in = En esta foto no se ve nada de menos de {$mm} mm.
+same-place-as-at-at = Misma zona que a las {$at}
+after-the-magnet-place-of-at = Después del imán, zona de {$at}
+px-per-mm-px-mm-from-the-gauge = {$px_per_mm} px/mm según la tarjeta de medida, ± {$u_rel} %
+px-per-mm-px-mm-from-two-taps = {$px_per_mm} px/mm según dos toques, ± {$u_rel} %
+no-scale-no-sizes = Sin escala: sin tamaños.
+not-debris = no es residuo
+words-the-magnet-took-it = {$words}; el imán se la llevó
+words-the-magnet-left-it = {$words}; el imán la dejó
+feret-max-mm-feret-min-mm-mm-area = {$feret_max_mm} × {$feret_min_mm} mm, {$area_mm2} mm², clase de longitud {$value}
+lower-mm-and-more = {$lower} mm o más
+pocket-meter = Multímetro de bolsillo
+workshop-meter = Multímetro de taller
+fine-meter-calibrated = Multímetro de precisión, calibrado
+not-judged-its-case-is-its-other-pole = sin valorar: su carcasa es su otro polo, así que un paso a masa es su bobinado
+not-judged-such-a-part-has-none = sin valorar: una pieza así no tiene ese valor
+not-judged-ohms-say-nothing-of-an-active = sin valorar: los ohmios no dicen nada de un sensor activo; medir su alimentación y su señal
+to-ground-2 = a masa{" "}
+by-its-table-of-rows-rows-celsius-to = según su tabla de {$rows} filas, {$celsius} a {$celsius_2} °C
+ohms-at-reference-c-deg-c-b-b = {$ohms} a {$reference_c} °C, B {$b_kelvin} K, ± {$tolerance_percent} %
+say-where-its-temperature-was-read-a-probe = Decir dónde se midió su temperatura: una sonda apoyada en el sensor tiene un error de hasta {$probe_half_width_c} K, cualquier otra cosa de hasta {$elsewhere_half_width_c} K.
+value-at-volts = {$value} a {$volts}
+click-heard = , se oyó el clic
+no-click = , sin clic
+value-with-volts-v-and-amperes-a-click = {$value} con {$volts} V y {$amperes} A{$click}
+no-click-what-moves-in-it-may-stick = Sin clic: lo que se mueve dentro puede estar agarrotado. Un solenoide de presión a veces solo zumba.
+take-it-again = repetir la medición
+contact-open-right-or-wrong-by-its-position = contacto abierto: correcto o no según su posición en la tabla del fabricante
+no-limits-entered = sin límites anotados
+short-to-ground = CORTO a masa
+no-path-to-ground-good = sin paso a masa: bien
+contact-open = contacto abierto
+not-judged = sin valorar
+short = cortocircuito
+no-path-good = sin paso: bien
+too-close-to-call-value-percent-to-be = demasiado justo: {$value} % de probabilidad de estar dentro de límites
+words-certain = {$words}, con certeza
+words-right-percent-sure = {$words}, {$right} % de seguridad
+stands-out-among-values-like-parts-middle-median = Se sale del grupo entre {$values} piezas iguales (centro {$median}).
+like-the-other-len-of-its-kind-middle = Como las otras {$len} de su clase (centro {$median}).
+the-middle-of-values-like-parts-is-median = El centro de {$values} piezas iguales es {$median}.
+the-jobs-of-the-demo-are-invented-they = Los trabajos de la demostración son inventados: aquí no cuentan.
+no-pieces-looked-at-yet-those-of-a = Todavía no se miró ninguna partícula. Las de una foto cuentan cuando se confirma su recuento.
+n-pieces-looked-at-right-right-share-percent = {$n} partículas miradas, {$right} correctas: {$share} %, {$lo} a {$hi}.
+right-of-n-right-share-percent-lo-to = {$right} de {$n} correctas: {$share} %, {$lo} a {$hi}
+right-were-wrong-class-of-another-class-none = {$right} estaban mal: {$class} de otro tipo, {$none} no eran residuo, {$redrawn} con un contorno que se cortó o se unió.
+from-photos-photos-whose-count-was-confirmed-right = De {$photos} fotos con el recuento confirmado. Correcta es la partícula que es residuo y del tipo que dijo el programa. El intervalo es del 90 % (Wilson) y toma las partículas por independientes. Las que el programa no vio no están incluidas.
+how-often-the-machine-was-right-in-this = Cuántas veces acertó el programa en las fotos propias de este taller, en todos los trabajos: {$said} El intervalo es del 90 % (Wilson). Las partículas que no vio no están incluidas.
+how-well-do-you-and-your-phone-repeat = ¿Cuánto varían sus recuentos, con su mano y su teléfono? Hacer tres fotos de un mismo papel de muestra, cada una desde otro lado y otra altura, y decir de la segunda y la tercera que muestran la misma zona. Así se ve cuánto difieren cantidades y tamaños.
+the-probabilities-of-the-classes-in-new-counts = Las probabilidades de los tipos en los recuentos nuevos se pueden calibrar con las partículas de arriba: diez números que tienden a no cambiar nada, para que pocas partículas cambien poco. Los contornos, los tamaños y lo que es residuo quedan como están. Cada recuento conserva la calibración con que se hizo; los recuentos anteriores quedan como estaban.
+it-takes-least-pieces-pieces-of-debris-in = Hacen falta {$least_pieces} partículas de residuo en recuentos confirmados; hay {$teaching}.
+from-pieces-pieces-temperature-temperature-above-1 = De {$pieces} partículas: temperatura {$temperature} (por encima de 1: el programa estaba demasiado seguro de sus tipos), ningún tipo desplazado.
+from-pieces-pieces-temperature-temperature-above-1-the-machine = De {$pieces} partículas: temperatura {$temperature} (por encima de 1: el programa estaba demasiado seguro de sus tipos); ln de la probabilidad desplazado en {$moved}.
+class-probabilities-of-count-were-calibrated-to-what = Las probabilidades de los tipos de {$count} se calibraron con lo que los técnicos de este taller habían confirmado hasta entonces, hasta {$pieces} partículas.
+repeatability-iso-5725-from-count-each-in-three = Repetibilidad (ISO 5725), de {$count} con tres fotos o más cada uno:
+on-the-ground-that-all-counts-photos-show = En la zona que muestran las {$counts} fotos, el programa cuenta {$each} partículas de {$least_mm} mm o más.
+counts-repeatability-standard-deviation-s-r-s-r = Recuentos: desviación típica de repetibilidad s_r = {$s_r} partículas con {$mean} de media; dos recuentos de un mismo papel de muestra no difieren en más de r = {$limit} en 95 de cada 100 casos.
+lengths-of-pieces-s-r-s-r-percent = Longitudes de las partículas: s_r = {$s_r} % de la longitud, r = {$limit} %.
+n-photos = { $n ->
+    [one] {$n} foto
+   *[other] {$n} fotos
+}
+n-patches = { $n ->
+    [one] {$n} papel de muestra
+   *[other] {$n} papeles de muestra
+}
+the-decision-is-to-open-up-this-is = La decisión es abrir: este paso queda fuera del recorrido.
+still-to-do-label = Falta por hacer: {$label}.
+count-still-off-the-car-off = Sin montar en el vehículo, {$count}: {$off}.
+n-things-are = { $n ->
+    [one] {$n} pieza
+   *[other] {$n} piezas
+}
+count-bolts-cant-be-a-pan-has-2 = {$count} tornillos no puede ser. Un cárter tiene de 2 a {$most_bolts}.
+count-bolts-where-you-tapped-them-on-the = {$count} tornillos, donde se tocaron en la foto.
+count-bolts-drawn-evenly-round-a-pan-where = {$count} tornillos, dibujados por igual alrededor de un cárter. Si el suyo es distinto, vale la regla: del centro hacia fuera, en cruz, las esquinas al final.
+an-angle-is-turned-from-a-torque-the = Un ángulo se gira a partir de un par: falta el par.
+crosswise-to = En cruz a
+to = A
+by-hand-first-every-bolt-started-and-run = Primero a mano: empezar y enroscar cada tornillo, sin atornillador.
+by-hand-first-no-tool-that-drives = Primero a mano: sin atornillador.
+once-more-round-at-torque-nm = Una vuelta más a {$torque_nm}
+crosswise-on-by-angle-deg-deg-each-in = En cruz, {$angle_deg}° más, cada uno de una sola vez, con un goniómetro o una marca en la cabeza
+on-by-angle-deg-deg-in-one-go = Girar {$angle_deg}° más de una sola vez, con un goniómetro o una marca en la cabeza
+set-the-wrench-to-nm = Ajustar la llave a {$nm}
+below-this-tools-scale-which-begins-at-least = Por debajo de la escala de esta herramienta, que empieza en {$least}: usar una más pequeña para esta pasada.
+the-tool-is-within-plus-minus-round-percent = La herramienta tiene un error de hasta ± {$round} %: al tornillo llegan de {$low} a {$high} {$unit}.
+torque-wrench = llave dinamométrica
+tools-not-stated = Herramientas: no indicadas
+tools-known = Herramientas: {$known}
+number-serial = número {$serial}
+calibrated-day = calibrado el {$day}
+gauge-card-its-line-of-150-mm-measured = tarjeta de medida, su línea de 150 mm medida con {$mm} mm el {$day}
+gauge-card-its-line-of-150-mm-measured-mm = tarjeta de medida, su línea de 150 mm medida con {$mm} mm
+day-format = %-d/%-m/%Y
+no-pieces-at-any-visit-nothing-to-compare = Sin partículas en ninguna visita: nada que comparar.
+for-the-same-distance-and-area = En la misma distancia y superficie
+for-the-same-distance = En la misma distancia
+same-ratio-times-as-many-ratio-lo-to = {" "}{$same}, {$ratio} veces la cantidad ({$ratio_lo} a {$hi}).
+same-at-least-ratio-lo-times-as-many = {" "}{$same}, al menos {$ratio_lo} veces la cantidad.
+pieces-of-ceil-mm-and-more-which-every = Partículas de {$ceil} mm o más, que cada foto de cada visita podía mostrar
+pieces-of-all-sizes = Partículas de todos los tamaños
+on-pan-patch-and-magnets = en cárter, papel de muestra e imanes
+on-pan-and-patch-magnets-were-not-photographed = en cárter y papel de muestra; los imanes no se fotografiaron en todas las visitas
+for-the-area-searched-now = para la superficie examinada ahora
+whatever-area-was-searched-since-not-every-visit = sea cual sea la superficie examinada, porque no todas las visitas la indican
+size-place-area-bars-90-percent-garwood-a = {$size}, {$place}, {$area}. Barras: 90 % (Garwood). Un cambio se da por cierto con un 2,5 % por lado, suponiendo que las visitas de un mismo vehículo varían en la mitad aunque nada cambie: cómo se recogió el residuo, cuánto tiempo reposó, cuánto aceite quedó dentro.
+short-day-format = %-d/%-m/%Y
+count-in-distance = {$count} en {$distance}
+r-in-value-km-lo-to-hi = : {$r} en {$value} km ({$lo} a {$hi})
+the-cars-plate-or-vin-and-its-odometer = la matrícula o el VIN del vehículo, y su kilometraje
+the-complaint-2 = la queja
+the-codes-or-that-there-are-none = los códigos, o que no hay ninguno
+the-go-ahead = la autorización
+photo-label = foto: {$label}
+what-came-off-2 = lo que se desmontó
+everything-back-in-its-place = todo en su sitio
+confirm-the-count-of-each-photo = confirmar el recuento de cada foto
+the-electrical-parts = las piezas eléctricas
+a-reading-of-each-part-with-good-contact = una medición de cada pieza, con buen contacto
+the-codes-on-arrival = los códigos a la llegada
+your-decision = la decisión
+the-what-out-and-in = cambio de {$what}
+what-tightened = apriete: {$what}
+the-report = el informe
+the-customers-answer = la respuesta del cliente
+nothing-is-off = no hay nada desmontado
+advice-advice = consejo: {$advice}
+level-read-on-the-dipstick-no-plug-to = nivel leído en la varilla: no hay tapón que cerrar
+not-asked-yet = sin preguntar todavía
+no-answer-yet = sin respuesta todavía
+in-person = en persona
+by-telephone = por teléfono
+in-writing = por escrito
+up-to-money = , hasta {$money}
+count-of-subject = {$count}: {$subject}
+confirmed-of-readable-photos-confirmed = {$confirmed} de {$readable} fotos confirmadas
+no-part-that-this-says-anything-of = ninguna pieza a la que esto se refiera
+good-of-wanted-read = {$good} de {$wanted} medidas
+n-things-are-still-off = { $n ->
+    [one] {$n} pieza sin montar
+   *[other] {$n} piezas sin montar
+}
+n-parts = { $n ->
+    [one] {$n} pieza
+   *[other] {$n} piezas
+}
+n-reports-made = { $n ->
+    [one] {$n} informe hecho
+   *[other] {$n} informes hechos
+}
+n-answers = { $n ->
+    [one] {$n} respuesta
+   *[other] {$n} respuestas
+}
