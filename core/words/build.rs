@@ -56,11 +56,6 @@ fn main() {
     writeln!(out, "];").unwrap();
     for folder in FOLDERS {
         let name = folder.to_uppercase();
-        writeln!(
-            out,
-            "#[allow(dead_code)] // a language may be there before it is offered"
-        )
-        .unwrap();
         writeln!(out, "pub(crate) const {name}: &[&str] = &[").unwrap();
         for file in files(folder) {
             if !BY_SCRIPTS.contains(&file.as_str()) {

@@ -13,7 +13,7 @@ const MODES = [
   { name: 'letters of 200 %', size: [412, 915], letters: '200%' },
 ];
 
-for (const language of ['en', 'de']) {
+for (const language of ['en', 'de', 'es']) {
   test(`the main screens fit in ${language}`, async (t) => {
     const hub = await Hub.start(t, { demo: true });
     const { jobs } = await hub.call({ do: 'jobs', search: '', skip: 0, limit: 9 });

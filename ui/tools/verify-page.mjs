@@ -43,6 +43,7 @@ const filled = {
   policy,
   style,
   script,
+  without: words.map(([tag, said]) => `<p lang="${tag}">${said.needs_script}</p>`).join(''),
   words: JSON.stringify(Object.fromEntries(words)).replaceAll('<', '\\u003c'),
   wasm: readFileSync(program).toString('base64'),
 };

@@ -340,7 +340,9 @@ mod tests {
                     (row.letter, row.dashes, row.double)
                 })
             };
-            assert_eq!(drawn(Language::En), drawn(Language::De));
+            for language in Language::ALL {
+                assert_eq!(drawn(Language::En), drawn(language));
+            }
         }
     }
 

@@ -2,7 +2,8 @@
 'use strict';
 
 const every = JSON.parse(document.getElementById('words').textContent);
-const language = navigator.language.startsWith('de') ? 'de' : 'en';
+const own = navigator.language.split('-')[0];
+const language = own in every ? own : 'en';
 const words = every[language];
 const answer = document.getElementById('answer');
 const place = document.getElementById('place');

@@ -33,3 +33,4 @@ verifier-faults-missing = Seit der Unterschrift entfernt: {$name}.
 verifier-faults-added = Seit der Unterschrift eingefügt: {$name}.
 verifier-faults-field = Seit der Unterschrift geändert: die Daten in der Datei, „{$name}“.
 verifier-faults-layout = Seit der Unterschrift geändert: ihre Bytes liegen nicht, wo sie geschrieben wurden, sodass andere Wörter gezeigt werden können.
+verifier-needs-script = Diese Seite braucht JavaScript und WebAssembly, um eine Datei anzusehen. Sie sendet nichts.

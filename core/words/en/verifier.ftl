@@ -33,3 +33,4 @@ verifier-faults-missing = Taken out since it was signed: {$name}.
 verifier-faults-added = Put in since it was signed: {$name}.
 verifier-faults-field = Changed since it was signed: the data in the file, “{$name}”.
 verifier-faults-layout = Changed since it was signed: its bytes don't lie where they were written, so that other words may be shown.
+verifier-needs-script = This page needs JavaScript and WebAssembly to look at a file. It sends nothing.

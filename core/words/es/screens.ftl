@@ -361,7 +361,7 @@ meter-counts = Dígitos
 meter-take = Este multímetro: ±{$percent} % + {$counts}
 
 tools-title = Números de las herramientas
-tools-explain = Un perito pregunta por ellos. Cada uno se pide una vez y está en el anexo del informe; lo que queda vacío figura allí como “no indicado”.
+tools-explain = Un perito pregunta por ellos. Cada uno se pide una vez y está en el anexo del informe; lo que queda vacío figura allí como «no indicado».
 tools-wrench = llave dinamométrica
 tools-serial = Número de serie: {$name}
 tools-calibrated = Calibrado el: {$name}
@@ -890,7 +890,7 @@ report-word-text-choices-keep = Dejar: ahí no es nombre
 report-reads = El cliente lee
 
 costs-open = Poner precios (opcional)
-costs-explain = Lo que cuesta cada cosa, en la carta y en la página del cliente. Lo que queda vacío dice “no indicado”.
+costs-explain = Lo que cuesta cada cosa, en la carta y en la página del cliente. Lo que queda vacío dice «no indicado».
 costs-added = Añadido al precio de: {$what}
 costs-added-hint = con impuestos, sin piezas
 costs-keep = Guardar los precios

@@ -33,3 +33,4 @@ verifier-faults-missing = Quitado desde la firma: {$name}.
 verifier-faults-added = Añadido desde la firma: {$name}.
 verifier-faults-field = Cambiado desde la firma: los datos del archivo, «{$name}».
 verifier-faults-layout = Cambiado desde la firma: sus bytes no están donde se escribieron, así que se pueden mostrar otras palabras.
+verifier-needs-script = Esta página necesita JavaScript y WebAssembly para mirar un archivo. No envía nada.

@@ -16,17 +16,20 @@ pub enum Language {
     En,
     /// German.
     De,
+    /// Spanish, not yet read by anybody whose first language it is.
+    Es,
 }
 
 impl Language {
     /// All of them.
-    pub const ALL: [Language; 2] = [Language::En, Language::De];
+    pub const ALL: [Language; 3] = [Language::En, Language::De, Language::Es];
 
     /// Its tag (BCP 47), as a page's `lang` attribute and a PDF's `Lang` want it.
     pub fn tag(self) -> &'static str {
         match self {
             Language::En => "en",
             Language::De => "de",
+            Language::Es => "es",
         }
     }
 
@@ -34,7 +37,7 @@ impl Language {
     pub fn group_mark(self) -> char {
         match self {
             Language::En => ',',
-            Language::De => '.',
+            Language::De | Language::Es => '.',
         }
     }
 
@@ -65,7 +68,7 @@ impl Language {
     pub fn decimal_mark(self) -> char {
         match self {
             Language::En => '.',
-            Language::De => ',',
+            Language::De | Language::Es => ',',
         }
     }
 }
@@ -105,9 +108,11 @@ mod tests {
     #[test]
     fn a_browser_gets_what_it_would_rather_have() {
         let (en, de) = (Some(Language::En), Some(Language::De));
+        let es = Some(Language::Es);
         for (header, language) in [
             ("de-AT,de;q=0.9,en;q=0.8", de),
             ("en-GB, en;q=0.9, de;q=0.8", en),
+            ("es-MX,es;q=0.9,en;q=0.8", es),
             ("fr-FR,fr;q=0.9,de;q=0.5,en;q=0.4", de),
             ("en;q=0.3, DE;q=0.7", de),
             ("de;q=0, en;q=0.1", en),

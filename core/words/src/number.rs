@@ -11,11 +11,11 @@ pub fn decimals(written: &str) -> String {
 }
 
 /// A text that begins a line, as it stands within a sentence: English writes its
-/// first letter small; German leaves it, since it may begin a noun.
+/// first letter small, and so does Spanish; German leaves it, since it may begin a noun.
 pub fn within(text: &str) -> String {
     let mut letters = text.chars();
     match (speaking(), letters.next()) {
-        (Language::En, Some(first)) => first.to_lowercase().chain(letters).collect(),
+        (Language::En | Language::Es, Some(first)) => first.to_lowercase().chain(letters).collect(),
         _ => text.to_owned(),
     }
 }

@@ -20,6 +20,7 @@ pub(crate) fn files(language: Language) -> &'static [&'static str] {
     match language {
         Language::En => message::EN,
         Language::De => message::DE,
+        Language::Es => message::ES,
     }
 }
 

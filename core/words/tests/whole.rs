@@ -41,3 +41,16 @@ fn german_is_quoted_and_spelled_as_german() {
         }
     }
 }
+
+#[test]
+fn spanish_is_quoted_and_asked_as_spanish() {
+    for message in messages("es") {
+        for text in message.texts {
+            assert!(!text.contains(['"', '“', '”', '‘', '’']), "{text}");
+            for (open, close) in [('«', '»'), ('¿', '?'), ('¡', '!')] {
+                let (opened, closed) = (text.matches(open).count(), text.matches(close).count());
+                assert_eq!(opened, closed, "{text}");
+            }
+        }
+    }
+}

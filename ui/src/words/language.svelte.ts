@@ -5,6 +5,7 @@ import type { Language } from '../door/types/Language';
 export const LANGUAGES: { id: Language; label: string }[] = [
   { id: 'en', label: 'English' },
   { id: 'de', label: 'Deutsch' },
+  { id: 'es', label: 'Español' },
 ];
 
 const known = (tag: string): Language | undefined =>
@@ -23,7 +24,7 @@ export const language = new Spoken();
 
 /** For dates and numbers: the browser's own region of the language, where it has one. */
 export function locale(tags: readonly string[] = navigator.languages): string {
-  return tags.find((tag) => known(tag) === language.now) ?? { en: 'en-GB', de: 'de' }[language.now];
+  return tags.find((tag) => known(tag) === language.now) ?? { en: 'en-GB', de: 'de', es: 'es' }[language.now];
 }
 
 /** A number to so many figures, as the language writes it. */

@@ -75,7 +75,7 @@ pub struct Told {
     pub after: Option<JobView>,
 }
 
-const LANGUAGES: [Language; 2] = [Language::En, Language::De];
+const LANGUAGES: [Language; 3] = [Language::En, Language::De, Language::Es];
 
 /// Which of all that can be read is read of one job. To set a report out is most of the work:
 /// of each job a share is read, and all of it over the jobs.
@@ -106,10 +106,10 @@ impl Asked {
             return Asked::ALL;
         }
         Asked {
-            languages: if seed.is_multiple_of(3) {
-                &LANGUAGES[1..]
-            } else {
-                &LANGUAGES[..1]
+            languages: match seed % 6 {
+                0 => &LANGUAGES[1..2],
+                3 => &LANGUAGES[2..],
+                _ => &LANGUAGES[..1],
             },
             without: seed % 4 == 1,
             answer_page: seed % 4 == 2,

@@ -50,6 +50,7 @@ enum PaperOf {
 pub(super) enum LanguageOf {
     En,
     De,
+    Es,
 }
 
 impl LanguageOf {
@@ -57,6 +58,7 @@ impl LanguageOf {
         match self {
             LanguageOf::En => Language::En,
             LanguageOf::De => Language::De,
+            LanguageOf::Es => Language::Es,
         }
     }
 }

@@ -3,4 +3,4 @@
 /**
  * A language in which every text is there.
  */
-export type Language = "en" | "de";
+export type Language = "en" | "de" | "es";

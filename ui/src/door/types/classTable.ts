@@ -206,5 +206,107 @@ export const classTable: Record<Language, readonly ClassRow[]> = {
       "many": "Stücke Papierdichtung",
       "meaning": "beim Öffnen des Getriebes von einer Dichtung abgerissen, jetzt oder bei einer früheren Reparatur"
     }
+  ],
+  "es": [
+    {
+      "class": "steel_flake",
+      "letter": "F",
+      "dashes": "none",
+      "double": false,
+      "name": "escama de acero",
+      "one": "escama de acero",
+      "many": "escamas de acero",
+      "meaning": "trozos planos y brillantes de acero, de engranajes o rodamientos"
+    },
+    {
+      "class": "steel_sliver",
+      "letter": "S",
+      "dashes": "9 3",
+      "double": false,
+      "name": "esquirla de acero",
+      "one": "esquirla de acero",
+      "many": "esquirlas de acero",
+      "meaning": "trozos finos o rizados de acero, cortados por algo duro"
+    },
+    {
+      "class": "yellow_metal",
+      "letter": "B",
+      "dashes": "3 3",
+      "double": false,
+      "name": "latón o bronce",
+      "one": "escama de latón o bronce",
+      "many": "escamas de latón o bronce",
+      "meaning": "de casquillos y arandelas de empuje (los anillos en los que giran los ejes)"
+    },
+    {
+      "class": "light_metal",
+      "letter": "A",
+      "dashes": "9 3 2 3",
+      "double": false,
+      "name": "aluminio",
+      "one": "escama de aluminio",
+      "many": "escamas de aluminio",
+      "meaning": "de la carcasa, la bomba o el cuerpo de válvulas"
+    },
+    {
+      "class": "lining",
+      "letter": "L",
+      "dashes": "none",
+      "double": true,
+      "name": "material de fricción",
+      "one": "trozo de material de fricción",
+      "many": "trozos de material de fricción",
+      "meaning": "forro de embrague: la capa oscura que agarra al cambiar de marcha, parecida a una pastilla de freno"
+    },
+    {
+      "class": "plastic",
+      "letter": "P",
+      "dashes": "9 3 2 3 2 3",
+      "double": false,
+      "name": "plástico",
+      "one": "trozo de plástico",
+      "many": "trozos de plástico",
+      "meaning": "de una arandela, una jaula o un tapón"
+    },
+    {
+      "class": "elastomer",
+      "letter": "R",
+      "dashes": "9 3",
+      "double": true,
+      "name": "goma o sellador",
+      "one": "miga de goma o sellador",
+      "many": "migas de goma o sellador",
+      "meaning": "de un retén, o resto de una reparación anterior"
+    },
+    {
+      "class": "grit",
+      "letter": "G",
+      "dashes": "1 3",
+      "double": false,
+      "name": "suciedad",
+      "one": "grano de suciedad",
+      "many": "granos de suciedad",
+      "meaning": "suciedad de fuera"
+    },
+    {
+      "class": "lint",
+      "letter": "T",
+      "dashes": "3 3",
+      "double": true,
+      "name": "pelusa",
+      "one": "pelusa",
+      "many": "pelusas",
+      "meaning": "una fibra del paño, que no es desgaste"
+    },
+    {
+      "class": "paper_gasket",
+      "letter": "K",
+      "dashes": "1 3",
+      "double": true,
+      "name": "junta de papel",
+      "one": "trozo de junta de papel",
+      "many": "trozos de junta de papel",
+      "meaning": "arrancado de una junta al abrir la caja, ahora o en una reparación anterior"
+    }
   ]
 };

@@ -146,5 +146,77 @@ export const componentTable: Record<Language, readonly ComponentRow[]> = {
       "label": "etwas anderes",
       "plain": ""
     }
+  ],
+  "es": [
+    {
+      "kind": "on_off_solenoid",
+      "inside": "winding",
+      "name": "solenoide de todo o nada",
+      "label": "solenoide de todo o nada",
+      "plain": "Una válvula eléctrica que abre el paso al aceite cuando hay que cambiar de marcha."
+    },
+    {
+      "kind": "linear_solenoid",
+      "inside": "winding",
+      "name": "solenoide de presión",
+      "label": "solenoide de presión",
+      "plain": "Una válvula eléctrica que regula con cuánta fuerza aprieta el aceite los embragues."
+    },
+    {
+      "kind": "temperature_sensor",
+      "inside": "thermistor",
+      "name": "sensor de temperatura",
+      "label": "sensor de temperatura",
+      "plain": "Indica a la unidad de control la temperatura del aceite."
+    },
+    {
+      "kind": "speed_sensor",
+      "inside": "winding",
+      "name": "sensor de velocidad",
+      "label": "sensor de velocidad, una bobina (dos hilos)",
+      "plain": "Indica a la unidad de control a qué velocidad gira un eje."
+    },
+    {
+      "kind": "hall_sensor",
+      "inside": "electronics",
+      "name": "sensor activo (Hall)",
+      "label": "sensor activo (Hall, tres hilos)",
+      "plain": ""
+    },
+    {
+      "kind": "switch",
+      "inside": "contacts",
+      "name": "interruptor",
+      "label": "interruptor (un contacto)",
+      "plain": ""
+    },
+    {
+      "kind": "range_sensor",
+      "inside": "contacts",
+      "name": "sensor de posición de la palanca",
+      "label": "sensor de posición de la palanca",
+      "plain": "Indica a la unidad de control la posición de la palanca."
+    },
+    {
+      "kind": "pressure_port",
+      "inside": "oil",
+      "name": "toma de presión",
+      "label": "toma de presión",
+      "plain": "Un tapón tras el que un manómetro muestra con cuánta presión empuja la bomba el aceite."
+    },
+    {
+      "kind": "converter",
+      "inside": "turning",
+      "name": "convertidor de par",
+      "label": "convertidor de par (régimen de calado)",
+      "plain": "Hace las veces de embrague entre el motor y la caja."
+    },
+    {
+      "kind": "other",
+      "inside": "unknown",
+      "name": "pieza",
+      "label": "otra cosa",
+      "plain": ""
+    }
   ]
 };

@@ -166,5 +166,87 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "name": "Festbremsdrehzahl",
       "label": "Festbremsdrehzahl"
     }
+  ],
+  "es": [
+    {
+      "kind": "resistance",
+      "quantity": "resistance",
+      "symbol": "Ω",
+      "shows": "resistance",
+      "name": "Resistencia",
+      "label": "Resistencia"
+    },
+    {
+      "kind": "insulation",
+      "quantity": "resistance",
+      "symbol": "Ω",
+      "shows": "resistance",
+      "name": "Resistencia a masa",
+      "label": "A masa"
+    },
+    {
+      "kind": "voltage",
+      "quantity": "voltage",
+      "symbol": "V",
+      "shows": "voltage",
+      "name": "Tensión",
+      "label": "Tensión"
+    },
+    {
+      "kind": "voltage_drop",
+      "quantity": "voltage",
+      "symbol": "V",
+      "shows": "voltage",
+      "name": "Caída de tensión",
+      "label": "Caída de tensión"
+    },
+    {
+      "kind": "frequency",
+      "quantity": "frequency",
+      "symbol": "Hz",
+      "shows": "frequency",
+      "name": "Frecuencia",
+      "label": "Frecuencia"
+    },
+    {
+      "kind": "current",
+      "quantity": "current",
+      "symbol": "A",
+      "shows": "current",
+      "name": "Corriente",
+      "label": "Corriente"
+    },
+    {
+      "kind": "duty_cycle",
+      "quantity": "duty_cycle",
+      "symbol": "%",
+      "shows": "duty_cycle",
+      "name": "Ciclo de trabajo",
+      "label": "Ciclo de trabajo"
+    },
+    {
+      "kind": "applied",
+      "quantity": "resistance",
+      "symbol": "Ω",
+      "shows": "current",
+      "name": "Resistencia con tensión aplicada",
+      "label": "Tensión aplicada"
+    },
+    {
+      "kind": "pressure",
+      "quantity": "pressure",
+      "symbol": "bar",
+      "shows": "pressure",
+      "name": "Presión de aceite",
+      "label": "Presión de aceite"
+    },
+    {
+      "kind": "stall",
+      "quantity": "speed",
+      "symbol": "1/min",
+      "shows": "speed",
+      "name": "Régimen de calado",
+      "label": "Régimen de calado"
+    }
   ]
 };

@@ -26,16 +26,25 @@ const DE: [&str; 5] = [
     "beim nächsten besuch",
     "wann es ihnen passt",
 ];
+const ES: [&str; 5] = [
+    "y continuar",
+    "como siempre",
+    "puede que no pase nada",
+    "en la próxima visita",
+    "cuando le venga bien",
+];
 /// What is calm of a pan, and may stand beside a leak, but not beside a worn gearbox.
-const PAN: [&str; 5] = [
+const PAN: [&str; 7] = [
     "no more than age and distance explain",
     "nothing speaks against",
     "nicht mehr, als alter und strecke erklären",
     "nichts spricht dagegen",
     "this is not a worn gearbox",
+    "más de lo que explican la edad",
+    "esta no es una caja gastada",
 ];
 /// Sentences about the next look, in small letters.
-const LOOK: [&str; 4] = ["bring", "look", "wieder", "sehen"];
+const LOOK: [&str; 6] = ["bring", "look", "wieder", "sehen", "vuelva", "mir"];
 /// How many words around a distance are looked at for one about the next look.
 const LOOK_WORDS: usize = 12;
 /// A look again after more than this is calm, km.
@@ -48,8 +57,13 @@ fn calm(text: &str, language: Language, worn: bool) -> Option<String> {
         .replace("looked at by", "")
         .replace("angesehen von", "")
         .replace("not at the next visit", "")
-        .replace("nicht beim nächsten besuch", "");
-    let phrases = if language == Language::De { DE } else { EN };
+        .replace("nicht beim nächsten besuch", "")
+        .replace("no en la próxima visita", "");
+    let phrases = match language {
+        Language::En => EN,
+        Language::De => DE,
+        Language::Es => ES,
+    };
     let of_the_pan = PAN.iter().filter(|_| worn);
     if let Some(phrase) = phrases
         .iter()
@@ -282,8 +296,9 @@ fn overruled(told: &Told, place: &str, language: Language) -> bool {
     };
     let squeezed = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     let advice = match language {
+        Language::En => ["advised", "advises"],
         Language::De => ["riet", "rät"],
-        _ => ["advised", "advises"],
+        Language::Es => ["aconsejó", "aconseja"],
     };
     advice.iter().any(|word| place.contains(word)) && squeezed(place).contains(&squeezed(reason))
 }

@@ -47,8 +47,9 @@ pub fn check(told: &Told) -> Vec<Found> {
     }
     for copy in &told.copies {
         let older = match copy.language {
+            Language::En => "older than",
             Language::De => "älter als",
-            _ => "older than",
+            Language::Es => "anterior a",
         };
         let text: Vec<String> = copy.page.iter().map(|section| section.text()).collect();
         if !text.iter().any(|text| text.contains(older)) {

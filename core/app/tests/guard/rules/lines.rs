@@ -2,13 +2,13 @@
 //! out; nothing that has a line is called not reached, not looked at or not answered.
 
 use std::collections::BTreeSet;
-use swarfbook_words::id;
 
 use swarfbook_job::fact::{Fact, Moment};
 use swarfbook_job::fold::{JobState, LineState};
 use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::Evidence;
 use swarfbook_report::words::Words;
+use swarfbook_words::{Language, id};
 
 use super::super::Found;
 use super::super::shop::Shop;
@@ -108,7 +108,7 @@ fn untold(told: &Told, copy: &Copy) -> Vec<Found> {
         });
     }
     let words = |line: &LineState| {
-        let log = &told.screens(swarfbook_words::Language::En).log;
+        let log = &told.screens(Language::En).log;
         let line = log.iter().find(|one| one.entry == line.stamp.entry);
         line.map(|line| line.words.clone()).unwrap_or_default()
     };
@@ -296,8 +296,9 @@ fn is_private(state: &JobState, entry: EntryId) -> bool {
 /// A step at which something was written that is not private is not one that was not reached.
 fn not_reached(told: &Told, copy: &Copy) -> Vec<Found> {
     let not_reached = match copy.language {
-        swarfbook_words::Language::De => "noch nicht erreicht",
-        _ => "not reached yet",
+        Language::En => "not reached yet",
+        Language::De => "noch nicht erreicht",
+        Language::Es => "sin llegar todavía",
     };
     let Some(entry) = copy.content["not_done"]
         .as_array()

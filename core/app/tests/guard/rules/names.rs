@@ -81,6 +81,9 @@ fn says_left_out(value: &Value) -> bool {
         "left out:",
         "weggelassen]",
         "weggelassen:",
+        "omitido]",
+        "omitida]",
+        "omitido:",
         "…",
     ]
     .iter()
@@ -92,7 +95,7 @@ fn still_named(copy: &Copy) -> Vec<Found> {
     let go_ahead = copy.content["go_ahead"]["words"].as_str();
     go_ahead
         .filter(|words| {
-            !["left out]", "weggelassen]"]
+            !["left out]", "weggelassen]", "omitido]"]
                 .iter()
                 .any(|word| words.contains(word))
         })

@@ -46,19 +46,18 @@ fn fault(place: String, sentence: impl Into<String>, why: String) -> Found {
 fn covers(all: &[Sentence], language: Language) -> Vec<Found> {
     let mut found = Vec::new();
     for one in all {
-        let (before, behind) = match language {
-            Language::De => (" zu ", " % bedeckt"),
-            _ => ("covered ", " %"),
-        };
         let text = one.text.as_str();
-        let at = match language {
-            Language::De => text.find(behind).map(|at| (at, at + behind.len())),
-            _ => text.find(before).and_then(|at| {
-                let end = text[at..].find(behind)? + at + behind.len();
-                (end - at < 30).then_some((at, end))
-            }),
+        let figure_behind = |words: &str| {
+            let at = text.find(words)?;
+            let end = text[at..].find(" %")? + at + " %".len();
+            (end - at < 30).then_some(end)
         };
-        let Some((_, end)) = at else { continue };
+        let end = match language {
+            Language::En => figure_behind("covered "),
+            Language::De => figure_behind("bedeckt zu "),
+            Language::Es => figure_behind("cubierta al "),
+        };
+        let Some(end) = end else { continue };
         if !text[end..].trim_start().starts_with('(') {
             found.push(fault(
                 one.place.clone(),

@@ -18,7 +18,7 @@ impl Shop {
 
     /// To another language.
     pub(super) fn language(&mut self, at: u8) {
-        let language = if at == 0 { Language::En } else { Language::De };
+        let language = Language::ALL[usize::from(at) % Language::ALL.len()];
         self.set(|settings| settings.language = Some(language));
         self.look();
     }

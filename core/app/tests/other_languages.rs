@@ -1,5 +1,5 @@
-//! The demo's jobs on a device that speaks German: what the core says is German,
-//! what people wrote stays as they wrote it.
+//! The demo's jobs on a device that speaks another language than English: what the core says is
+//! in it, what people wrote stays as they wrote it.
 #![cfg(feature = "demo")]
 #![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
 
@@ -51,31 +51,54 @@ fn report(app: &App, job: JobId, language: Option<Language>) -> String {
     }
 }
 
-/// English sentences of ours that stand in a text, but for those that are the same in German.
-fn english_in(text: &str) -> Vec<&'static str> {
-    let german: BTreeSet<&str> = sentences(Language::De).map(|(_, german)| german).collect();
+/// The languages beside English, each with a line of the first step and a word of every report.
+const OTHERS: [(Language, &str, &str); 2] = [
+    (
+        Language::De,
+        "Wannenschrauben: von Hand, dann über Kreuz",
+        "Verschleiß",
+    ),
+    (
+        Language::Es,
+        "Tornillos del cárter: a mano, después en cruz",
+        "desgaste",
+    ),
+];
+
+/// English sentences of ours that stand in a text, but for those that are the same in the
+/// language.
+fn english_in(text: &str, language: Language) -> Vec<&'static str> {
+    let its: BTreeSet<&str> = sentences(language).map(|(_, text)| text).collect();
     sentences(Language::En)
         .map(|(_, english)| english)
-        .filter(|english| english.len() > LONG && !german.contains(english))
+        .filter(|english| english.len() > LONG && !its.contains(english))
         .filter(|english| text.contains(english))
         .collect()
 }
 
 #[test]
-fn a_device_that_speaks_german_is_told_in_german() {
+fn a_device_is_told_in_the_language_that_it_speaks() {
     let (_dir, app, jobs) = demo();
     let told = |job: JobId| -> String {
         let views =
             [Command::Job { job }, Command::Log { job }].map(|ask| app.call(ask).expect("a view"));
         serde_json::to_string(&views).expect("json")
     };
-    // The look itself finds English where English is spoken.
-    assert!(jobs.iter().all(|job| english_in(&told(*job)).len() > 20));
-    speak(&app, Language::De);
-    for job in &jobs {
-        let told = told(*job);
-        assert_eq!(english_in(&told), Vec::<&str>::new());
-        assert!(told.contains("Wannenschrauben: von Hand, dann über Kreuz"));
+    for (language, title, _) in OTHERS {
+        speak(&app, Language::En);
+        // The look itself finds English where English is spoken.
+        let found = |job: &JobId| english_in(&told(*job), language).len();
+        assert!(jobs.iter().all(|job| found(job) > 20));
+        speak(&app, language);
+        for job in &jobs {
+            let told = told(*job);
+            assert_eq!(
+                english_in(&told, language),
+                Vec::<&str>::new(),
+                "{language:?}"
+            );
+            assert!(told.contains(title), "{language:?}");
+        }
     }
 }
 
@@ -139,12 +162,22 @@ fn the_report_is_in_the_customers_language_whatever_the_device_speaks() {
     for job in &jobs {
         for device in Language::ALL {
             speak(&app, device);
-            let german = report(&app, *job, Some(Language::De));
-            assert!(german.contains("<html lang=\"de\""));
-            assert_eq!(english_in(&german), Vec::<&str>::new(), "{device:?}");
             let english = report(&app, *job, Some(Language::En));
             assert!(english.contains("<html lang=\"en\""));
-            assert!(!english.contains("Verschleiß"), "{device:?}");
+            for (language, _, wear) in OTHERS {
+                let theirs = report(&app, *job, Some(language));
+                let tag = format!("<html lang=\"{}\"", language.tag());
+                assert!(
+                    theirs.contains(&tag) && theirs.contains(wear),
+                    "{language:?}"
+                );
+                assert_eq!(
+                    english_in(&theirs, language),
+                    Vec::<&str>::new(),
+                    "{device:?}"
+                );
+                assert!(!english.contains(wear), "{device:?}");
+            }
             // The device's own, when none is named.
             let own = report(&app, *job, None);
             let tag = format!("<html lang=\"{}\"", device.tag());
