@@ -13,6 +13,9 @@ const MODES = [
   { name: 'letters of 200 %', size: [412, 915], letters: '200%' },
 ];
 
+// The title of the first screen that is looked at, as screens.ftl of each language has it.
+const MORE = { en: 'More', de: 'Mehr', es: 'Más' };
+
 for (const language of ['en', 'de', 'es']) {
   test(`the main screens fit in ${language}`, async (t) => {
     const hub = await Hub.start(t, { demo: true });
@@ -45,6 +48,7 @@ for (const language of ['en', 'de', 'es']) {
         await page.goto(`${hub.origin}/#/more`);
         await page.reload();
         await phone.at('/more');
+        assert.equal(await page.locator('h1').first().innerText(), MORE[language]);
         await page.evaluate((letters) => (document.documentElement.style.fontSize = letters), letters);
         const wrong = [];
         for (const place of places) {

@@ -7,7 +7,7 @@ import type { JobView } from '../door/types/JobView';
 import type { Problem } from '../door/types/Problem';
 import type { StartView } from '../door/types/StartView';
 import type { Settings } from '../door/types/Settings';
-import { say } from '../words';
+import { say, speak } from '../words';
 import { ofBrowser } from '../words/language.svelte';
 import { changed } from './settle.svelte';
 
@@ -182,6 +182,7 @@ export async function saveSettings(settings: Settings): Promise<boolean> {
     return { settings: saved.settings, start: anew?.start ?? session.start };
   });
   if (reply?.start) {
+    if (reply.settings.language) await speak(reply.settings.language);
     if (reply.settings.language !== spoke) session.job = null;
     session.start = { ...reply.start, settings: reply.settings, first_run: false };
   }

@@ -24,7 +24,10 @@ export const language = new Spoken();
 
 /** For dates and numbers: the browser's own region of the language, where it has one. */
 export function locale(tags: readonly string[] = navigator.languages): string {
-  return tags.find((tag) => known(tag) === language.now) ?? { en: 'en-GB', de: 'de', es: 'es' }[language.now];
+  return (
+    tags.find((tag) => known(tag) === language.now) ??
+    { en: 'en-GB', de: 'de', es: 'es' }[language.now]
+  );
 }
 
 /** A number to so many figures, as the language writes it. */
