@@ -171,9 +171,9 @@ test('on a phone, each part looks as it did, and none can go unseen', async (t) 
   ]) {
     const html = await page.content();
     const gone = await page.evaluate((selector) => {
-      const found = document.querySelector(selector);
-      found?.remove();
-      return found !== null;
+      const found = [...document.querySelectorAll(selector)];
+      for (const one of found) one.remove();
+      return found.length > 0;
     }, what);
     assert.ok(gone, `the sample has no ${what}`);
     assert.notDeepEqual(wrong(await sections(page), 'phone'), [], `nobody saw that ${what} was gone`);

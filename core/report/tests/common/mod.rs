@@ -120,7 +120,7 @@ pub fn content() -> Content {
             symptoms: vec!["jolts or shifts late".into()],
         }),
         go_ahead: Some(said(
-            "M. Nobody, by telephone, up to 400 EUR before we ask again",
+            "M. Nobody, by telephone, up to 400 EUR before we ask again.",
             &[4],
         )),
         letter: letter::letter(&made, &beside),
