@@ -2,8 +2,13 @@
 
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used)] // a test stops by panicking
 
+mod codes;
+#[path = "../plan/mod.rs"]
 mod plan;
+#[path = "../taken/mod.rs"]
 mod taken;
+mod tightening;
+mod visits;
 
 use std::sync::atomic::{AtomicI64, Ordering};
 
@@ -20,6 +25,7 @@ use swarfbook_job::census::{
 use swarfbook_job::fact::*;
 use swarfbook_job::id::{EntryId, JobId, Sha256Hex};
 use swarfbook_store::NewEntry;
+use visits::{a_photo, visit};
 
 /// A clock that goes on by an hour at each look.
 #[derive(Default)]
@@ -348,364 +354,6 @@ fn the_guard_decides_what_is_too_close_to_call() {
     assert!(take(Some(0.3)).is_err());
 }
 
-fn tightening(bay: &Bay, job: JobId, change: impl Fn(&mut TighteningAsked)) -> TighteningView {
-    try_tightening(bay, job, change).unwrap()
-}
-
-fn try_tightening(
-    bay: &Bay,
-    job: JobId,
-    change: impl Fn(&mut TighteningAsked),
-) -> Result<TighteningView, Problem> {
-    plan::tightening(&bay.app, job, change)
-}
-
-#[test]
-fn a_tightening_starts_by_hand_and_rises_crosswise() {
-    let bay = Bay::new();
-    let job = bay.open();
-    let plan = tightening(&bay, job, |_| ());
-    assert!(plan.passes[0].by_hand);
-    let torques: Vec<_> = plan.passes.iter().map(|p| p.torque_nm).collect();
-    let third = 10.0 / 3.0;
-    assert_eq!(
-        torques,
-        [None, Some(third), Some(2.0 * third), Some(10.0), Some(10.0)]
-    );
-    assert_eq!(plan.bolts.len(), 8);
-    assert!(plan.passes.iter().all(|p| p.set_nm.is_none()));
-    let sealed = tightening(&bay, job, |a| a.sealant = true);
-    assert_eq!(sealed.passes.len(), 4, "no last round on a sealant");
-    // 10 N·m with 250 mm grip to drive and 40 mm of adapter at 45°: 8.983619
-    // (T L / (L + E cos θ), worked with numpy).
-    let adapted = tightening(&bay, job, |a| {
-        a.adapter = Some(AdapterUsed {
-            lever_mm: 250.0,
-            adapter_mm: 40.0,
-            angle_deg: 45.0,
-        });
-    });
-    assert!((adapted.passes[3].set_nm.unwrap() - 8.983619).abs() < 1e-6);
-    // ISO 6789: 6 % of a tool that ends at 10 N·m.
-    let tool = tightening(&bay, job, |a| {
-        a.tool = Some(TorqueTool::Scale { most_nm: 10.0 })
-    });
-    assert!(tool.tool_words.unwrap().contains("± 6 %: 9.4 to 10.6 N·m"));
-    let pounds = tightening(&bay, job, |a| a.torque = "88.5 lb-in".into());
-    assert!((pounds.torque_nm.unwrap() - 9.99916).abs() < 1e-4);
-    assert!(pounds.passes[3].words.contains("88.5 lb-in"));
-    assert!(
-        tightening(&bay, job, |a| a.torque = "900".into())
-            .doubt
-            .is_some()
-    );
-    for bad in ["ten", "10 volt", "-3"] {
-        assert!(
-            try_tightening(&bay, job, |a| a.torque = bad.into()).is_err(),
-            "{bad}"
-        );
-    }
-    let plug = tightening(&bay, job, |a| a.what = "drain plug".into());
-    assert!(plug.bolts.is_empty());
-    assert_eq!(plug.passes.len(), 2);
-}
-
-#[test]
-fn places_tapped_on_the_photo_make_the_order() {
-    let bay = Bay::new();
-    let job = bay.open();
-    let photo = bay.append(
-        job,
-        Fact::PhotoTaken {
-            step: "pan-photo".into(),
-            photo: a_photo(&bay),
-            subject: PhotoSubject::Pan,
-        },
-    );
-    let off = |at_px: Vec<[f64; 2]>| Fact::PartOff {
-        part: PartOff {
-            step: "pan-photo".into(),
-            item: "bolts".into(),
-            place: "pan".into(),
-            count: u32::try_from(at_px.len()).unwrap(),
-            size: "M6".into(),
-            length_mm: None,
-            photo: Some(photo),
-            at_px,
-        },
-    };
-    bay.write(job, off(vec![[0.0, 0.0], [400.0, 0.0], [400.0, 300.0]]));
-    bay.write(job, off(vec![[0.0, 300.0]]));
-    let plan = tightening(&bay, job, |a| a.bolts = None);
-    assert_eq!(plan.photo, Some(photo));
-    let turns: Vec<_> = plan.bolts.iter().map(|b| b.turn).collect();
-    // A square: 1-3-2-4, each next one across or beside, never missing.
-    assert_eq!(turns.len(), 4);
-    let at = |turn| plan.bolts.iter().find(|b| b.turn == turn).unwrap();
-    let (first, second) = (at(1), at(2));
-    assert!(
-        (first.x - second.x).abs() > 0.9 && (first.y - second.y).abs() > 0.9,
-        "the second is across: {plan:?}"
-    );
-}
-
-#[test]
-fn codes_are_read_in_letters_and_in_bytes_and_held_against_each_other() {
-    let bay = Bay::new();
-    let job = bay.open();
-    let read = |typed: &str, bytes| -> Result<CodeView, Problem> {
-        let typed = typed.into();
-        match bay.app.call(Command::ReadCode { typed, bytes })? {
-            Reply::Code { code } => Ok(code),
-            other => panic!("{other:?}"),
-        }
-    };
-    // SAE J2012 layout, checked with a decoder of udsoncan 1.26 and by hand.
-    for (bytes, code) in [
-        ("0741", "P0741"),
-        ("40 35", "C0035"),
-        ("9342", "B1342"),
-        ("C1 00", "U0100"),
-        ("07411C", "P0741-1C"),
-    ] {
-        assert_eq!(read(bytes, true).unwrap().code, code);
-        assert_eq!(read(code, false).unwrap().code, code);
-    }
-    assert_eq!(read("p0741-1c", false).unwrap().bytes, "07 41 1C");
-    for bad in ["07", "07 4", "0741 1C 2F", "PQ 41", ""] {
-        assert!(read(bad, true).is_err(), "{bad}");
-    }
-    let codes = |moment, list: &[(&str, CodeState, Option<u8>)]| Fact::CodesRead {
-        moment,
-        codes: list
-            .iter()
-            .map(|(code, state, status)| CodeSeen {
-                code: (*code).into(),
-                state: *state,
-                status: *status,
-            })
-            .collect(),
-    };
-    bay.write(
-        job,
-        codes(
-            Moment::Before,
-            &[
-                ("P0753", CodeState::Stored, Some(0xAF)),
-                ("P0868", CodeState::Stored, None),
-            ],
-        ),
-    );
-    let before = bay.view(job).codes_before.unwrap();
-    assert!(
-        before[0].status_words[1].contains("warning light"),
-        "{before:?}"
-    );
-    assert!(bay.view(job).codes_changed.is_empty());
-    bay.write(
-        job,
-        codes(Moment::After, &[("P0868", CodeState::Pending, Some(0x50))]),
-    );
-    let changed = bay.view(job).codes_changed;
-    assert!(changed[0].contains("P0753 was there before, is not there now"));
-    assert!(changed[1].contains("only pending"), "{changed:?}");
-    assert!(changed[1].contains("drive before you believe"));
-}
-
-#[test]
-fn a_shops_rows_come_before_the_table_that_ships() {
-    let bay = Bay::new();
-    let job = bay.open();
-    let set = |text: &str| bay.app.call(Command::SetCodeTable { text: text.into() });
-    bay.write(
-        job,
-        Fact::CodesRead {
-            moment: Moment::Before,
-            codes: vec![CodeSeen {
-                code: "P1799".into(),
-                state: CodeState::Stored,
-                status: None,
-            }],
-        },
-    );
-    let coil = bay.write(job, component("Solenoid A", ComponentKind::OnOffSolenoid));
-    bay.write(
-        job,
-        limits(coil, ReadingKind::Resistance, Some(11.0), Some(15.0)),
-    );
-    let mut reading = taken(ReadingKind::Resistance, ["40.1", "40.2", "40.1"]);
-    reading.leads = Some("0.2".into());
-    bay.write(
-        job,
-        Fact::ReadingTaken {
-            component: coil,
-            reading,
-        },
-    );
-    let said = |bay: &Bay| bay.view(job).explains[0].verdict_words.clone();
-    assert_eq!(said(&bay), "can't tell", "the maker's own code");
-    let row = r#"
-version = "shop 1"
-[[row]]
-from = "P1799"
-to = "P1799"
-says = "the shift solenoid"
-nature = "circuit"
-parts = ["on_off_solenoid"]
-only_one = true
-source = "our own notes (invented)"
-"#;
-    match set(row).unwrap() {
-        Reply::CodeTable { table } => {
-            assert_eq!(table.shop_rows, 1);
-            assert!(table.version.contains("shop 1"));
-        }
-        other => panic!("{other:?}"),
-    }
-    assert_eq!(said(&bay), "explains");
-    assert!(set("version = 1").is_err());
-    assert_eq!(said(&bay), "explains", "a bad file changes nothing");
-    set("").unwrap();
-    assert_eq!(said(&bay), "can't tell");
-}
-
-/// A photo's bytes in the store: one grey pixel.
-fn a_photo(bay: &Bay) -> Sha256Hex {
-    bay.app
-        .put_photo(include_bytes!("../demo/patch-10.jpg"))
-        .unwrap()
-}
-
-fn flakes(n: usize) -> Census {
-    let flake = Particle {
-        x_px: 10.0,
-        y_px: 10.0,
-        class: DebrisClass::SteelFlake,
-        p: [(DebrisClass::SteelFlake, 1.0)].into(),
-        feret_max_mm: 0.7,
-        feret_max_lo: 0.69,
-        feret_max_hi: 0.71,
-        feret_min_mm: 0.5,
-        area_mm2: 0.3,
-        iso16232: SizeClass::J,
-        outline_px: vec![[0.0, 0.0], [9.0, 0.0], [9.0, 9.0]],
-        real: None,
-    };
-    Census {
-        kind: PhotoKind::Patch,
-        size_px: Some([400, 300]),
-        problem: None,
-        limits: vec![],
-        card: None,
-        scale: Some(Scale {
-            px_per_mm: 20.0,
-            u_rel: 0.004,
-            from: ScaleFrom::Card,
-        }),
-        smallest_mm: Some(0.3),
-        searched_cm2: Some(100.0),
-        particles: vec![flake; n],
-        counts: [].into(),
-        magnet: None,
-        fluid: None,
-        unusual: None,
-        doubt: None,
-        calibration: None,
-        lens: None,
-    }
-}
-
-/// A whole visit: car, patch with so many flakes, counted and confirmed, pan clean.
-fn visit(bay: &Bay, odometer_km: f64, changed: Option<f64>, n: usize, cleaned: bool) -> JobId {
-    let job = bay.open();
-    bay.write(job, car(odometer_km, changed));
-    let photo = bay.append(
-        job,
-        Fact::PhotoTaken {
-            step: "patch".into(),
-            photo: a_photo(bay),
-            subject: PhotoSubject::Patch,
-        },
-    );
-    bay.append(
-        job,
-        Fact::CensusMade {
-            photo,
-            census: flakes(n),
-        },
-    );
-    bay.append(job, Fact::CensusConfirmed { photo });
-    if cleaned {
-        bay.append(
-            job,
-            Fact::StepTicked {
-                step: "pan-clean".into(),
-            },
-        );
-    }
-    job
-}
-
-/// 15 in 10,000 km against 5 in 20,000 km: one-sided p = 0.000167, ratio 6 (scipy
-/// 1.17 `binomtest`; statsmodels 0.15 `test_poisson_2indep`).
-#[test]
-fn an_earlier_visit_of_the_same_car_makes_a_trend() {
-    let bay = Bay::new();
-    let first = visit(&bay, 80_000.0, Some(60_000.0), 5, true);
-    let second = visit(&bay, 90_000.0, Some(60_000.0), 15, true);
-    assert!(
-        bay.view(first).wear.unwrap().trend.is_none(),
-        "nothing before it"
-    );
-    let wear = bay.view(second).wear.unwrap();
-    let trend = wear.trend.unwrap();
-    assert!(
-        trend
-            .words
-            .starts_with("More than before: 15 pieces in 10,000 km, against 5 pieces in 20,000 km"),
-        "{}",
-        trend.words
-    );
-    assert!(trend.words.contains("6 times as many"), "{}", trend.words);
-    assert!(
-        wear.advice_reasons
-            .iter()
-            .any(|r| r.contains("More than before"))
-    );
-    assert_eq!(trend.visits.len(), 2);
-    assert_eq!(
-        (trend.visits[0].job, trend.visits[1].job),
-        (Some(first), None)
-    );
-    assert_eq!(trend.visits[0].per_10000_km, Some(2.5));
-    assert_eq!(trend.visits[1].per_10000_km, Some(15.0));
-}
-
-#[test]
-fn the_report_draws_the_visits_beside_each_other() {
-    let bay = Bay::new();
-    visit(&bay, 80_000.0, Some(60_000.0), 5, true);
-    let second = visit(&bay, 90_000.0, Some(60_000.0), 15, true);
-    let html = bay.report(second);
-    let drawn = html.split("<svg class=\"trend\"").nth(1).unwrap();
-    let drawn = drawn.split("</svg>").next().unwrap();
-    // Garwood at 90 % for 5 and 15 pieces (scipy 1.17 `chi2.ppf`: 1.970 to 10.513, 9.246 to 23.097),
-    // in 20,000 and 10,000 km, rounded outwards to what a count of debris is worth.
-    assert!(drawn.contains(": 2.5, likely 0.9 to 5.3."), "{drawn}");
-    assert!(drawn.contains(": 15, likely 9.2 to 24."), "{drawn}");
-    assert!(drawn.contains(">this visit</text>"), "{drawn}");
-}
-
-#[test]
-fn visits_that_left_debris_or_belong_to_another_car_are_no_trend() {
-    let bay = Bay::new();
-    visit(&bay, 80_000.0, Some(60_000.0), 5, false);
-    let other = bay.open();
-    bay.write(other, car(85_000.0, None));
-    let later = visit(&bay, 90_000.0, Some(60_000.0), 15, true);
-    assert!(bay.view(later).wear.unwrap().trend.is_none());
-}
-
 #[test]
 fn a_symptom_is_tapped_and_weighs_in_the_advice() {
     let bay = Bay::new();
@@ -742,10 +390,10 @@ fn a_vin_is_read_from_the_photo_of_its_bar_code() {
         }
     };
     let pictures: [(&[u8], &str); 4] = [
-        (include_bytes!("vin/code-39.jpg"), "Code 39"),
-        (include_bytes!("vin/code-128.jpg"), "Code 128"),
-        (include_bytes!("vin/data-matrix.jpg"), "Data Matrix"),
-        (include_bytes!("vin/qr.jpg"), "QR code"),
+        (include_bytes!("../vin/code-39.jpg"), "Code 39"),
+        (include_bytes!("../vin/code-128.jpg"), "Code 128"),
+        (include_bytes!("../vin/data-matrix.jpg"), "Data Matrix"),
+        (include_bytes!("../vin/qr.jpg"), "QR code"),
     ];
     for (bytes, format) in pictures {
         let vin = read(bytes).unwrap_or_else(|why: Problem| panic!("{format}: {why}"));
@@ -754,7 +402,7 @@ fn a_vin_is_read_from_the_photo_of_its_bar_code() {
             ("1M8GDM9AXKP042788", format)
         );
     }
-    let none = read(include_bytes!("../demo/patch-10.jpg")).expect_err("debris is no bar code");
+    let none = read(include_bytes!("../../demo/patch-10.jpg")).expect_err("debris is no bar code");
     assert!(none.to_string().contains("No bar code"), "{none}");
 }
 
