@@ -154,6 +154,27 @@ def relief(n, side, dev):
     return shade.clamp(-5, 5)
 
 
+def pools(n, side, dev):
+    """Pools of oil: where they are, and where their rims and the swell of their middles mirror a lamp, both 0 to 1."""
+    full = lambda v: v.flatten()
+    z = noise(n, side, dev, full(logrand(n, dev, 14, 70)), full(logrand(n, dev, 100, 500)))
+    z = z - rand(n, dev, -0.5, 1.6)
+    gx, gy = (z.roll(-1, 3) - z.roll(1, 3)) / 2, (z.roll(-1, 2) - z.roll(1, 2)) / 2
+    g = torch.sqrt(gx * gx + gy * gy) + 2e-3
+    d = z / g
+    inside = torch.sigmoid(d / logrand(n, dev, 0.3, 3))
+    wide = logrand(n, dev, 0.6, 4)
+    a = torch.rand(n, 1, 1, 1, device=dev) * 2 * math.pi
+    faces = (gx * a.cos() + gy * a.sin()) / g + 0.25 * noise(n, side, dev, full(logrand(n, dev, 3, 8)), full(logrand(n, dev, 12, 60)))
+    rim = torch.exp(-(((d - wide) / wide) ** 2).clamp_max(30)) * torch.sigmoid((faces - rand(n, dev, -0.3, 0.95)) / logrand(n, dev, 0.02, 0.2))
+    swell = noise(n, side, dev, full(logrand(n, dev, 4, 16)), full(logrand(n, dev, 20, 120)), full(logrand(n, dev, 1, 4)))
+    patches = inside * torch.sigmoid((swell - rand(n, dev, 1.6, 3.5)) / logrand(n, dev, 0.02, 0.3)) * chance(n, dev, 0.5)
+    return inside, torch.maximum(rim * rand(n, dev, 0.3, 1), patches * rand(n, dev, 0.4, 1))
+
+
+OILS = [(0.75, 0.12, 0.08), (0.55, 0.3, 0.12), (0.25, 0.14, 0.07), (0.12, 0.09, 0.07), (0.85, 0.65, 0.35), (0.95, 0.9, 0.8)]
+
+
 def ground_of(x, cover):
     """The ground behind the pieces, by the mean of what is bare around."""
     open_ = 1 - F.max_pool2d(cover, 9, 1, 4)
@@ -272,6 +293,14 @@ def alter(c, layers, strength=1.0, part_paste=0.35):
         k = len(i)
         z = noise(k, side, dev, logrand(k, dev, 1.5, 5).flatten(), logrand(k, dev, 8, 30).flatten(), logrand(k, dev, 4, 40).flatten())
         x[i] = (x[i] * (1 + bare[i] * rand(k, dev, 0.03, 0.25) * z)).clamp(0, 1)
+
+    # Oil with rims that mirror lamps.
+    if len(i := some(n, 0.3 * strength, dev)):
+        k = len(i)
+        inside, glint = pools(k, side, dev)
+        c_oil = torch.tensor(OILS, device=dev)[torch.randint(0, len(OILS), (k,), device=dev)].reshape(k, 3, 1, 1) * (1 + (torch.rand(k, 3, 1, 1, device=dev) - 0.5) * 0.3)
+        y = x[i] * (1 - bare[i] * inside * rand(k, dev, 0, 1) * (1 - c_oil))
+        x[i] = y + bare[i] * glint * (rand(k, dev, 0.7, 1.1) - y).clamp_min(0)
 
     # Marks.
     for part in (0.4, 0.12):

@@ -10,7 +10,7 @@ from torch import nn
 from torch.nn import functional as F
 
 CLASSES = ["steel_flake", "steel_sliver", "yellow_metal", "light_metal", "lining", "plastic", "elastomer", "grit", "lint"]
-FINDER_PX_PER_MM = 8.0
+FINDER_PX_PER_MM = 9.5
 # It sees (srgb / 255 - MIDDLE) / SPREAD.
 MIDDLE, SPREAD = 0.45, 0.25
 

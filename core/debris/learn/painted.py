@@ -11,9 +11,9 @@ import net
 import photos
 import store
 
-PX_PER_MM, SIDE = 9.0, 512
+PX_PER_MM, SIDE = 12.0, 512
 # Floors and papers without pieces are what keeps a clean photo clean.
-KINDS = {"patch": 4, "pan": 5, "magnet": 1.4, "negative": 1}
+KINDS = {"patch": 4, "pan": 5, "magnet": 2, "negative": 1}
 
 
 def one(seed, i):

@@ -1,7 +1,7 @@
 """Photos with their truth, as the networks learn from them.
 
 A painter's folder has NAME.jpg and truth/NAME.json (the form that `render_debris` writes). `prepare` reads one
-photo into numbers at 9 px/mm, or at its own scale where that is coarser.
+photo into numbers at 12 px/mm, or at its own scale where that is coarser.
 """
 
 import json
@@ -13,7 +13,7 @@ from PIL import Image, ImageOps
 
 import net
 
-SOURCE_PX_PER_MM = 9.0
+SOURCE_PX_PER_MM = 12.0
 SEAM, IGNORE = 4000, -1
 GREYS = [(14, 243), (24, 200), (34, 160), (44, 122), (54, 85), (64, 52)]
 

@@ -75,7 +75,7 @@ def main():
     ap.add_argument("learned", nargs="?")
     ap.add_argument("--store", required=True)
     ap.add_argument("--usual")
-    ap.add_argument("--pan", type=float, default=8.0)
+    ap.add_argument("--pan", type=float, default=9.5)
     A = ap.parse_args()
     torch.set_num_threads(1)
     kept = torch.load(A.source, map_location="cpu")

@@ -1,4 +1,4 @@
-"""Photos packed small, as the learner reads them: one file a photo, picture and map of pieces at most 9 px/mm.
+"""Photos packed small, as the learner reads them: one file a photo, picture and map of pieces at most 12 px/mm.
 
 usage: store.py STORE PAINTER=FOLDER[+raw] ... [--watch SECONDS] [--jobs N]
 

@@ -56,7 +56,7 @@ def lay(s):
     p = np.zeros((h, w), np.float32)
     if cover != 'none':
         share = 1.0 if cover == 'full' else rng.uniform(.1, .95)
-        p = m * (1 if share == 1 else patchy(rng, h, w, ppm * rng.uniform(3, 14), share, log_uniform(rng, .02, .3), int(rng.integers(2, 6)), rng.uniform(.35, .65)))
+        p = m * (1 if share == 1 else patchy(rng, h, w, ppm * log_uniform(rng, .8, 14), share, log_uniform(rng, .02, .3), int(rng.integers(2, 6)), rng.uniform(.35, .65)))
         d = colours.jitter(rng, pick(rng, [(.025, .025, .027), (.04, .035, .03), (.08, .075, .07), (.015, .015, .017)]), .05, .4)
         thick = blur(p, ppm * rng.uniform(.15, .6)) * p
         bump = log_uniform(rng, .01, .15) if cover == 'film' else log_uniform(rng, .04, .5)

@@ -221,6 +221,21 @@ def embossed_figures(s):
     s.height += blur(m.astype(np.float32) / 255, s.ppm * rng.uniform(.05, .2)) * rng.uniform(.1, .6) * sign(rng)
 
 
+def meniscus(s, pool):
+    """The rim of a pool, as steep as oil stands on metal: a thin line that mirrors lamps, broken where it faces elsewhere; its
+    middle may heave a little and mirror them in patches."""
+    rng, h, w, ppm = s.rng, s.h, s.w, s.ppm
+    d = cv2.distanceTransform(pool.astype(np.uint8), cv2.DIST_L2, 5) / ppm
+    d = np.maximum(0, blur(d, .6) * (1 + rng.uniform(0, .5) * smooth(rng, h, w, ppm * log_uniform(rng, .3, 3))))
+    r = log_uniform(rng, .08, .7)
+    s.coat_height += r * math.tan(math.radians(rng.uniform(12, 55))) * (1 - np.exp(-d / r))
+    if rng.random() < .5:
+        z = log_uniform(rng, .4, 6)
+        s.coat_height += step(d, 0, r) * z * log_uniform(rng, .01, .12) * smooth(rng, h, w, ppm * z)
+    # Lamps and windows are brighter than the environment says.
+    s.coat = np.maximum(s.coat, step(d, 0, .1) * (rng.uniform(.7, 1) + np.exp(-d / r) * log_uniform(rng, .5, 10)))
+
+
 def oil(s):
     """Oil on the floor: pools with a rim of their own that mirrors, films, drying rims, rainbow, black paste in it."""
     rng, h, w, ppm = s.rng, s.h, s.w, s.ppm
@@ -239,8 +254,11 @@ def oil(s):
     s.albedo = s.albedo * absorb(c, deep * rng.uniform(.5, 1.3))
     s.coat = np.maximum(s.coat, step(m, .02, .3) * rng.uniform(.5, 1))
     s.metal *= 1 - .5 * np.clip(deep, 0, 1)
-    if rng.random() < .6:                                 # the edge of a pool stands up
+    k = rng.random()
+    if k < .3:                                            # the edge of a pool stands up
         s.coat_height += blur(step(f, q - .02, q + rng.uniform(.05, .4)), rng.uniform(.1, .5) * ppm) * rng.uniform(.03, .5)
+    elif k < .85:
+        meniscus(s, f > q)
     if rng.random() < .3:
         rim = np.exp(-((f - q) / rng.uniform(.01, .06)) ** 2)[..., None] * rng.uniform(.1, .7)
         s.albedo *= 1 - rim
