@@ -55,6 +55,11 @@ const CLEAR: f64 = 0.85;
 const ALONE: f64 = 0.7;
 /// What is as long as this and lies alone weighs too much to be passed over in doubt: plain drawn pieces of 2.6 mm are some.
 const LARGE_MM: f64 = 2.0;
+/// For the same reason it is left out where it is rather none: strokes of a pen, droplets and glints on oil were. Set on 48 photos
+/// of the third painter, left out of all that learns, and 30 of the other two: bands two or more off went from 3 % to none (from
+/// 12 to 6 % on the second painter), the third's clean photos that come to clean or settled from six of seven to all, F1 from
+/// 0.701 to 0.699, on the first two from 0.916 to 0.922 and 0.877 to 0.879.
+const LIKELIER: f64 = 0.5;
 
 /// Share that the trees grown on the finder's proposals have in the log odds and in the ln of the classes; the rest is
 /// the join's of the older trees and the finder. On the third painter halves are better than either alone, on the
@@ -112,12 +117,17 @@ pub(crate) fn judge(
     Some((real, all))
 }
 
-/// Leaves out what is in doubt in a photo in which nothing is clear: there it is more often the ground's than debris. What is
-/// large stays, for somebody to look at.
+/// Leaves out what is large and rather none, and, in a photo in which nothing is clear, what is in doubt: there it is more often
+/// the ground's than debris. What is large and rather a piece stays, for somebody to look at.
 pub(crate) fn leave_doubtful(found: &mut Vec<Particle>, kind: PhotoKind) {
     let at_least = |p: &Particle, least: f64| p.real.is_none_or(|real| real >= least);
-    let clear = |p: &Particle| p.class != DebrisClass::Lint && at_least(p, CLEAR);
-    if kind != PhotoKind::Magnet && !found.iter().any(clear) {
+    let fibre = |p: &Particle| p.class == DebrisClass::Lint;
+    let clear = |p: &Particle| !fibre(p) && at_least(p, CLEAR);
+    if kind == PhotoKind::Magnet {
+        return;
+    }
+    found.retain(|p| p.feret_max_mm < LARGE_MM || fibre(p) || at_least(p, LIKELIER));
+    if !found.iter().any(clear) {
         found.retain(|p| at_least(p, ALONE) || p.feret_max_mm >= LARGE_MM);
     }
 }
@@ -204,12 +214,20 @@ mod tests {
         assert_eq!(left(&doubtful, PhotoKind::Magnet), [0.5, 0.75, 0.4]);
         let clear = [(SteelFlake, 0.5), (Lining, 0.86)];
         assert_eq!(left(&clear, PhotoKind::Patch), [0.5, 0.86]);
-        // A large piece stays, however doubtful.
+        // A large piece stays where it is rather one, and goes where it is rather none, whatever lies beside it.
         let mut large = vec![piece(Lining, 0.5), piece(SteelFlake, 0.5)];
         large[0].feret_max_mm = 3.2;
         leave_doubtful(&mut large, PhotoKind::Patch);
         assert_eq!(large.len(), 1);
         assert_eq!(large[0].class, Lining);
+        let mut none = vec![piece(Lining, 0.49), piece(SteelFlake, 0.9)];
+        none[0].feret_max_mm = 3.2;
+        leave_doubtful(&mut none, PhotoKind::Pan);
+        assert_eq!(none.len(), 1);
+        none[0].feret_max_mm = 3.2;
+        none[0].real = Some(0.3);
+        leave_doubtful(&mut none, PhotoKind::Magnet);
+        assert_eq!(none.len(), 1);
         // A clear fibre says nothing of debris.
         let fibre = [(SteelFlake, 0.5), (Lint, 0.95)];
         assert_eq!(left(&fibre, PhotoKind::Patch), [0.95]);
