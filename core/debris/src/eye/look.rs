@@ -14,9 +14,9 @@ use crate::picture::Upright;
 
 /// Fewest pixels of the picture a side of a cell: finer cells would tell nothing more.
 const LEAST_RATIO: f64 = 0.5;
-/// Most cells of a picture: twice those of a whole pan by 12 MP. Beyond them it is looked at more coarsely, so
-/// that time and memory have a bound.
-const MOST_CELLS: f64 = 5e6;
+/// Most cells of a picture: somewhat more than those of a whole pan. Beyond them it is looked at more coarsely, so that
+/// time and memory have a bound.
+const MOST_CELLS: f64 = 9e6;
 /// Longest piece that is looked for, mm.
 const LONGEST_MM: f64 = 14.0;
 /// What a piece's log odds are multiplied by to be kept in 16 bits, and a class's in 8.
