@@ -15,9 +15,9 @@ use crate::particle::shape::{hull, polygon_area};
 const UNSEEN: f32 = -2.5;
 /// How many times larger than a splinter the proposal is that it belongs to.
 const SPLINTER: usize = 6;
-/// Pieces that touch leave a notch between them. A thing that fills this share of its hull, and no more than a fifth of
+/// Pieces that touch leave a notch between them. A thing that fills this share of its hull, and less than a third of
 /// which nobody owns, is one piece, whatever seam is seen in it: plain drawn ellipses of 6 and 3.5 mm fill 0.92 to 0.96,
-/// and one of these fell in two halves.
+/// and one of these fell in two halves, another in three parts.
 const CONVEX: f64 = 0.9;
 /// Below this many cells the hull of a few squares says little.
 const LEAST_CONVEX: usize = 150;
@@ -162,7 +162,7 @@ impl Sighting {
                 clear: true,
             });
         }
-        let several = cells.len() >= LEAST_CONVEX && 5 * unseen <= cells.len() && shares.len() > 2;
+        let several = cells.len() >= LEAST_CONVEX && shares.len() > 2;
         if several && cells.len() as f64 >= CONVEX * self.hull_area(cells) {
             return Some(Join {
                 owners: shares.into_keys().collect(),
