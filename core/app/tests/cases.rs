@@ -217,6 +217,7 @@ impl Bay {
                 test_volts: None,
                 guard: None,
                 applied: None,
+                display: None,
             },
         });
     }

@@ -123,6 +123,7 @@ fn a_reading_comes_to_one_word() {
             range_top: None,
             guard: None,
             applied: None,
+            display: None,
         };
         write(&app, job, Fact::ReadingTaken { component, reading });
         match app.call(Command::Job { job }).unwrap() {

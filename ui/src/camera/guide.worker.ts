@@ -1,4 +1,5 @@
 /** Beside the camera: the core's own guidance on each preview frame. Frames never leave the page. */
+import { loadCore } from './wasm';
 
 interface Guide {
   memory: WebAssembly.Memory;
@@ -30,24 +31,10 @@ export interface Answer {
 
 const FIGURES = 16;
 // Without the guidance the camera works as before: whoever asks is told once.
-const ready = load().catch(() => {
+const ready = loadCore<Guide>('guide.wasm').catch(() => {
   self.postMessage(null);
   return null;
 });
-
-async function load(): Promise<Guide> {
-  // The carriers do not know files of the page itself.
-  // eslint-disable-next-line no-restricted-globals
-  const answer = await fetch(new URL('guide.wasm', self.location.origin + base()));
-  if (!answer.ok) throw new Error(`guide.wasm: ${answer.status}`);
-  const { instance } = await WebAssembly.instantiate(await answer.arrayBuffer());
-  return instance.exports as unknown as Guide;
-}
-
-/** The folder that holds the page: this script lies in its `assets`. */
-function base(): string {
-  return self.location.pathname.replace(/(assets|src\/camera)\/[^/]*$/, '');
-}
 
 self.onmessage = async ({ data }: MessageEvent<Ask>) => {
   const guide = await ready;

@@ -2,13 +2,14 @@
 
 const QUALITY = 0.92;
 
-export async function openCamera(): Promise<MediaStream> {
+/** `width` and `height`: what is wanted of it, px. */
+export async function openCamera(width = 4000, height = 3000): Promise<MediaStream> {
   return navigator.mediaDevices.getUserMedia({
     audio: false,
     video: {
       facingMode: { ideal: 'environment' },
-      width: { ideal: 4000 },
-      height: { ideal: 3000 },
+      width: { ideal: width },
+      height: { ideal: height },
     },
   });
 }

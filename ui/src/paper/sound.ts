@@ -22,8 +22,12 @@ const TONE_S = 0.14;
 const LOUD = 0.35;
 let audio: AudioContext | undefined;
 
-export function signal(call: ReadingCall): void {
-  const { tones, buzz } = signals[call];
+export const signal = (call: ReadingCall): void => play(signals[call]);
+
+/** A number stands still on the meter's display, and waits to be written. */
+export const signalStill = (): void => play({ tones: [698], buzz: [30] });
+
+function play({ tones, buzz }: Signal): void {
   // A phone without a motor, or with it switched off, does nothing.
   navigator.vibrate?.(buzz);
   if (typeof AudioContext === 'undefined') return;

@@ -1,8 +1,11 @@
 /** What of the parts was read, and what like parts read about. */
 import type { ComponentView } from '../door/types/ComponentView';
 import type { NearView } from '../door/types/NearView';
+import type { Reading } from '../door/types/Reading';
 import type { ReadingKind } from '../door/types/ReadingKind';
 import type { ReadingView } from '../door/types/ReadingView';
+import { draft } from '../state/draft.svelte';
+import { write } from '../state/session.svelte';
 import { say } from '../words';
 import type { BenchField, BenchSet } from './bench';
 
@@ -31,4 +34,30 @@ export function lackingIn(
     return say('readings-applied-first', { name: part });
   if (withVolts && !bench.by) return say('readings-by-first');
   return field === 'part' && bench.part && !bench.from ? say('readings-from-first') : '';
+}
+
+/** What is typed at the bench and not written yet. */
+export const readingForm = (quantity: ReadingKind) =>
+  draft(`reading ${quantity}`, {
+    component: '',
+    samples: [] as string[],
+    typing: '',
+    /** What was typed for the part before: like parts often read the same. */
+    before: null as { name: string; typed: string } | null,
+  });
+
+/** The same of each part: readings of their own, as if typed one after another. */
+export async function writeEach(
+  parts: readonly ComponentView[],
+  samples: string[],
+  conditions: (part: string) => Promise<Omit<Reading, 'samples'> | null>,
+  tell: (part: string) => void,
+): Promise<void> {
+  for (const { entry } of parts) {
+    const set = await conditions(entry);
+    if (!set) return;
+    const reading = { ...set, samples };
+    if (!(await write({ fact: 'reading_taken', component: entry, reading }))) return;
+    tell(entry);
+  }
 }

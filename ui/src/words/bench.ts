@@ -55,6 +55,16 @@ export const ofBench = {
         surroundings: say('readings-froms-surroundings'),
       });
     },
+    /** Why nothing is read off the display. */
+    get unread() {
+      return {
+        none: say('readings-display-none'),
+        cut_off: say('readings-display-cut-off'),
+        too_small: say('readings-display-too-small'),
+        doubtful: say('readings-display-doubtful'),
+        no_number: say('readings-display-no-number'),
+      };
+    },
     get contactBy() {
       return {
         leads: say('readings-contact-by-leads'),

@@ -23,6 +23,7 @@ export const words = {
       part: say('subjects-part'),
       leak: say('subjects-leak'),
       other: say('subjects-other'),
+      display: say('subjects-display'),
     };
   },
   get standing() {

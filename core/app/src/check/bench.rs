@@ -153,6 +153,9 @@ pub(super) fn reading(
     if let Some(sibling) = taken.sibling {
         known(loaded, sibling)?;
     }
+    if let Some(photo) = taken.display {
+        super::photo::of_a_display(loaded, photo)?;
+    }
     reading::guard(taken)
         .check()
         .map_err(|why| Problem::bad_input(why.to_string(), say!("choose-one-of-those-offered")))?;
@@ -204,8 +207,13 @@ fn doubt(
         ));
     }
     let in_ohms = taken.quantity.shows() == Quantity::Resistance;
-    let typed = taken.samples.iter().chain(taken.leads.as_ref());
-    if in_ohms && typed.map(String::as_str).any(input::is_lone_one) {
+    let mut typed = taken.samples.iter().chain(taken.leads.as_ref());
+    // Off a display the unit is no sign that somebody knew what the 1 means.
+    let number = |typed: &str| match taken.display {
+        Some(_) => typed.trim_end_matches(['k', 'M']).to_owned(),
+        None => typed.to_owned(),
+    };
+    if in_ohms && typed.any(|one| input::is_lone_one(&number(one))) {
         return Some((
             say!("a-lone-1-is-how-some-meters-show"),
             say!("enter-ol-where-it-is-open-or-1"),

@@ -1,7 +1,7 @@
 //! Taps on photos, corrections, and standing by a census.
 
 use swarfbook_job::census::{PhotoHints, PhotoKind, PointPx};
-use swarfbook_job::fact::{Correction, PhotoLink};
+use swarfbook_job::fact::{Correction, PhotoLink, PhotoSubject};
 use swarfbook_job::fold::PhotoState;
 use swarfbook_job::id::EntryId;
 use swarfbook_judge::corrected::takes;
@@ -22,6 +22,17 @@ fn known(loaded: &Loaded, photo: EntryId) -> Result<&PhotoState, Problem> {
         .state
         .photo(photo)
         .ok_or_else(|| Problem::not_found(say!("that-photo-is-not-in-this-job")))
+}
+
+/// A reading that was read off a display names the photo of it.
+pub(super) fn of_a_display(loaded: &Loaded, photo: EntryId) -> Result<(), Problem> {
+    match known(loaded, photo)?.subject {
+        PhotoSubject::Display => Ok(()),
+        _ => Err(Problem::bad_input(
+            say!("that-photo-shows-no-meters-display"),
+            say!("read-the-meter-again-or-type-what"),
+        )),
+    }
 }
 
 pub(super) fn hinted(loaded: &Loaded, photo: EntryId, hints: &PhotoHints) -> Result<(), Problem> {

@@ -249,6 +249,7 @@ impl<'a> Script<'a> {
                 range_top: None,
                 guard: None,
                 applied: None,
+                display: None,
             },
         })
         .map(|_| ())

@@ -242,11 +242,17 @@ pub(crate) fn words(loaded: &Loaded, line: &LineState) -> String {
                 component_name = component_name(state, *component)
             )
         }
-        Fact::ReadingTaken { component, reading } => say!(
-            "reading-component-name-samples",
-            component_name = component_name(state, *component),
-            samples = reading.samples.join(" · ")
-        ),
+        Fact::ReadingTaken { component, reading } => {
+            let words = say!(
+                "reading-component-name-samples",
+                component_name = component_name(state, *component),
+                samples = reading.samples.join(" · ")
+            );
+            match reading.display {
+                Some(_) => format!("{words} ({})", term!("read-off-the-display")),
+                None => words,
+            }
+        }
         Fact::HarnessRead { component, read } => say!(
             "wires-read-component-name-samples-numbers",
             component_name = component_name(state, *component),

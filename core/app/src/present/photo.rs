@@ -52,6 +52,7 @@ pub(crate) fn subject_words(subject: PhotoSubject) -> &'static str {
         PhotoSubject::Part => term!("the-part"),
         PhotoSubject::Leak => term!("a-leak-check"),
         PhotoSubject::Other => term!("something-else"),
+        PhotoSubject::Display => term!("the-meters-display"),
     }
 }
 

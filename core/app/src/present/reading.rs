@@ -161,6 +161,7 @@ fn reading_view(part: &Component, state: &ReadingState, reading: &JudgedReading)
         ask: None,
         steps: Vec::new(),
         of_replaced: reading.of_replaced,
+        display: taken.display,
     };
     match &reading.judgement {
         Err(why) => view.ask = Some(why.to_string()),

@@ -100,7 +100,10 @@ fn said(
         other => other.row().name,
     };
     Ok(ReadingSaid {
-        said: figures.said(format!("{what}: {}", reading.value_words), [reading.entry]),
+        said: figures.said(
+            format!("{what}: {}", reading.value_words),
+            [reading.entry].into_iter().chain(reading.display),
+        ),
         verdict: reading.verdict,
         verdict_words: match reading.verdict {
             // What is still to be done about it is the technician's.
@@ -118,6 +121,11 @@ fn said(
             .iter()
             .take(reading.steps.len().saturating_sub(1))
             .cloned()
+            .chain(
+                reading
+                    .display
+                    .map(|_| say!("the-number-was-read-off-a-photo-of")),
+            )
             .collect(),
     })
 }

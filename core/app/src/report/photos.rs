@@ -146,6 +146,7 @@ fn title(subject: PhotoSubject) -> String {
         PhotoSubject::Part => term!("parts-old-and-new"),
         PhotoSubject::Leak => term!("leak-check"),
         PhotoSubject::Other => term!("photo"),
+        PhotoSubject::Display => term!("the-meters-display-as-it-was-read"),
     }
     .to_owned()
 }

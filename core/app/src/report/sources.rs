@@ -153,6 +153,12 @@ fn raw(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Vec<Raw> {
                     .map(|applied| value(term!("voltage-2"), format!("{} V", applied.volts))),
             );
             raw.push(value(term!("meter"), meter_words(&reading.meter)));
+            if reading.display.is_some() {
+                raw.push(value(
+                    term!("read-by"),
+                    term!("the-machine-off-a-photo-of-the-display").to_owned(),
+                ));
+            }
             raw
         }
         Fact::HarnessRead { read, .. } => {

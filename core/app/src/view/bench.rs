@@ -63,6 +63,8 @@ pub struct ReadingView {
     pub steps: Vec<String>,
     /// It is of a part that is no longer in the car.
     pub of_replaced: bool,
+    /// The photo of the meter's display that a machine read it off.
+    pub display: Option<EntryId>,
 }
 
 /// An electrical part.

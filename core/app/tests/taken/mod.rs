@@ -22,5 +22,6 @@ pub fn taken(quantity: ReadingKind, samples: &[&str]) -> Reading {
         range_top: None,
         guard: None,
         applied: None,
+        display: None,
     }
 }

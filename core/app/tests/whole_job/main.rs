@@ -118,6 +118,7 @@ fn reading(component: EntryId, samples: &[&str]) -> Fact {
             range_top: None,
             guard: None,
             applied: None,
+            display: None,
         },
     }
 }

@@ -164,6 +164,11 @@ pub struct Reading {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[ts(optional)]
     pub applied: Option<Applied>,
+    /// A machine read the samples off the meter's display and the technician saw them: the line
+    /// of the photo that it read.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub display: Option<EntryId>,
 }
 
 /// Voltage that was put on a part, and what it did.

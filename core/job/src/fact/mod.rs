@@ -34,7 +34,7 @@ pub use harness::{HarnessRead, SideRead};
 pub use observed::{AdviceChoice, Measured, Observed};
 pub use parts::{AdapterUsed, PartOff, Tightened, TorqueTool};
 pub use photo::{Correction, PhotoLink, PhotoSubject};
-pub use reading_kind::{ReadingKind, ReadingRow};
+pub use reading_kind::{DisplayUnit, ReadingKind, ReadingRow};
 pub use share::{AnswerChoice, Asked, CustomerAnswer, LeaveOut, ReportForm, Share};
 pub use tools::{CardChecked, ToolMark, Tools};
 

@@ -27,6 +27,8 @@ pub enum PhotoSubject {
     Leak,
     /// Anything else.
     Other,
+    /// The display of a meter, as a reading was read off it.
+    Display,
 }
 
 impl PhotoSubject {

@@ -32,6 +32,42 @@ pub enum ReadingKind {
     Stall,
 }
 
+/// A unit on a meter's display. It stands beside the number and is chosen by the technician.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, TS)]
+pub struct DisplayUnit {
+    /// As the display shows it.
+    pub symbol: &'static str,
+    /// What is typed behind the number for it; nothing for the usual one.
+    pub typed: &'static str,
+}
+
+impl DisplayUnit {
+    const fn new(symbol: &'static str, typed: &'static str) -> DisplayUnit {
+        DisplayUnit { symbol, typed }
+    }
+
+    /// Those that a meter shows a quantity in.
+    const fn of(quantity: Quantity) -> &'static [DisplayUnit] {
+        const OHM: &[DisplayUnit] = &[
+            DisplayUnit::new("Ω", ""),
+            DisplayUnit::new("kΩ", "k"),
+            DisplayUnit::new("MΩ", "M"),
+        ];
+        const VOLT: &[DisplayUnit] = &[DisplayUnit::new("V", ""), DisplayUnit::new("mV", " mV")];
+        const AMPERE: &[DisplayUnit] = &[DisplayUnit::new("A", ""), DisplayUnit::new("mA", " mA")];
+        const HERTZ: &[DisplayUnit] = &[DisplayUnit::new("Hz", ""), DisplayUnit::new("kHz", "k")];
+        const PER_CENT: &[DisplayUnit] = &[DisplayUnit::new("%", "")];
+        match quantity {
+            Quantity::Resistance => OHM,
+            Quantity::Voltage => VOLT,
+            Quantity::Current => AMPERE,
+            Quantity::Frequency => HERTZ,
+            Quantity::DutyCycle => PER_CENT,
+            _ => &[],
+        }
+    }
+}
+
 /// The row of one kind of reading, in the language that is spoken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, TS)]
 pub struct ReadingRow {
@@ -43,6 +79,8 @@ pub struct ReadingRow {
     pub symbol: &'static str,
     /// What the meter shows, where that is not yet what is wanted: amperes for ohms.
     pub shows: Quantity,
+    /// The units that a number on its display may be in; none where no such meter reads it.
+    pub displayed: &'static [DisplayUnit],
     /// Its name in the report: "Resistance to ground".
     pub name: &'static str,
     /// The same on a key: "To ground".
@@ -82,6 +120,7 @@ impl ReadingKind {
             quantity,
             symbol,
             shows: quantity,
+            displayed: DisplayUnit::of(quantity),
             name,
             label,
         };
@@ -111,6 +150,7 @@ impl ReadingKind {
             ),
             ReadingKind::Applied => ReadingRow {
                 shows: Q::Current,
+                displayed: DisplayUnit::of(Q::Current),
                 ..row(
                     Q::Resistance,
                     "Ω",

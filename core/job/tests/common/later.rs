@@ -3,10 +3,10 @@
 use chrono::NaiveDate;
 use swarfbook_job::census::{Census, Lens};
 use swarfbook_job::fact::*;
-use swarfbook_job::id::EntryId;
+use swarfbook_job::id::{EntryId, Sha256Hex};
 
-/// `photo` is the line of one that was counted.
-pub fn facts(photo: EntryId) -> Vec<Fact> {
+/// `photo` is the line of one that was counted, `component` that of a part that was read.
+pub fn facts(photo: EntryId, component: EntryId) -> Vec<Fact> {
     vec![
         Fact::MeasuredWith {
             tools: Tools {
@@ -46,6 +46,34 @@ pub fn facts(photo: EntryId) -> Vec<Fact> {
                     focal_35mm: Some(26.0),
                 }),
                 ..super::census()
+            },
+        },
+        Fact::PhotoTaken {
+            step: "resistance".into(),
+            photo: Sha256Hex::of(b"display"),
+            subject: PhotoSubject::Display,
+        },
+        Fact::ReadingTaken {
+            component,
+            reading: Reading {
+                quantity: ReadingKind::Resistance,
+                samples: vec!["25.5".into(); 3],
+                leads: None,
+                part_c: None,
+                meter: MeterUsed {
+                    name: "Workshop meter".into(),
+                    percent: 0.9,
+                    counts: 2.0,
+                },
+                contact_shown: false,
+                part_within_k: None,
+                part_from: None,
+                test_volts: None,
+                sibling: None,
+                range_top: None,
+                guard: None,
+                applied: None,
+                display: Some(photo),
             },
         },
     ]

@@ -283,6 +283,7 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
                 range_top: Some("40M".into()),
                 guard: Some(0.9),
                 applied: None,
+                display: None,
             },
         },
         Fact::Observed {
@@ -464,9 +465,10 @@ pub fn every_fact(device: u128) -> Vec<Fact> {
                     by: AmpsBy::Clamp,
                     click: Some(true),
                 }),
+                display: None,
             },
         },
     ];
-    facts.extend(later::facts(id(device, 35)));
+    facts.extend(later::facts(id(device, 35), component));
     facts
 }

@@ -3,4 +3,4 @@
 /**
  * What a photo shows.
  */
-export type PhotoSubject = "patch" | "patch_after_magnet" | "pan" | "magnet" | "place" | "filter" | "part" | "leak" | "other";
+export type PhotoSubject = "patch" | "patch_after_magnet" | "pan" | "magnet" | "place" | "filter" | "part" | "leak" | "other" | "display";

@@ -62,4 +62,9 @@ guard?: number,
 /**
  * For [`ReadingKind::Applied`], whose samples are amperes: the voltage, and the click.
  */
-applied?: Applied, };
+applied?: Applied, 
+/**
+ * A machine read the samples off the meter's display and the technician saw them: the line
+ * of the photo that it read.
+ */
+display?: EntryId, };

@@ -72,4 +72,8 @@ steps: Array<string>,
 /**
  * It is of a part that is no longer in the car.
  */
-of_replaced: boolean, };
+of_replaced: boolean, 
+/**
+ * The photo of the meter's display that a machine read it off.
+ */
+display: EntryId | null, };

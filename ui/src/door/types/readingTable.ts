@@ -9,6 +9,20 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "resistance",
       "symbol": "Ω",
       "shows": "resistance",
+      "displayed": [
+        {
+          "symbol": "Ω",
+          "typed": ""
+        },
+        {
+          "symbol": "kΩ",
+          "typed": "k"
+        },
+        {
+          "symbol": "MΩ",
+          "typed": "M"
+        }
+      ],
       "name": "Resistance",
       "label": "Resistance"
     },
@@ -17,6 +31,20 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "resistance",
       "symbol": "Ω",
       "shows": "resistance",
+      "displayed": [
+        {
+          "symbol": "Ω",
+          "typed": ""
+        },
+        {
+          "symbol": "kΩ",
+          "typed": "k"
+        },
+        {
+          "symbol": "MΩ",
+          "typed": "M"
+        }
+      ],
       "name": "Resistance to ground",
       "label": "To ground"
     },
@@ -25,6 +53,16 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "voltage",
       "symbol": "V",
       "shows": "voltage",
+      "displayed": [
+        {
+          "symbol": "V",
+          "typed": ""
+        },
+        {
+          "symbol": "mV",
+          "typed": " mV"
+        }
+      ],
       "name": "Voltage",
       "label": "Voltage"
     },
@@ -33,6 +71,16 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "voltage",
       "symbol": "V",
       "shows": "voltage",
+      "displayed": [
+        {
+          "symbol": "V",
+          "typed": ""
+        },
+        {
+          "symbol": "mV",
+          "typed": " mV"
+        }
+      ],
       "name": "Voltage drop",
       "label": "Voltage drop"
     },
@@ -41,6 +89,16 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "frequency",
       "symbol": "Hz",
       "shows": "frequency",
+      "displayed": [
+        {
+          "symbol": "Hz",
+          "typed": ""
+        },
+        {
+          "symbol": "kHz",
+          "typed": "k"
+        }
+      ],
       "name": "Frequency",
       "label": "Frequency"
     },
@@ -49,6 +107,16 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "current",
       "symbol": "A",
       "shows": "current",
+      "displayed": [
+        {
+          "symbol": "A",
+          "typed": ""
+        },
+        {
+          "symbol": "mA",
+          "typed": " mA"
+        }
+      ],
       "name": "Current",
       "label": "Current"
     },
@@ -57,6 +125,12 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "duty_cycle",
       "symbol": "%",
       "shows": "duty_cycle",
+      "displayed": [
+        {
+          "symbol": "%",
+          "typed": ""
+        }
+      ],
       "name": "Duty cycle",
       "label": "Duty cycle"
     },
@@ -65,6 +139,16 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "resistance",
       "symbol": "Ω",
       "shows": "current",
+      "displayed": [
+        {
+          "symbol": "A",
+          "typed": ""
+        },
+        {
+          "symbol": "mA",
+          "typed": " mA"
+        }
+      ],
       "name": "Resistance with voltage applied",
       "label": "Voltage applied"
     },
@@ -73,6 +157,7 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "pressure",
       "symbol": "bar",
       "shows": "pressure",
+      "displayed": [],
       "name": "Oil pressure",
       "label": "Oil pressure"
     },
@@ -81,6 +166,7 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "speed",
       "symbol": "1/min",
       "shows": "speed",
+      "displayed": [],
       "name": "Stall speed",
       "label": "Stall speed"
     }
@@ -91,6 +177,20 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "resistance",
       "symbol": "Ω",
       "shows": "resistance",
+      "displayed": [
+        {
+          "symbol": "Ω",
+          "typed": ""
+        },
+        {
+          "symbol": "kΩ",
+          "typed": "k"
+        },
+        {
+          "symbol": "MΩ",
+          "typed": "M"
+        }
+      ],
       "name": "Widerstand",
       "label": "Widerstand"
     },
@@ -99,6 +199,20 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "resistance",
       "symbol": "Ω",
       "shows": "resistance",
+      "displayed": [
+        {
+          "symbol": "Ω",
+          "typed": ""
+        },
+        {
+          "symbol": "kΩ",
+          "typed": "k"
+        },
+        {
+          "symbol": "MΩ",
+          "typed": "M"
+        }
+      ],
       "name": "Widerstand gegen Masse",
       "label": "Gegen Masse"
     },
@@ -107,6 +221,16 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "voltage",
       "symbol": "V",
       "shows": "voltage",
+      "displayed": [
+        {
+          "symbol": "V",
+          "typed": ""
+        },
+        {
+          "symbol": "mV",
+          "typed": " mV"
+        }
+      ],
       "name": "Spannung",
       "label": "Spannung"
     },
@@ -115,6 +239,16 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "voltage",
       "symbol": "V",
       "shows": "voltage",
+      "displayed": [
+        {
+          "symbol": "V",
+          "typed": ""
+        },
+        {
+          "symbol": "mV",
+          "typed": " mV"
+        }
+      ],
       "name": "Spannungsabfall",
       "label": "Spannungsabfall"
     },
@@ -123,6 +257,16 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "frequency",
       "symbol": "Hz",
       "shows": "frequency",
+      "displayed": [
+        {
+          "symbol": "Hz",
+          "typed": ""
+        },
+        {
+          "symbol": "kHz",
+          "typed": "k"
+        }
+      ],
       "name": "Frequenz",
       "label": "Frequenz"
     },
@@ -131,6 +275,16 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "current",
       "symbol": "A",
       "shows": "current",
+      "displayed": [
+        {
+          "symbol": "A",
+          "typed": ""
+        },
+        {
+          "symbol": "mA",
+          "typed": " mA"
+        }
+      ],
       "name": "Strom",
       "label": "Strom"
     },
@@ -139,6 +293,12 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "duty_cycle",
       "symbol": "%",
       "shows": "duty_cycle",
+      "displayed": [
+        {
+          "symbol": "%",
+          "typed": ""
+        }
+      ],
       "name": "Tastverhältnis",
       "label": "Tastverhältnis"
     },
@@ -147,6 +307,16 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "resistance",
       "symbol": "Ω",
       "shows": "current",
+      "displayed": [
+        {
+          "symbol": "A",
+          "typed": ""
+        },
+        {
+          "symbol": "mA",
+          "typed": " mA"
+        }
+      ],
       "name": "Widerstand bei angelegter Spannung",
       "label": "Angelegte Spannung"
     },
@@ -155,6 +325,7 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "pressure",
       "symbol": "bar",
       "shows": "pressure",
+      "displayed": [],
       "name": "Öldruck",
       "label": "Öldruck"
     },
@@ -163,6 +334,7 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "speed",
       "symbol": "1/min",
       "shows": "speed",
+      "displayed": [],
       "name": "Festbremsdrehzahl",
       "label": "Festbremsdrehzahl"
     }
@@ -173,6 +345,20 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "resistance",
       "symbol": "Ω",
       "shows": "resistance",
+      "displayed": [
+        {
+          "symbol": "Ω",
+          "typed": ""
+        },
+        {
+          "symbol": "kΩ",
+          "typed": "k"
+        },
+        {
+          "symbol": "MΩ",
+          "typed": "M"
+        }
+      ],
       "name": "Resistencia",
       "label": "Resistencia"
     },
@@ -181,6 +367,20 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "resistance",
       "symbol": "Ω",
       "shows": "resistance",
+      "displayed": [
+        {
+          "symbol": "Ω",
+          "typed": ""
+        },
+        {
+          "symbol": "kΩ",
+          "typed": "k"
+        },
+        {
+          "symbol": "MΩ",
+          "typed": "M"
+        }
+      ],
       "name": "Resistencia a masa",
       "label": "A masa"
     },
@@ -189,6 +389,16 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "voltage",
       "symbol": "V",
       "shows": "voltage",
+      "displayed": [
+        {
+          "symbol": "V",
+          "typed": ""
+        },
+        {
+          "symbol": "mV",
+          "typed": " mV"
+        }
+      ],
       "name": "Tensión",
       "label": "Tensión"
     },
@@ -197,6 +407,16 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "voltage",
       "symbol": "V",
       "shows": "voltage",
+      "displayed": [
+        {
+          "symbol": "V",
+          "typed": ""
+        },
+        {
+          "symbol": "mV",
+          "typed": " mV"
+        }
+      ],
       "name": "Caída de tensión",
       "label": "Caída de tensión"
     },
@@ -205,6 +425,16 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "frequency",
       "symbol": "Hz",
       "shows": "frequency",
+      "displayed": [
+        {
+          "symbol": "Hz",
+          "typed": ""
+        },
+        {
+          "symbol": "kHz",
+          "typed": "k"
+        }
+      ],
       "name": "Frecuencia",
       "label": "Frecuencia"
     },
@@ -213,6 +443,16 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "current",
       "symbol": "A",
       "shows": "current",
+      "displayed": [
+        {
+          "symbol": "A",
+          "typed": ""
+        },
+        {
+          "symbol": "mA",
+          "typed": " mA"
+        }
+      ],
       "name": "Corriente",
       "label": "Corriente"
     },
@@ -221,6 +461,12 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "duty_cycle",
       "symbol": "%",
       "shows": "duty_cycle",
+      "displayed": [
+        {
+          "symbol": "%",
+          "typed": ""
+        }
+      ],
       "name": "Ciclo de trabajo",
       "label": "Ciclo de trabajo"
     },
@@ -229,6 +475,16 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "resistance",
       "symbol": "Ω",
       "shows": "current",
+      "displayed": [
+        {
+          "symbol": "A",
+          "typed": ""
+        },
+        {
+          "symbol": "mA",
+          "typed": " mA"
+        }
+      ],
       "name": "Resistencia con tensión aplicada",
       "label": "Tensión aplicada"
     },
@@ -237,6 +493,7 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "pressure",
       "symbol": "bar",
       "shows": "pressure",
+      "displayed": [],
       "name": "Presión de aceite",
       "label": "Presión de aceite"
     },
@@ -245,6 +502,7 @@ export const readingTable: Record<Language, readonly ReadingRow[]> = {
       "quantity": "speed",
       "symbol": "1/min",
       "shows": "speed",
+      "displayed": [],
       "name": "Régimen de calado",
       "label": "Régimen de calado"
     }

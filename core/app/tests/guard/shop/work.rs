@@ -184,6 +184,7 @@ impl Shop {
                 },
                 click: [None, Some(true), Some(false)][usize::from(how) % 3],
             }),
+            display: None,
         };
         self.write(Fact::ReadingTaken { component, reading });
     }
