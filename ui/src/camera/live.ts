@@ -1,6 +1,7 @@
 /** The camera inside the app: as large as the sensor gives, captured to JPEG. */
 
-const QUALITY = 0.92;
+/** Of a photo as JPEG, 0 to 1. */
+export const QUALITY = 0.92;
 
 /** `width` and `height`: what is wanted of it, px. */
 export async function openCamera(width = 4000, height = 3000): Promise<MediaStream> {

@@ -1,4 +1,5 @@
 /** A meter before the camera: frames to the worker one at a time, its answers back. */
+import { QUALITY } from './live';
 import type { Answer, Ask } from './meter.worker';
 
 const stands = ['nothing', 'waiting', 'taken', 'same'] as const;
@@ -50,7 +51,7 @@ export function watchMeter(
   let gone = false;
 
   const still = (): Promise<Blob | null> =>
-    new Promise((resolve) => easel.toBlob(resolve, 'image/jpeg', 0.92));
+    new Promise((resolve) => easel.toBlob(resolve, 'image/jpeg', QUALITY));
 
   function look(): void {
     if (gone) return;

@@ -209,11 +209,11 @@ fn doubt(
     let in_ohms = taken.quantity.shows() == Quantity::Resistance;
     let mut typed = taken.samples.iter().chain(taken.leads.as_ref());
     // Off a display the unit is no sign that somebody knew what the 1 means.
-    let number = |typed: &str| match taken.display {
-        Some(_) => typed.trim_end_matches(['k', 'M']).to_owned(),
-        None => typed.to_owned(),
+    let unit: &[char] = match taken.display {
+        Some(_) => &['k', 'M'],
+        None => &[],
     };
-    if in_ohms && typed.any(|one| input::is_lone_one(&number(one))) {
+    if in_ohms && typed.any(|one| input::is_lone_one(one.trim_end_matches(unit))) {
         return Some((
             say!("a-lone-1-is-how-some-meters-show"),
             say!("enter-ol-where-it-is-open-or-1"),
