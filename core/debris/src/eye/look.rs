@@ -1,5 +1,6 @@
 //! From a picture to what may be pieces: the network's planes at its own scale, and the pieces in them.
 
+use pulp::{Arch, NullaryFnOnce};
 use swarfbook_job::census::PhotoKind;
 
 use super::around::Around;
@@ -22,6 +23,26 @@ const LONGEST_MM: f64 = 14.0;
 /// What a piece's log odds are multiplied by to be kept in 16 bits, and a class's in 8.
 pub(super) const PIECE_UNIT: f32 = 256.0;
 const CLASS_UNIT: f32 = 8.0;
+
+/// Adds a row of an output in another unit, cut to what the new numbers can be.
+struct Scaled<'a, T, F> {
+    row: &'a [i16],
+    by: f32,
+    most: f32,
+    to: F,
+    out: &'a mut Vec<T>,
+}
+
+impl<T, F: Fn(i32) -> T> NullaryFnOnce for Scaled<'_, T, F> {
+    type Output = ();
+
+    #[inline(always)]
+    fn call(self) {
+        let (by, most) = (self.by, self.most);
+        let scaled = |v: &i16| (self.to)((f32::from(*v) * by).clamp(-most - 1.0, most) as i32);
+        self.out.extend(self.row.iter().map(scaled));
+    }
+}
 
 /// How a picture is to be looked at.
 #[derive(Debug, Clone, Copy)]
@@ -68,21 +89,30 @@ impl Finder {
         let mut features = Features::new(channels);
         names.extend(novelty.map(|n| n.layer.as_str()));
         let row_of = |y: usize, row: &mut [i16]| reduced.row(y, row);
+        let arch = Arch::new();
         self.network
             .run(padded, &names, row_of, |k, y, row| match k {
-                0 if y < height => {
-                    let of = piece_unit * PIECE_UNIT;
-                    piece.extend(row[..width].iter().map(|v| (f32::from(*v) * of) as i16));
-                }
-                1 if y < height => {
-                    let of = inner_unit * PIECE_UNIT;
-                    inner.extend(row[..width].iter().map(|v| (f32::from(*v) * of) as i16));
-                }
-                2 if y < half[1] => {
-                    let row = row[..half[0] * CLASSES].iter();
-                    let of = class_unit * CLASS_UNIT;
-                    class.extend(row.map(|v| (f32::from(*v) * of) as i8));
-                }
+                0 if y < height => arch.dispatch(Scaled {
+                    row: &row[..width],
+                    by: piece_unit * PIECE_UNIT,
+                    most: f32::from(i16::MAX),
+                    to: |v| v as i16,
+                    out: &mut piece,
+                }),
+                1 if y < height => arch.dispatch(Scaled {
+                    row: &row[..width],
+                    by: inner_unit * PIECE_UNIT,
+                    most: f32::from(i16::MAX),
+                    to: |v| v as i16,
+                    out: &mut inner,
+                }),
+                2 if y < half[1] => arch.dispatch(Scaled {
+                    row: &row[..half[0] * CLASSES],
+                    by: class_unit * CLASS_UNIT,
+                    most: f32::from(i8::MAX),
+                    to: |v| v as i8,
+                    out: &mut class,
+                }),
                 3 if y < places[1] => features.add(&row[..places[0] * channels]),
                 _ => {}
             });

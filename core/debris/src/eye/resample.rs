@@ -17,7 +17,15 @@ pub(super) struct Reduced<'a> {
     pub(super) padded: [usize; 2],
     /// Colour to what goes into the network: times `gain`, at most 1, less `mean`, in units.
     tone: [Tone; 3],
-    sums: Vec<f32>,
+    /// For each reduced column the picture's first that it covers, and how many.
+    columns: Vec<[u32; 2]>,
+    /// Of each of these the share that it covers, one column after the other.
+    shares: Vec<f32>,
+    /// Width of each reduced column, three times: once a channel.
+    widths: Vec<f32>,
+    /// Sums down a row's pixels; then across them.
+    down: Vec<f32>,
+    across: Vec<f32>,
     arch: Arch,
 }
 
@@ -51,13 +59,25 @@ impl<'a> Reduced<'a> {
     ) -> Reduced<'a> {
         let size =
             [picture.width, picture.height].map(|v| ((v as f64 / ratio).ceil() as usize).max(1));
+        let (mut columns, mut shares, mut widths) = (Vec::new(), Vec::new(), Vec::new());
+        for x in 0..size[0] {
+            let (from, to) = span(x, ratio, picture.width);
+            let covered = from as usize..(to.ceil() as usize).min(picture.width);
+            columns.push([covered.start as u32, covered.len() as u32]);
+            shares.extend(covered.map(|at| share(at, from, to)));
+            widths.extend([(to - from) as f32; 3]);
+        }
         Reduced {
             picture,
             ratio,
             size,
             padded: size.map(|v| v.next_multiple_of(multiple)),
             tone,
-            sums: vec![0.0; 3 * picture.width],
+            columns,
+            shares,
+            across: vec![0.0; widths.len()],
+            widths,
+            down: vec![0.0; 3 * picture.width],
             arch: Arch::new(),
         }
     }
@@ -65,36 +85,47 @@ impl<'a> Reduced<'a> {
     /// Fills row `y` of the padded picture, three numbers a pixel.
     pub(super) fn row(&mut self, y: usize, out: &mut [i16]) {
         let (from, to) = span(y.min(self.size[1] - 1), self.ratio, self.picture.height);
-        self.sums.fill(0.0);
+        self.down.fill(0.0);
         for row in from as usize..(to.ceil() as usize).min(self.picture.height) {
-            let share = (to.min(row as f64 + 1.0) - from.max(row as f64)) as f32;
-            let line = &self.picture.rgb[3 * row * self.picture.width..][..self.sums.len()];
+            let line = &self.picture.rgb[3 * row * self.picture.width..][..self.down.len()];
             self.arch.dispatch(Adding {
-                sums: &mut self.sums,
+                sums: &mut self.down,
                 line,
-                share,
+                share: share(row, from, to),
             });
         }
-        let down = (to - from) as f32;
-        for x in 0..self.size[0] {
-            let (from, to) = span(x, self.ratio, self.picture.width);
-            let mut sum = [0f32; 3];
-            for column in from as usize..(to.ceil() as usize).min(self.picture.width) {
-                let share = (to.min(column as f64 + 1.0) - from.max(column as f64)) as f32;
-                for (sum, v) in sum.iter_mut().zip(&self.sums[3 * column..]) {
+        let mut shares = self.shares.as_slice();
+        let places = self.across.as_chunks_mut::<3>().0;
+        for (sum, [first, n]) in places.iter_mut().zip(&self.columns) {
+            *sum = [0.0; 3];
+            let (these, rest) = shares.split_at(*n as usize);
+            let covered = self.down[3 * *first as usize..].as_chunks::<3>().0;
+            for (share, v) in these.iter().zip(covered) {
+                for (sum, v) in sum.iter_mut().zip(v) {
                     *sum += share * v;
                 }
             }
-            let area = down * (to - from) as f32;
-            for c in 0..3 {
-                out[3 * x + c] = self.tone[c].of(sum[c] / area);
+            shares = rest;
+        }
+        let (filled, beyond) = out.split_at_mut(3 * self.size[0]);
+        self.arch.dispatch(Toning {
+            sums: &self.across,
+            widths: &self.widths,
+            height: (to - from) as f32,
+            tone: &self.tone,
+            out: filled,
+        });
+        if let Some(last) = filled.last_chunk::<3>() {
+            for pixel in beyond.chunks_exact_mut(3) {
+                pixel.copy_from_slice(last);
             }
         }
-        let last: [i16; 3] = std::array::from_fn(|c| out[3 * self.size[0] - 3 + c]);
-        for pixel in out[3 * self.size[0]..].chunks_exact_mut(3) {
-            pixel.copy_from_slice(&last);
-        }
     }
+}
+
+/// How much of the picture's column or row lies between two places.
+fn share(at: usize, from: f64, to: f64) -> f32 {
+    (to.min(at as f64 + 1.0) - from.max(at as f64)) as f32
 }
 
 /// From where to where a reduced pixel reaches, within `side` pixels.
@@ -119,6 +150,36 @@ impl NullaryFnOnce for Adding<'_> {
     fn call(self) {
         for (sum, v) in self.sums.iter_mut().zip(self.line) {
             *sum += self.share * f32::from(*v);
+        }
+    }
+}
+
+/// Turns sums over areas into what goes into the network.
+struct Toning<'a> {
+    sums: &'a [f32],
+    widths: &'a [f32],
+    height: f32,
+    tone: &'a [Tone; 3],
+    out: &'a mut [i16],
+}
+
+/// Numbers that are toned side by side: whole pixels, and whole registers.
+const SIDE_BY_SIDE: usize = 48;
+
+impl NullaryFnOnce for Toning<'_> {
+    type Output = ();
+
+    #[inline(always)]
+    fn call(self) {
+        let tone: [Tone; SIDE_BY_SIDE] = std::array::from_fn(|k| self.tone[k % 3]);
+        let rows = self
+            .sums
+            .chunks(SIDE_BY_SIDE)
+            .zip(self.widths.chunks(SIDE_BY_SIDE));
+        for (out, (sums, widths)) in self.out.chunks_mut(SIDE_BY_SIDE).zip(rows) {
+            for (((out, sum), width), tone) in out.iter_mut().zip(sums).zip(widths).zip(&tone) {
+                *out = tone.of(sum / (self.height * width));
+            }
         }
     }
 }

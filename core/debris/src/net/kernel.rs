@@ -3,6 +3,8 @@
 //! All of it is in whole numbers that can't overflow (`layer.rs` refuses a network whose sums could), so that
 //! any order of adding, with wide instructions or without, gives the same.
 
+use pulp::Arch;
+
 /// Output channels that are worked out side by side.
 pub(super) const LANES: usize = 16;
 /// Weights of one step: of each lane those for two inputs.
@@ -104,114 +106,147 @@ impl Dense {
     /// window begins with; `out` has `outputs` numbers a pixel.
     #[inline(always)]
     pub(super) fn row<S: Sums>(&self, sums: S, rows: &[&[i16]], out: &mut [i16]) {
+        // Where the stride from pixel to pixel is known, all pixels are read by one pointer.
+        match self.inputs {
+            12 => self.row_of::<S, 12>(sums, rows, out),
+            16 => self.row_of::<S, 16>(sums, rows, out),
+            48 => self.row_of::<S, 48>(sums, rows, out),
+            96 => self.row_of::<S, 96>(sums, rows, out),
+            128 => self.row_of::<S, 128>(sums, rows, out),
+            _ => self.row_of::<S, 0>(sums, rows, out),
+        }
+    }
+
+    /// The same for a known number of inputs, or for any where that is 0.
+    #[inline(always)]
+    fn row_of<S: Sums, const INPUTS: usize>(&self, sums: S, rows: &[&[i16]], out: &mut [i16]) {
+        let inputs = if INPUTS == 0 { self.inputs } else { INPUTS };
         let width = out.len() / self.outputs;
-        let block = self.side * self.side * self.inputs * LANES;
-        let bias = self.bias.as_chunks::<LANES>().0;
-        let shift = self.shift.as_chunks::<LANES>().0;
-        let blocks = self.weights.chunks_exact(block).zip(bias.iter().zip(shift));
-        for (b, (weights, (bias, shift))) in blocks.enumerate() {
-            let block = Block {
-                weights,
-                bias,
-                shift,
-                channel: b * LANES,
-            };
+        let each = self.side * self.side * inputs * LANES;
+        let block = |b: usize| Block {
+            weights: &self.weights[b * each..][..each],
+            bias: &self.bias.as_chunks().0[b],
+            shift: &self.shift.as_chunks().0[b],
+            channel: b * LANES,
+        };
+        let (mut b, blocks) = (0, self.outputs.div_ceil(LANES));
+        while S::WIDE && b + 2 <= blocks {
+            let two = [block(b), block(b + 1)];
+            let mut x = 0;
+            while x + 8 <= width {
+                self.pixels_of_two::<S, INPUTS, 8>(sums, rows, x, &two, out);
+                x += 8;
+            }
+            while x < width {
+                self.pixels_of_two::<S, INPUTS, 1>(sums, rows, x, &two, out);
+                x += 1;
+            }
+            b += 2;
+        }
+        while b < blocks {
+            let one = block(b);
             let mut x = 0;
             while S::WIDE && x + 8 <= width {
-                self.eight(sums, rows, x, &block, out);
+                self.pixels::<S, INPUTS, 8>(sums, rows, x, &one, out);
                 x += 8;
             }
             while x + 4 <= width {
-                self.four(sums, rows, x, &block, out);
+                self.pixels::<S, INPUTS, 4>(sums, rows, x, &one, out);
                 x += 4;
             }
             while x < width {
-                self.one(sums, rows, x, &block, out);
+                self.pixels::<S, INPUTS, 1>(sums, rows, x, &one, out);
                 x += 1;
             }
+            b += 1;
         }
     }
 
-    /// Eight pixels side by side, for machines with 32 registers of 16 lanes: more sums than the additions' latency.
+    /// Some pixels side by side.
     #[inline(always)]
-    fn eight<S: Sums>(&self, s: S, rows: &[&[i16]], x: usize, block: &Block, out: &mut [i16]) {
-        let window = self.side * self.inputs;
-        let [mut a, mut b, mut c, mut d, mut e, mut f, mut g, mut h] = [*block.bias; 8];
+    fn pixels<S: Sums, const INPUTS: usize, const PIXELS: usize>(
+        &self,
+        s: S,
+        rows: &[&[i16]],
+        x: usize,
+        block: &Block,
+        out: &mut [i16],
+    ) {
+        let inputs = if INPUTS == 0 { self.inputs } else { INPUTS };
+        let window = self.side * inputs;
+        let mut all = [*block.bias; PIXELS];
         for (row, weights) in rows.iter().zip(block.weights.chunks_exact(window * LANES)) {
-            let place = |p: usize| row[(x + p) * self.inputs..][..window].as_chunks::<2>().0;
-            let first = place(0)
+            let seen = &row[x * inputs..][..(PIXELS - 1) * inputs + window];
+            let steps = weights.as_chunks::<STEP>().0.iter();
+            // Two inputs of each pixel, the one at a known distance from the other.
+            let two = seen
+                .as_chunks::<2>()
+                .0
+                .windows((PIXELS - 1) * inputs / 2 + 1);
+            for (weights, two) in steps.zip(two) {
+                for (p, sums) in all.iter_mut().enumerate() {
+                    s.add(sums, weights, two[p * (inputs / 2)]);
+                }
+            }
+        }
+        for (p, sums) in all.iter().enumerate() {
+            self.put(s, sums, x + p, block, out);
+        }
+    }
+
+    /// The same of two blocks, so that what was read of the inputs serves both. Their sums have names of their own:
+    /// in an array of arrays they would lie in memory.
+    #[inline(always)]
+    fn pixels_of_two<S: Sums, const INPUTS: usize, const PIXELS: usize>(
+        &self,
+        s: S,
+        rows: &[&[i16]],
+        x: usize,
+        [first, second]: &[Block; 2],
+        out: &mut [i16],
+    ) {
+        let inputs = if INPUTS == 0 { self.inputs } else { INPUTS };
+        let window = self.side * inputs;
+        let (mut a, mut b) = ([*first.bias; PIXELS], [*second.bias; PIXELS]);
+        let va = first.weights.chunks_exact(window * LANES);
+        let vb = second.weights.chunks_exact(window * LANES);
+        for (row, (va, vb)) in rows.iter().zip(va.zip(vb)) {
+            let seen = &row[x * inputs..][..(PIXELS - 1) * inputs + window];
+            let steps = va
+                .as_chunks::<STEP>()
+                .0
                 .iter()
-                .zip(place(1))
-                .zip(place(2).iter().zip(place(3)));
-            let last = place(4)
-                .iter()
-                .zip(place(5))
-                .zip(place(6).iter().zip(place(7)));
-            let values = first.zip(last);
-            for (w, (((va, vb), (vc, vd)), ((ve, vf), (vg, vh)))) in
-                weights.as_chunks::<STEP>().0.iter().zip(values)
-            {
-                s.add(&mut a, w, *va);
-                s.add(&mut b, w, *vb);
-                s.add(&mut c, w, *vc);
-                s.add(&mut d, w, *vd);
-                s.add(&mut e, w, *ve);
-                s.add(&mut f, w, *vf);
-                s.add(&mut g, w, *vg);
-                s.add(&mut h, w, *vh);
+                .zip(vb.as_chunks::<STEP>().0);
+            let two = seen
+                .as_chunks::<2>()
+                .0
+                .windows((PIXELS - 1) * inputs / 2 + 1);
+            for ((va, vb), two) in steps.zip(two) {
+                for (p, (a, b)) in a.iter_mut().zip(&mut b).enumerate() {
+                    let values = two[p * (inputs / 2)];
+                    s.add(a, va, values);
+                    s.add(b, vb, values);
+                }
             }
         }
-        for (p, sums) in [a, b, c, d, e, f, g, h].iter().enumerate() {
-            self.put(sums, x + p, block, out);
+        for (p, (a, b)) in a.iter().zip(&b).enumerate() {
+            self.put(s, a, x + p, first, out);
+            self.put(s, b, x + p, second, out);
         }
     }
 
-    /// Four pixels side by side: their sums and one set of weights fill the registers. Each sum has a name of
-    /// its own, so that none is kept in memory however the program is built.
+    /// Writes the lanes of a pixel.
     #[inline(always)]
-    fn four<S: Sums>(&self, s: S, rows: &[&[i16]], x: usize, block: &Block, out: &mut [i16]) {
-        let window = self.side * self.inputs;
-        let [mut a, mut b, mut c, mut d] = [*block.bias; 4];
-        for (row, weights) in rows.iter().zip(block.weights.chunks_exact(window * LANES)) {
-            let place = |p: usize| row[(x + p) * self.inputs..][..window].as_chunks::<2>().0;
-            let left = place(0).iter().zip(place(1));
-            let values = left.zip(place(2).iter().zip(place(3)));
-            for (w, ((va, vb), (vc, vd))) in weights.as_chunks::<STEP>().0.iter().zip(values) {
-                s.add(&mut a, w, *va);
-                s.add(&mut b, w, *vb);
-                s.add(&mut c, w, *vc);
-                s.add(&mut d, w, *vd);
-            }
-        }
-        for (p, sums) in [a, b, c, d].iter().enumerate() {
-            self.put(sums, x + p, block, out);
-        }
-    }
-
-    #[inline(always)]
-    fn one<S: Sums>(&self, s: S, rows: &[&[i16]], x: usize, block: &Block, out: &mut [i16]) {
-        let window = self.side * self.inputs;
-        let mut sums = *block.bias;
-        for (row, weights) in rows.iter().zip(block.weights.chunks_exact(window * LANES)) {
-            let values = row[x * self.inputs..][..window].as_chunks::<2>().0;
-            for (w, v) in weights.as_chunks::<STEP>().0.iter().zip(values) {
-                s.add(&mut sums, w, *v);
-            }
-        }
-        self.put(&sums, x, block, out);
-    }
-
-    #[inline(always)]
-    fn put(&self, sums: &[i32; LANES], x: usize, block: &Block, out: &mut [i16]) {
-        let [least, most] = self.range.map(i32::from);
-        let all: [i16; LANES] =
-            std::array::from_fn(|l| (sums[l] >> block.shift[l]).clamp(least, most) as i16);
+    fn put<S: Sums>(&self, s: S, sums: &[i32; LANES], x: usize, block: &Block, out: &mut [i16]) {
+        let all = s.outputs(sums, block.shift, self.range);
         let lanes = LANES.min(self.outputs - block.channel);
-        let out = &mut out[x * self.outputs + block.channel..][..lanes];
-        // Of a length that is known, so that it is a store and no call.
+        let out = &mut out[x * self.outputs + block.channel..];
+        // A store of a known length is one instruction, of another it is a call. Where one block is all, what it
+        // writes too much belongs to the next pixel, which is written after it.
+        let whole = lanes == LANES || self.outputs < LANES;
         match out.first_chunk_mut::<LANES>() {
-            Some(place) => *place = all,
-            None => out.copy_from_slice(&all[..lanes]),
+            Some(place) if whole => *place = all,
+            _ => out[..lanes].copy_from_slice(&all[..lanes]),
         }
     }
 }
@@ -223,6 +258,9 @@ pub(super) trait Sums: Copy {
 
     /// Adds the products of two inputs in each lane.
     fn add(self, sums: &mut [i32; LANES], weights: &[i16; STEP], values: [i16; 2]);
+
+    /// Shifts each sum down by its lane's bits and cuts it to a range.
+    fn outputs(self, sums: &[i32; LANES], shift: &[u32; LANES], range: [i16; 2]) -> [i16; LANES];
 }
 
 /// Those that every machine has.
@@ -245,6 +283,12 @@ impl Sums for Plain {
         };
         *sums = std::array::from_fn(|lane| sums[lane] + of(lane));
     }
+
+    #[inline(always)]
+    fn outputs(self, sums: &[i32; LANES], shift: &[u32; LANES], range: [i16; 2]) -> [i16; LANES] {
+        let [least, most] = range.map(i32::from);
+        std::array::from_fn(|lane| (sums[lane] >> shift[lane]).clamp(least, most) as i16)
+    }
 }
 
 #[cfg(target_arch = "x86_64")]
@@ -256,6 +300,15 @@ impl Sums for pulp::x86::V4 {
         let values = pulp::cast(self.splat_i32x16(pulp::cast(values)));
         let products = self.multiply_wrapping_add_adjacent_i16x32(values, pulp::cast(*weights));
         *sums = pulp::cast(self.wrapping_add_i32x16(pulp::cast(*sums), products));
+    }
+
+    #[inline(always)]
+    fn outputs(self, sums: &[i32; LANES], shift: &[u32; LANES], range: [i16; 2]) -> [i16; LANES] {
+        let f = self.avx512f;
+        let [least, most] = range.map(|v| f._mm512_set1_epi32(i32::from(v)));
+        let shifted = f._mm512_srav_epi32(pulp::cast(*sums), pulp::cast(*shift));
+        let cut = f._mm512_min_epi32(f._mm512_max_epi32(shifted, least), most);
+        pulp::cast(f._mm512_cvtepi32_epi16(cut))
     }
 }
 
@@ -273,5 +326,59 @@ impl Sums for pulp::x86::V3 {
             self.wrapping_add_i32x8(before[half], products)
         });
         *sums = pulp::cast(after);
+    }
+
+    #[inline(always)]
+    fn outputs(self, sums: &[i32; LANES], shift: &[u32; LANES], range: [i16; 2]) -> [i16; LANES] {
+        let (avx, avx2) = (self.avx, self.avx2);
+        let [least, most] = range.map(|v| avx._mm256_set1_epi32(i32::from(v)));
+        let sums: [std::arch::x86_64::__m256i; 2] = pulp::cast(*sums);
+        let shift: [std::arch::x86_64::__m256i; 2] = pulp::cast(*shift);
+        let [low, high] = std::array::from_fn(|half| {
+            let shifted = avx2._mm256_srav_epi32(sums[half], shift[half]);
+            avx2._mm256_min_epi32(avx2._mm256_max_epi32(shifted, least), most)
+        });
+        // Packing goes by halves of a register: the middle quarters come out in each other's place.
+        let packed = avx2._mm256_packs_epi32(low, high);
+        pulp::cast(avx2._mm256_permute4x64_epi64::<0b11_01_10_00>(packed))
+    }
+}
+
+#[cfg(target_arch = "x86_64")]
+pulp::simd_type! {
+    /// The machines that multiply pairs and add them to a sum in one instruction: of the two that V4's sums ask
+    /// for the compiler makes one.
+    pub(super) struct Fused {
+        sse: "sse",
+        avx2: "avx2",
+        fma: "fma",
+        avx512f: "avx512f",
+        avx512bw: "avx512bw",
+        avx512cd: "avx512cd",
+        avx512dq: "avx512dq",
+        avx512vl: "avx512vl",
+        avx512vnni: "avx512vnni",
+    }
+}
+
+/// What a network is run with.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Instructions {
+    #[cfg(target_arch = "x86_64")]
+    Fused(Fused, pulp::x86::V4),
+    Of(Arch),
+}
+
+impl Instructions {
+    /// The widest that this machine has.
+    pub(super) fn best() -> Instructions {
+        match Arch::new() {
+            #[cfg(target_arch = "x86_64")]
+            Arch::V4(v4) => match Fused::try_new() {
+                Some(fused) => Instructions::Fused(fused, v4),
+                None => Instructions::Of(Arch::V4(v4)),
+            },
+            other => Instructions::Of(other),
+        }
     }
 }

@@ -5,7 +5,7 @@ use std::collections::VecDeque;
 
 use pulp::{Arch, NullaryFnOnce};
 
-use super::kernel::{Dense, Plain, Sums};
+use super::kernel::{Dense, Instructions, Plain, Sums};
 use super::layer::{Layer, Network, Op};
 
 /// A layer's rows, as far as they are kept. Each has a pixel of zeros at both ends.
@@ -50,7 +50,7 @@ struct Run<'a, I> {
     /// Zeros as long as the longest row.
     nothing: Vec<i16>,
     input: I,
-    arch: Arch,
+    instructions: Instructions,
 }
 
 impl Network {
@@ -63,13 +63,13 @@ impl Network {
         input: impl FnMut(usize, &mut [i16]),
         told: impl FnMut(usize, usize, &[i16]),
     ) {
-        self.run_with(Arch::new(), [width, height], names, input, told);
+        self.run_with(Instructions::best(), [width, height], names, input, told);
     }
 
     /// The same with instructions of one's own choice.
     pub(super) fn run_with(
         &self,
-        arch: Arch,
+        instructions: Instructions,
         [width, height]: [usize; 2],
         names: &[&str],
         input: impl FnMut(usize, &mut [i16]),
@@ -99,7 +99,7 @@ impl Network {
             above,
             nothing: vec![0; longest.unwrap_or(0)],
             input,
-            arch,
+            instructions,
         };
         // The one that lags most goes on, so that few rows are kept.
         let lag = |run: &Run<_>, k: usize| run.seen[k] as f64 / run.planes[k].height as f64;
@@ -148,7 +148,7 @@ impl<I: FnMut(usize, &mut [i16])> Run<'_, I> {
                     sums: Plain,
                     out,
                 };
-                of.made(self.arch);
+                of.made(self.instructions);
             }
             self.planes[k].rows.push_back(made);
             for from in &layer.from {
@@ -204,14 +204,16 @@ struct Row<'a, S> {
 }
 
 impl<'a> Row<'a, Plain> {
-    /// Makes it with the instructions of an architecture.
-    fn made(self, arch: Arch) {
-        match arch {
+    /// Makes it with some instructions.
+    fn made(self, instructions: Instructions) {
+        match instructions {
             #[cfg(target_arch = "x86_64")]
-            Arch::V4(v4) => v4.vectorize(self.with(v4)),
+            Instructions::Fused(fused, v4) => fused.vectorize(self.with(v4)),
             #[cfg(target_arch = "x86_64")]
-            Arch::V3(v3) => v3.vectorize(self.with(v3)),
-            _ => arch.dispatch(self),
+            Instructions::Of(Arch::V4(v4)) => v4.vectorize(self.with(v4)),
+            #[cfg(target_arch = "x86_64")]
+            Instructions::Of(Arch::V3(v3)) => v3.vectorize(self.with(v3)),
+            Instructions::Of(arch) => arch.dispatch(self),
         }
     }
 
@@ -255,20 +257,23 @@ impl<S: Sums> NullaryFnOnce for Row<'_, S> {
             Op::Dense(dense) if dense.side == 1 => dense.row(sums, &[from.row(y)], out),
             Op::Dense(dense) => dense.row(sums, &around(from, nothing, y), out),
             Op::SpaceToDepth => {
-                for (x, out) in out.chunks_exact_mut(4 * n).enumerate() {
-                    for (dy, row) in pair(y).into_iter().enumerate() {
-                        for (at, v) in row[2 * x * n..2 * (x + 1) * n].iter().enumerate() {
-                            out[at % n * 4 + 2 * dy + at / n] = *v;
-                        }
+                let [above, below] = pair(y).map(|row| row.chunks_exact(2 * n));
+                for (out, (above, below)) in out.chunks_exact_mut(4 * n).zip(above.zip(below)) {
+                    let (out, _) = out.as_chunks_mut::<4>();
+                    for (channel, out) in out.iter_mut().enumerate() {
+                        let of = |two: &[i16]| [two[channel], two[n + channel]];
+                        let ([a, b], [c, d]) = (of(above), of(below));
+                        *out = [a, b, c, d];
                     }
                 }
             }
             Op::PixelShuffle => {
                 let (row, dy) = (from.row(y / 2), y % 2);
                 for (two, pixel) in out.chunks_exact_mut(n / 2).zip(row.chunks_exact(n)) {
-                    for (at, out) in two.iter_mut().enumerate() {
-                        let (dx, channel) = (at / (n / 4), at % (n / 4));
-                        *out = pixel[4 * channel + 2 * dy + dx];
+                    let (left, right) = two.split_at_mut(n / 4);
+                    let squares = pixel.as_chunks::<4>().0;
+                    for ((left, right), square) in left.iter_mut().zip(right).zip(squares) {
+                        (*left, *right) = (square[2 * dy], square[2 * dy + 1]);
                     }
                 }
             }
