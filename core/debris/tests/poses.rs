@@ -368,3 +368,39 @@ fn card_in_glare() {
     let (a, b) = (scale(&before), after.scale.unwrap().px_per_mm);
     assert!((a / b - 1.0).abs() < 0.002, "{a} {b}");
 }
+
+/// A rag lies over the lower edge of the card and two of its rings: the two that are left, its tones and its edges show
+/// where it is. A rag over more of it leaves too little, and nothing is guessed.
+#[test]
+fn card_half_covered() {
+    let straight = photo();
+    let before = read_of(straight.clone());
+    let corners = before.card.as_ref().unwrap().corners_px;
+    let seen = Seen::from_corners(corners);
+    let covered_from = |covered_mm: f64| {
+        read_of(RgbImage::from_fn(
+            straight.width(),
+            straight.height(),
+            |x, y| {
+                let [u, v] = seen.mm([f64::from(x) + 0.5, f64::from(y) + 0.5]);
+                let rag = (-6.0..CARD_MM[0] + 6.0).contains(&u)
+                    && (covered_mm..CARD_MM[1] + 6.0).contains(&v);
+                if rag {
+                    image::Rgb([148, 122, 101])
+                } else {
+                    *straight.get_pixel(x, y)
+                }
+            },
+        ))
+    };
+    let after = covered_from(41.0);
+    for (a, b) in corners.iter().zip(after.card.unwrap().corners_px) {
+        assert!((a[0] - b[0]).hypot(a[1] - b[1]) < 3.0, "{a:?} {b:?}");
+    }
+    let (a, b) = (
+        before.scale.unwrap().px_per_mm,
+        after.scale.unwrap().px_per_mm,
+    );
+    assert!((a / b - 1.0).abs() < 0.005, "{a} {b}");
+    assert!(covered_from(12.0).card.is_none());
+}

@@ -38,6 +38,23 @@ impl Homography {
         }
     }
 
+    /// Seen from straight above: from two pairs; `None` when the points fall together.
+    pub(crate) fn level([a, b]: [[f64; 2]; 2], [pa, pb]: [[f64; 2]; 2]) -> Option<Self> {
+        let (mx, my) = (b[0] - a[0], b[1] - a[1]);
+        let (px, py) = (pb[0] - pa[0], pb[1] - pa[1]);
+        let length = mx * mx + my * my;
+        // Turn and scale as one complex number.
+        let (re, im) = ((px * mx + py * my) / length, (py * mx - px * my) / length);
+        if !(length > 0.0 && re.hypot(im) > 0.0) {
+            return None;
+        }
+        let at = |x: f64, y: f64| [re * x - im * y, im * x + re * y];
+        let [x, y] = at(a[0], a[1]);
+        Some(Homography {
+            m: [[re, -im, pa[0] - x], [im, re, pa[1] - y], [0.0, 0.0, 1.0]],
+        })
+    }
+
     /// Where a point goes.
     pub(crate) fn apply(&self, [x, y]: [f64; 2]) -> [f64; 2] {
         let m = &self.m;
