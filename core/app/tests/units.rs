@@ -71,9 +71,7 @@ fn want<'a>(job: &'a JobView, topic: &str) -> &'a WantView {
     let steps = job.stages.iter().flat_map(|stage| &stage.steps);
     steps
         .flat_map(|step| &step.wants)
-        .find(|want| {
-            matches!(&want.want.evidence, Evidence::Measure { topic: one, .. } if one == topic)
-        })
+        .find(|want| want.want.evidence.number().is_some_and(|one| one.topic == topic))
         .unwrap()
 }
 

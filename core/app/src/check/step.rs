@@ -124,19 +124,13 @@ pub(super) fn measured(loaded: &Loaded, measured: &Measured, sure: bool) -> Resu
     known(loaded, &measured.step)?;
     text(term!("what-was-typed"), &measured.typed, super::SHORT)?;
     let evidence = asked(loaded, &measured.step, &measured.topic, |e| {
-        matches!(e, Evidence::Measure { .. })
+        e.number().is_some()
     })?;
-    if let Evidence::Measure {
-        label,
-        min,
-        max,
-        unit,
-        ..
-    } = evidence
-    {
-        match quantity_of(unit) {
-            Some(of) => quantity(label, measured.value, [*min, *max], of, loaded.units)?,
-            None => number(label, measured.value, *min, *max, unit)?,
+    if let Some(asked) = evidence.number() {
+        let (label, value) = (asked.label, measured.value);
+        match quantity_of(asked.unit) {
+            Some(of) => quantity(label, value, [asked.min, asked.max], of, loaded.units)?,
+            None => number(label, value, asked.min, asked.max, asked.unit)?,
         }
     }
     match fluid::doubt(&loaded.state, measured, loaded.units).filter(|_| !sure) {

@@ -338,11 +338,14 @@ fn number(procedure: &Procedure, measured: &Measured, units: Units) -> String {
     let Measured {
         step, topic, value, ..
     } = measured;
-    match procedure.topic(step, topic).map(|w| &w.evidence) {
-        Some(Evidence::Measure { label, unit, .. }) => {
-            format!("{label}: {}", super::measured_words(*value, unit, units))
-        }
-        _ => format!("{topic}: {value}"),
+    let want = procedure.topic(step, topic);
+    match want.and_then(|want| want.evidence.number()) {
+        Some(asked) => format!(
+            "{}: {}",
+            asked.label,
+            super::measured_words(*value, asked.unit, units)
+        ),
+        None => format!("{topic}: {value}"),
     }
 }
 

@@ -42,10 +42,10 @@ pub(super) fn wants(loaded: &Loaded, step: &Step) -> Vec<WantView> {
                     evidence: super::asked_in(&want.evidence, loaded.units),
                     ..want.clone()
                 },
-                measures: match &want.evidence {
-                    Evidence::Measure { unit, .. } => super::quantity_of(unit),
-                    _ => None,
-                },
+                measures: want
+                    .evidence
+                    .number()
+                    .and_then(|number| super::quantity_of(number.unit)),
                 have: has(&loaded.state, loaded.judged(), step, &want.evidence),
                 words: held.words,
                 value: held.value,

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use swarfbook_job::fact::Fact as Line;
 use swarfbook_job::fold::LineState;
 use swarfbook_job::id::EntryId;
-use swarfbook_job::procedure::{Evidence, TopicRole};
+use swarfbook_job::procedure::TopicRole;
 use swarfbook_report::content::{Fact, NotedAt, Said};
 use swarfbook_words::{say, within};
 
@@ -28,12 +28,7 @@ pub(super) fn told(figures: &Figures<'_>, line: &LineState) -> Option<Told> {
         return None;
     }
     let want = topic.and_then(|topic| figures.procedure.topic(step, topic));
-    let label = want.and_then(|want| match &want.evidence {
-        Evidence::Observe { label, .. }
-        | Evidence::Measure { label, .. }
-        | Evidence::Text { label, .. } => Some(label.clone()),
-        _ => None,
-    });
+    let label = want.and_then(|want| want.evidence.label().map(str::to_owned));
     if let Some(Line::Noted { text, .. }) = &line.fact {
         return Some(Told {
             label: label.unwrap_or_else(|| say!("note")),
@@ -79,9 +74,8 @@ pub(super) fn replaced(figures: &Figures<'_>, line: &LineState) -> bool {
         }
         Some(Line::Measured { .. }) => {
             let want = figures.procedure.topic(step, topic);
-            let adds = want.is_some_and(
-                |want| matches!(want.evidence, Evidence::Measure { adds, .. } if adds),
-            );
+            let number = want.and_then(|want| want.evidence.number());
+            let adds = number.is_some_and(|number| number.adds);
             let numbers = figures.state.measured.iter();
             let mut later = numbers
                 .skip_while(|m| m.stamp.entry != line.stamp.entry)

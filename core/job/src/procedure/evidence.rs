@@ -175,14 +175,60 @@ fn one_pass() -> u32 {
     1
 }
 
+/// What a wish asks that one number answers: in its line, a `Measured`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Number<'a> {
+    /// Its name in the log.
+    pub topic: &'a str,
+    /// What the technician reads.
+    pub label: &'a str,
+    /// Its unit.
+    pub unit: &'a str,
+    /// The least that is possible.
+    pub min: f64,
+    /// The most that is possible.
+    pub max: f64,
+    /// Several lines add up, instead of the last one counting.
+    pub adds: bool,
+}
+
 impl Evidence {
-    /// The topic of an observation, a measure or a text.
+    /// What it asks, where a number answers it.
+    pub fn number(&self) -> Option<Number<'_>> {
+        match self {
+            Evidence::Measure {
+                topic,
+                label,
+                unit,
+                min,
+                max,
+                adds,
+                ..
+            } => Some(Number {
+                topic,
+                label,
+                unit,
+                min: *min,
+                max: *max,
+                adds: *adds,
+            }),
+            _ => None,
+        }
+    }
+
+    /// What the procedure calls an observation, a number or a text.
+    pub fn label(&self) -> Option<&str> {
+        match self {
+            Evidence::Observe { label, .. } | Evidence::Text { label, .. } => Some(label),
+            _ => self.number().map(|number| number.label),
+        }
+    }
+
+    /// The topic of an observation, a number or a text.
     pub fn topic(&self) -> Option<&str> {
         match self {
-            Evidence::Observe { topic, .. }
-            | Evidence::Measure { topic, .. }
-            | Evidence::Text { topic, .. } => Some(topic),
-            _ => None,
+            Evidence::Observe { topic, .. } | Evidence::Text { topic, .. } => Some(topic),
+            _ => self.number().map(|number| number.topic),
         }
     }
 }

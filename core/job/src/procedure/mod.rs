@@ -15,7 +15,7 @@ pub use answer::{
     ComplaintNow, FilterFound, FluidLook, KnownPart, Leak, LevelSeen, NotedColour, Paste, Smell,
     SteelFeel, Symptom,
 };
-pub use evidence::{Choice, Evidence, Want};
+pub use evidence::{Choice, Evidence, Number, Want};
 pub use load::{ProcedureError, load};
 pub use role::{Answer, Roles, StepRole, TightenRole, TopicRole};
 

@@ -198,9 +198,9 @@ impl Shop {
             Action::Measure { topic, at } => {
                 let all: Vec<_> = wants(&view)
                     .into_iter()
-                    .filter_map(|(step, want)| match &want.want.evidence {
-                        Evidence::Measure { topic, .. } => Some((step, topic.clone(), want)),
-                        _ => None,
+                    .filter_map(|(step, want)| {
+                        let topic = want.want.evidence.number()?.topic.to_owned();
+                        Some((step, topic, want))
                     })
                     .collect();
                 if let Some((step, topic, want)) = pick(&all, topic).cloned() {

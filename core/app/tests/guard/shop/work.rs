@@ -6,7 +6,7 @@ use swarfbook_app::view::WantView;
 use swarfbook_job::census::PhotoKind;
 use swarfbook_job::fact::*;
 use swarfbook_job::id::EntryId;
-use swarfbook_job::procedure::Evidence;
+use swarfbook_job::procedure::Number;
 use swarfbook_words::Language;
 
 use super::Shop;
@@ -53,7 +53,7 @@ impl Shop {
 
     /// A number of a procedure's wish, typed in the device's unit.
     pub fn measure(&mut self, step: String, topic: String, want: &WantView, share: f64) {
-        let Evidence::Measure { min, max, unit, .. } = &want.want.evidence else {
+        let Some(Number { min, max, unit, .. }) = want.want.evidence.number() else {
             return;
         };
         let shown = (10.0 * (min + share * (max - min))).round() / 10.0;
