@@ -4,10 +4,15 @@
 
 mod common;
 
+use std::sync::mpsc;
+use std::time::Duration;
+
 use common::{Changed, Device, NOW_MILLIS, job};
 use swarfbook_job::entry::{Entry, Sealed};
 use swarfbook_job::fact::Fact;
 use swarfbook_job::id::{DeviceId, Sha256Hex};
+use swarfbook_store::StoreError;
+use swarfbook_sync::auth::{self, DeviceKey, Gate, PairCode, PairRequest, Signed};
 use swarfbook_sync::{InProcess, MAX_BODY_BYTES, Peer, PeerError, Request, Response, SyncError};
 use uuid::Uuid;
 
@@ -317,4 +322,83 @@ fn customers_that_can_not_be_are_refused() {
         (200, 3)
     );
     assert!(hub.content().customers.is_empty());
+}
+
+/// A disk that takes its time over one device's key: whoever else asks is answered meanwhile.
+#[test]
+fn a_key_that_is_slow_to_read_keeps_no_other_device_out() {
+    let gate = &Gate::default();
+    let (keys, hub) = ([0, 1].map(|_| DeviceKey::make().expect("random")), job(9).0);
+    let headers: Vec<String> = (1..3_u128)
+        .zip(&keys)
+        .map(|(device, key)| {
+            let request = Request {
+                method: "GET",
+                target: "/sync/standing".into(),
+                body: Vec::new(),
+            };
+            Signed::sign(
+                &request,
+                DeviceId(Uuid::from_u128(device)),
+                DeviceId(hub),
+                key,
+                NOW_MILLIS,
+            )
+            .expect("signed")
+            .header()
+        })
+        .collect();
+    let let_in = |at: usize, wait: &dyn Fn()| {
+        let key_of = |_| {
+            wait();
+            Some(keys[at].public_hex())
+        };
+        let what = ("GET", "/sync/standing");
+        gate.check(&headers[at], what, &[DeviceId(hub)], key_of, NOW_MILLIS)
+    };
+    let (asks, asked) = mpsc::channel();
+    let (passed, other_passed) = mpsc::channel();
+    std::thread::scope(|scope| {
+        scope.spawn(move || {
+            asked.recv().expect("asked");
+            passed.send(let_in(1, &|| ()).is_ok()).expect("heard");
+        });
+        let slow = let_in(0, &|| {
+            asks.send(()).expect("waits");
+            let other = other_passed.recv_timeout(Duration::from_secs(10));
+            assert_eq!(other, Ok(true), "the other one waits for this one's key");
+        });
+        assert!(slow.is_ok(), "{slow:?}");
+    });
+}
+
+/// A store that takes its time over a new device: codes are shown and refused meanwhile.
+#[test]
+fn a_pairing_that_waits_for_the_store_keeps_no_code_from_being_shown() {
+    let hub = Device::new();
+    let (store, code) = (&hub.store(), &PairCode::default());
+    let key = DeviceKey::make().expect("random");
+    let now = common::at(0);
+    let millis = u64::try_from(now.timestamp_millis()).expect("after 1970");
+    let shown = code.show(millis).expect("random");
+    let request = PairRequest::new(&shown, DeviceId(job(3).0), "phone", &key);
+    let body = serde_json::to_vec(&request).expect("JSON");
+    std::thread::scope(|scope| {
+        let mut pairing = None;
+        store
+            .together(|_| {
+                pairing = Some(scope.spawn(|| auth::admit(store, code, &body, now)));
+                let (showed, shown) = mpsc::channel();
+                scope.spawn(move || {
+                    std::thread::sleep(Duration::from_millis(200));
+                    showed.send(code.show(millis).is_ok()).expect("heard");
+                });
+                let shown = shown.recv_timeout(Duration::from_secs(10));
+                assert_eq!(shown, Ok(true), "no code while a pairing waits");
+                Ok::<_, StoreError>(())
+            })
+            .expect("written");
+        let admitted = pairing.expect("began").join().expect("ended");
+        assert_eq!(admitted.response.status, 200);
+    });
 }

@@ -72,8 +72,8 @@ pub struct Hub {
     sessions: Arc<Mutex<Sessions>>,
     photos_in: Arc<Semaphore>,
     photos_out: Arc<Semaphore>,
-    gate: Arc<Mutex<Gate>>,
-    code: Arc<Mutex<PairCode>>,
+    gate: Arc<Gate>,
+    code: Arc<PairCode>,
     guesses: Arc<Mutex<Guesses>>,
     counts: Arc<Counts>,
     log: Log,
@@ -115,20 +115,11 @@ impl Hub {
         self.sessions.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    /// What devices asked lately. All four hold nothing half done when a thread
-    /// ends early, so a poisoned lock is as good as any.
-    fn gate(&self) -> MutexGuard<'_, Gate> {
-        self.gate.lock().unwrap_or_else(PoisonError::into_inner)
-    }
-
-    /// Who guessed how often.
+    /// Who guessed how often. Taken for that count alone, never while the store or a device is
+    /// waited for. Both hold nothing half done when a thread ends early, so a poisoned lock is
+    /// as good as any.
     fn guesses(&self) -> MutexGuard<'_, Guesses> {
         self.guesses.lock().unwrap_or_else(PoisonError::into_inner)
-    }
-
-    /// The code that is shown, if any.
-    fn code(&self) -> MutexGuard<'_, PairCode> {
-        self.code.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 

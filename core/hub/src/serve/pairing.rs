@@ -130,15 +130,14 @@ pub(super) async fn remove(
 }
 
 fn new_code(hub: &Hub) -> Result<String, Refusal> {
-    let mut code = hub.code();
-    let shown = code.show(now_millis()).map_err(|error| {
+    hub.code.show(now_millis()).map_err(|error| {
         Problem::new(
             ProblemKind::Storage,
             say!("no-code-can-be-made-error", error = error),
             term!("start-the-hub-again"),
         )
-    })?;
-    Ok(shown.to_owned())
+        .into()
+    })
 }
 
 /// A device in the list.

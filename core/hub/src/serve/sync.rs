@@ -70,8 +70,9 @@ async fn check(
             let peer = hub.app.store().peer(device).ok().flatten();
             peer.map(|peer| peer.public_key)
         };
-        hub.gate()
-            .check(&header, (method, &target), &hub.names, key_of, now_millis())
+        let what = (method, target.as_str());
+        hub.gate
+            .check(&header, what, &hub.names, key_of, now_millis())
     })
     .await;
     match checked {
@@ -88,9 +89,7 @@ pub(super) async fn pair(State(hub): State<Hub>, request: Request) -> Response {
         Err(response) => return response,
     };
     in_the_background(move || {
-        let mut guesses = hub.guesses();
-        let at = Instant::now();
-        if let Err(wait) = guesses.pairing(from, at) {
+        if let Err(wait) = hub.guesses().pairing(from, Instant::now()) {
             return swarfbook_sync::Response::refused(
                 StatusCode::TOO_MANY_REQUESTS.as_u16(),
                 say!(
@@ -99,14 +98,10 @@ pub(super) async fn pair(State(hub): State<Hub>, request: Request) -> Response {
                 ),
             );
         }
-        let admitted = auth::admit(
-            hub.app.store(),
-            &mut hub.code(),
-            &body,
-            Local::now().fixed_offset(),
-        );
+        let now = Local::now().fixed_offset();
+        let admitted = auth::admit(hub.app.store(), &hub.code, &body, now);
         if !admitted.guessed_wrong {
-            guesses.not_pairing(from);
+            hub.guesses().not_pairing(from);
         }
         admitted.response
     })

@@ -2,6 +2,8 @@
 //! are counted by whoever knows where they come from, and do not void it: a stranger
 //! could keep others from pairing.
 
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_store::key::{KeyError, random};
 use swarfbook_words::term;
@@ -20,10 +22,11 @@ pub enum CodeRefused {
     Wrong,
 }
 
-/// The code in force, if any. Time is handed in.
+/// The code in force, if any. Time is handed in. Its lock is held while codes are compared,
+/// and never while a device is written down.
 #[derive(Debug, Default)]
 pub struct PairCode {
-    shown: Option<Shown>,
+    shown: Mutex<Option<Shown>>,
 }
 
 #[derive(Debug)]
@@ -37,32 +40,39 @@ impl PairCode {
     ///
     /// # Errors
     /// [`KeyError::Random`].
-    pub fn show(&mut self, now_millis: u64) -> Result<&str, KeyError> {
-        let shown = self.shown.insert(Shown {
-            digits: digits()?,
+    pub fn show(&self, now_millis: u64) -> Result<String, KeyError> {
+        let digits = digits()?;
+        *self.shown() = Some(Shown {
+            digits: digits.clone(),
             at_millis: now_millis,
         });
-        Ok(&shown.digits)
+        Ok(digits)
+    }
+
+    /// It holds nothing half done when a thread ends early.
+    fn shown(&self) -> MutexGuard<'_, Option<Shown>> {
+        self.shown.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// Uses the code up, if it is the one.
     ///
     /// # Errors
     /// [`CodeRefused`].
-    pub fn accept(&mut self, given: &str, now_millis: u64) -> Result<(), CodeRefused> {
-        let Some(shown) = &mut self.shown else {
+    pub fn accept(&self, given: &str, now_millis: u64) -> Result<(), CodeRefused> {
+        let mut in_force = self.shown();
+        let Some(shown) = in_force.as_ref() else {
             return Err(CodeRefused::None);
         };
         // A clock that was set back voids the code too.
         let age = now_millis.checked_sub(shown.at_millis);
         if age.is_none_or(|age| age > CODE_LIFE_MILLIS) {
-            self.shown = None;
+            *in_force = None;
             return Err(CodeRefused::None);
         }
         let given: String = given.chars().filter(|c| !c.is_whitespace()).collect();
         // Hashes are compared, so that the time it takes tells nothing of the code.
         if Sha256Hex::of(given.as_bytes()) == Sha256Hex::of(shown.digits.as_bytes()) {
-            self.shown = None;
+            *in_force = None;
             return Ok(());
         }
         Err(CodeRefused::Wrong)
@@ -85,8 +95,8 @@ fn digits() -> Result<String, KeyError> {
 mod tests {
     use super::*;
 
-    fn shown(code: &mut PairCode, at: u64) -> String {
-        code.show(at).expect("random").to_owned()
+    fn shown(code: &PairCode, at: u64) -> String {
+        code.show(at).expect("random")
     }
 
     fn other(digits: &str) -> String {
@@ -96,9 +106,9 @@ mod tests {
 
     #[test]
     fn a_code_works_once_however_it_is_spaced() {
-        let mut code = PairCode::default();
+        let code = PairCode::default();
         assert_eq!(code.accept("", 0), Err(CodeRefused::None));
-        let digits = shown(&mut code, 1_000);
+        let digits = shown(&code, 1_000);
         assert!(digits.len() == 8 && digits.bytes().all(|b| b.is_ascii_digit()));
         let spaced = format!(" {} {}\n", &digits[..4], &digits[4..]);
         assert_eq!(code.accept(&spaced, 2_000), Ok(()));
@@ -112,16 +122,16 @@ mod tests {
             (1_001 + CODE_LIFE_MILLIS, Err(CodeRefused::None)),
             (999, Err(CodeRefused::None)),
         ] {
-            let mut code = PairCode::default();
-            let digits = shown(&mut code, 1_000);
+            let code = PairCode::default();
+            let digits = shown(&code, 1_000);
             assert_eq!(code.accept(&digits, at), result, "{at}");
         }
     }
 
     #[test]
     fn wrong_tries_do_not_void_it_for_the_right_one() {
-        let mut code = PairCode::default();
-        let digits = shown(&mut code, 0);
+        let code = PairCode::default();
+        let digits = shown(&code, 0);
         for _ in 0..100 {
             assert_eq!(code.accept(&other(&digits), 1), Err(CodeRefused::Wrong));
         }

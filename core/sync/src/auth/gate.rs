@@ -1,6 +1,7 @@
 //! Checks the claims of each request on the hub.
 
 use std::collections::BTreeMap;
+use std::sync::{Mutex, PoisonError};
 
 use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_words::{say, term};
@@ -36,10 +37,16 @@ pub enum Denied {
     Replay,
 }
 
-/// Remembers which requests came, for as long as their time is accepted.
+/// Remembers which requests came, for as long as their time is accepted. Its lock is held for
+/// that memory alone: never while a key is read or a signature is checked.
 #[derive(Debug, Default)]
 pub struct Gate {
-    seen: BTreeMap<(DeviceId, String), u64>,
+    seen: Mutex<Seen>,
+}
+
+#[derive(Debug, Default)]
+struct Seen {
+    requests: BTreeMap<(DeviceId, String), u64>,
     swept_millis: u64,
 }
 
@@ -50,7 +57,7 @@ impl Gate {
     /// # Errors
     /// [`Denied`].
     pub fn check(
-        &mut self,
+        &self,
         header: &str,
         (method, target): (&str, &str),
         hub: &[DeviceId],
@@ -70,9 +77,11 @@ impl Gate {
                 minutes: apart / 60_000,
             });
         }
-        self.sweep(now_millis);
+        // It holds nothing half done when a thread ends early.
+        let mut seen = self.seen.lock().unwrap_or_else(PoisonError::into_inner);
+        seen.sweep(now_millis);
         let name = (signed.device, signed.nonce);
-        if self.seen.insert(name, signed.time_millis).is_some() {
+        if seen.requests.insert(name, signed.time_millis).is_some() {
             return Err(Denied::Replay);
         }
         Ok(Allowed {
@@ -80,12 +89,14 @@ impl Gate {
             body: signed.body,
         })
     }
+}
 
+impl Seen {
     /// Forgets what its time alone would refuse by now. Once a minute is enough.
     fn sweep(&mut self, now_millis: u64) {
         if now_millis.abs_diff(self.swept_millis) > 60_000 {
             self.swept_millis = now_millis;
-            self.seen
+            self.requests
                 .retain(|_, time| time.abs_diff(now_millis) <= MAX_SKEW_MILLIS);
         }
     }
@@ -126,7 +137,7 @@ mod tests {
                 .header()
         }
 
-        fn check(&mut self, header: &str, what: (&str, &str), now: u64) -> Result<Allowed, Denied> {
+        fn check(&self, header: &str, what: (&str, &str), now: u64) -> Result<Allowed, Denied> {
             let public = self.key.public_hex();
             self.gate.check(
                 header,
@@ -142,7 +153,7 @@ mod tests {
 
     #[test]
     fn a_paired_device_is_let_in_once_a_request() {
-        let mut case = Case::new();
+        let case = Case::new();
         let header = case.header(NOW);
         let allowed = case.check(&header, WHAT, NOW).expect("let in");
         assert_eq!(allowed.device, id(1));
@@ -159,7 +170,7 @@ mod tests {
 
     #[test]
     fn whoever_changes_any_part_is_a_stranger() {
-        let mut case = Case::new();
+        let case = Case::new();
         let header = case.header(NOW);
         for what in [
             ("GET", "/sync/lines?x=1"),
@@ -199,7 +210,7 @@ mod tests {
 
     #[test]
     fn a_clock_that_is_wrong_is_named_only_to_a_paired_device() {
-        let mut case = Case::new();
+        let case = Case::new();
         let header = case.header(NOW - 20 * 60_000);
         assert_eq!(
             case.check(&header, WHAT, NOW),
@@ -211,12 +222,13 @@ mod tests {
 
     #[test]
     fn old_requests_are_forgotten() {
-        let mut case = Case::new();
+        let case = Case::new();
         for minute in 0..60 {
             let now = NOW + minute * 60_001;
             let header = case.header(now);
             case.check(&header, WHAT, now).expect("let in");
         }
-        assert!(case.gate.seen.len() < 10, "{}", case.gate.seen.len());
+        let kept = case.gate.seen.lock().expect("whole").requests.len();
+        assert!(kept < 10, "{kept}");
     }
 }

@@ -71,12 +71,7 @@ pub struct Admitted {
 }
 
 /// Pairs the device that sent `body`, if it knows the code.
-pub fn admit(
-    store: &Store,
-    code: &mut PairCode,
-    body: &[u8],
-    now: DateTime<FixedOffset>,
-) -> Admitted {
+pub fn admit(store: &Store, code: &PairCode, body: &[u8], now: DateTime<FixedOffset>) -> Admitted {
     let mut guessed_wrong = false;
     let response = answer(store, code, body, now, &mut guessed_wrong);
     Admitted {
@@ -87,7 +82,7 @@ pub fn admit(
 
 fn answer(
     store: &Store,
-    code: &mut PairCode,
+    code: &PairCode,
     body: &[u8],
     now: DateTime<FixedOffset>,
     guessed_wrong: &mut bool,

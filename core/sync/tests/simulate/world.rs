@@ -253,7 +253,10 @@ impl World {
             peer.map(|peer| peer.public_key)
         };
         let what = (request.method, request.target.as_str());
-        let checked = (self.gate.borrow_mut()).check(header, what, &[self.hub.id], key_of, now);
+        let checked = self
+            .gate
+            .borrow()
+            .check(header, what, &[self.hub.id], key_of, now);
         let allowed = match checked {
             Ok(allowed) => allowed,
             Err(denied) => return Response::refused(401, denied.to_string()),
