@@ -8,7 +8,7 @@ use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_app::reply::Reply;
 use swarfbook_app::settings::Settings;
 use swarfbook_app::view::{JobView, WantView};
-use swarfbook_job::fact::{Car, Fact, LeaveOut, Measured, Tightened};
+use swarfbook_job::fact::{Car, Fact, LeaveOut, Measured, Observed, Tightened};
 use swarfbook_job::id::JobId;
 use swarfbook_job::procedure::Evidence;
 use swarfbook_measure::unit::{Quantity, Unit, Units};
@@ -71,7 +71,12 @@ fn want<'a>(job: &'a JobView, topic: &str) -> &'a WantView {
     let steps = job.stages.iter().flat_map(|stage| &stage.steps);
     steps
         .flat_map(|step| &step.wants)
-        .find(|want| want.want.evidence.number().is_some_and(|one| one.topic == topic))
+        .find(|want| {
+            want.want
+                .evidence
+                .number()
+                .is_some_and(|one| one.topic == topic)
+        })
         .unwrap()
 }
 
@@ -229,4 +234,49 @@ fn a_unit_of_something_else_is_not_kept() {
     assert!(problem.what.contains("mi measures no torque"), "{problem}");
     assert!(matches!(bay.app.call(Command::Settings {}).unwrap(),
             Reply::Settings { settings } if settings.units == Units::default()));
+}
+
+#[test]
+fn a_time_from_one_press_to_the_next_is_kept_told_and_reported() {
+    let bay = Bay::set(Units::AMERICAN);
+    let taken = |value: f64| {
+        bay.write(Fact::Measured {
+            measured: Measured {
+                step: "road-test".into(),
+                topic: "take_up_d".into(),
+                value,
+                typed: format!("{value} s"),
+            },
+        })
+    };
+    assert!(!want(&taken(2.5).unwrap(), "take_up_r").have);
+    let job = taken(1.2).unwrap();
+    let asked = want(&job, "take_up_d");
+    assert!(asked.have, "{asked:?}");
+    // The last one counts.
+    assert_eq!((asked.words.as_str(), asked.measures), ("1.2 s", None));
+    let last = job.recent.last().unwrap();
+    assert_eq!(last.words, "From N to D, until it takes up: 1.2 s");
+    for out_of_reach in [-0.1, 30.5] {
+        let problem = taken(out_of_reach).unwrap_err();
+        assert!(problem.do_next.contains("30"), "{problem}");
+    }
+    let observed = Observed {
+        step: "road-test".into(),
+        topic: "road_test".into(),
+        choice: "gone".into(),
+        ..Observed::default()
+    };
+    bay.write(Fact::Observed { observed }).unwrap();
+    let command = Command::PreviewReport {
+        job: bay.job,
+        leave_out: LeaveOut::default(),
+        language: None,
+    };
+    let Reply::Report { html, .. } = bay.app.call(command).unwrap() else {
+        panic!("no report")
+    };
+    let html = html.replace('\u{a0}', " ");
+    assert!(html.contains("From N to D, until it takes up: 1.2 s"));
+    assert!(!html.contains("2.5 s"), "the first one was taken again");
 }

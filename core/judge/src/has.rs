@@ -23,7 +23,7 @@ pub fn has(state: &JobState, judged: &Judged, step: &Step, evidence: &Evidence) 
             let key = (step.id.clone(), topic.clone());
             state.observed.contains_key(&key)
         }
-        Evidence::Measure { topic, .. } => {
+        Evidence::Measure { topic, .. } | Evidence::Timed { topic, .. } => {
             let mut measured = state.measured.iter();
             measured.any(|m| m.step == step.id && m.topic == *topic)
         }

@@ -82,6 +82,7 @@ the-step-step-asks-for-topic-twice = der Schritt „{$step}“ fragt zweimal nac
 the-role-role-of-the-answer-choice-is = die Rolle „{$role}“ der Antwort „{$choice}“ ist keine, die ihre Frage hat
 topic-needs-at-least-two-choices-to-choose = „{$topic}“ braucht mindestens zwei Antworten zur Wahl
 topic-needs-min-below-max-and-a-step = „{$topic}“ braucht min unter max und einen Schritt (step) über null
+topic-needs-a-max-s-above-zero = „{$topic}“ braucht ein max_s über null
 name-cant-be-a-name-use-a-to = „{$name}“ kann kein Name sein: a bis z, 0 bis 9, - und _ nehmen, höchstens 64 davon
 what-name-stands-there-a-second-time-give = {$what} „{$name}“ steht ein zweites Mal da; ihm einen eigenen Namen geben
 unit-measures-no-word = {$unit} ist keine Einheit für: {$word}.

@@ -260,6 +260,8 @@ want-choose = Eine der Tasten drücken
 want-enter = {$label}: eingeben
 want-write = Schreiben: {$what}
 want-offers = {$label}: Tasten
+timed-start = Uhr starten
+timed-stop = Uhr anhalten
 want-enough = Das sind alle
 
 photo-take = Foto: {$label}

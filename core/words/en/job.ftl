@@ -82,6 +82,7 @@ the-step-step-asks-for-topic-twice = the step "{$step}" asks for "{$topic}" twic
 the-role-role-of-the-answer-choice-is = the role "{$role}" of the answer "{$choice}" is none that its question has
 topic-needs-at-least-two-choices-to-choose = "{$topic}" needs at least two choices to choose from
 topic-needs-min-below-max-and-a-step = "{$topic}" needs min below max and a step above zero
+topic-needs-a-max-s-above-zero = "{$topic}" needs a max_s above zero
 name-cant-be-a-name-use-a-to = "{$name}" can't be a name: use a to z, 0 to 9, - and _, at most 64 of them
 what-name-stands-there-a-second-time-give = {$what} "{$name}" stands there a second time; give it a name of its own
 unit-measures-no-word = {$unit} measures no {$word}.

@@ -261,6 +261,8 @@ want-choose = Press one of the keys
 want-enter = {$label}: enter it
 want-write = Write: {$what}
 want-offers = {$label}: keys
+timed-start = Start the watch
+timed-stop = Stop the watch
 want-enough = That's all of these
 
 photo-take = Photo: {$label}

@@ -82,6 +82,7 @@ the-step-step-asks-for-topic-twice = el paso «{$step}» pide «{$topic}» dos v
 the-role-role-of-the-answer-choice-is = la función «{$role}» de la respuesta «{$choice}» no es ninguna de las de su pregunta
 topic-needs-at-least-two-choices-to-choose = «{$topic}» necesita al menos dos respuestas para elegir
 topic-needs-min-below-max-and-a-step = «{$topic}» necesita un mínimo (min) menor que el máximo (max) y un paso (step) mayor que cero
+topic-needs-a-max-s-above-zero = «{$topic}» necesita un max_s mayor que cero
 name-cant-be-a-name-use-a-to = «{$name}» no puede ser un nombre: usar letras de la a a la z, cifras de 0 a 9, - y _, 64 como máximo
 what-name-stands-there-a-second-time-give = {$what} «{$name}» aparece por segunda vez; darle un nombre propio
 unit-measures-no-word = {$unit} no es una unidad de: {$word}.

@@ -261,6 +261,8 @@ want-choose = Pulsar una de las teclas
 want-enter = {$label}: introducir
 want-write = Anotar: {$what}
 want-offers = {$label}: teclas
+timed-start = Iniciar el cronómetro
+timed-stop = Parar el cronómetro
 want-enough = No hay más de estos
 
 photo-take = Foto: {$label}

@@ -6,6 +6,8 @@ export interface NextAction {
   /** Why it can't be pressed yet is told by the label. */
   ready: boolean;
   run: () => unknown;
+  /** The next press is meant however soon it comes, as the one that stops a watch. */
+  soon?: boolean;
 }
 
 class Thumb {

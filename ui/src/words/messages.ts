@@ -230,6 +230,8 @@ export interface Messages {
   'want-enter': { label: Value };
   'want-write': { what: Value };
   'want-offers': { label: Value };
+  'timed-start': null;
+  'timed-stop': null;
   'want-enough': null;
   'photo-take': { label: Value };
   'photo-another': { label: Value };

@@ -2,7 +2,7 @@
 
 use swarfbook_job::fact::{GoAhead, GoAheadHow, Moment, PhotoSubject};
 use swarfbook_job::fold::JobState;
-use swarfbook_job::procedure::{Choice, Evidence, Step, TopicRole, Want};
+use swarfbook_job::procedure::{Choice, Evidence, Number, Step, TopicRole, Want};
 use swarfbook_judge::has::{self, closes_nothing, has};
 use swarfbook_judge::part::Part;
 use swarfbook_measure::unit::Units;
@@ -87,6 +87,7 @@ pub(super) fn label(evidence: &Evidence) -> String {
         Evidence::Photo { label, .. } => say!("photo-label", label = within(label)),
         Evidence::Observe { label, .. }
         | Evidence::Measure { label, .. }
+        | Evidence::Timed { label, .. }
         | Evidence::Text { label, .. } => within(label),
         Evidence::PartsOff => say!("what-came-off-2"),
         Evidence::PartsBack => say!("everything-back-in-its-place"),
@@ -119,9 +120,9 @@ fn held(loaded: &Loaded, step: &Step, evidence: &Evidence) -> Held {
         Evidence::GoAhead => go_ahead(state),
         Evidence::Photo { subject, .. } => photos(state, step, *subject),
         Evidence::Observe { topic, choices, .. } => observed(state, step, topic, choices),
-        Evidence::Measure {
-            topic, unit, adds, ..
-        } => measured(loaded, step, topic, unit, *adds),
+        Evidence::Measure { .. } | Evidence::Timed { .. } => evidence
+            .number()
+            .map_or_else(Held::default, |number| measured(loaded, step, number)),
         Evidence::Text { topic, .. } => state
             .notes
             .iter()
@@ -318,7 +319,10 @@ pub(super) fn answer_words<'a>(choices: &[Choice], ids: impl Iterator<Item = &'a
     labels.join(", ")
 }
 
-fn measured(loaded: &Loaded, step: &Step, topic: &str, unit: &str, adds: bool) -> Held {
+fn measured(loaded: &Loaded, step: &Step, asked: Number<'_>) -> Held {
+    let Number {
+        topic, unit, adds, ..
+    } = asked;
     let values: Vec<f64> = loaded
         .state
         .measured

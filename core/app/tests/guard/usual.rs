@@ -92,6 +92,7 @@ fn give(shop: &mut Shop, step: &StepView, want: &WantView) {
                 shop.write(Fact::Observed { observed });
             }
         }
+        Evidence::Timed { topic, .. } => shop.measure(id, topic.clone(), want, 0.04),
         Evidence::Measure {
             topic, min, max, ..
         } => {

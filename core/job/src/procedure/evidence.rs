@@ -117,6 +117,15 @@ pub enum Evidence {
         #[serde(default)]
         about: Option<String>,
     },
+    /// A time in seconds, from one press to the next, or as it was typed.
+    Timed {
+        /// Its name in the log.
+        topic: String,
+        /// What the technician reads.
+        label: String,
+        /// The longest that is possible.
+        max_s: f64,
+    },
     /// Words.
     Text {
         /// Its name in the log.
@@ -211,6 +220,18 @@ impl Evidence {
                 min: *min,
                 max: *max,
                 adds: *adds,
+            }),
+            Evidence::Timed {
+                topic,
+                label,
+                max_s,
+            } => Some(Number {
+                topic,
+                label,
+                unit: "s",
+                min: 0.0,
+                max: *max_s,
+                adds: false,
             }),
             _ => None,
         }

@@ -121,6 +121,9 @@ fn check_evidence(text: &str, step: &super::Step) -> Result<(), ProcedureError> 
                     topic = topic
                 )));
             }
+            Evidence::Timed { topic, max_s, .. } if !(*max_s > 0.0 && max_s.is_finite()) => {
+                return Err(fault(say!("topic-needs-a-max-s-above-zero", topic = topic)));
+            }
             _ => {}
         }
     }
@@ -270,5 +273,16 @@ title = "Write"
             "title = \"Look\"\nevidence = [{ kind = \"measure\", topic = \"t\", label = \"T\", unit = \"l\", min = 5.0, max = 1.0, step = 0.1 }]",
         );
         check(&text, 10, "min below max");
+    }
+
+    #[test]
+    fn a_time_that_may_take_no_time_is_refused() {
+        for max_s in ["0.0", "-1.0", "nan", "inf"] {
+            let wish = format!(
+                "evidence = [{{ kind = \"timed\", topic = \"t\", label = \"T\", max_s = {max_s} }}]"
+            );
+            let text = GOOD.replace("title = \"Look\"", &format!("title = \"Look\"\n{wish}"));
+            check(&text, 10, "max_s above zero");
+        }
     }
 }

@@ -52,6 +52,7 @@ fn evidence<'a>(evidence: &'a mut Evidence, texts: &mut Vec<&'a mut String>) {
         }
         Evidence::Photo { label, .. }
         | Evidence::Measure { label, .. }
+        | Evidence::Timed { label, .. }
         | Evidence::Text { label, .. } => texts.push(label),
         Evidence::Replace { what, .. } | Evidence::Tighten { what, .. } => texts.push(what),
         Evidence::Car

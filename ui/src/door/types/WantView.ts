@@ -130,7 +130,19 @@ quick: Array<number>,
 /**
  * An earlier topic whose number has a key too: what went in is about what came out.
  */
-about: string | null, } | { "kind": "text", 
+about: string | null, } | { "kind": "timed", 
+/**
+ * Its name in the log.
+ */
+topic: string, 
+/**
+ * What the technician reads.
+ */
+label: string, 
+/**
+ * The longest that is possible.
+ */
+max_s: number, } | { "kind": "text", 
 /**
  * Its name in the log.
  */
