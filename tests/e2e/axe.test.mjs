@@ -36,6 +36,7 @@ test('the main screens in every mode', async (t) => {
     ['list', '/'],
     ['more', '/more'],
     ['settings', '/settings'],
+    ['measuring tools', '/instruments'],
     ['procedures', '/procedures'],
     ['record', '/record'],
     ['the hub', '/sync'],

@@ -369,6 +369,14 @@ tools-serial = Seriennummer: {$name}
 tools-calibrated = Kalibriert am: {$name}
 tools-card-line = Die Linie von 150 mm auf dem Blatt der Maßkarte, wie sie nachgemessen ist
 tools-card-day = Nachgemessen am
+instruments-title = Messmittel
+instruments-explain = Wie ein Bericht sie bei jeder Messung nennt. Was hier nicht angegeben ist, steht auch dort so.
+instruments-serial = Seriennummer
+instruments-calibrated = Kalibriert am
+instruments-not-stated = nicht angegeben
+instruments-card = Maßkarte
+instruments-card-line = Linie von 150 mm
+instruments-change = In den Einstellungen ändern
 
 trend-plot = Teilchen auf 10.000 km bei jedem Besuch, mit 90-%-Bereichen
 trend-axis = Verschleißteilchen auf 10.000 km; gefüllt: dieser Besuch.

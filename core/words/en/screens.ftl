@@ -370,6 +370,14 @@ tools-serial = Serial number: {$name}
 tools-calibrated = Calibrated on: {$name}
 tools-card-line = The line of 150 mm on the gauge card’s sheet, as you measure it
 tools-card-day = Measured on
+instruments-title = Measuring tools
+instruments-explain = As a report names them beside each reading. What is not stated here is not stated there.
+instruments-serial = Serial number
+instruments-calibrated = Calibrated on
+instruments-not-stated = not stated
+instruments-card = Gauge card
+instruments-card-line = Line of 150 mm
+instruments-change = Change them in the settings
 
 trend-plot = Pieces in 10,000 km at each visit, with 90 % intervals
 trend-axis = Pieces of wear in 10,000 km; filled: this visit.

@@ -370,6 +370,14 @@ tools-serial = Número de serie: {$name}
 tools-calibrated = Calibrado el: {$name}
 tools-card-line = La línea de 150 mm de la hoja de la tarjeta de medida, tal como se mide
 tools-card-day = Medida el
+instruments-title = Instrumentos de medida
+instruments-explain = Como los nombra un informe junto a cada medida. Lo que aquí no está indicado, tampoco lo está allí.
+instruments-serial = Número de serie
+instruments-calibrated = Calibrado el
+instruments-not-stated = no indicado
+instruments-card = Tarjeta de medida
+instruments-card-line = Línea de 150 mm
+instruments-change = Cambiarlos en los ajustes
 
 trend-plot = Partículas en 10 000 km en cada visita, con intervalos del 90 %
 trend-axis = Partículas de desgaste en 10 000 km; lleno: esta visita.

@@ -36,6 +36,12 @@ function zoneOf(east: number): string {
 const say = (hands: Date, how: Intl.DateTimeFormatOptions): string =>
   new Intl.DateTimeFormat(locale(), { ...how, timeZone: 'UTC' }).format(hands);
 
+/** "3 May 2026" of a day of the calendar, YYYY-MM-DD; empty for none. */
+export function dayOf(day: string | null | undefined): string {
+  const at = written(`${day}T00:00:00Z`);
+  return at ? say(at.hands, DAY_AND_YEAR) : '';
+}
+
 /** "09:41", and "09:41 (UTC+1)" where the viewer's clock is another. */
 export function timeOf(rfc3339: string): string {
   const at = written(rfc3339);

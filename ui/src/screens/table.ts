@@ -2,6 +2,7 @@
 import type { Component } from 'svelte';
 import { say } from '../words';
 import HowTo from './HowTo.svelte';
+import Instruments from './Instruments.svelte';
 import Jobs from './Jobs.svelte';
 import More from './More.svelte';
 import Procedures from './Procedures.svelte';
@@ -24,6 +25,7 @@ export const screens: readonly Screen[] = [
   { at: 'help', shows: HowTo, word: () => say('how-to-title') },
   { at: 'tour', shows: Tour, word: () => say('tour-title') },
   { at: 'settings', shows: Settings, word: () => say('more-settings') },
+  { at: 'instruments', shows: Instruments, word: () => say('instruments-title') },
   { at: 'procedures', shows: Procedures, word: () => say('more-procedures') },
   { at: 'record', shows: Record, word: () => say('more-record') },
   { at: 'sync', shows: Sync, word: () => say('more-sync') },

@@ -329,6 +329,14 @@ export interface Messages {
   'tools-calibrated': { name: Value };
   'tools-card-line': null;
   'tools-card-day': null;
+  'instruments-title': null;
+  'instruments-explain': null;
+  'instruments-serial': null;
+  'instruments-calibrated': null;
+  'instruments-not-stated': null;
+  'instruments-card': null;
+  'instruments-card-line': null;
+  'instruments-change': null;
   'trend-plot': null;
   'trend-axis': null;
   'trend-now': null;
