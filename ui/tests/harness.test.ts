@@ -14,9 +14,9 @@ import { job, JOB, METER, solenoid, stage, start, step } from './support/sample'
 const part = { ...solenoid, codes: ['P0753'] };
 
 let shown = 0;
-function show(place: string, wants: WantView[] = []): Door {
+function show(place: string, wants: WantView[] = [], components = [part]): Door {
   const id = `${JOB}-harness-${(shown += 1)}`;
-  const view = job([stage(1, [step('a', wants)])], { id, components: [part] });
+  const view = job([stage(1, [step('a', wants)])], { id, components });
   session.start = start({ settings: { ...start().settings, meter: METER } });
   session.job = null;
   session.trouble = null;
@@ -156,4 +156,19 @@ test('volts, what the amperes are read by and the click go with the amperes, and
   next().click();
   const click = await screen.findByRole('button', { name: /Click heard/ });
   expect(click.getAttribute('aria-pressed')).toBe('false');
+});
+
+test('wires are offered of parts that have some', async () => {
+  const others = [
+    { kind: 'pressure_port', name: 'Test port', entry: 'port' },
+    { kind: 'converter', name: 'Converter', entry: 'converter' },
+    { kind: 'switch', name: 'Switch', entry: 'switch' },
+  ] as const;
+  show('/bench', [], [part, ...others.map((other) => ({ ...part, ...other }))]);
+  await screen.findByRole('heading', { name: 'Converter' });
+  const offered = screen.getAllByRole('button', { name: /^The wires of/ });
+  expect(offered.map((key) => key.textContent.trim())).toEqual([
+    'The wires of Solenoid A',
+    'The wires of Switch',
+  ]);
 });

@@ -17,6 +17,10 @@ export const readingRow = (kind: ReadingKind): ReadingRow =>
 export const componentRow = (kind: ComponentKind): ComponentRow =>
   rowIn(componentTable[language.now], kind);
 
+/** Oil at a pressure and what turns are reached by no wires. */
+export const hasWires = (kind: ComponentKind): boolean =>
+  !['oil', 'turning'].includes(componentRow(kind).inside);
+
 const options = <K>(rows: readonly { kind: K; label: string }[]): { id: K; label: string }[] =>
   rows.map(({ kind, label }) => ({ id: kind, label }));
 
