@@ -48,7 +48,7 @@ test('a link of the hub fills in address and code, and pairs on a press', async 
 });
 
 test('an export comes in on a press, and it is said how much', async () => {
-  const taken = vi.fn(() => ({ lines: 120, photos: 1 }));
+  const taken = vi.fn(() => ({ lines: 120, photos: 1, unsigned: 3 }));
   door.shell.handed_in = () => ({ what: 'export', name: 'all.zip' });
   door.shell.take_in = taken;
   render(App);
@@ -56,7 +56,9 @@ test('an export comes in on a press, and it is said how much', async () => {
   await waitFor(() => expect(next().textContent?.trim()).toBe('Import it'));
   expect(taken).not.toHaveBeenCalled();
   next().click();
-  await screen.findByText('120 lines and 1 photo imported.');
+  await screen.findByText(
+    '120 lines and 1 photo imported. 3 lines are signed by nobody: nothing shows that their devices wrote them.',
+  );
 });
 
 test('the gauge card goes out to be printed before the first job', async () => {

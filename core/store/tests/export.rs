@@ -117,6 +117,7 @@ fn what_is_exported_comes_back_whole_and_a_second_time_changes_nothing() {
         customers: 1,
         procedures: 1,
         not_whole: NotWhole::default(),
+        unsigned: 0,
     };
     assert_eq!(new, whole);
     let lines = |store: &Store| {

@@ -44,14 +44,41 @@ fn damaged(sql: &str) -> (TempDir, Store) {
 
 /// What an export holds, and a new store that took it in.
 fn brought_over(store: &Store) -> (Exported, TempDir, Store) {
+    let (holds, taken, dir, new) = taken_in(store);
+    assert_eq!(taken.entries, holds.entries);
+    (holds, dir, new)
+}
+
+/// The same, with what the import said.
+fn taken_in(store: &Store) -> (Exported, Exported, TempDir, Store) {
     let mut file = Cursor::new(Vec::new());
     let holds = store.export(&mut file, &[]).expect("exports");
     assert_eq!(read_back(&mut file).expect("whole"), holds);
     let dir = tempfile::tempdir().expect("folder");
     let new = Store::open(dir.path()).expect("opens");
     let taken = new.import_export(&mut file, 0, &[], |_| None);
-    assert_eq!(taken.expect("taken in").entries, holds.entries);
-    (holds, dir, new)
+    (holds, taken.expect("taken in"), dir, new)
+}
+
+/// Who changes lines can't sign them, but can leave the signatures out: an empty store has
+/// nothing to hold that against, so it says that nobody vouches for them.
+#[test]
+fn lines_that_nobody_signed_are_counted_where_they_come_in() {
+    for (sql, unsigned) in [
+        ("UPDATE entry SET signature = NULL", 4),
+        // The signed ones behind them name them.
+        ("UPDATE entry SET signature = NULL WHERE seq < 3", 0),
+        ("SELECT 1", 0),
+    ] {
+        let (_dir, store) = damaged(sql);
+        let (_, taken, _there, new) = taken_in(&store);
+        assert_eq!((taken.entries, taken.unsigned), (4, unsigned), "{sql}");
+        // What is here already did not come in.
+        let mut again = Cursor::new(Vec::new());
+        store.export(&mut again, &[]).expect("exports");
+        let again = new.import_export(&mut again, 0, &[], |_| None);
+        assert_eq!(again.expect("taken in").unsigned, 0, "{sql}");
+    }
 }
 
 #[test]

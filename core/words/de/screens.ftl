@@ -130,6 +130,10 @@ files-came-in = { $lines ->
     [one] {$photos} Foto
    *[other] {$photos} Fotos
 } importiert.
+files-unsigned = { $n ->
+    [one] {$n} Zeile hat niemand unterschrieben: nichts zeigt, dass ihr Gerät sie schrieb.
+   *[other] {$n} Zeilen hat niemand unterschrieben: nichts zeigt, dass ihre Geräte sie schrieben.
+}
 files-lies = Die Datei liegt hier: {$place}
 files-card = masskarte.pdf
 files-checker = bericht-check.html

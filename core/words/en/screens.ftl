@@ -130,6 +130,10 @@ files-came-in = { $lines ->
     [one] {$photos} photo
    *[other] {$photos} photos
 } imported.
+files-unsigned = { $n ->
+    [one] {$n} line is signed by nobody: nothing shows that its device wrote it.
+   *[other] {$n} lines are signed by nobody: nothing shows that their devices wrote them.
+}
 files-lies = The file is kept: {$place}
 files-card = gauge-card.pdf
 files-checker = check-a-report.html

@@ -130,6 +130,10 @@ files-came-in = { $lines ->
     [one] {$photos} foto
    *[other] {$photos} fotos
 }: importado.
+files-unsigned = { $n ->
+    [one] {$n} línea no la firmó nadie: nada muestra que la escribiera su dispositivo.
+   *[other] {$n} líneas no las firmó nadie: nada muestra que las escribieran sus dispositivos.
+}
 files-lies = El archivo está guardado: {$place}
 files-card = tarjeta-de-medida.pdf
 files-checker = comprobar-un-informe.html

@@ -35,6 +35,8 @@ pub(crate) enum HandedIn {
 pub(crate) struct TakenIn {
     lines: u64,
     photos: u64,
+    /// Lines of them that nobody signed.
+    unsigned: u64,
 }
 
 /// Tells what the app was opened with. A link is told once; a file waits until
@@ -101,6 +103,7 @@ pub(crate) async fn take_in<R: Runtime>(shell: AppHandle<R>) -> Result<TakenIn, 
         Ok(TakenIn {
             lines: holds.entries,
             photos: holds.photos,
+            unsigned: holds.unsigned,
         })
     })
     .await

@@ -32,6 +32,14 @@ export interface Stray {
   whole: boolean;
 }
 
+/** What came in of an export. */
+export interface TakenIn {
+  lines: number;
+  photos: number;
+  /** Lines of them that nobody signed. */
+  unsigned: number;
+}
+
 /** What only the app in its shell can do: files out and in over the system's own ways. */
 export interface Handover {
   /** Where the file lies; null where the share sheet has it. */
@@ -39,7 +47,7 @@ export interface Handover {
   everythingOut(name: string): Promise<string | null>;
   openedWith(): Promise<HandedIn>;
   /** Takes in the export that waits. */
-  takeIn(): Promise<{ lines: number; photos: number }>;
+  takeIn(): Promise<TakenIn>;
   /** Asked when the page begins, never while it waits for a photo. */
   strays(): Promise<Stray[]>;
   dropStray(photo: string): Promise<unknown>;

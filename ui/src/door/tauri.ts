@@ -1,5 +1,5 @@
 /** The shell's carrier: Tauri's IPC for commands, its own scheme for photos. */
-import type { Carrier, HandedIn, Stray } from './carrier';
+import type { Carrier, HandedIn, Stray, TakenIn } from './carrier';
 import { asProblem } from './problem';
 import type { Reply } from './types/Reply';
 
@@ -72,7 +72,7 @@ export function tauriCarrier(): Carrier {
         return (await invoke('handed_in', {})) as HandedIn;
       },
       async takeIn() {
-        return (await invoke('take_in', {})) as { lines: number; photos: number };
+        return (await invoke('take_in', {})) as TakenIn;
       },
       async strays() {
         return (await invoke('strays', {})) as Stray[];

@@ -117,6 +117,7 @@ export interface Messages {
   'files-none': null;
   'files-take-in': null;
   'files-came-in': { lines: Value; photos: Value };
+  'files-unsigned': { n: Value };
   'files-lies': { place: Value };
   'files-card': null;
   'files-checker': null;

@@ -53,12 +53,19 @@ fn tell(what: &str, how_much: &Exported) -> Result<(), Failure> {
         customers,
         procedures,
         not_whole,
+        unsigned,
     } = how_much;
     let mut out = super::out::out();
     writeln!(
         out,
         "{what}: lines {entries}, photos {photos}, customers {customers}, procedures {procedures}"
     )?;
+    if *unsigned > 0 {
+        writeln!(
+            out,
+            "not signed: {unsigned} of these lines; nothing shows that their devices wrote them"
+        )?;
+    }
     for LostLines {
         device,
         first,

@@ -63,6 +63,10 @@ pub struct Exported {
     /// What should be in it and could not be read.
     #[serde(flatten)]
     pub not_whole: NotWhole,
+    /// Of the lines that came in, those that nobody signed and no signed line stands for: nothing
+    /// shows that their device wrote them. An export itself says nothing of the kind.
+    #[serde(skip)]
+    pub unsigned: u64,
 }
 
 /// What was damaged where the export was made, and is not in it.

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::io::{Read, Seek};
 
 use serde_json::Value;
-use swarfbook_job::id::Sha256Hex;
+use swarfbook_job::id::{DeviceId, Sha256Hex};
 use swarfbook_words::say;
 
 use super::archive::Archive;
@@ -138,12 +138,21 @@ impl Store {
             ..Exported::default()
         };
         let lost = archive.holds().not_whole.lines_lost.clone();
+        let mut unsigned: BTreeMap<DeviceId, u64> = BTreeMap::new();
         self.import_fed(Source::Hand, now_millis, &lost, |take| {
             archive.each_line(|line| {
-                new.entries += u64::from(take(line)? == Imported::New);
+                let is_new = u64::from(take(line)? == Imported::New);
+                new.entries += is_new;
+                let of_device = unsigned.entry(line.entry.device).or_default();
+                *of_device = match line.signature {
+                    // It names all before it.
+                    Some(_) => 0,
+                    None => *of_device + is_new,
+                };
                 Ok(())
             })
         })?;
+        new.unsigned = unsigned.values().sum();
         let known = self.customers()?.len();
         self.merge_customers(&customers)?;
         new.customers = (self.customers()?.len() - known) as u64;
