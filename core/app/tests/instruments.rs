@@ -13,8 +13,8 @@ use swarfbook_app::problem::ProblemKind;
 use swarfbook_app::reply::Reply;
 use swarfbook_app::settings::Settings;
 use swarfbook_job::fact::{
-    CardChecked, Component, ComponentKind, Fact, LeaveOut, ReadingKind, Tightened, ToolMark, Tools,
-    TorqueTool,
+    AmpsBy, Applied, CardChecked, Component, ComponentKind, Fact, LeaveOut, Reading, ReadingKind,
+    Tightened, ToolMark, Tools, TorqueTool,
 };
 use taken::taken;
 
@@ -61,6 +61,26 @@ impl Bay {
         self.write(Fact::ReadingTaken {
             component: part.expect("noted").entry,
             reading: taken(ReadingKind::Resistance, &["22.1"; 3]),
+        });
+    }
+
+    /// Amperes by a clamp, at 12 V on the part that was noted last.
+    fn read_by_clamp(&self) {
+        let Reply::Job { job } = self.call(Command::Job { job: self.job }) else {
+            panic!("no job")
+        };
+        let part = job.components.last().expect("noted").entry;
+        let applied = Applied {
+            volts: "12.0".into(),
+            by: AmpsBy::Clamp,
+            click: None,
+        };
+        self.write(Fact::ReadingTaken {
+            component: part,
+            reading: Reading {
+                applied: Some(applied),
+                ..taken(ReadingKind::Applied, &["0.60"; 3])
+            },
         });
     }
 
@@ -168,6 +188,17 @@ fn a_tool_that_nothing_was_stated_of_is_said_not_to_be() {
                 "not stated"
             ],
             ["Torque wrench", "not stated", "not stated", "not stated"],
+        ]
+    );
+    bay.read_by_clamp();
+    // What it is taken to be is `CLAMP` of core/measure.
+    assert_eq!(
+        bay.instruments()[1],
+        [
+            "Current clamp",
+            "taken to be ± (2 % + 5 counts)",
+            "not stated",
+            "not stated"
         ]
     );
 }

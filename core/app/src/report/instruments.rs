@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 use swarfbook_job::census::ScaleFrom;
-use swarfbook_job::fact::{Fact as Line, MeterUsed, ToolMark, Tools, TorqueTool};
+use swarfbook_job::fact::{AmpsBy, Fact as Line, MeterUsed, ToolMark, Tools, TorqueTool};
 use swarfbook_job::fold::Stamp;
 use swarfbook_job::id::{DeviceId, EntryId};
+use swarfbook_measure::meter::CLAMP;
 use swarfbook_measure::torque::accuracy_percent;
 use swarfbook_measure::unit::{Quantity, show_number};
 use swarfbook_report::content::InstrumentSaid;
@@ -58,6 +59,15 @@ pub(super) fn instruments(
             ),
             &line.stamp,
         );
+        if is_by_clamp(line.fact.as_ref()) {
+            let row = (
+                id!("report-annex-clamp"),
+                clamp_words(words),
+                String::new(),
+                String::new(),
+            );
+            add(row, &line.stamp);
+        }
     }
     // To feel, there was no wrench.
     let by_wrench = figures.state.tightened.iter();
@@ -98,6 +108,7 @@ pub(super) fn instruments(
     };
     let order = [
         id!("report-annex-meter"),
+        id!("report-annex-clamp"),
         id!("report-annex-wrench"),
         id!("report-annex-card"),
     ];
@@ -151,6 +162,22 @@ fn meter_words(meter: &MeterUsed, words: &Words) -> String {
         ("counts", &counts),
     ];
     words.fill(id!("report-annex-meter-says"), &values)
+}
+
+/// The amperes of a reading with voltage on the part: the volts are the meter's own.
+fn is_by_clamp(fact: Option<&Line>) -> bool {
+    let Some(Line::ReadingTaken { reading, .. }) = fact else {
+        return false;
+    };
+    let applied = reading.applied.as_ref();
+    applied.is_some_and(|applied| applied.by == AmpsBy::Clamp)
+}
+
+/// Nobody is asked for a clamp's data: the report says what it was taken to be.
+fn clamp_words(words: &Words) -> String {
+    let (percent, counts) = (CLAMP.percent.to_string(), CLAMP.counts.to_string());
+    let values = [("percent", percent.as_str()), ("counts", &counts)];
+    words.fill(id!("report-annex-clamp-says"), &values)
 }
 
 fn wrench_words(figures: &Figures<'_>, tool: Option<TorqueTool>, words: &Words) -> String {
