@@ -3,6 +3,8 @@ import { render, screen, waitFor } from '@testing-library/svelte';
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
 import { place, seenOf } from '../src/camera/meter';
 import type { Answer } from '../src/camera/meter.worker';
+import type { JobView } from '../src/door/types/JobView';
+import type { LastChoices } from '../src/door/types/LastChoices';
 import type { WantView } from '../src/door/types/WantView';
 import JobScreen from '../src/screens/JobScreen.svelte';
 import { swap } from '../src/state/route.svelte';
@@ -62,7 +64,7 @@ afterEach(() => {
   vi.restoreAllMocks();
 });
 
-function show(): Door {
+function show(over: Partial<JobView> = {}): Door {
   const want = {
     kind: 'readings',
     quantity: 'resistance',
@@ -74,7 +76,7 @@ function show(): Door {
     offers: [],
   } as unknown as WantView;
   const id = `${JOB}-meter-${(shown += 1)}`;
-  const view = job([stage(1, [step('a', [want])])], { id, components: [solenoid] });
+  const view = job([stage(1, [step('a', [want])])], { id, components: [solenoid], ...over });
   session.start = start({ settings: { ...start().settings, meter: METER, quiet: true } });
   session.job = null;
   session.trouble = null;
@@ -83,7 +85,7 @@ function show(): Door {
     job: () => ({ reply: 'job', job: view }),
     start: () => ({ reply: 'start', start: session.start ?? start() }),
     read_numbers: ({ typed }) => ({ reply: 'numbers', numbers: typed.map(() => null) }),
-    write: () => ({ reply: 'written', entry: `e${(written += 1)}`, job: view }),
+    write_displayed: () => ({ reply: 'written', entry: `e${(written += 1)}`, job: view }),
   });
   swap(`/job/${id}`);
   render(JobScreen, { props: { id } });
@@ -93,8 +95,8 @@ function show(): Door {
 const press = async (name: string) => (await screen.findByRole('button', { name })).click();
 const next = () => screen.getByTestId('next') as HTMLButtonElement;
 
-async function opened(): Promise<Door> {
-  const door = show();
+async function opened(over: Partial<JobView> = {}): Promise<Door> {
+  const door = show(over);
   // Past the leads, which are asked first.
   await waitFor(() => expect(next().textContent).toContain('leads not known'));
   next().click();
@@ -115,18 +117,55 @@ test('a number that stands still is written by one press, with its unit and its 
   await frame(figures('taken', '12.4', { stood: true }));
   await waitFor(() => expect(next().textContent).toContain('Write 12.4 kΩ'));
   expect((await screen.findByTestId('shown')).textContent).toContain('12.4 kΩ');
-  expect(door.of('write')).toHaveLength(0);
+  expect(door.of('write_displayed')).toHaveLength(0);
   next().click();
-  await waitFor(() => expect(door.of('write')).toHaveLength(2));
-  const [photo, reading] = door.of('write').map((one) => one.fact);
-  expect(photo).toMatchObject({ fact: 'photo_taken', step: 'a', subject: 'display' });
-  expect(reading).toMatchObject({
-    fact: 'reading_taken',
-    reading: { samples: ['12.4k', '12.4k', '12.4k'], display: 'e1', meter: METER },
+  await waitFor(() => expect(door.of('write_displayed')).toHaveLength(1));
+  expect(door.of('write_displayed')[0]).toMatchObject({
+    step: 'a',
+    photo: 'cd'.repeat(32),
+    component: 'part',
+    reading: { samples: ['12.4k', '12.4k', '12.4k'], meter: METER },
   });
+  expect(door.of('write')).toHaveLength(0);
   // Written: the same number is not offered again.
   await frame(figures('same', '12.4', { stood: true }));
   await waitFor(() => expect(next().textContent).not.toContain('Write'));
+});
+
+test('a refused reading writes nothing, and its number stands to be written again', async () => {
+  const door = await opened();
+  const taken = door.answers.write_displayed;
+  door.answers.write_displayed = () => {
+    throw { kind: 'bad_input', what: 'No number.', do_next: 'Take it again.' };
+  };
+  await press('Ω');
+  await frame(figures('taken', '12.4', { stood: true }));
+  await waitFor(() => expect(next().textContent).toContain('Write 12.4 Ω'));
+  next().click();
+  await waitFor(() => expect(session.trouble?.problem.kind).toBe('bad_input'));
+  expect(door.of('write')).toHaveLength(0);
+  session.trouble = null;
+  if (taken) door.answers.write_displayed = taken;
+  await waitFor(() => expect(next().textContent).toContain('Write 12.4 Ω'));
+  next().click();
+  await waitFor(() => expect(door.of('write_displayed')).toHaveLength(2));
+});
+
+test('the unit of the shop’s last job stands chosen for like parts and that meter', async () => {
+  const unit = { quantity: 'resistance', kind: solenoid.kind, meter: METER.name, symbol: 'kΩ' };
+  const last = { source: '', amps_by: null, read_in: [unit] } as LastChoices;
+  await opened({ last });
+  await frame(figures('taken', '12.4', { stood: true }));
+  await waitFor(() => expect(next().textContent).toContain('Write 12.4 kΩ'));
+  await press('Ω');
+  await waitFor(() => expect(next().textContent).toContain('Write 12.4 Ω'));
+});
+
+test('a unit of another meter is not taken over', async () => {
+  const unit = { quantity: 'resistance', kind: solenoid.kind, meter: 'another', symbol: 'kΩ' };
+  await opened({ last: { source: '', amps_by: null, read_in: [unit] } as LastChoices });
+  await frame(figures('taken', '12.4', { stood: true }));
+  await waitFor(() => expect(next().textContent).toContain('Which unit'));
 });
 
 test('a number that changes is no longer offered, and over range has no unit', async () => {

@@ -1,5 +1,5 @@
 /** Readings at the bench: what is typed, pasted and pressed. */
-import { render, screen, waitFor } from '@testing-library/svelte';
+import { render, screen, waitFor, within } from '@testing-library/svelte';
 import { expect, test } from 'vitest';
 import type { WantView } from '../src/door/types/WantView';
 import JobScreen from '../src/screens/JobScreen.svelte';
@@ -95,19 +95,31 @@ test('leads that are typed are a reading of the leads, no word on the contact', 
   });
 });
 
-test('a number near those of like parts is one key, stands typed, and is written by the next press', async () => {
+test('a number near those of like parts is one key, that it showed so three times', async () => {
   const near = [{ component: 'part', typed: ['12.9', '13.0', '13.1'] }];
   const door = show({ quantity: 'resistance', near } as Partial<WantView>);
   (await screen.findByRole('button', { name: '0.3' })).click();
   (await screen.findByRole('button', { name: '13.0' })).click();
-  await waitFor(() =>
-    expect((screen.getByTestId('next').textContent ?? '').trim()).toBe('13.0, three times alike'),
-  );
-  expect(door.of('write')).toHaveLength(0);
-  screen.getByTestId('next').click();
   await waitFor(() => expect(door.of('write')).toHaveLength(1));
   expect(door.of('write')[0]?.fact).toMatchObject({
     component: 'part',
     reading: { samples: ['13.0', '13.0', '13.0'] },
+  });
+});
+
+test('the tenth of a number is its last press, and none is offered behind a mark', async () => {
+  const door = show({ quantity: 'resistance' } as Partial<WantView>);
+  (await screen.findByRole('button', { name: '0.3' })).click();
+  const alike = { name: 'Three times alike' };
+  await type('13.1');
+  await waitFor(() => expect(screen.getByTestId('next').textContent).toContain('13.1'));
+  expect(screen.queryByRole('group', alike)).toBeNull();
+  await type('37');
+  const keys = within(await screen.findByRole('group', alike));
+  expect(keys.getAllByRole('button')).toHaveLength(10);
+  keys.getByRole('button', { name: '37.8' }).click();
+  await waitFor(() => expect(door.of('write')).toHaveLength(1));
+  expect(door.of('write')[0]?.fact).toMatchObject({
+    reading: { samples: ['37.8', '37.8', '37.8'], leads: '0.3' },
   });
 });

@@ -1,7 +1,7 @@
 //! What can be asked at the door.
 
 use serde::{Deserialize, Serialize};
-use swarfbook_job::fact::{AdapterUsed, AnswerChoice, Fact, LeaveOut, TorqueTool};
+use swarfbook_job::fact::{AdapterUsed, AnswerChoice, Fact, LeaveOut, Reading, TorqueTool};
 use swarfbook_job::id::{CustomerId, EntryId, JobId, Sha256Hex};
 use swarfbook_measure::unit::Quantity;
 use ts_rs::TS;
@@ -111,6 +111,23 @@ pub enum Command {
         /// The line.
         fact: Box<Fact>,
         /// The technician was asked about a doubt and stands by what was entered.
+        #[serde(default)]
+        sure: bool,
+    },
+    /// Writes a reading that a machine read off a meter's display, with the photo that shows it:
+    /// both, or nothing where the reading is refused. Answer: `written`, of the reading.
+    WriteDisplayed {
+        /// The job.
+        job: JobId,
+        /// The step that it is read at.
+        step: String,
+        /// The photo, whose bytes are kept already.
+        photo: Sha256Hex,
+        /// The part: the line that noted it.
+        component: EntryId,
+        /// The reading; its photo's line is put in.
+        reading: Box<Reading>,
+        /// As for `write`.
         #[serde(default)]
         sure: bool,
     },

@@ -184,6 +184,7 @@ answers! {
     OpenJob => Job,
     Job => Job,
     Write => Written,
+    WriteDisplayed => Written,
     Undo => Job,
     Retract => Job,
     TakeCensus => Photo,

@@ -1,7 +1,7 @@
 //! How a device is set: whose hand, whose name, which paper.
 
 use serde::{Deserialize, Serialize};
-use swarfbook_job::fact::{MeterUsed, Tools};
+use swarfbook_job::fact::{AmpsBy, ComponentKind, MeterUsed, ReadingKind, Tools};
 use swarfbook_measure::unit::Units;
 use swarfbook_measure::vin::Market;
 use swarfbook_words::Language;
@@ -27,6 +27,32 @@ pub enum Paper {
     Bay,
     /// Light, for the desk and for sunlight.
     Desk,
+}
+
+/// What was chosen last in this shop, of what seldom changes from job to job: it stands chosen
+/// in the next one, in sight and to be changed.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(default)]
+pub struct LastChoices {
+    /// Where limits stood.
+    pub source: String,
+    /// The units that meters' displays showed.
+    pub read_in: Vec<ReadIn>,
+    /// What amperes were read by.
+    pub amps_by: Option<AmpsBy>,
+}
+
+/// The unit that stood beside the number on a meter's display, for like parts.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct ReadIn {
+    /// What was read.
+    pub quantity: ReadingKind,
+    /// Of what kind of part.
+    pub kind: ComponentKind,
+    /// The meter's name.
+    pub meter: String,
+    /// The unit, as the display shows it.
+    pub symbol: String,
 }
 
 /// How this device is set.

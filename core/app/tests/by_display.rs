@@ -11,6 +11,7 @@ use swarfbook_app::App;
 use swarfbook_app::command::Command;
 use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_app::reply::Reply;
+use swarfbook_app::settings::LastChoices;
 use swarfbook_app::view::{JobView, ReadingVerdict};
 use swarfbook_job::fact::*;
 use swarfbook_job::id::EntryId;
@@ -146,4 +147,82 @@ fn a_lone_1_is_asked_about_in_every_unit() {
     let component = coil;
     let typed = bay.try_write(Fact::ReadingTaken { component, reading }, false);
     assert!(typed.is_ok());
+}
+
+impl Bay {
+    fn displayed(
+        &self,
+        component: EntryId,
+        samples: &[&str],
+        sure: bool,
+    ) -> Result<Reply, Problem> {
+        let picture = include_bytes!("../../display/tests/photos/7020.jpg");
+        let mut reading = taken(ReadingKind::Resistance, samples);
+        reading.leads = Some("0.2".into());
+        self.app.call(Command::WriteDisplayed {
+            job: self.job,
+            step: "resistance".into(),
+            photo: self.app.put_photo(picture).expect("kept"),
+            component,
+            reading: Box::new(reading),
+            sure,
+        })
+    }
+
+    fn view(&self) -> Box<JobView> {
+        match self.app.call(Command::Job { job: self.job }) {
+            Ok(Reply::Job { job }) => job,
+            other => panic!("{other:?}"),
+        }
+    }
+}
+
+#[test]
+fn a_refused_reading_leaves_no_photo_behind() {
+    let bay = new_job();
+    let coil = bay.coil();
+    let before = bay.view();
+    let refused = bay.displayed(coil, &["twelve"; 3], true);
+    assert_eq!(refused.expect_err("no number").kind, ProblemKind::BadInput);
+    let doubted = bay.displayed(coil, &["1k"; 3], false);
+    assert_eq!(doubted.expect_err("a doubt").kind, ProblemKind::Doubtful);
+    assert_eq!(bay.view(), before, "neither the reading nor its photo");
+
+    // Stood by, both are there, and the reading names its photo.
+    let Ok(Reply::Written { entry, job }) = bay.displayed(coil, &["1k"; 3], true) else {
+        panic!("written")
+    };
+    let reading = job.components[0].readings.last().expect("a reading");
+    assert_eq!(reading.entry, entry);
+    let [photo] = &job.photos[..] else {
+        panic!("{:?}", job.photos)
+    };
+    assert_eq!(photo.subject, PhotoSubject::Display);
+    assert_eq!(reading.display, Some(photo.entry));
+}
+
+#[test]
+fn the_next_job_knows_the_unit_and_where_limits_stood() {
+    let mut bay = new_job();
+    assert_eq!(bay.view().last, LastChoices::default());
+    let coil = bay.coil();
+    let unit = |bay: &Bay| {
+        let units = bay.view().last.read_in;
+        let words = units
+            .into_iter()
+            .map(|unit| format!("{:?} {}", unit.kind, unit.symbol));
+        words.collect::<Vec<_>>()
+    };
+    bay.displayed(coil, &["25.5"; 3], true).expect("written");
+    assert_eq!(unit(&bay), ["OnOffSolenoid Ω"]);
+    // What is open has no unit; the last of like parts counts.
+    bay.displayed(coil, &["OL"; 3], true).expect("written");
+    assert_eq!(unit(&bay), ["OnOffSolenoid Ω"]);
+    bay.displayed(coil, &["2.55k"; 3], true).expect("written");
+    let Ok(Reply::Job { job }) = bay.app.call(Command::OpenJob { procedure: None }) else {
+        panic!("opened")
+    };
+    bay.job = job.id;
+    assert_eq!(unit(&bay), ["OnOffSolenoid kΩ"]);
+    assert_eq!(bay.view().last.source, "invented manual");
 }

@@ -11,7 +11,7 @@ use swarfbook_app::command::Command;
 use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_app::reply::Reply;
 use swarfbook_app::view::{
-    JobView, NearView, ReadingCall, ReadingVerdict, ReadingView, StretchCall,
+    JobView, NearView, ReadingCall, ReadingVerdict, ReadingView, StretchCall, WantView,
 };
 use swarfbook_job::fact::*;
 use swarfbook_job::id::EntryId;
@@ -298,4 +298,54 @@ fn the_matrix_of_a_harness_says_which_stretch_it_is_and_what_to_read_next() {
         let problem = bay.refused(Fact::HarnessRead { component, read });
         assert_eq!(problem.kind, ProblemKind::BadInput, "{problem}");
     }
+}
+
+/// Of the step that insists on nothing: its wish for a path to ground.
+fn to_ground(bay: &Bay) -> WantView {
+    let job = bay.view();
+    let mut steps = job.stages.into_iter().flat_map(|stage| stage.steps);
+    let step = steps.find(|step| step.id == "insulation").unwrap();
+    let mut wants = step.wants.into_iter();
+    let of = |want: &Evidence| {
+        let quantity = ReadingKind::Insulation;
+        *want == Evidence::Readings { quantity }
+    };
+    wants.find(|want| of(&want.want.evidence)).unwrap()
+}
+
+#[test]
+fn the_path_to_ground_stands_open_until_it_is_read_and_ends_the_step_where_nothing_else_is_limited()
+{
+    let bay = new_job();
+    assert!(!to_ground(&bay).opens, "no part to be read");
+    let parts = ["A", "B"].map(|name| bay.note(name, ComponentKind::OnOffSolenoid, "7"));
+    let asked = to_ground(&bay);
+    assert!(asked.opens && asked.ends);
+    // A maker's limit on something else of this step is not passed by.
+    bay.limit(parts[0], ReadingKind::Applied, 11.0, 16.0);
+    let asked = to_ground(&bay);
+    assert!(asked.opens && !asked.ends);
+    for part in parts {
+        bay.read(part, taken(ReadingKind::Insulation, &["OL"; 3]));
+    }
+    let asked = to_ground(&bay);
+    assert!(!asked.opens && !asked.ends);
+}
+
+#[test]
+fn a_step_for_a_photo_alone_is_as_often_skipped_until_the_photo_is_there() {
+    let bay = new_job();
+    let skipped = |job: &JobView| -> Vec<String> {
+        let steps = job.stages.iter().flat_map(|stage| &stage.steps);
+        let often = steps.filter(|step| step.often_skipped);
+        often.map(|step| step.id.clone()).collect()
+    };
+    assert_eq!(skipped(&bay.view()), ["fluid-sample"]);
+    let picture = include_bytes!("../../display/tests/photos/7020.jpg");
+    let (_, job) = bay.write(Fact::PhotoTaken {
+        step: "fluid-sample".into(),
+        photo: bay.app.put_photo(picture).unwrap(),
+        subject: PhotoSubject::Patch,
+    });
+    assert_eq!(skipped(&job), [""; 0]);
 }

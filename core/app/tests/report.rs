@@ -385,3 +385,40 @@ fn a_report_of_a_device_that_is_not_paired_any_more_is_known_by_its_lines() {
     assert!(by.contains(&of_bay.to_string()), "{by}");
     assert!(by.contains("not paired"), "{by}");
 }
+
+/// To make it is not to give it: the step waits for who gave it, with what the customer is asked.
+#[test]
+fn a_made_report_waits_to_be_given() {
+    let bay = Bay::new();
+    let view = || match bay.call(Command::Job { job: bay.job }) {
+        Reply::Job { job } => job,
+        other => panic!("{other:?}"),
+    };
+    let steps = view().stages.into_iter().flat_map(|stage| stage.steps);
+    let before: Vec<String> = steps.map(|step| step.id).collect();
+    for step in before.iter().take_while(|id| *id != "report").skip(1) {
+        bay.write(Fact::StepSkipped {
+            step: step.clone(),
+            reason: "not in this story".into(),
+        });
+    }
+    assert_eq!(view().step_in_hand, "report");
+    assert_eq!(view().to_give, None, "none is made");
+    bay.call(Command::MakeReport {
+        job: bay.job,
+        leave_out: LeaveOut::default(),
+        language: None,
+    });
+    let waits = view().to_give.expect("one is made");
+    assert_eq!(waits.step, "report");
+    let asked = waits.answer.expect("the customer's answer");
+    assert_eq!(
+        (asked.step.as_str(), asked.topic.as_str()),
+        ("answer", "answer_given")
+    );
+    assert!(asked.choices.iter().any(|choice| choice.id == "agrees"));
+    bay.write(Fact::StepTicked {
+        step: "report".into(),
+    });
+    assert_eq!(view().to_give, None, "it is given");
+}

@@ -17,7 +17,7 @@ pub enum Stand {
     Waiting(f64),
     /// It has stood still for long enough: said once.
     Taken,
-    /// It was taken and is still the same.
+    /// It was taken, and nothing else was read since.
     Same,
 }
 
@@ -32,29 +32,37 @@ struct Standing {
 
 /// Frames one after another, each with its time; times come from the caller.
 #[derive(Debug, Clone, Default)]
-pub struct Steady(Option<Standing>);
+pub struct Steady {
+    standing: Option<Standing>,
+    /// What was taken last, until something else is read: after a gap it is no new number.
+    taken: Option<String>,
+}
 
 impl Steady {
     /// What the frame at `ms` says, or nothing.
     pub fn frame(&mut self, ms: f64, reading: Option<&Reading>) -> Stand {
         let text = reading.map(|r| r.text.clone());
         // A clock that went back, or a long gap, begins anew.
-        if let Some(standing) = &self.0
+        if let Some(standing) = &self.standing
             && !(0.0..=BLIND_MS).contains(&(ms - standing.last_ms))
         {
-            self.0 = None;
+            self.standing = None;
         }
         let Some(text) = text else {
-            return self.0.as_ref().map_or(Stand::Nothing, Standing::stand);
+            return (self.standing.as_ref()).map_or(Stand::Nothing, Standing::stand);
         };
-        let standing = match &mut self.0 {
+        if self.taken.as_ref() != Some(&text) {
+            self.taken = None;
+        }
+        let again = self.taken.is_some();
+        let standing = match &mut self.standing {
             Some(standing) if standing.text == text => standing,
             other => other.insert(Standing {
                 text,
                 since_ms: ms,
                 last_ms: ms,
                 frames: 0,
-                taken: false,
+                taken: again,
             }),
         };
         standing.last_ms = ms;
@@ -62,6 +70,7 @@ impl Steady {
         let still = ms - standing.since_ms >= STILL_MS && standing.frames >= FRAMES;
         if still && !standing.taken {
             standing.taken = true;
+            self.taken = Some(standing.text.clone());
             return Stand::Taken;
         }
         standing.stand()
@@ -149,6 +158,25 @@ mod tests {
             (1500.0, "5"),
         ];
         assert_eq!(told(&long), "wwnww");
+    }
+
+    /// The display was covered for a moment, or out of the picture: the number there is the one
+    /// that was taken. Once something else was read it may be taken again.
+    #[test]
+    fn what_was_taken_is_not_taken_again_behind_a_gap() {
+        let second = |from: f64, text: &'static str| {
+            (0..5).map(move |n| (from + f64::from(n) * 300.0, text))
+        };
+        let gap = second(0.0, "5")
+            .chain(second(4000.0, ""))
+            .chain(second(8000.0, "5"));
+        let gap: Vec<_> = gap.collect();
+        assert_eq!(told(&gap), "wwwwTnnnnnsssss");
+        let open = gap
+            .into_iter()
+            .chain([(9300.0, "OL")])
+            .chain(second(9600.0, "5"));
+        assert_eq!(told(&open.collect::<Vec<_>>()), "wwwwTnnnnnssssswwwwwT");
     }
 
     #[test]

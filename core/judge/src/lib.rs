@@ -12,6 +12,7 @@ pub mod harness;
 pub mod has;
 pub mod history;
 pub mod level;
+pub mod onward;
 pub mod part;
 pub mod patch;
 pub mod reading;

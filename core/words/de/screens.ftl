@@ -182,6 +182,7 @@ step-note = Notiz
 step-leave-out = Überspringen, mit Grund
 step-leave-out-title = Überspringen: {$title}
 step-leave-out-with = Überspringen: {$reason}
+step-leave-out-because = Oder überspringen, denn:
 step-reason = Warum übersprungen
 step-reason-first = Zuerst der Grund
 step-reasons-1 = hat dieses Auto nicht
@@ -404,6 +405,9 @@ codes-states-stored = gespeichert
 codes-states-pending = vorläufig
 codes-state-keys-pending = Vorläufig
 codes-state-keys-stored = Gespeichert
+codes-state-all = Gespeichert oder vorläufig, und kein anderer Code
+codes-state-all-keys-pending = Vorläufig, kein anderer Code
+codes-state-all-keys-stored = Gespeichert, kein anderer Code
 codes-typing = Der Code, der getippt wird
 codes-pad = Code-Tasten
 codes-remove = {$code} entfernen
@@ -557,7 +561,8 @@ bench-keep-set = Diese Teile für das nächste gleiche behalten
 bench-set-name = Wie heißt dieses Getriebe?
 bench-keep-set-as = Behalten als: {$name}
 bench-forget-set = Teile von {$name} vergessen
-bench-more-like = Weitere wie {$name}
+bench-more-like = Weitere wie {$name}, und dann andere
+bench-all-like = So viele insgesamt, alle wie {$name}, und kein anderes Teil
 bench-code-names = {$code} benennt (Herstellerdaten)
 bench-one-more = {$name}, wie {$like}
 bench-source-first = Wo stehen die Grenzen?
@@ -672,9 +677,11 @@ readings-sheet = Teile und ihre Messwerte
 readings-row = {$name}: {$says}
 readings-steady = {$value}, dreimal gleich
 readings-jumps = Es springt: {$value} merken und noch einmal sehen
-readings-near = Nahe an dem, was gleiche Teile zeigen
+readings-near = Dreimal gleich, nahe an gleichen Teilen
+readings-alike = Dreimal gleich
 readings-as-before = {$value} dreimal, wie {$name}
 readings-all-open = Alle {$n} zeigen OL gegen Masse
+readings-all-open-done = Alle {$n} zeigen OL gegen Masse: fertig
 readings-plot = {$value}: {$verdict}
 
 harness-title = Leitungen: {$part}
@@ -755,6 +762,9 @@ replace-first = Was wurde ersetzt?
 replace-whats = Ersetzt
 replace-old-first = Wo ist das alte Teil?
 replace-enough = Mehr wurde nicht ersetzt
+replace-at-once = {$what} ersetzt
+replace-at-once-kept = {$what} ersetzt, altes Teil aufgehoben
+replace-at-once-not = {$what} ersetzt, altes Teil nicht aufgehoben
 
 census-look-at = Ansehen: {$what}
 census-enough = Alle Zählungen bestätigt
@@ -863,8 +873,8 @@ tray-rest = { $left ->
    *[other] Der Rest stimmt: {$left}
 }
 tray-none = { $n ->
-    [one] Das ist kein Abrieb
-   *[other] Keines dieser {$n} ist Abrieb
+    [one] Bestätigen: kein Abrieb
+   *[other] Bestätigen: keines dieser {$n} ist Abrieb
 }
 tray-all-kinds = Alle Arten
 tray-in-photo = Im Foto
@@ -906,6 +916,7 @@ report-explain = Er wird durchgelesen, ehe er erstellt wird. Was erstellt ist, i
 report-make = Bericht erstellen
 report-again = Neu schreiben
 report-made = Der Bericht ist erstellt.
+report-given-answer = {$title}. {$asked}:
 report-save = Datei speichern
 report-save-pdf = Als PDF speichern, zum Drucken
 report-share = Bericht senden

@@ -182,6 +182,7 @@ step-note = Note
 step-leave-out = Skip, with a reason
 step-leave-out-title = Skip: {$title}
 step-leave-out-with = Skip it: {$reason}
+step-leave-out-because = Or skip it, because:
 step-reason = Why it is skipped
 step-reason-first = The reason first
 step-reasons-1 = this car has none
@@ -405,6 +406,9 @@ codes-states-stored = stored
 codes-states-pending = pending
 codes-state-keys-pending = Pending
 codes-state-keys-stored = Stored
+codes-state-all = Stored or pending, and no other code
+codes-state-all-keys-pending = Pending, no other code
+codes-state-all-keys-stored = Stored, no other code
 codes-typing = The code being typed
 codes-pad = Code keys
 codes-remove = Remove {$code}
@@ -558,7 +562,8 @@ bench-keep-set = Keep these parts for the next one like it
 bench-set-name = What is this gearbox called?
 bench-keep-set-as = Keep as: {$name}
 bench-forget-set = Forget the parts of {$name}
-bench-more-like = More like {$name}
+bench-more-like = More like {$name}, and then others
+bench-all-like = So many in all, all like {$name}, and no other part
 bench-code-names = {$code} names (maker’s data)
 bench-one-more = {$name}, like {$like}
 bench-source-first = Where do the limits stand?
@@ -673,9 +678,11 @@ readings-sheet = Parts and what they read
 readings-row = {$name}: {$says}
 readings-steady = {$value}, three times alike
 readings-jumps = It moves: keep {$value} and look again
-readings-near = Near what like parts read
+readings-near = Three times alike, near like parts
+readings-alike = Three times alike
 readings-as-before = {$value} three times, as {$name}
 readings-all-open = All {$n} show OL to ground
+readings-all-open-done = All {$n} show OL to ground: done
 readings-plot = {$value}: {$verdict}
 
 harness-title = Wires: {$part}
@@ -756,6 +763,9 @@ replace-first = What was replaced?
 replace-whats = Replaced
 replace-old-first = Where is the old one?
 replace-enough = Nothing more replaced
+replace-at-once = {$what} replaced
+replace-at-once-kept = {$what} replaced, old one kept
+replace-at-once-not = {$what} replaced, old one not kept
 
 census-look-at = Look at: {$what}
 census-enough = All counts confirmed
@@ -864,8 +874,8 @@ tray-rest = { $left ->
    *[other] The rest is right: {$left}
 }
 tray-none = { $n ->
-    [one] It is not debris
-   *[other] None of these {$n} is debris
+    [one] Confirm: it is not debris
+   *[other] Confirm: none of these {$n} is debris
 }
 tray-all-kinds = All kinds
 tray-in-photo = In the photo
@@ -907,6 +917,7 @@ report-explain = It is read through before it is made. What is made is signed an
 report-make = Make the report
 report-again = Write it again
 report-made = The report is made.
+report-given-answer = {$title}. {$asked}:
 report-save = Save the file
 report-save-pdf = Save it as PDF, to print
 report-share = Send the report

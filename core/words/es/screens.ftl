@@ -182,6 +182,7 @@ step-note = Nota
 step-leave-out = Omitir, con un motivo
 step-leave-out-title = Omitir: {$title}
 step-leave-out-with = Omitirlo: {$reason}
+step-leave-out-because = O se omite, porque:
 step-reason = Por qué se omite
 step-reason-first = Primero el motivo
 step-reasons-1 = este vehículo no lo tiene
@@ -405,6 +406,9 @@ codes-states-stored = guardado
 codes-states-pending = pendiente
 codes-state-keys-pending = Pendiente
 codes-state-keys-stored = Guardado
+codes-state-all = Guardado o pendiente, y ningún otro código
+codes-state-all-keys-pending = Pendiente, ningún otro código
+codes-state-all-keys-stored = Guardado, ningún otro código
 codes-typing = El código que se escribe
 codes-pad = Teclas de códigos
 codes-remove = Quitar {$code}
@@ -558,7 +562,8 @@ bench-keep-set = Guardar estas piezas para la próxima igual
 bench-set-name = ¿Cómo se llama esta caja?
 bench-keep-set-as = Guardar como: {$name}
 bench-forget-set = Olvidar las piezas de {$name}
-bench-more-like = Más como {$name}
+bench-more-like = Más como {$name}, y después otras
+bench-all-like = Tantas en total, todas como {$name}, y ninguna otra pieza
 bench-code-names = {$code} nombra (datos del fabricante)
 bench-one-more = {$name}, como {$like}
 bench-source-first = ¿De dónde salen los límites?
@@ -673,9 +678,11 @@ readings-sheet = Piezas y lo que miden
 readings-row = {$name}: {$says}
 readings-steady = {$value}, tres veces igual
 readings-jumps = Se mueve: dejar {$value} y mirar otra vez
-readings-near = Cerca de lo que dan piezas iguales
+readings-near = Tres veces igual, cerca de piezas iguales
+readings-alike = Tres veces igual
 readings-as-before = {$value} tres veces, como {$name}
 readings-all-open = Las {$n} dan OL a masa
+readings-all-open-done = Las {$n} dan OL a masa: listo
 readings-plot = {$value}: {$verdict}
 
 harness-title = Cables: {$part}
@@ -756,6 +763,9 @@ replace-first = ¿Qué se cambió?
 replace-whats = Cambiado
 replace-old-first = ¿Dónde está la vieja?
 replace-enough = No se cambió nada más
+replace-at-once = {$what}: cambio de pieza
+replace-at-once-kept = {$what}: pieza cambiada, la vieja guardada
+replace-at-once-not = {$what}: pieza cambiada, la vieja no guardada
 
 census-look-at = Mirar: {$what}
 census-enough = Todos los recuentos confirmados
@@ -864,8 +874,8 @@ tray-rest = { $left ->
    *[other] El resto está bien: {$left}
 }
 tray-none = { $n ->
-    [one] No es un residuo
-   *[other] Ninguna de estas {$n} es un residuo
+    [one] Confirmar: no es un residuo
+   *[other] Confirmar: ninguna de estas {$n} es un residuo
 }
 tray-all-kinds = Todos los tipos
 tray-in-photo = En la foto
@@ -907,6 +917,7 @@ report-explain = Se lee entero antes de hacerlo. Lo que se hace queda firmado y 
 report-make = Hacer el informe
 report-again = Escribirlo otra vez
 report-made = El informe está hecho.
+report-given-answer = {$title}. {$asked}:
 report-save = Guardar el archivo
 report-save-pdf = Guardarlo en PDF, para imprimir
 report-share = Enviar el informe

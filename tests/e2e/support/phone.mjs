@@ -119,6 +119,12 @@ export class Phone {
     this.typed += text.length;
   }
 
+  /** That keyboard's Enter: a key of it, as each letter is. */
+  async enter() {
+    await this.page.keyboard.press('Enter');
+    this.typed += 1;
+  }
+
   get next() {
     return this.page.getByTestId('next');
   }
@@ -165,13 +171,6 @@ export class Phone {
     const field = this.page.getByRole('textbox', { name: label, exact: true });
     const keys = this.page.locator('.number').filter({ has: field }).getByRole('group');
     for (const one of text) await this.tap(this.button(one === '.' ? 'point' : one, keys));
-  }
-
-  /** A number that the step wants, on the keys that stand open for it. */
-  async measure(label, text, unit) {
-    await this.wanted(`${label}: enter it`);
-    await this.keys('Number keys', text);
-    await this.press(`Write: ${text} ${unit}`);
   }
 
   /** A photo through the file picker of the camera's screen. */

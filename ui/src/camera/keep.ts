@@ -1,8 +1,9 @@
 /** A photo on its way: its bytes first, then its line, then what the machine reads in it. */
 import { call, putPhoto } from '../door';
 import type { EntryId } from '../door/types/EntryId';
+import type { Reading } from '../door/types/Reading';
 import type { PhotoSubject } from '../door/types/PhotoSubject';
-import { attempt, renewStart, session, write } from '../state/session.svelte';
+import { attempt, renewStart, session, write, written } from '../state/session.svelte';
 import { say } from '../words';
 
 export interface Kept {
@@ -19,7 +20,21 @@ export async function keepPhoto(
   return photo ? placePhoto(step, subject, photo) : null;
 }
 
-/** The same of a photo whose bytes are kept already. */
+/** A reading off a meter's display with the frame that shows it: the lines of both, or neither. */
+export async function keepDisplayed(
+  step: string,
+  component: EntryId,
+  reading: Reading,
+  frame: Blob,
+): Promise<EntryId | null> {
+  const photo = await attempt(say('busy-photo'), () => putPhoto(frame));
+  if (!photo) return null;
+  return written((job, sure) =>
+    call({ do: 'write_displayed', job, step, photo, component, reading, sure }),
+  );
+}
+
+/** A photo whose bytes are kept already: its line, and what the machine reads in it. */
 export async function placePhoto(
   step: string,
   subject: PhotoSubject,

@@ -87,23 +87,30 @@ function stillSure(problem: Problem): Promise<boolean> {
   });
 }
 
+/** Writes one line of the open job. Null when nothing was written. */
+export const write = (fact: Fact): Promise<EntryId | null> =>
+  written((job, sure) => call({ do: 'write', job, fact, sure }), staysInPlace(fact));
+
 /**
- * Writes one line of the open job. A doubt is put to the technician, and the
- * line is sent again with `sure` when they stand by it. Null when nothing was written.
+ * Sends what writes a line of the open job. A doubt is put to the technician, and it is sent
+ * again with `sure` when they stand by it.
  */
-export async function write(fact: Fact): Promise<EntryId | null> {
+export async function written(
+  ask: (job: string, sure: boolean) => Promise<{ entry: EntryId; job: JobView }>,
+  stays = false,
+): Promise<EntryId | null> {
   const job = session.job?.id;
   if (!job || session.busy) return null;
   session.said = null;
   for (let sure = false; ; sure = true) {
     session.busy = say('busy-writing');
     try {
-      const written = await call({ do: 'write', job, fact, sure });
-      if (session.job?.id === job) session.job = written.job;
+      const reply = await ask(job, sure);
+      if (session.job?.id === job) session.job = reply.job;
       session.trouble = null;
-      if (!staysInPlace(fact)) changed();
+      if (!stays) changed();
       navigator.vibrate?.(12);
-      return written.entry;
+      return reply.entry;
     } catch (cause) {
       session.busy = null;
       const problem = asProblem(cause);

@@ -28,7 +28,7 @@ export interface BenchSet {
 
 export type BenchField = 'sample' | 'leads' | 'part' | 'top' | 'volts' | 'applied';
 
-export const benchSet = (): BenchSet => ({
+export const benchSet = (by: AmpsBy | null = null): BenchSet => ({
   leads: '',
   part: '',
   from: '',
@@ -37,7 +37,7 @@ export const benchSet = (): BenchSet => ({
   shown: false,
   sibling: '',
   applied: '',
-  by: '',
+  by: by ?? '',
   click: '',
 });
 

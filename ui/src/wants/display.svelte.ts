@@ -1,5 +1,4 @@
 /** The camera over a meter's display, in place of the number keys. */
-import { keepPhoto } from '../camera/keep';
 import type { DisplayUnit } from '../door/types/DisplayUnit';
 import { draft } from '../state/draft.svelte';
 import { say } from '../words';
@@ -10,8 +9,6 @@ export interface Offered {
   text: string;
   /** The frame that it was read in. */
   still: Blob;
-  /** That frame's line, once it is kept. */
-  photo?: string;
 }
 
 const isOpen = (text: string): boolean => text === 'OL';
@@ -32,14 +29,18 @@ export class ByDisplay {
   /** Chosen once by the technician for like parts and a meter: never guessed. */
   private chosen = draft<Record<string, string>>('display units', {});
 
-  /** `units`: those that a display shows this in; `like`: what a chosen one holds for. */
+  /**
+   * `units`: those that a display shows this in; `like`: what a chosen one holds for; `last`: the
+   * one of such in the shop's last job.
+   */
   constructor(
     readonly units: readonly DisplayUnit[],
     private readonly like: () => string,
+    private readonly last: () => string | undefined,
   ) {}
 
   get unit(): DisplayUnit | undefined {
-    const symbol = this.chosen.value[this.like()];
+    const symbol = this.chosen.value[this.like()] ?? this.last();
     return this.units.length === 1
       ? this.units[0]
       : this.units.find((unit) => unit.symbol === symbol);
@@ -64,17 +65,9 @@ export class ByDisplay {
   }
 
   /** Written as it was seen, by `write`, with the frame that shows it. */
-  async keep(
-    step: string,
-    write: (typed: string, photo: string) => Promise<boolean>,
-  ): Promise<void> {
+  async keep(write: (typed: string, frame: Blob) => Promise<boolean>): Promise<void> {
     if (!this.offered || !this.unit) return;
     const { text, still } = this.offered;
-    const typed = typedAs(text, this.unit);
-    const photo = this.offered.photo ?? (await keepPhoto(step, 'display', still))?.entry;
-    if (!photo) return;
-    // Once is enough, whatever becomes of the reading.
-    this.offered = { text, still, photo };
-    if (await write(typed, photo)) this.offered = null;
+    if (await write(typedAs(text, this.unit), still)) this.offered = null;
   }
 }

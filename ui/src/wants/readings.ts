@@ -1,5 +1,7 @@
 /** What of the parts was read, and what like parts read about. */
 import type { ComponentView } from '../door/types/ComponentView';
+import type { LastChoices } from '../door/types/LastChoices';
+import type { MeterUsed } from '../door/types/MeterUsed';
 import type { NearView } from '../door/types/NearView';
 import type { Reading } from '../door/types/Reading';
 import type { ReadingKind } from '../door/types/ReadingKind';
@@ -22,6 +24,17 @@ export const siblingsOf = (parts: readonly ComponentView[], but?: ComponentView)
 /** Numbers near those of like parts: a key each. */
 export const nearOf = (near: readonly NearView[] | undefined, part?: ComponentView): string[] =>
   near?.find((one) => one.component === part?.entry)?.typed ?? [];
+
+/** The unit that a meter's display showed such parts in, in the shop's last job. */
+export const displayUnitOf = (
+  last: LastChoices | undefined,
+  quantity: ReadingKind,
+  part?: ComponentView,
+  meter?: MeterUsed | null,
+): string | undefined =>
+  last?.read_in.find(
+    (one) => one.quantity === quantity && one.kind === part?.kind && one.meter === meter?.name,
+  )?.symbol;
 
 /** What must be said of a reading before its samples; empty when nothing is missing. */
 export function lackingIn(
@@ -46,18 +59,19 @@ export const readingForm = (quantity: ReadingKind) =>
     before: null as { name: string; typed: string } | null,
   });
 
-/** The same of each part: readings of their own, as if typed one after another. */
+/** The same of each part: readings of their own, as if typed one after another. False where one is not written. */
 export async function writeEach(
   parts: readonly ComponentView[],
   samples: string[],
   conditions: (part: string) => Promise<Omit<Reading, 'samples'> | null>,
   tell: (part: string) => void,
-): Promise<void> {
+): Promise<boolean> {
   for (const { entry } of parts) {
     const set = await conditions(entry);
-    if (!set) return;
+    if (!set) return false;
     const reading = { ...set, samples };
-    if (!(await write({ fact: 'reading_taken', component: entry, reading }))) return;
+    if (!(await write({ fact: 'reading_taken', component: entry, reading }))) return false;
     tell(entry);
   }
+  return true;
 }

@@ -130,6 +130,11 @@ export const ofBench = {
     },
   },
   replace: {
+    atOnce: (what: string) =>
+      keys({
+        kept: say('replace-at-once-kept', { what }),
+        not: say('replace-at-once-not', { what }),
+      }),
     get olds() {
       return keys({ kept: say('replace-olds-kept'), not: say('replace-olds-not') });
     },

@@ -159,6 +159,7 @@ export interface Messages {
   'step-leave-out': null;
   'step-leave-out-title': { title: Value };
   'step-leave-out-with': { reason: Value };
+  'step-leave-out-because': null;
   'step-reason': null;
   'step-reason-first': null;
   'step-reasons-1': null;
@@ -357,6 +358,9 @@ export interface Messages {
   'codes-states-pending': null;
   'codes-state-keys-pending': null;
   'codes-state-keys-stored': null;
+  'codes-state-all': null;
+  'codes-state-all-keys-pending': null;
+  'codes-state-all-keys-stored': null;
   'codes-typing': null;
   'codes-pad': null;
   'codes-remove': { code: Value };
@@ -489,6 +493,7 @@ export interface Messages {
   'bench-keep-set-as': { name: Value };
   'bench-forget-set': { name: Value };
   'bench-more-like': { name: Value };
+  'bench-all-like': { name: Value };
   'bench-code-names': { code: Value };
   'bench-one-more': { like: Value; name: Value };
   'bench-source-first': null;
@@ -599,8 +604,10 @@ export interface Messages {
   'readings-steady': { value: Value };
   'readings-jumps': { value: Value };
   'readings-near': null;
+  'readings-alike': null;
   'readings-as-before': { name: Value; value: Value };
   'readings-all-open': { n: Value };
+  'readings-all-open-done': { n: Value };
   'readings-plot': { value: Value; verdict: Value };
   'harness-title': { part: Value };
   'harness-drawing': null;
@@ -673,6 +680,9 @@ export interface Messages {
   'replace-whats': null;
   'replace-old-first': null;
   'replace-enough': null;
+  'replace-at-once': { what: Value };
+  'replace-at-once-kept': { what: Value };
+  'replace-at-once-not': { what: Value };
   'census-look-at': { what: Value };
   'census-enough': null;
   'census-photos-first': null;
@@ -800,6 +810,7 @@ export interface Messages {
   'report-make': null;
   'report-again': null;
   'report-made': null;
+  'report-given-answer': { asked: Value; title: Value };
   'report-save': null;
   'report-save-pdf': null;
   'report-share': null;

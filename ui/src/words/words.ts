@@ -228,6 +228,12 @@ export const words = {
         stored: say('codes-state-keys-stored'),
       });
     },
+    get stateAllKeys() {
+      return keys({
+        pending: say('codes-state-all-keys-pending'),
+        stored: say('codes-state-all-keys-stored'),
+      });
+    },
     get bits() {
       return [
         say('codes-bits-1'),

@@ -88,6 +88,8 @@ pub(crate) fn job(store: &Store, loaded: &Loaded) -> Result<JobView, Problem> {
         answers: answers::answers(store, state)?,
         links: answers::links(state),
         reports: report::reports(state),
+        to_give: steps::to_give(loaded),
+        last: crate::state::last::last_choices(store)?,
     })
 }
 

@@ -13,6 +13,7 @@ use swarfbook_job::fact::{PhotoLink, PhotoSubject};
 use swarfbook_job::fold::{JobState, PhotoState};
 use swarfbook_job::garwood::whole_interval;
 use swarfbook_judge::corrected::Piece;
+use swarfbook_judge::onward::none_at_once;
 use swarfbook_judge::{patch, tray::tray};
 use swarfbook_wear::TrayPlace;
 
@@ -199,6 +200,7 @@ pub(crate) fn photo_census(job: &JobState, state: &PhotoState) -> PhotoCensusVie
         wants_taps: census
             .as_ref()
             .is_some_and(|c| !sized && c.size_px.is_some()),
+        none_at_once: none_at_once(&pieces, state.confirmed.is_some()),
         hints: state.hints.clone(),
         patch_words: patch_words(job, state),
         links: links(job, state),

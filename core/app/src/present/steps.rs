@@ -1,15 +1,16 @@
 //! Stages and steps as they stand.
 
 use swarfbook_job::fold::Mark;
-use swarfbook_job::procedure::Step;
+use swarfbook_job::procedure::{Evidence, Step};
 use swarfbook_judge::course;
+use swarfbook_judge::onward;
 use swarfbook_judge::tick::{Block, blocks};
 use swarfbook_words::say;
 
 use super::{line, wants};
 use crate::state::Loaded;
 use crate::state::hand;
-use crate::view::{LineView, StageView, Standing, StepView};
+use crate::view::{AnswerAsked, LineView, StageView, Standing, StepView, ToGive};
 
 pub(super) fn stages(loaded: &Loaded) -> Vec<StageView> {
     let lines = line::lines_by_step(loaded);
@@ -57,9 +58,39 @@ fn step_view(loaded: &Loaded, step: &Step, standing: Standing, lines: Vec<LineVi
         standing,
         skip_reason,
         in_the_way: in_the_way(loaded, step),
+        often_skipped: onward::often_skipped(&loaded.state, loaded.judged(), step),
         wants,
         lines,
     }
+}
+
+/// The report that waits to be given.
+pub(super) fn to_give(loaded: &Loaded) -> Option<ToGive> {
+    let step = onward::to_give(&loaded.state, &loaded.procedure, loaded.judged())?;
+    Some(ToGive {
+        step: step.id.clone(),
+        title: step.title.clone(),
+        answer: answer_asked(loaded),
+    })
+}
+
+fn answer_asked(loaded: &Loaded) -> Option<AnswerAsked> {
+    let (step, asked) = onward::answer_asked(&loaded.state, &loaded.procedure)?;
+    let Evidence::Observe {
+        topic,
+        label,
+        choices,
+        ..
+    } = asked
+    else {
+        return None;
+    };
+    Some(AnswerAsked {
+        step: step.id.clone(),
+        topic: topic.clone(),
+        label: label.clone(),
+        choices: choices.clone(),
+    })
 }
 
 /// What stands in the way of ticking a step, in words; empty when nothing.

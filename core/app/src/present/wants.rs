@@ -4,6 +4,7 @@ use swarfbook_job::fact::{GoAhead, GoAheadHow, Moment, PhotoSubject};
 use swarfbook_job::fold::JobState;
 use swarfbook_job::procedure::{Choice, Evidence, Number, Step, TopicRole, Want};
 use swarfbook_judge::has::{self, closes_nothing, has};
+use swarfbook_judge::onward;
 use swarfbook_judge::part::Part;
 use swarfbook_measure::unit::Units;
 use swarfbook_words::{say, within};
@@ -53,6 +54,8 @@ pub(super) fn wants(loaded: &Loaded, step: &Step) -> Vec<WantView> {
                 said: said(loaded, &want.evidence),
                 offers: offers::of(loaded, &want.evidence),
                 near: near::of(&loaded.state, &want.evidence),
+                opens: onward::opens(loaded.judged(), step, &want.evidence),
+                ends: onward::ends(&loaded.state, loaded.judged(), step, &want.evidence),
             }
         })
         .collect()

@@ -96,6 +96,22 @@ fn done(app: &App, command: Command) -> Result<Reply, Problem> {
         Command::OpenJob { procedure } => open_job::open(app, procedure),
         Command::Job { job } => reply_job(app, job),
         Command::Write { job, fact, sure } => write::write(app, job, *fact, sure),
+        Command::WriteDisplayed {
+            job,
+            step,
+            photo,
+            component,
+            reading,
+            sure,
+        } => {
+            let taken = write::Displayed {
+                step,
+                photo,
+                component,
+                reading: *reading,
+            };
+            write::displayed(app, job, taken, sure)
+        }
         Command::Undo { job } => undo::undo(app, job),
         Command::Retract { job, entry, reason } => undo::retract(app, job, entry, reason),
         Command::TakeCensus { job, photo } => census::take(app, job, photo),

@@ -6,6 +6,7 @@ pub(crate) mod codes;
 pub(crate) mod copies;
 mod fold;
 pub(crate) mod hand;
+pub(crate) mod last;
 mod load;
 mod past;
 pub(crate) mod procedures;

@@ -3,10 +3,12 @@
 use serde::{Deserialize, Serialize};
 use swarfbook_job::fact::{AdviceChoice, Car, CodeState, Complaint, GoAhead};
 use swarfbook_job::id::{CustomerId, EntryId, JobId};
-use swarfbook_job::procedure::Want;
+use swarfbook_job::procedure::{Choice, Want};
 use swarfbook_judge::course::Standing;
 use swarfbook_measure::unit::Quantity;
 use ts_rs::TS;
+
+use crate::settings::LastChoices;
 
 use super::{
     AnswerView, ComponentView, ExplainView, LinkView, PartView, PhotoView, ReportView, WearView,
@@ -79,6 +81,14 @@ pub struct WantView {
     pub said: Vec<String>,
     /// What one key can enter instead of several; never taken unasked.
     pub offers: Vec<OfferView>,
+    /// The step, which insists on nothing, opens with it.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    #[ts(as = "Option<bool>", optional)]
+    pub opens: bool,
+    /// With the last of it the step is done: what says so ticks the step as well.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    #[ts(as = "Option<bool>", optional)]
+    pub ends: bool,
     /// For readings: numbers near those of like parts, by part. Left out where there are none.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[ts(as = "Option<Vec<NearView>>", optional)]
@@ -101,6 +111,30 @@ pub struct OfferView {
     pub value: String,
     /// What the key says.
     pub label: String,
+}
+
+/// A made report that waits to be given: who gave it may say so beside it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct ToGive {
+    /// The step that is ticked by it.
+    pub step: String,
+    /// That step's title.
+    pub title: String,
+    /// What the customer is asked then.
+    pub answer: Option<AnswerAsked>,
+}
+
+/// A question to the customer, whose answers are keys.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct AnswerAsked {
+    /// The step that it belongs to.
+    pub step: String,
+    /// Its name in the log.
+    pub topic: String,
+    /// What the technician reads.
+    pub label: String,
+    /// The answers.
+    pub choices: Vec<Choice>,
 }
 
 /// One step.
@@ -126,6 +160,10 @@ pub struct StepView {
     pub wants: Vec<WantView>,
     /// What stands in the way of ticking it, in words; empty when nothing.
     pub in_the_way: Vec<String>,
+    /// It is as often skipped as done: the reasons are keys beside it.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    #[ts(as = "Option<bool>", optional)]
+    pub often_skipped: bool,
     /// What was written at this step, oldest first.
     pub lines: Vec<LineView>,
 }
@@ -257,4 +295,12 @@ pub struct JobView {
     pub links: Vec<LinkView>,
     /// Reports that were made, oldest first.
     pub reports: Vec<ReportView>,
+    /// One was made and is not yet said to be given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub to_give: Option<ToGive>,
+    /// What was chosen last in this shop, of what seldom changes from job to job.
+    #[serde(default)]
+    #[ts(as = "Option<LastChoices>", optional)]
+    pub last: LastChoices,
 }

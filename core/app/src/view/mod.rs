@@ -15,8 +15,8 @@ pub use bench::{
     ReadingCall, ReadingView, StretchCall, StretchView, TighteningView,
 };
 pub use job::{
-    CodeView, CustomerView, DecisionView, JobView, LineView, NearView, OfferView, StageView,
-    StepView, VinView, WantView,
+    AnswerAsked, CodeView, CustomerView, DecisionView, JobView, LineView, NearView, OfferView,
+    StageView, StepView, ToGive, VinView, WantView,
 };
 pub use list::{CodeTableView, JobLine, ProcedureView, StartView, SyncView, UnitOffered, UnitSet};
 pub use pan::{

@@ -154,6 +154,10 @@ pub struct PhotoCensusView {
     pub fluid_words: Option<String>,
     /// Two taps are wanted: there is no scale.
     pub wants_taps: bool,
+    /// One press may say that none of its pieces is debris, which confirms the count too.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    #[ts(as = "Option<bool>", optional)]
+    pub none_at_once: bool,
     /// What was tapped and is in force; the next such line counts in its place, whole.
     pub hints: PhotoHints,
     /// What the photos of this patch say together.

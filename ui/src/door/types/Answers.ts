@@ -6,6 +6,7 @@ export interface Answers {
   open_job: "job";
   job: "job";
   write: "written";
+  write_displayed: "written";
   undo: "job";
   retract: "job";
   take_census: "photo";

@@ -7,6 +7,7 @@ import type { JobId } from "./JobId";
 import type { Language } from "./Language";
 import type { LeaveOut } from "./LeaveOut";
 import type { NumberTyped } from "./NumberTyped";
+import type { Reading } from "./Reading";
 import type { Settings } from "./Settings";
 import type { Sha256Hex } from "./Sha256Hex";
 import type { Sheet } from "./Sheet";
@@ -46,6 +47,30 @@ job: JobId,
 fact: Fact, 
 /**
  * The technician was asked about a doubt and stands by what was entered.
+ */
+sure: boolean, } | { "do": "write_displayed", 
+/**
+ * The job.
+ */
+job: JobId, 
+/**
+ * The step that it is read at.
+ */
+step: string, 
+/**
+ * The photo, whose bytes are kept already.
+ */
+photo: Sha256Hex, 
+/**
+ * The part: the line that noted it.
+ */
+component: EntryId, 
+/**
+ * The reading; its photo's line is put in.
+ */
+reading: Reading, 
+/**
+ * As for `write`.
  */
 sure: boolean, } | { "do": "undo", 
 /**

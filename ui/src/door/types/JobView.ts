@@ -9,12 +9,14 @@ import type { DecisionView } from "./DecisionView";
 import type { ExplainView } from "./ExplainView";
 import type { GoAhead } from "./GoAhead";
 import type { JobId } from "./JobId";
+import type { LastChoices } from "./LastChoices";
 import type { LineView } from "./LineView";
 import type { LinkView } from "./LinkView";
 import type { PartView } from "./PartView";
 import type { PhotoView } from "./PhotoView";
 import type { ReportView } from "./ReportView";
 import type { StageView } from "./StageView";
+import type { ToGive } from "./ToGive";
 import type { WearView } from "./WearView";
 
 /**
@@ -152,4 +154,12 @@ links: Array<LinkView>,
 /**
  * Reports that were made, oldest first.
  */
-reports: Array<ReportView>, };
+reports: Array<ReportView>, 
+/**
+ * One was made and is not yet said to be given.
+ */
+to_give?: ToGive, 
+/**
+ * What was chosen last in this shop, of what seldom changes from job to job.
+ */
+last?: LastChoices, };

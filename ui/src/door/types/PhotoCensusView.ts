@@ -51,6 +51,10 @@ fluid_words: string | null,
  */
 wants_taps: boolean, 
 /**
+ * One press may say that none of its pieces is debris, which confirms the count too.
+ */
+none_at_once?: boolean, 
+/**
  * What was tapped and is in force; the next such line counts in its place, whole.
  */
 hints: PhotoHints, 

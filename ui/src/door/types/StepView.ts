@@ -48,6 +48,10 @@ wants: Array<WantView>,
  */
 in_the_way: Array<string>, 
 /**
+ * It is as often skipped as done: the reasons are keys beside it.
+ */
+often_skipped?: boolean, 
+/**
  * What was written at this step, oldest first.
  */
 lines: Array<LineView>, };

@@ -44,6 +44,14 @@ said?: Array<string>,
  */
 offers: Array<OfferView>, 
 /**
+ * The step, which insists on nothing, opens with it.
+ */
+opens?: boolean, 
+/**
+ * With the last of it the step is done: what says so ticks the step as well.
+ */
+ends?: boolean, 
+/**
  * For readings: numbers near those of like parts, by part. Left out where there are none.
  */
 near?: Array<NearView>, 

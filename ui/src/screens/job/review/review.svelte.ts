@@ -30,9 +30,6 @@ interface Redraw {
   taps: [number, number][];
 }
 
-/** So many close-ups are looked at one by one, without a scroll. */
-const FEW = 6;
-
 export class Review {
   view = $state.raw<PhotoCensusView | null>(null);
   selected = $state<number | null>(null);
@@ -71,14 +68,11 @@ export class Review {
   /** The pieces lie in the tray; else the photo is shown, as where taps say a place in it. */
   tray = $derived(this.some && !this.wantsPhoto && this.panel !== 'help' && this.redraw === null);
   pending = $derived(numbersOf(this.waiting));
-  /** All are in view, few enough to have looked at each, and nobody said yet what one is. */
-  fewUnnamed = $derived(
-    this.some &&
-      this.pieces.length <= FEW &&
+  /** It may be said of all at once, and all are in view. */
+  noneAtOnce = $derived(
+    (this.view?.none_at_once ?? false) &&
       this.pieces.length === this.view?.particles.length &&
-      this.pending.size === 0 &&
-      !this.photo?.census?.confirmed &&
-      this.pieces.every((one) => !one.confirmed && !one.not_debris),
+      this.pending.size === 0,
   );
   inOrder = $derived(groups(this.laid, this.pieces).flatMap((group) => group.pieces));
 
@@ -148,11 +142,12 @@ export class Review {
     return written;
   }
 
-  /** Each is a line of its own, as if said one after another. */
+  /** Each is a line of its own, as if said one after another, and then the count that is left. */
   async noneIsDebris(): Promise<void> {
     for (const one of this.pieces) {
       if (!(await this.correct({ is: 'not_debris' }, one))) return;
     }
+    await this.standBy();
   }
 
   private async redrawAt(
