@@ -389,6 +389,20 @@ pub enum Command {
     SyncState {},
 }
 
+impl Command {
+    /// Whether it keeps a core busy for longer than a moment: who carries many callers lets few of these run at a time.
+    pub fn takes_long(&self) -> bool {
+        matches!(
+            self,
+            Command::TakeCensus { .. }
+                | Command::PreviewReport { .. }
+                | Command::MakeReport { .. }
+                | Command::MakeReportPdf { .. }
+                | Command::GaugeCard { .. }
+        )
+    }
+}
+
 /// The customer's answer to one thing advised.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
 pub struct ItemAnswer {

@@ -41,7 +41,15 @@ pub(super) async fn call(
         };
         Refusal(status, no.problem)
     })?;
-    let reply = aside(move || hub.app.asked_by(asks.profile, || hub.app.call(command))).await??;
+    let room = match command.takes_long() {
+        true => hub.long_work.room().await,
+        false => None,
+    };
+    let work = move || {
+        let _room = room;
+        hub.app.asked_by(asks.profile, || hub.app.call(command))
+    };
+    let reply = aside(work).await??;
     Ok(Json(reply))
 }
 

@@ -17,6 +17,7 @@ mod key;
 mod language;
 mod listen;
 mod log;
+mod long;
 mod metrics;
 mod page;
 mod pairing;
@@ -43,6 +44,7 @@ use tokio::sync::Semaphore;
 use tower_http::timeout::RequestBodyTimeoutLayer;
 
 use guesses::Guesses;
+use long::LongWork;
 use metrics::Counts;
 use sessions::Sessions;
 
@@ -72,6 +74,7 @@ pub struct Hub {
     sessions: Arc<Mutex<Sessions>>,
     photos_in: Arc<Semaphore>,
     photos_out: Arc<Semaphore>,
+    long_work: LongWork,
     gate: Arc<Gate>,
     code: Arc<PairCode>,
     guesses: Arc<Mutex<Guesses>>,
@@ -102,6 +105,7 @@ impl Hub {
             sessions: Arc::new(Mutex::new(sessions)),
             photos_in: Arc::new(Semaphore::new(PHOTOS_IN_AT_ONCE)),
             photos_out: Arc::new(Semaphore::new(PHOTOS_OUT_AT_ONCE)),
+            long_work: LongWork::on_this_machine(),
             gate: Arc::default(),
             code: Arc::default(),
             guesses: Arc::default(),

@@ -30,8 +30,12 @@ pub(super) async fn put(State(hub): State<Hub>, request: Request) -> Result<Json
     // Wait for room before the bytes are taken in, not after.
     let _room = hub.photos_in.acquire().await;
     let bytes = Bytes::from_request(request, &()).await?;
-    let app = hub.app.clone();
-    let photo = aside(move || app.put_photo(&bytes)).await??;
+    let (app, room) = (hub.app.clone(), hub.long_work.room().await);
+    let work = move || {
+        let _room = room;
+        app.put_photo(&bytes)
+    };
+    let photo = aside(work).await??;
     Ok(Json(Kept { photo }))
 }
 
