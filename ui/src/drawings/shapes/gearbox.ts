@@ -138,7 +138,7 @@ export const filter: Mark[] = [
 export const meter: Mark[] = [
   ['body', 'M-24-36h48l4 4v64l-4 4h-48l-4-4v-64z'],
   ['solid', box(-19, -29, 38, 18)],
-  ['on', 'M-12-24v8h6M0-24h8v8h-8z'],
+  ['on', 'M-10-24h8v8h-8zM4-24v8h6'],
   ['line', `${circle(0, 6, 9)}M0 6l5-5`],
   ['line', `${circle(-10, 26, 3)}${circle(10, 26, 3)}`],
 ];
