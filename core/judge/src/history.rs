@@ -1,7 +1,7 @@
 //! Earlier visits of the same car, as far as this device knows them.
 
 use chrono::{DateTime, FixedOffset};
-use swarfbook_job::fact::Car;
+use swarfbook_job::fact::{AnswerChoice, Car};
 use swarfbook_job::fold::JobState;
 use swarfbook_job::id::JobId;
 use swarfbook_job::procedure::StepRole;
@@ -20,6 +20,18 @@ pub struct Visit {
     pub seen: EarlierVisit,
 }
 
+/// What was advised at another visit, and what the customer chose: without name or words of theirs, since the car may
+/// be another's by now.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Chosen {
+    /// When that job was opened.
+    pub at: DateTime<FixedOffset>,
+    /// The thing advised, in the words that were read then.
+    pub item: String,
+    /// What was chosen last.
+    pub choice: AnswerChoice,
+}
+
 /// Another job of a car, and what it says of the visit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Other {
@@ -28,6 +40,7 @@ pub struct Other {
     /// The visit, where the pan was left clean and every count was stood by: other visits say
     /// nothing of what gathered since.
     visit: Option<Visit>,
+    chosen: Vec<Chosen>,
 }
 
 /// What a job says to others of its car; `None` where it names no car.
@@ -35,6 +48,7 @@ pub fn other(state: &JobState) -> Option<Other> {
     let car = state.car.clone()?;
     Some(Other {
         visit: visit(state, &car),
+        chosen: chosen(state),
         car,
     })
 }
@@ -54,6 +68,35 @@ pub fn earlier(others: &[Other], state: &JobState) -> Vec<Visit> {
         .filter_map(|other| other.visit.clone())
         .filter(|visit| visit.at < opened.wall)
         .collect()
+}
+
+/// What was chosen at the visits before this job, the latest visit first.
+pub fn chosen_before(others: &[Other], state: &JobState) -> Vec<Chosen> {
+    let Some(opened) = &state.opened else {
+        return Vec::new();
+    };
+    let all = others.iter().flat_map(|other| &other.chosen);
+    let mut before: Vec<Chosen> = all.filter(|c| c.at < opened.wall).cloned().collect();
+    before.sort_by_key(|c| std::cmp::Reverse(c.at));
+    before
+}
+
+fn chosen(state: &JobState) -> Vec<Chosen> {
+    let Some(opened) = &state.opened else {
+        return Vec::new();
+    };
+    let mut all: Vec<Chosen> = Vec::new();
+    for answer in state.answers.iter().map(|a| &a.answer) {
+        match all.iter_mut().find(|c| c.item == answer.item) {
+            Some(known) => known.choice = answer.choice,
+            None => all.push(Chosen {
+                at: opened.wall,
+                item: answer.item.clone(),
+                choice: answer.choice,
+            }),
+        }
+    }
+    all
 }
 
 fn visit(state: &JobState, car: &Car) -> Option<Visit> {

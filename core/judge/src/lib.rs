@@ -40,6 +40,8 @@ use part::Part;
 pub struct Beside {
     /// Earlier visits of the car.
     pub earlier: Vec<history::Visit>,
+    /// What was advised and chosen at visits before this one, the latest first.
+    pub chosen: Vec<history::Chosen>,
     /// What codes point at: the table that ships, with the shop's rows before it.
     pub codes: Arc<Table>,
 }

@@ -12,6 +12,7 @@ n-other-reasons = { $n ->
 agreed = zugestimmt
 declined = abgelehnt
 asks-first = fragt zuerst
+at-the-visit-of-day-choice = beim Besuch am {$day}: {$choice}
 transmission = Getriebe
 powertrain = Antrieb
 chassis = Fahrwerk

@@ -12,6 +12,7 @@ n-other-reasons = { $n ->
 agreed = agreed
 declined = declined
 asks-first = asks first
+at-the-visit-of-day-choice = at the visit of {$day}: {$choice}
 transmission = transmission
 powertrain = powertrain
 chassis = chassis

@@ -12,6 +12,7 @@ n-other-reasons = { $n ->
 agreed = aceptado
 declined = rechazado
 asks-first = pregunta primero
+at-the-visit-of-day-choice = en la visita del {$day}: {$choice}
 transmission = caja automática
 powertrain = tren motriz
 chassis = chasis

@@ -39,13 +39,18 @@ pub(super) fn links(state: &JobState) -> Vec<LinkView> {
         .collect()
 }
 
-/// One answer in words.
-pub(crate) fn words(answer: &CustomerAnswer) -> String {
-    let choice = match answer.choice {
+/// A choice in words.
+pub(crate) fn choice_words(choice: AnswerChoice) -> &'static str {
+    match choice {
         AnswerChoice::Agree => term!("agreed"),
         AnswerChoice::Decline => term!("declined"),
         AnswerChoice::Ask => term!("asks-first"),
-    };
+    }
+}
+
+/// One answer in words.
+pub(crate) fn words(answer: &CustomerAnswer) -> String {
+    let choice = choice_words(answer.choice);
     match answer.text.trim() {
         "" => choice.to_owned(),
         text => format!("{choice}: {text}"),

@@ -26,7 +26,7 @@ mod wants;
 mod wear;
 
 pub(crate) use crate::wording::{capital, clock_words, day_words, moment_words, time};
-pub(crate) use answers::words as answer_words;
+pub(crate) use answers::{choice_words, words as answer_words};
 pub(crate) use job::job;
 pub(crate) use line::{by as line_by, lines, step_of, words as line_words};
 pub(crate) use list::{JobFacts, found_by, job_facts, job_line};

@@ -178,8 +178,17 @@ fn method(making: &Making<'_>, words: &Words) -> Vec<Method> {
     method
 }
 
-/// What the customer answered to each thing that was advised.
+/// What the customer answered to each thing that was advised, at this visit and at those before.
 fn customer_answers(making: &Making<'_>, figures: &Figures<'_>) -> Result<Vec<Fact>, Problem> {
+    let before = figures.loaded.beside().chosen.iter().map(|chosen| {
+        let day = present::day_words(chosen.at);
+        let choice = present::choice_words(chosen.choice);
+        let said = say!("at-the-visit-of-day-choice", day = day, choice = choice);
+        Ok(Fact {
+            label: chosen.item.clone(),
+            said: figures.said(said, figures.lines_of("car_noted")),
+        })
+    });
     let answers = figures.state.answers.iter();
     answers
         .map(|at| {
@@ -190,6 +199,7 @@ fn customer_answers(making: &Making<'_>, figures: &Figures<'_>) -> Result<Vec<Fa
                 said: figures.said(format!("{by}: {words}"), [at.stamp.entry]),
             })
         })
+        .chain(before)
         .collect()
 }
 

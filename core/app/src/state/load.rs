@@ -137,6 +137,7 @@ fn judgement(folded: &Folded, others: Arc<Vec<Other>>, codes: Arc<Table>) -> Arc
         language,
         beside: Beside {
             earlier: history::earlier(&others, &folded.state),
+            chosen: history::chosen_before(&others, &folded.state),
             codes: codes.clone(),
         },
         others,
