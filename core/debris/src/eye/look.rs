@@ -25,22 +25,20 @@ pub(super) const PIECE_UNIT: f32 = 256.0;
 const CLASS_UNIT: f32 = 8.0;
 
 /// Adds a row of an output in another unit, cut to what the new numbers can be.
-struct Scaled<'a, T, F> {
+struct Scaled<'a, T> {
     row: &'a [i16],
     by: f32,
-    most: f32,
-    to: F,
+    to: fn(f32) -> T,
     out: &'a mut Vec<T>,
 }
 
-impl<T, F: Fn(i32) -> T> NullaryFnOnce for Scaled<'_, T, F> {
+impl<T> NullaryFnOnce for Scaled<'_, T> {
     type Output = ();
 
     #[inline(always)]
     fn call(self) {
-        let (by, most) = (self.by, self.most);
-        let scaled = |v: &i16| (self.to)((f32::from(*v) * by).clamp(-most - 1.0, most) as i32);
-        self.out.extend(self.row.iter().map(scaled));
+        let Scaled { row, by, to, out } = self;
+        out.extend(row.iter().map(|v| to(f32::from(*v) * by)));
     }
 }
 
@@ -90,26 +88,21 @@ impl Finder {
         names.extend(novelty.map(|n| n.layer.as_str()));
         let row_of = |y: usize, row: &mut [i16]| reduced.row(y, row);
         let arch = Arch::new();
+        let plane = |row: &[i16], unit: f32, out: &mut Vec<i16>| {
+            arch.dispatch(Scaled {
+                row: &row[..width],
+                by: unit * PIECE_UNIT,
+                to: |v| v as i16,
+                out,
+            });
+        };
         self.network
             .run(padded, &names, row_of, |k, y, row| match k {
-                0 if y < height => arch.dispatch(Scaled {
-                    row: &row[..width],
-                    by: piece_unit * PIECE_UNIT,
-                    most: f32::from(i16::MAX),
-                    to: |v| v as i16,
-                    out: &mut piece,
-                }),
-                1 if y < height => arch.dispatch(Scaled {
-                    row: &row[..width],
-                    by: inner_unit * PIECE_UNIT,
-                    most: f32::from(i16::MAX),
-                    to: |v| v as i16,
-                    out: &mut inner,
-                }),
+                0 if y < height => plane(row, piece_unit, &mut piece),
+                1 if y < height => plane(row, inner_unit, &mut inner),
                 2 if y < half[1] => arch.dispatch(Scaled {
                     row: &row[..half[0] * CLASSES],
                     by: class_unit * CLASS_UNIT,
-                    most: f32::from(i8::MAX),
                     to: |v| v as i8,
                     out: &mut class,
                 }),
