@@ -4,7 +4,7 @@ use chrono::{DateTime, FixedOffset, Local};
 
 /// Tells the wall time with its offset.
 pub trait Clock: Send + Sync {
-    /// Now.
+    /// Wall time as the device shows it, with the offset there.
     fn now(&self) -> DateTime<FixedOffset>;
 }
 

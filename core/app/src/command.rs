@@ -101,14 +101,14 @@ pub enum Command {
     },
     /// One job whole. Answer: `job`.
     Job {
-        /// The job.
+        /// The one that is looked at.
         job: JobId,
     },
     /// Writes one line. Answer: `written`.
     Write {
-        /// The job.
+        /// The one that the line belongs to.
         job: JobId,
-        /// The line.
+        /// What it says; the core puts in id, time and device.
         fact: Box<Fact>,
         /// The technician was asked about a doubt and stands by what was entered.
         #[serde(default)]
@@ -117,7 +117,7 @@ pub enum Command {
     /// Writes a reading that a machine read off a meter's display, with the photo that shows it:
     /// both, or nothing where the reading is refused. Answer: `written`, of the reading.
     WriteDisplayed {
-        /// The job.
+        /// The one that both lines belong to.
         job: JobId,
         /// The step that it is read at.
         step: String,
@@ -133,55 +133,55 @@ pub enum Command {
     },
     /// Takes back this device's last line that counts. Answer: `job`.
     Undo {
-        /// The job.
+        /// The one whose last line is meant.
         job: JobId,
     },
     /// Takes back one line. Answer: `job`.
     Retract {
-        /// The job.
+        /// The one that the line belongs to.
         job: JobId,
-        /// The line.
+        /// It stays in the log, and counts no more.
         entry: EntryId,
-        /// Why.
+        /// In the technician's words; `None` where none was asked.
         #[serde(default)]
         reason: Option<String>,
     },
     /// Reads a photo again or for the first time, and writes the census. Answer: `photo`.
     TakeCensus {
-        /// The job.
+        /// The one that the photo belongs to.
         job: JobId,
         /// The line that took the photo.
         photo: EntryId,
     },
     /// One photo with every piece of its census. Answer: `photo`.
     Photo {
-        /// The job.
+        /// The one that the photo belongs to.
         job: JobId,
         /// The line that took the photo.
         photo: EntryId,
     },
     /// Keeps a customer's name and contact apart from the log, and links it. Answer: `job`.
     SaveCustomer {
-        /// The job.
+        /// The one whose car it is.
         job: JobId,
-        /// Name.
+        /// As they are to be called in lists and reports.
         name: String,
         /// Telephone, mail: whatever reaches them.
         contact: String,
     },
     /// Erases a customer's name and contact; the log stays whole. Answer: `done`.
     EraseCustomer {
-        /// The customer.
+        /// As the job's view names them.
         customer: CustomerId,
     },
     /// The whole log of a job in words. Answer: `log`.
     Log {
-        /// The job.
+        /// The one that is read.
         job: JobId,
     },
     /// The report as it would be now; writes nothing. Answer: `report`.
     PreviewReport {
-        /// The job.
+        /// The one that the report is of.
         job: JobId,
         /// What the copy does without.
         #[serde(default)]
@@ -193,7 +193,7 @@ pub enum Command {
     /// Which texts hold what a copy of the report is to leave out; asked before it is made.
     /// Answer: `named_texts`.
     NamedTexts {
-        /// The job.
+        /// The one that the report is of.
         job: JobId,
         /// What the copy does without.
         #[serde(default)]
@@ -201,12 +201,12 @@ pub enum Command {
     },
     /// What an amount can be given for in the report. Answer: `costs`.
     Costs {
-        /// The job.
+        /// The one that the report is of.
         job: JobId,
     },
     /// Makes the report and writes that it was made. Answer: `report`.
     MakeReport {
-        /// The job.
+        /// The one that the report is of.
         job: JobId,
         /// What the copy does without.
         #[serde(default)]
@@ -218,7 +218,7 @@ pub enum Command {
     /// Makes the report and a link by which the customer reads and answers it.
     /// Answer: `shared`. The link's secret is in the answer only: it can't be shown again.
     ShareReport {
-        /// The job.
+        /// The one that the report is of.
         job: JobId,
         /// The hub's address as this screen knows it; `None` for the hub that this device is paired with.
         #[serde(default)]
@@ -274,7 +274,7 @@ pub enum Command {
     },
     /// Makes the report for paper and writes that it was made. Answer: `report_pdf`.
     MakeReportPdf {
-        /// The job.
+        /// The one that the report is of.
         job: JobId,
         /// The paper; A4 when none is named.
         #[serde(default)]
@@ -288,7 +288,7 @@ pub enum Command {
     },
     /// Keeps what is half typed, so that it survives a kill. Answer: `done`.
     KeepDraft {
-        /// The job.
+        /// The one that it belongs to.
         job: JobId,
         /// Which field, by the screen's own name for it.
         field: String,
@@ -315,7 +315,7 @@ pub enum Command {
     Settings {},
     /// Sets this device. Answer: `settings`.
     SaveSettings {
-        /// How.
+        /// All of them: they replace those of before.
         settings: Settings,
     },
     /// The procedures at hand. Answer: `procedures`.
@@ -335,7 +335,7 @@ pub enum Command {
     /// What was typed, read in this device's units where no other is typed with it;
     /// writes nothing. Answer: `numbers`.
     ReadNumbers {
-        /// Each.
+        /// Numbers in the order in which the answer gives them.
         typed: Vec<NumberTyped>,
     },
     /// A code as a reader shows it, in its one form and taken apart. Answer: `code`.
@@ -353,7 +353,7 @@ pub enum Command {
     },
     /// A tightening as it would go: order, passes, what to set; writes nothing. Answer: `tightening`.
     PlanTightening {
-        /// The job.
+        /// The one whose bolts are tightened.
         job: JobId,
         /// What is known of it.
         asked: TighteningAsked,
@@ -362,14 +362,14 @@ pub enum Command {
     PartSets {},
     /// Keeps the parts of a job with their limits by the name of the gearbox. Answer: `part_sets`.
     SavePartSet {
-        /// The job.
+        /// The one whose parts are kept.
         job: JobId,
         /// The gearbox, as the shop calls it; what was kept by that name is replaced.
         name: String,
     },
     /// Forgets the parts that were kept by a name. Answer: `part_sets`.
     ForgetPartSet {
-        /// The name.
+        /// As the parts were kept by.
         name: String,
     },
     /// Pairs this device with the shop's hub. Answer: `sync`.

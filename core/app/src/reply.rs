@@ -21,7 +21,7 @@ use crate::view::{
 pub enum Reply {
     /// What the first screen needs.
     Start {
-        /// It.
+        /// Settings, units to choose from, and where the technician stood.
         start: StartView,
     },
     /// Some of the jobs.
@@ -33,19 +33,19 @@ pub enum Reply {
     },
     /// One job.
     Job {
-        /// It.
+        /// As it stands after the command.
         job: Box<JobView>,
     },
     /// A line was written and is on disk.
     Written {
-        /// The line.
+        /// The one that was written.
         entry: EntryId,
         /// The job after it.
         job: Box<JobView>,
     },
     /// One photo with its pieces.
     Photo {
-        /// It.
+        /// With the pieces of its last count, corrections applied.
         photo: Box<PhotoCensusView>,
         /// The job as it stands.
         job: Box<JobView>,
@@ -55,7 +55,7 @@ pub enum Reply {
         /// Its lines, oldest first.
         lines: Vec<LineView>,
     },
-    /// A report.
+    /// A report, to be shown or handed on.
     Report {
         /// Self-contained HTML.
         html: String,
@@ -70,12 +70,12 @@ pub enum Reply {
     },
     /// What an amount can be given for, this visit's work first.
     Costs {
-        /// Each.
+        /// One for each item that can have a price.
         costs: Vec<CostView>,
     },
     /// The customer's link.
     Shared {
-        /// The link.
+        /// Its address, with the secret.
         url: String,
         /// The same as a QR code (SVG); none of a link that leads to this machine only.
         qr_svg: Option<String>,
@@ -107,12 +107,12 @@ pub enum Reply {
     },
     /// How often the machine was right.
     Record {
-        /// It.
+        /// Over the pieces that technicians looked at, in the whole shop.
         record: Box<RecordView>,
     },
     /// How this device is set.
     Settings {
-        /// It.
+        /// As they are after the command.
         settings: Settings,
     },
     /// The procedures at hand.
@@ -128,12 +128,12 @@ pub enum Reply {
     },
     /// A VIN read from its bar code.
     Vin {
-        /// It.
+        /// With what its check digit and year say.
         vin: VinView,
     },
     /// A tightening as it would go.
     Tightening {
-        /// It.
+        /// Order of the bolts, passes, and what to set.
         plan: Box<TighteningView>,
     },
     /// The parts of gearboxes that were kept by name.
@@ -143,17 +143,17 @@ pub enum Reply {
     },
     /// What codes point at.
     CodeTable {
-        /// It.
+        /// How many rows, and the shop's own as text.
         table: CodeTableView,
     },
     /// A code taken apart.
     Code {
-        /// It.
+        /// In its one form, with what its structure says.
         code: CodeView,
     },
     /// How the exchange with the hub stands.
     Sync {
-        /// It.
+        /// After the command.
         sync: SyncView,
     },
     /// Done; there is nothing to show.

@@ -11,7 +11,7 @@ use ts_rs::TS;
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, TS)]
 #[serde(rename_all = "snake_case")]
 pub enum Hand {
-    /// Right.
+    /// The right one: the screen as it is drawn.
     #[default]
     Right,
     /// Left: the screen is mirrored.

@@ -19,7 +19,7 @@ enum Question {
     Shape {
         rows: Vec<String>,
     },
-    /// The same.
+    /// Rows of `.` and `#`, taken apart into what hangs together.
     Components {
         rows: Vec<String>,
     },

@@ -34,7 +34,7 @@ const NEGLIGIBLE: f64 = 1e-3;
 pub struct Known {
     /// The machine's probabilities of classes; those that are negligible may be missing.
     pub p: BTreeMap<DebrisClass, f64>,
-    /// Its class.
+    /// What the technician says that it is.
     pub class: DebrisClass,
 }
 

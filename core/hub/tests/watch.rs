@@ -14,7 +14,7 @@ use common::tls::{browse, fingerprint, get};
 use common::{Running, signal, swarfbook};
 use serde_json::{Value, json};
 
-/// Invented.
+/// An invented plate.
 const PLATE: &str = "SWF-INV 4711";
 
 /// The values of a text by their names and labels. The form: OpenMetrics 1.0.0, "Text format".

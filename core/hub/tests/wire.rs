@@ -19,7 +19,7 @@ use serde_json::{Value, json};
 use swarfbook_app::{App, Fingerprint};
 use swarfbook_sync::{Pin, SERVER_NAME};
 
-/// Invented.
+/// An invented plate.
 const PLATE: &str = "SWF-INV 4711";
 const NAME: &str = "Adalind Quillfeather-Invented";
 const CONTACT: &str = "555 0100 22";

@@ -20,7 +20,7 @@ pub enum DebrisClass {
     SteelSliver,
     /// Brass or bronze.
     YellowMetal,
-    /// Aluminium.
+    /// Aluminium or an alloy of it.
     LightMetal,
     /// Friction material.
     Lining,
@@ -43,7 +43,7 @@ pub enum Origin {
     Part,
     /// A seal, or an earlier repair.
     Repair,
-    /// The road.
+    /// Dirt from the road.
     Outside,
     /// The cloth that wiped: it counts nowhere.
     Cloth,
@@ -157,7 +157,7 @@ impl DebrisClass {
 /// The row of one class.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, TS)]
 pub struct ClassRow {
-    /// The class.
+    /// As lines and wire name it.
     pub class: DebrisClass,
     /// Its letter beside an outline; no two classes have the same.
     pub letter: &'static str,

@@ -75,7 +75,7 @@ pub struct Signature {
 /// An entry with its canonical bytes and their hash.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sealed {
-    /// The entry.
+    /// What `bytes` say, as far as this version knows the kind of line.
     pub entry: Entry,
     /// RFC 8785 JSON.
     pub bytes: String,

@@ -74,7 +74,7 @@ pub fn pieces(photo: &PhotoState) -> Vec<Piece> {
 /// A correction with the piece that it found.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Change<'a> {
-    /// The correction.
+    /// As it was written down.
     pub line: &'a CorrectionState,
     /// The piece at its place as it stood then; `None` where there was none, or where
     /// nothing was left to do.

@@ -16,7 +16,7 @@ pub enum Standing {
     Later,
     /// In hand: the first that is neither done nor left out.
     InHand,
-    /// Done.
+    /// Everything that it asks for was done.
     Done,
     /// Left out, with a reason; or not led through, since the decision is to open up.
     Skipped,
@@ -27,7 +27,7 @@ pub enum Standing {
 /// A stage of the procedure as it stands, with its steps.
 #[derive(Debug, Clone)]
 pub struct StageStands<'a> {
-    /// The stage.
+    /// As the procedure writes it.
     pub stage: &'a Stage,
     /// How it stands by its steps.
     pub standing: Standing,

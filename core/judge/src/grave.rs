@@ -30,7 +30,7 @@ pub struct Grave {
 pub struct PartOut {
     /// The line that noted it.
     pub entry: EntryId,
-    /// Its name.
+    /// As it was noted.
     pub name: String,
     /// The reading that says so.
     pub reading: EntryId,

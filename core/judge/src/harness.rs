@@ -92,7 +92,7 @@ pub enum Next {
     Wires,
 }
 
-/// The stretches.
+/// What the ohms from pin to pin and from pin to ground tell of each stretch.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Harness {
     /// The two wires, each from connector to part.

@@ -12,7 +12,7 @@ use crate::wear;
 /// An earlier visit, after which the pan was clean.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Visit {
-    /// Its job.
+    /// That of the visit.
     pub job: JobId,
     /// When that was opened.
     pub at: DateTime<FixedOffset>,

@@ -15,7 +15,7 @@ use crate::reading::{JudgedReading, judged};
 pub struct Part {
     /// The line that noted it.
     pub entry: EntryId,
-    /// Its name.
+    /// As it was noted.
     pub name: String,
     /// What kind.
     pub kind: ComponentKind,

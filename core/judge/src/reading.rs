@@ -22,11 +22,11 @@ use crate::part::{Silent, says_nothing};
 /// A reading with its verdict.
 #[derive(Debug, Clone)]
 pub struct JudgedReading {
-    /// The line.
+    /// The one that the reading was written as.
     pub entry: EntryId,
     /// What was read.
     pub quantity: ReadingKind,
-    /// The verdict.
+    /// The one that is shown; `because` says what it rests on.
     pub verdict: ReadingVerdict,
     /// What the verdict rests on.
     pub because: Because,
@@ -55,7 +55,7 @@ pub enum Because {
     Short,
     /// No path to ground, and no limits were entered.
     NoPath,
-    /// The limits.
+    /// The maker's limits, against which it was held.
     Limits(Verdict),
 }
 

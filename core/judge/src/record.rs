@@ -64,7 +64,7 @@ pub struct Cell {
     pub class: DebrisClass,
     /// Its length class; none in a photo without a scale.
     pub size: Option<SizeClass>,
-    /// Pieces.
+    /// Pieces that a technician looked at.
     pub n: u32,
     /// Of them right: debris of that class.
     pub right: u32,
@@ -212,7 +212,7 @@ pub struct ShopRecord {
 /// So many of so many.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Tally {
-    /// All.
+    /// How many were looked at.
     pub n: u32,
     /// Of them right.
     pub right: u32,

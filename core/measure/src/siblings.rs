@@ -40,7 +40,7 @@ pub struct Siblings {
     pub median: Option<f64>,
     /// Median absolute deviation; `None` for an empty group.
     pub mad: Option<f64>,
-    /// The parts.
+    /// Each with how far it is from the middle.
     pub members: Vec<Member>,
     /// How much the comparison is worth, in words.
     pub words: String,

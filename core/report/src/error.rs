@@ -11,7 +11,7 @@ pub enum ReportError {
         crate::content::FORM
     )]
     Form {
-        /// Its form.
+        /// That of the content.
         found: u32,
     },
     /// A figure names a line that is not among the sources.
@@ -19,13 +19,13 @@ pub enum ReportError {
         "a figure of the report rests on line {entry} of the log, and that line is not among its sources"
     )]
     NoSource {
-        /// The line.
+        /// The one that the figure names.
         entry: EntryId,
     },
     /// The deciding photo is not among the photos.
     #[error("the photo that decides (line {entry}) is not among the photos of the report")]
     NotAmongPhotos {
-        /// The line.
+        /// The one that took the photo.
         entry: EntryId,
     },
     /// The bytes of a photo were not handed in.

@@ -11,7 +11,7 @@ use swarfbook_job::id::{DeviceId, JobId, Sha256Hex};
 pub struct Made {
     /// Wall time with offset.
     pub at: DateTime<FixedOffset>,
-    /// The job.
+    /// The one that the report is of.
     pub job: JobId,
     /// The last line of each device that the report was made from.
     pub heads: BTreeMap<DeviceId, LogHead>,
@@ -26,6 +26,6 @@ pub struct Made {
 pub struct LogHead {
     /// Its number on the device.
     pub seq: u64,
-    /// Its hash.
+    /// SHA-256 of its canonical bytes.
     pub hash: Sha256Hex,
 }

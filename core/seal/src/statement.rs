@@ -22,7 +22,7 @@ pub const PURPOSE: &str = "swarfbook-report-1\n";
 pub enum FileKind {
     /// One self-contained page.
     Html,
-    /// Paper.
+    /// A print on paper (PDF).
     Pdf,
 }
 

@@ -12,7 +12,7 @@ use crate::{Store, StoreError};
 /// A customer as last changed.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Customer {
-    /// Reference.
+    /// By which the log names them.
     pub id: CustomerId,
     /// Name; empty when erased.
     pub name: String,

@@ -60,9 +60,9 @@ pub enum StoreError {
     /// A line does not follow the device's last one.
     #[error("{}", say!("line-seq-of-device-device-does-not-follow", seq = seq, device = device, next = next))]
     Gap {
-        /// The device.
+        /// The one that wrote it.
         device: DeviceId,
-        /// Its number.
+        /// Number of the line that came.
         seq: u64,
         /// What would fit.
         next: u64,
@@ -70,9 +70,9 @@ pub enum StoreError {
     /// A device's chain is broken, or forks: one of the two copies was changed.
     #[error("{}", say!("line-seq-of-device-device-does-not-fit", seq = seq, device = device, named = named))]
     Fork {
-        /// The device.
+        /// The one that wrote it.
         device: DeviceId,
-        /// Its number.
+        /// Number of the line that does not fit.
         seq: u64,
         /// What it names as the hash before.
         named: Sha256Hex,
@@ -82,7 +82,7 @@ pub enum StoreError {
     NotItsWriters {
         /// The device that it says it is of.
         device: DeviceId,
-        /// Its number.
+        /// Number of the line.
         seq: u64,
     },
     /// The key of this device can't be made or read.

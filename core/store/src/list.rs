@@ -10,7 +10,7 @@ use crate::{Store, StoreError};
 /// A row of the list as kept.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct JobRow {
-    /// The job.
+    /// The one that the row is of.
     pub job: JobId,
     /// When its last line was written.
     pub touched: DateTime<Utc>,

@@ -19,9 +19,9 @@ const CLOCK: &str = "clock";
 /// A line to append: what, where, when.
 #[derive(Debug, Clone)]
 pub struct NewEntry {
-    /// The job.
+    /// The one it belongs to.
     pub job: JobId,
-    /// The line.
+    /// What it says.
     pub fact: Fact,
     /// Wall time as the device shows it.
     pub now: DateTime<FixedOffset>,

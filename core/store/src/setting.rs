@@ -13,9 +13,9 @@ use crate::{Store, StoreError};
 pub struct ProcedureText {
     /// Its name in the log.
     pub id: String,
-    /// Its version.
+    /// Version that the file says.
     pub version: u32,
-    /// The file.
+    /// The file as it was added (TOML).
     pub text: String,
 }
 

@@ -26,7 +26,7 @@ impl Fingerprint {
         good.then_some(Fingerprint(digits))
     }
 
-    /// The digits.
+    /// Hexadecimal digits in lower case, 20 to 64 of them.
     pub fn as_str(&self) -> &str {
         &self.0
     }

@@ -85,16 +85,16 @@ impl Response {
 /// Why something was not done, in plain words.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Words {
-    /// The words.
+    /// What happened, to what, and what to do.
     pub words: String,
 }
 
 /// A device's last line in a store.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Head {
-    /// Its number.
+    /// Its number on the device, from 1.
     pub seq: u64,
-    /// Its hash.
+    /// SHA-256 of its canonical bytes.
     pub hash: Sha256Hex,
 }
 
@@ -117,7 +117,7 @@ pub struct Standing {
 /// A photo that entries name and the store does not have.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PhotoMissing {
-    /// Its name.
+    /// SHA-256 of its bytes, by which lines name it.
     pub photo: Sha256Hex,
     /// How many of its bytes arrived from the one who asks.
     pub arrived: u64,
@@ -157,7 +157,7 @@ pub(crate) enum PieceTaken {
 pub(crate) struct Piece {
     /// Size of the whole photo.
     pub total: u64,
-    /// The piece.
+    /// As many as one message carries.
     pub bytes: Vec<u8>,
 }
 

@@ -22,7 +22,7 @@ pub struct PairLink {
 }
 
 impl PairLink {
-    /// The link.
+    /// The link as text, for a QR code.
     pub fn write(&self) -> String {
         let mut query = Serializer::new(String::new());
         query.append_pair("hub", &self.hub);

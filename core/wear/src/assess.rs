@@ -61,11 +61,11 @@ pub struct Assessment {
 /// Score and advice without pieces that are in doubt.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct Without {
-    /// The score.
+    /// As it would be shown.
     pub score: Shown,
-    /// Its band.
+    /// The one in which that score lies.
     pub band: Band,
-    /// The advice.
+    /// What would be advised.
     pub advised: Advice,
     /// How many pieces are in doubt.
     pub pieces: usize,

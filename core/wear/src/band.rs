@@ -41,7 +41,7 @@ impl Band {
         }
     }
 
-    /// Its name.
+    /// Its name in the language that is spoken: "settled".
     pub fn words(self) -> &'static str {
         match self {
             Band::Clean => term!("clean"),

@@ -61,7 +61,7 @@ pub struct PhotoSeen {
     /// looked at them.
     #[serde(default)]
     pub unusual: bool,
-    /// The pieces.
+    /// One each, with class, length and how sure both are.
     #[serde(default)]
     pub particles: Vec<ParticleSeen>,
     /// Ground that was searched, cm².
@@ -142,7 +142,7 @@ pub struct ParticleSeen {
 /// One piece of one photo, by the caller's references.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
 pub struct PieceAt {
-    /// The photo.
+    /// The caller's reference to it.
     pub photo: String,
     /// Its number there.
     pub piece: u32,
@@ -174,12 +174,12 @@ pub struct Observed {
 pub enum Observation {
     /// How the fluid looks; several may hold.
     Fluid {
-        /// The look.
+        /// As the procedure's answer says.
         look: FluidLook,
     },
     /// How the fluid smells.
     Smell {
-        /// The smell.
+        /// As the procedure's answer says.
         smell: Smell,
     },
     /// What sits on a magnet, by the finger; the worst magnet counts.
@@ -196,7 +196,7 @@ pub enum Observation {
     },
     /// How the steel feels between the fingers.
     Steel {
-        /// The feel.
+        /// As the procedure's answer says.
         feel: SteelFeel,
     },
     /// What the filter held.
@@ -227,7 +227,7 @@ pub struct EarlierVisit {
 pub struct SymptomSeen {
     /// The caller's reference.
     pub id: String,
-    /// The complaint.
+    /// What the customer complains of.
     pub symptom: Symptom,
 }
 
@@ -264,7 +264,7 @@ pub struct ReadingSeen {
     pub id: String,
     /// The component, in words.
     pub component: String,
-    /// The verdict.
+    /// How the reading stands to the limits.
     pub verdict: Verdict,
 }
 

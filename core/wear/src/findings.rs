@@ -27,7 +27,7 @@ pub enum FindingKind {
     Foam,
     /// What was found explains a code.
     Explained {
-        /// The code.
+        /// In its one form: "P0741".
         code: String,
     },
     /// Codes, or a complaint, that nothing found explains yet.
@@ -37,7 +37,7 @@ pub enum FindingKind {
     },
     /// A reading that can't be called.
     ToConfirm {
-        /// The component.
+        /// The part's name, as it was noted.
         component: String,
     },
 }

@@ -9,7 +9,7 @@ const MOST: f64 = 99.0;
 /// A score in whole numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
 pub struct Shown {
-    /// The score.
+    /// 0 to 99.
     pub score: u8,
     /// Lower end of its 90 % interval, rounded down.
     pub lo: u8,

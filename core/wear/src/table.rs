@@ -105,7 +105,7 @@ pub struct FirstOpeningRow {
 pub struct PartRow {
     /// What it is a piece of.
     pub what: KnownPart,
-    /// Its hazard.
+    /// Hazard of one such piece.
     pub k: f64,
     /// It takes away the weight of the piece that shows it.
     #[serde(default)]
@@ -142,7 +142,7 @@ pub struct GrainRow {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct BandRow {
-    /// The band.
+    /// The one that begins here.
     pub band: Band,
     /// Lowest score in it.
     pub from: f64,
@@ -296,9 +296,9 @@ impl Weighed {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct ObservationRow {
-    /// The observation.
+    /// What was seen, smelt or felt.
     pub what: Weighed,
-    /// Its hazard.
+    /// Hazard, once, however often it was seen.
     pub k: f64,
     /// Whether distance excuses it.
     pub excused: bool,
@@ -313,7 +313,7 @@ pub struct ObservationRow {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct DebrisRow {
-    /// The class.
+    /// What the piece is made of.
     pub class: DebrisClass,
     /// Least Feret maximum, mm; up to the next row of the class.
     pub from_mm: f64,

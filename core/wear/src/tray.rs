@@ -23,7 +23,7 @@ pub enum TrayPlace {
     Grave,
     /// The machine is not sure that it is one, or of its class.
     Doubtful,
-    /// Neither.
+    /// The machine is sure, and the score does not hang on it.
     Sure,
 }
 

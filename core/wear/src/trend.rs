@@ -108,7 +108,7 @@ pub struct Change {
 /// The change of one class.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct ClassChange {
-    /// The class.
+    /// What its pieces are made of.
     pub class: DebrisClass,
     /// Its change. As many classes are looked at, each must be clearer
     /// (Bonferroni: 2.5 % a side divided by their number).

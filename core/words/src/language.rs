@@ -14,7 +14,7 @@ pub enum Language {
     /// English, in which the texts are written first.
     #[default]
     En,
-    /// German.
+    /// German, from the folder `de`.
     De,
     /// Spanish, not yet read by anybody whose first language it is.
     Es,

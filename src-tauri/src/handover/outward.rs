@@ -19,7 +19,6 @@ use crate::door::Door;
 pub(crate) struct Outward {
     /// "report TEST 101.pdf".
     name: String,
-    /// Its bytes.
     base64: String,
 }
 

@@ -24,7 +24,7 @@ function photoOf(job: JobView, photo: string): Promise<PhotoCensusView> {
   return there;
 }
 
-/** Gravest first. */
+/** Pieces in the order of looking: the gravest first. */
 export async function piecesOf(job: JobView, of: readonly ReasonPieces[]): Promise<Seen[]> {
   const seen = await Promise.all(
     of.map(async ({ photo, pieces }) => {

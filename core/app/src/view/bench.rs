@@ -30,7 +30,7 @@ pub enum ReadingCall {
 /// One reading with its verdict.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct ReadingView {
-    /// The line.
+    /// The one that the reading was written as.
     pub entry: EntryId,
     /// When, RFC 3339.
     pub at: String,
@@ -47,7 +47,7 @@ pub struct ReadingView {
     pub low: Option<f64>,
     /// Upper limit.
     pub high: Option<f64>,
-    /// The verdict.
+    /// What the core made of it.
     pub verdict: ReadingVerdict,
     /// Probability that the part is in spec.
     pub p_in_spec: Option<f64>,
@@ -72,19 +72,19 @@ pub struct ReadingView {
 pub struct ComponentView {
     /// The line that noted it.
     pub entry: EntryId,
-    /// Its name.
+    /// As it was noted: "Solenoid A".
     pub name: String,
     /// What kind.
     pub kind: ComponentKind,
     /// That, in words.
     pub kind_words: String,
-    /// Connector.
+    /// As the maker's diagram names it; may be empty.
     pub connector: String,
     /// Part number.
     pub part_number: String,
     /// Codes that name it.
     pub codes: Vec<String>,
-    /// Its limits.
+    /// One for each quantity that has any.
     pub specs: Vec<SpecEntered>,
     /// "21 to 25 ohm at 20 °C".
     pub spec_words: String,
@@ -117,7 +117,7 @@ pub enum StretchCall {
     NotTold,
     /// Nothing speaks against it.
     Sound,
-    /// Broken.
+    /// The wire is broken.
     Open,
     /// Too many ohms.
     Resistive,
@@ -147,7 +147,7 @@ pub struct HarnessView {
     pub wires: [StretchView; 2],
     /// What lies between them.
     pub between: StretchView,
-    /// The part.
+    /// What lies behind both wires.
     pub part: StretchView,
     /// What to read next, where that tells more.
     pub next: Option<String>,
@@ -156,9 +156,9 @@ pub struct HarnessView {
 /// An electrical part as it is noted, with the maker's limits and their source.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct PartNoted {
-    /// The part.
+    /// As a new job notes it.
     pub component: Component,
-    /// Its limits.
+    /// One for each quantity that has any.
     pub specs: Vec<SpecEntered>,
 }
 
@@ -167,18 +167,18 @@ pub struct PartNoted {
 pub struct PartSet {
     /// The gearbox, as the shop calls it.
     pub name: String,
-    /// Its parts.
+    /// In the order in which they were noted.
     pub parts: Vec<PartNoted>,
 }
 
 /// What the codes and readings say about the complaint.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct ExplainView {
-    /// The code.
+    /// In its one form: "P0741".
     pub code: String,
     /// "explains", "does not explain", "can't tell".
     pub verdict_words: String,
-    /// Why.
+    /// In a sentence.
     pub reason: String,
 }
 

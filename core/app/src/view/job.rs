@@ -17,7 +17,7 @@ use super::{
 /// A code as read, in its structure.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
 pub struct CodeView {
-    /// The code.
+    /// In its one form: "P0741", "P0741-1C".
     pub code: String,
     /// Stored or pending.
     pub state: CodeState,
@@ -34,7 +34,7 @@ pub struct CodeView {
 /// A VIN read from its bar code.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
 pub struct VinView {
-    /// The VIN.
+    /// 17 letters and figures.
     pub vin: String,
     /// What it says: a check digit that does not agree, the years it can mean.
     pub words: Vec<String>,
@@ -45,7 +45,7 @@ pub struct VinView {
 /// A customer, from beside the log.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
 pub struct CustomerView {
-    /// Reference.
+    /// By which the log names them.
     pub id: CustomerId,
     /// Name; empty when erased.
     pub name: String,
@@ -58,7 +58,7 @@ pub struct CustomerView {
 /// A wish of a step, and whether the log holds it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct WantView {
-    /// The wish.
+    /// As the procedure writes it; its fields stand in the view itself.
     #[serde(flatten)]
     pub want: Want,
     /// The log holds it.
@@ -133,7 +133,7 @@ pub struct AnswerAsked {
     pub topic: String,
     /// What the technician reads.
     pub label: String,
-    /// The answers.
+    /// A key each.
     pub choices: Vec<Choice>,
 }
 
@@ -146,9 +146,9 @@ pub struct StepView {
     pub title: String,
     /// In a sentence or two.
     pub text: String,
-    /// Why.
+    /// What the step is good for, in a sentence or two.
     pub why: String,
-    /// Caution.
+    /// What can hurt at this step, and how to keep from it.
     pub caution: Option<String>,
     /// The name of the drawing that shows it; screens have none for a name that they do not know.
     pub drawing: String,
@@ -177,26 +177,26 @@ pub struct StageView {
     pub number: u32,
     /// What the technician reads.
     pub title: String,
-    /// Caution.
+    /// What can hurt in this stage, and how to keep from it.
     pub caution: Option<String>,
     /// The name of the drawing that stands for it.
     pub drawing: String,
     /// How it stands.
     pub standing: Standing,
-    /// Its steps.
+    /// In the order of doing.
     pub steps: Vec<StepView>,
 }
 
 /// One line of the log in words.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
 pub struct LineView {
-    /// The line.
+    /// By which it can be taken back.
     pub entry: EntryId,
     /// When, RFC 3339.
     pub at: String,
     /// By whom.
     pub by: String,
-    /// What.
+    /// What it says, in the language of the settings.
     pub words: String,
     /// The machine wrote it, not the technician.
     pub machine: bool,
@@ -228,11 +228,11 @@ pub struct DecisionView {
 /// One job as the screens show it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct JobView {
-    /// The job.
+    /// By which commands name it.
     pub id: JobId,
     /// Plate, or what there is.
     pub title: String,
-    /// Description.
+    /// Description of the car, or what there is of it.
     pub subtitle: String,
     /// It is of the invented demo.
     pub demo: bool,
@@ -240,13 +240,13 @@ pub struct JobView {
     pub opened: String,
     /// The procedure's title.
     pub procedure: String,
-    /// The car.
+    /// As it was noted last.
     pub car: Option<Car>,
     /// What the VIN and odometer say, when there is something to say.
     pub car_words: Vec<String>,
-    /// The customer.
+    /// `None` while nobody is named.
     pub customer: Option<CustomerView>,
-    /// The complaint.
+    /// As it was noted last.
     pub complaint: Option<Complaint>,
     /// Codes as the car came in; `None` before they are read.
     pub codes_before: Option<Vec<CodeView>>,
@@ -256,7 +256,7 @@ pub struct JobView {
     pub codes_changed: Vec<String>,
     /// Leave to open.
     pub go_ahead: Option<GoAhead>,
-    /// The stages.
+    /// In the order of doing, with their steps.
     pub stages: Vec<StageView>,
     /// The step in hand; the last one when all is done.
     pub step_in_hand: String,
@@ -276,7 +276,7 @@ pub struct JobView {
     pub wear: Option<WearView>,
     /// Why there is no score although there is something to score.
     pub wear_problem: Option<String>,
-    /// The decision.
+    /// The last one that counts; `None` before the decision point.
     pub decision: Option<DecisionView>,
     /// What the fluid balance and level say.
     pub fluid_words: Vec<String>,

@@ -11,7 +11,7 @@ use crate::settings::Settings;
 /// One job in the list.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
 pub struct JobLine {
-    /// The job.
+    /// By which commands name it.
     pub id: JobId,
     /// Plate, or what there is.
     pub title: String,
@@ -61,7 +61,7 @@ pub struct StartView {
 pub struct UnitOffered {
     /// What it measures.
     pub quantity: Quantity,
-    /// It.
+    /// By which settings and commands name it.
     pub unit: Unit,
     /// How it is written: "°F".
     pub symbol: String,
@@ -76,7 +76,7 @@ pub struct UnitOffered {
 pub struct UnitSet {
     /// The regions whose workshops use it, as in a language's tag ("US"); none: all others.
     pub regions: Vec<String>,
-    /// They.
+    /// One for each quantity.
     pub units: Units,
 }
 
@@ -85,7 +85,7 @@ pub struct UnitSet {
 pub struct ProcedureView {
     /// Its name in the log.
     pub id: String,
-    /// Its version.
+    /// From 1; a job is told by the one that it was opened with.
     pub version: u32,
     /// What the technician reads.
     pub title: String,

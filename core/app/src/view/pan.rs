@@ -14,7 +14,7 @@ pub struct PhotoView {
     pub entry: EntryId,
     /// Name of its bytes; the carrier serves them by it.
     pub photo: Sha256Hex,
-    /// The step.
+    /// The one it belongs to, by its id in the procedure.
     pub step: String,
     /// What it shows.
     pub subject: PhotoSubject,
@@ -104,11 +104,11 @@ pub struct LinkOffer {
 /// How many of one class.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct ClassCount {
-    /// The class.
+    /// As lines and wire name it.
     pub class: DebrisClass,
     /// In words.
     pub label: String,
-    /// Pieces.
+    /// Pieces that were counted.
     pub n: u32,
     /// Lower end of the 90 % interval.
     pub lo: f64,
@@ -134,15 +134,15 @@ pub struct HistogramBar {
 /// A photo with every piece.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct PhotoCensusView {
-    /// The photo.
+    /// As the job shows it.
     pub photo: PhotoView,
     /// Size of the upright picture, px; `None` before a census.
     pub size_px: Option<[u32; 2]>,
-    /// The pieces.
+    /// Corrections applied, those that are no debris among them.
     pub particles: Vec<ParticleView>,
     /// Counts by class.
     pub counts: Vec<ClassCount>,
-    /// Sizes.
+    /// From the smallest class to the largest; empty without scale.
     pub histogram: Vec<HistogramBar>,
     /// "20.7 px/mm from the gauge card, 0.4 %".
     pub scale_words: String,
@@ -184,7 +184,7 @@ pub struct ReasonView {
 /// The pieces of one photo that a reason counts.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
 pub struct ReasonPieces {
-    /// The photo.
+    /// The line that took it.
     pub photo: EntryId,
     /// Their numbers in its census, as its view gives them.
     pub pieces: Vec<u32>,
@@ -219,11 +219,11 @@ pub struct WearView {
     pub calibrated: Option<String>,
     /// What both would be without pieces that are not sure and that nobody looked at.
     pub without_doubtful: Option<String>,
-    /// The band.
+    /// The one in which the score lies.
     pub band: Band,
     /// 1 to 5.
     pub numeral: u32,
-    /// Its name.
+    /// "Active".
     pub band_name: String,
     /// Bands that the evidence also allows, from none to worst.
     pub bands_also: Vec<Band>,
@@ -237,7 +237,7 @@ pub struct WearView {
     pub advice: AdviceChoice,
     /// That, in words.
     pub advice_words: String,
-    /// Why.
+    /// A sentence for each rule that leads to it.
     pub advice_reasons: Vec<String>,
     /// What to test or look at next, by name, in the order of doing.
     pub next_tests: Vec<String>,

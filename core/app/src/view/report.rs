@@ -43,7 +43,7 @@ pub struct ReportView {
 /// A text of the log that holds what a copy is to leave out.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
 pub struct NamedText {
-    /// Its line.
+    /// By which it can be looked at and taken back.
     pub entry: EntryId,
     /// The line in words.
     pub words: String,

@@ -72,7 +72,7 @@ impl Drawing {
         ([[0.0, y], [100.0 * self.px_per_mm, y]], 100.0)
     }
 
-    /// The file.
+    /// The picture as a PNG file.
     pub fn png(&self) -> Vec<u8> {
         let wide = (WIDE_MM * self.px_per_mm) as u32;
         let high = (HIGH_MM * self.px_per_mm) as u32;

@@ -28,7 +28,7 @@ pub enum Action {
     OldJob(u8),
     /// A job by the shop's own procedure, which is then given a new version.
     ShopsOwn(u8),
-    /// The car.
+    /// What is known of the car is written down.
     Car {
         /// Thousand km.
         km: u16,
@@ -41,9 +41,9 @@ pub enum Action {
     Customer(u8),
     /// It is erased.
     EraseCustomer,
-    /// The complaint.
+    /// What the customer says is wrong is written down.
     Complaint {
-        /// Words.
+        /// Which of the texts.
         text: u8,
         /// Bits of the symptoms offered.
         symptoms: u8,
@@ -59,14 +59,14 @@ pub enum Action {
     },
     /// Leave to open.
     GoAhead {
-        /// Who.
+        /// Which of the people.
         by: u8,
         /// Up to how much.
         limit: Option<u16>,
     },
     /// What something costs.
     Price {
-        /// What.
+        /// Which of the things that can have a price.
         of: u8,
         /// How much; none takes it back.
         minor: Option<u16>,
@@ -77,23 +77,23 @@ pub enum Action {
     Tick(u8),
     /// A step is left out.
     Skip {
-        /// Which.
+        /// Which step.
         step: u8,
-        /// Why.
+        /// Which of the texts is the reason.
         text: u8,
     },
-    /// A note.
+    /// A note is written.
     Note {
-        /// Where.
+        /// At which step.
         step: u8,
-        /// Words.
+        /// Which of the texts.
         text: u8,
         /// Kept out of the report.
         private: bool,
     },
     /// An answer on a topic.
     Observe {
-        /// Which.
+        /// Which of the topics that the procedure asks for.
         topic: u8,
         /// Which answer.
         choice: u8,
@@ -102,7 +102,7 @@ pub enum Action {
     },
     /// A number on a topic.
     Measure {
-        /// Which.
+        /// Which of the numbers that the procedure asks for.
         topic: u8,
         /// Where between its least and its most, 0 to 255.
         at: u8,
@@ -116,7 +116,7 @@ pub enum Action {
     },
     /// A photo is counted again.
     Count {
-        /// Which.
+        /// Which of those taken.
         photo: u8,
         /// What is found.
         census: Drawn,
@@ -134,11 +134,11 @@ pub enum Action {
     Confirm(u8),
     /// A photo belongs to an earlier one.
     Link {
-        /// The later.
+        /// Which of those taken is the later one.
         photo: u8,
-        /// The earlier.
+        /// Which is the earlier one.
         to: u8,
-        /// How.
+        /// Which kind of link.
         how: u8,
     },
     /// Bolts or a brace come off.
@@ -150,7 +150,7 @@ pub enum Action {
     },
     /// Some go back.
     Back {
-        /// Which.
+        /// Which of those off.
         part: u8,
         /// How many.
         count: u8,
@@ -159,7 +159,7 @@ pub enum Action {
     },
     /// Some are lost.
     Lost {
-        /// Which.
+        /// Which of those off.
         part: u8,
         /// What happened.
         text: u8,
@@ -171,7 +171,7 @@ pub enum Action {
         /// Bits of the codes that name it.
         codes: u8,
     },
-    /// Its limits.
+    /// The maker's limits of a part.
     Limits {
         /// Of which part.
         part: u8,
@@ -187,7 +187,7 @@ pub enum Action {
         /// 0 in the middle of the limits, 1 far out, 2 open, 3 jumping, 4 at the limit, 5 none.
         how: u8,
     },
-    /// Its wires.
+    /// The wires of a part are read.
     Harness {
         /// Of which part.
         part: u8,
@@ -200,7 +200,7 @@ pub enum Action {
         kind: u8,
         /// The quantity that is out of spec.
         bad: u8,
-        /// The other.
+        /// The quantity that then reads well.
         good: u8,
     },
     /// A code, the part that explains it, and another part in its place that reads well.
@@ -209,7 +209,7 @@ pub enum Action {
     Replace {
         /// Which electrical part; none: something else.
         part: Option<u8>,
-        /// Words.
+        /// Which of the texts.
         text: u8,
     },
     /// Bolts are tightened.
@@ -219,11 +219,11 @@ pub enum Action {
         /// N·m; none: to feel.
         torque: Option<u8>,
     },
-    /// The decision.
+    /// The technician decides with or against the advice.
     Decide {
-        /// What.
+        /// Which of the choices.
         chosen: u8,
-        /// Why.
+        /// Which of the texts is the reason.
         text: u8,
     },
     /// The last line is taken back.
@@ -232,7 +232,7 @@ pub enum Action {
     Retract {
         /// Which, from the last.
         line: u8,
-        /// Why.
+        /// Which of the texts is the reason; none: without one.
         text: Option<u8>,
     },
     /// A report is made.
@@ -242,9 +242,9 @@ pub enum Action {
     },
     /// A report is withdrawn.
     Withdraw {
-        /// Which.
+        /// Which of those made.
         report: u8,
-        /// Why.
+        /// Which of the texts is the reason.
         text: u8,
     },
     /// The report is shared by a link.
@@ -253,9 +253,9 @@ pub enum Action {
     Answer {
         /// Which item.
         item: u8,
-        /// What.
+        /// Which of the answers.
         choice: u8,
-        /// Words.
+        /// Which of the texts.
         text: u8,
     },
 }

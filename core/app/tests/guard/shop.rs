@@ -157,7 +157,7 @@ impl Shop {
         self.jobs.last().expect("one is open").job
     }
 
-    /// The door.
+    /// One command through the door of the app that this shop has now.
     pub fn call(&mut self, command: Command) -> Result<Reply, Problem> {
         self.app().call(command)
     }

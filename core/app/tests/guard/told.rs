@@ -92,7 +92,7 @@ pub struct Asked {
 }
 
 impl Asked {
-    /// Everything.
+    /// Every language, copies with names left out, the customer's page and the print.
     pub const ALL: Asked = Asked {
         languages: &LANGUAGES,
         without: true,

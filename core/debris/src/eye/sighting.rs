@@ -46,7 +46,6 @@ pub(crate) struct Sighting {
 /// What may be a piece.
 #[derive(Debug, Clone)]
 pub(crate) struct Proposal {
-    /// Its cells.
     pub(crate) component: Component,
     /// Its place among the owners.
     pub(crate) owner: u32,

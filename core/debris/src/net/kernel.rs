@@ -13,7 +13,7 @@ const STEP: usize = 2 * LANES;
 /// them; elsewhere the lanes of the first input come before those of the second.
 const PAIRED: bool = cfg!(target_arch = "x86_64");
 
-/// A convolution.
+/// A convolution of 1 or 3 pixels a side, its weights laid out as the instructions take them.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Dense {
     pub(super) inputs: usize,

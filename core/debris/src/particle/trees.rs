@@ -16,7 +16,7 @@ pub enum Node<const N: usize> {
     Leaf([u8; N]),
 }
 
-/// The trees.
+/// Decision trees, which tell the mean over their leaves.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Trees<const N: usize> {
     /// Each tree's nodes, root first.

@@ -98,7 +98,7 @@ impl Motion {
         self.s.atan2(self.c).to_degrees()
     }
 
-    /// Scale.
+    /// How many times as long a stretch is after the motion.
     pub fn scale(&self) -> f64 {
         self.c.hypot(self.s)
     }

@@ -32,7 +32,7 @@ impl Export {
 
 #[derive(Args)]
 pub(super) struct Import {
-    /// The export.
+    /// The ZIP that `swarfbook export` wrote.
     file: PathBuf,
     #[command(flatten)]
     data: Data,

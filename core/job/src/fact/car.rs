@@ -58,7 +58,7 @@ impl GearboxHistory {
 pub enum GearboxUnit {
     /// The one that the car was made with.
     Original,
-    /// Rebuilt.
+    /// One that was rebuilt with new wearing parts.
     Rebuilt,
     /// Another new one.
     New,
@@ -84,7 +84,7 @@ pub enum FirstService {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
 #[serde(rename_all = "snake_case")]
 pub enum PanWiped {
-    /// Both.
+    /// The pan was off and the magnets were wiped.
     Yes,
     /// The fluid was changed with the pan on.
     No,
@@ -167,7 +167,7 @@ pub enum GoAheadHow {
 pub struct GoAhead {
     /// Who agreed: the customer, or a name.
     pub by: String,
-    /// How.
+    /// In person, by telephone or in writing.
     pub how: GoAheadHow,
     /// The most it may cost before asking again.
     pub limit: Option<Money>,

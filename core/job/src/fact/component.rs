@@ -67,7 +67,7 @@ pub struct SensorRow {
 pub enum SensorData {
     /// Limits at two or more temperatures, coldest first.
     Table {
-        /// The rows.
+        /// Two or more, coldest first.
         rows: Vec<SensorRow>,
     },
     /// One resistance, B, and a tolerance on the resistance at any temperature.
@@ -142,7 +142,7 @@ pub struct Reading {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[ts(optional)]
     pub test_volts: Option<f64>,
-    /// The meter.
+    /// Its accuracy, from which the uncertainty follows.
     pub meter: MeterUsed,
     /// Contact was shown with these leads: held together, or on a sibling.
     #[serde(default)]

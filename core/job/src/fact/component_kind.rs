@@ -53,7 +53,7 @@ pub enum Inside {
 /// The row of one kind of part, in the language that is spoken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, TS)]
 pub struct ComponentRow {
-    /// The kind.
+    /// As lines and wire name it.
     pub kind: ComponentKind,
     /// What its ohms are of.
     pub inside: Inside,
@@ -85,7 +85,7 @@ impl ComponentKind {
         self.row().inside
     }
 
-    /// Its row.
+    /// What the table says of this kind, in the language that is spoken.
     pub fn row(self) -> ComponentRow {
         let row = |inside, name, label, plain| ComponentRow {
             kind: self,

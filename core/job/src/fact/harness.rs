@@ -24,7 +24,7 @@ pub struct HarnessRead {
     /// The probes held together.
     #[serde(default)]
     pub leads: Option<Sample>,
-    /// The meter.
+    /// Its accuracy, from which the uncertainty follows.
     pub meter: MeterUsed,
 }
 

@@ -77,7 +77,7 @@ pub enum Fact {
     },
     /// The car and its distance; the last such line counts.
     CarNoted {
-        /// The car.
+        /// Everything that is known of it: the line replaces the one before whole.
         car: Car,
     },
     /// Whose car it is.
@@ -87,7 +87,7 @@ pub enum Fact {
     },
     /// What the customer says is wrong.
     ComplaintNoted {
-        /// The complaint.
+        /// Words and symptoms: the line replaces the one before whole.
         complaint: Complaint,
     },
     /// Codes read out, all at once; an empty list says that none was set.
@@ -104,20 +104,20 @@ pub enum Fact {
     },
     /// A step is done.
     StepTicked {
-        /// The step.
+        /// By its id in the procedure.
         step: StepId,
     },
     /// A step ticked itself: the line `by` brought the last of what it asks for.
     /// It counts as long as that line does.
     StepSettled {
-        /// The step.
+        /// By its id in the procedure.
         step: StepId,
         /// The line that brought it.
         by: EntryId,
     },
     /// A step is left out, for a reason.
     StepSkipped {
-        /// The step.
+        /// By its id in the procedure.
         step: StepId,
         /// Why, in the technician's words.
         reason: String,
@@ -129,7 +129,7 @@ pub enum Fact {
         /// What it is about, where the procedure asks for it.
         #[serde(default)]
         topic: Option<String>,
-        /// The words.
+        /// As the technician wrote them.
         text: String,
         /// Kept out of the report.
         #[serde(default)]
@@ -137,13 +137,13 @@ pub enum Fact {
     },
     /// One of the answers that the procedure offers.
     Observed {
-        /// The observation.
+        /// Step, topic and answer; their fields stand in the line itself.
         #[serde(flatten)]
         observed: Observed,
     },
     /// A number that the procedure asks for.
     Measured {
-        /// The number.
+        /// Step, topic and number; their fields stand in the line itself.
         #[serde(flatten)]
         measured: Measured,
     },
@@ -160,7 +160,7 @@ pub enum Fact {
     PhotoHinted {
         /// The line that took the photo.
         photo: EntryId,
-        /// The taps.
+        /// All that were made: the line replaces the one before whole.
         hints: PhotoHints,
     },
     /// The machine read a photo; the last such line counts.
@@ -186,7 +186,7 @@ pub enum Fact {
         photo: EntryId,
         /// The line that took the earlier one.
         to: EntryId,
-        /// How.
+        /// The same patch once more, the same after a magnet, or other ground.
         link: PhotoLink,
     },
     /// The technician stands by the census of a photo as it is now.
@@ -220,21 +220,21 @@ pub enum Fact {
     },
     /// An electrical part, found by the maker's diagram.
     ComponentNoted {
-        /// The part.
+        /// Name, kind, connector and the codes that name it.
         component: Component,
     },
     /// The maker's limits for a component; the last such line counts.
     SpecEntered {
         /// The line that noted the component.
         component: EntryId,
-        /// The limits.
+        /// Limits of one quantity, with their source.
         spec: SpecEntered,
     },
     /// A reading of a component, as it was typed.
     ReadingTaken {
         /// The line that noted the component.
         component: EntryId,
-        /// The reading.
+        /// Samples and leads as they were typed, with meter and temperature.
         reading: Reading,
     },
     /// The wires between a part and its control unit, as they were typed; the last such line counts.
@@ -255,7 +255,7 @@ pub enum Fact {
     Tightened {
         /// The step it was done at.
         step: StepId,
-        /// How.
+        /// Torque, passes, bolts and tool; the fields stand in the line itself.
         #[serde(flatten)]
         tightened: Tightened,
     },
@@ -296,17 +296,17 @@ pub enum Fact {
     /// The customer may read a report by a link and answer it; taking
     /// this line back closes the link.
     ReportShared {
-        /// The link.
+        /// Which report, until when; of the link's secret the hash alone.
         share: Share,
     },
     /// The customer answered one thing that the report advises; the last for an item counts.
     CustomerAnswered {
-        /// What.
+        /// For which item, what, and in whose name.
         answer: CustomerAnswer,
     },
     /// An earlier line does not count (undo). A retraction can itself be retracted (redo).
     Retracted {
-        /// The line.
+        /// The one that no longer counts.
         entry: EntryId,
         /// Why, where it was said.
         #[serde(default)]

@@ -9,7 +9,7 @@ use super::StepId;
 /// line on a topic at a step counts.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, TS)]
 pub struct Observed {
-    /// The step.
+    /// The step that asks, by its id in the procedure.
     pub step: StepId,
     /// What was looked at, for instance "fluid_look".
     pub topic: String,
@@ -27,7 +27,7 @@ pub struct Observed {
 /// A number on one topic.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct Measured {
-    /// The step.
+    /// The step that asks, by its id in the procedure.
     pub step: StepId,
     /// What was measured, for instance "fluid_out_l".
     pub topic: String,

@@ -61,7 +61,7 @@ pub enum PhotoLink {
 pub enum Correction {
     /// Debris of this class.
     Debris {
-        /// The class.
+        /// As the technician names it.
         class: DebrisClass,
     },
     /// Not debris: a shadow, a glint, a stain.

@@ -14,11 +14,11 @@ pub enum ReadingKind {
     Resistance,
     /// Resistance to ground, ohm.
     Insulation,
-    /// Volt.
+    /// Voltage between two points, volt.
     Voltage,
-    /// Hertz.
+    /// Frequency of a signal, hertz.
     Frequency,
-    /// Ampere.
+    /// Current through a part, ampere.
     Current,
     /// How long a signal is on, per cent of its period.
     DutyCycle,
@@ -71,7 +71,7 @@ impl DisplayUnit {
 /// The row of one kind of reading, in the language that is spoken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, TS)]
 pub struct ReadingRow {
-    /// The kind.
+    /// As lines and wire name it.
     pub kind: ReadingKind,
     /// What it is measured as; numbers are kept in its base unit.
     pub quantity: Quantity,
@@ -112,7 +112,7 @@ impl ReadingKind {
         self.row().shows
     }
 
-    /// Its row.
+    /// What the table says of this kind, in the language that is spoken.
     pub fn row(self) -> ReadingRow {
         use Quantity as Q;
         let row = |quantity, symbol, name, label| ReadingRow {

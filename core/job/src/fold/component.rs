@@ -10,7 +10,7 @@ use crate::fact::{Component, HarnessRead, Reading, ReadingKind, Replacement, Spe
 pub struct ReadingState {
     /// Who and when.
     pub stamp: Stamp,
-    /// The reading.
+    /// As it was typed; no verdict.
     pub reading: Reading,
 }
 
@@ -19,7 +19,7 @@ pub struct ReadingState {
 pub struct ComponentState {
     /// Who and when.
     pub stamp: Stamp,
-    /// The part.
+    /// As it was noted.
     pub component: Component,
     /// Its limits, one a quantity.
     pub specs: BTreeMap<ReadingKind, SpecEntered>,
@@ -43,7 +43,7 @@ pub struct HarnessState {
 pub struct ReplacedState {
     /// Who and when.
     pub stamp: Stamp,
-    /// The step.
+    /// The one it was done at, by its id in the procedure.
     pub step: StepId,
     /// Out and in.
     pub replacement: Replacement,

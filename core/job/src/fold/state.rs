@@ -51,9 +51,9 @@ impl Hand {
 /// Which line, by whose device, when.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Stamp {
-    /// The line.
+    /// The one that is stamped.
     pub entry: EntryId,
-    /// The device.
+    /// The one that wrote it.
     pub device: DeviceId,
     /// Wall time as that device showed it.
     pub wall: DateTime<FixedOffset>,
@@ -87,7 +87,7 @@ pub struct LineState {
 /// How a step stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Mark {
-    /// Done.
+    /// Everything that it asks for was done.
     Ticked,
     /// Left out, with the reason.
     Skipped(String),
@@ -116,11 +116,11 @@ pub struct CodesState {
 pub struct NoteState {
     /// Who and when.
     pub stamp: Stamp,
-    /// The step.
+    /// The one it was written at, by its id in the procedure.
     pub step: StepId,
     /// What about, where the procedure asked.
     pub topic: Option<String>,
-    /// The words.
+    /// As they were written.
     pub text: String,
     /// Kept out of the report.
     pub private: bool,
@@ -131,11 +131,11 @@ pub struct NoteState {
 pub struct ObservedAt {
     /// Who and when.
     pub stamp: Stamp,
-    /// The step.
+    /// The one that asked, by its id in the procedure.
     pub step: StepId,
-    /// The topic.
+    /// What was looked at, by its name in the procedure.
     pub topic: String,
-    /// The answer.
+    /// The answer that was pressed first, by its name in the procedure.
     pub choice: String,
     /// Further answers that hold beside it.
     pub also: Vec<String>,
@@ -156,11 +156,11 @@ impl ObservedAt {
 pub struct MeasuredAt {
     /// Who and when.
     pub stamp: Stamp,
-    /// The step.
+    /// The one that asked, by its id in the procedure.
     pub step: StepId,
-    /// The topic.
+    /// What was measured, by its name in the procedure.
     pub topic: String,
-    /// The number.
+    /// In the topic's unit.
     pub value: f64,
 }
 
@@ -169,7 +169,7 @@ pub struct MeasuredAt {
 pub struct CorrectionState {
     /// Who and when.
     pub stamp: Stamp,
-    /// Where.
+    /// The piece's centre, px of the upright picture.
     pub at_px: PointPx,
     /// What it is.
     pub to: Correction,
@@ -182,7 +182,7 @@ pub struct LinkState {
     pub stamp: Stamp,
     /// The earlier photo's line.
     pub to: EntryId,
-    /// How.
+    /// The same patch once more, the same after a magnet, or other ground.
     pub link: PhotoLink,
 }
 
@@ -191,13 +191,13 @@ pub struct LinkState {
 pub struct PhotoState {
     /// Who and when.
     pub stamp: Stamp,
-    /// The step.
+    /// The one it belongs to, by its id in the procedure.
     pub step: StepId,
     /// Name of its bytes.
     pub photo: Sha256Hex,
     /// What it shows.
     pub subject: PhotoSubject,
-    /// Taps.
+    /// The last taps on it; empty before any.
     pub hints: PhotoHints,
     /// The last census as the machine made it.
     pub census: Option<Census>,
@@ -240,9 +240,9 @@ impl PartState {
 pub struct TightenedState {
     /// Who and when.
     pub stamp: Stamp,
-    /// The step.
+    /// The one it was done at, by its id in the procedure.
     pub step: StepId,
-    /// How.
+    /// Torque, passes, bolts and tool.
     pub tightened: Tightened,
 }
 
@@ -289,7 +289,7 @@ pub struct Withdrawn {
 pub struct ShareState {
     /// Who and when.
     pub stamp: Stamp,
-    /// The link.
+    /// Which report, until when; of the link's secret the hash alone.
     pub share: Share,
 }
 
@@ -298,14 +298,14 @@ pub struct ShareState {
 pub struct AnswerState {
     /// When, and by which device it came in.
     pub stamp: Stamp,
-    /// What.
+    /// For which item, what, and in whose name.
     pub answer: CustomerAnswer,
 }
 
 /// All that the log says of one job.
 #[derive(Debug, Clone, PartialEq)]
 pub struct JobState {
-    /// The job.
+    /// The one that every line named.
     pub id: JobId,
     /// What the code needs of the steps, questions and answers of its procedure; none until
     /// that is known ([`JobState::read_by`]).
@@ -316,11 +316,11 @@ pub struct JobState {
     pub procedure: Option<(String, u32)>,
     /// Who has each device in hand by its last lines.
     pub hands: BTreeMap<DeviceId, Arc<Hand>>,
-    /// The car.
+    /// As it was noted last.
     pub car: Option<Car>,
     /// Reference to the customer.
     pub customer: Option<CustomerId>,
-    /// The complaint.
+    /// As it was noted last.
     pub complaint: Option<Complaint>,
     /// Codes before and after.
     pub codes: BTreeMap<Moment, CodesState>,
@@ -346,7 +346,7 @@ pub struct JobState {
     pub tightened: Vec<TightenedState>,
     /// What things cost, as the shop says it.
     pub costs: BTreeMap<CostOf, CostState>,
-    /// The decision.
+    /// The last one that counts.
     pub decision: Option<Decision>,
     /// Reports made, in order.
     pub reports: Vec<ReportState>,

@@ -28,7 +28,7 @@ pub enum Smell {
     None,
     /// Sharp: oxidised.
     Sharp,
-    /// Burnt.
+    /// Of burnt friction material.
     Burnt,
 }
 
@@ -36,7 +36,7 @@ pub enum Smell {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
 #[serde(rename_all = "snake_case")]
 pub enum Paste {
-    /// Bare.
+    /// The magnet is bare.
     None,
     /// A thin grey film, no grains to be felt.
     ThinFilm,
@@ -48,7 +48,7 @@ pub enum Paste {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
 #[serde(rename_all = "snake_case")]
 pub enum FilterFound {
-    /// Nothing.
+    /// No debris.
     Clean,
     /// Some debris, of no kind that was told.
     Some,
@@ -82,13 +82,13 @@ pub enum KnownPart {
     Roller,
     /// A snap ring or circlip.
     SnapRing,
-    /// A spring.
+    /// A spring, or a piece of one.
     Spring,
     /// A block of friction lining.
     LiningBlock,
     /// A shell of a bushing.
     BushingHalf,
-    /// A clip.
+    /// A clip that holds a wire, a pipe or a cover.
     Clip,
     /// A transport or assembly plug.
     AssemblyPlug,
@@ -129,9 +129,9 @@ pub enum NotedColour {
     Red,
     /// Amber, between red and brown and light.
     Amber,
-    /// Brown.
+    /// Brown, as fluid gets with age.
     Brown,
-    /// Black.
+    /// Black, as burnt fluid is.
     Black,
 }
 
@@ -143,7 +143,7 @@ pub enum LevelSeen {
     Nothing,
     /// A thin steady trickle.
     Trickle,
-    /// A stream.
+    /// More than a trickle: too full, or not yet run down.
     Stream,
     /// Below the marks of the dipstick.
     DipstickBelow,
@@ -157,9 +157,9 @@ pub enum LevelSeen {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
 #[serde(rename_all = "snake_case")]
 pub enum Leak {
-    /// Dry.
+    /// No fluid outside.
     Dry,
-    /// Damp.
+    /// Moist with fluid, no drop falls.
     Damp,
     /// It leaks: not to be driven.
     Leaks,
@@ -175,7 +175,7 @@ pub enum ComplaintNow {
     Better,
     /// As before.
     Same,
-    /// Worse.
+    /// Worse than before.
     Worse,
 }
 

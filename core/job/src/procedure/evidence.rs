@@ -81,15 +81,15 @@ pub enum Evidence {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         #[ts(optional)]
         role: Option<TopicRole>,
-        /// The question.
+        /// What the technician reads.
         label: String,
-        /// The answers.
+        /// At least two, in the order of the keys.
         choices: Vec<Choice>,
         /// Several may hold.
         #[serde(default)]
         several: bool,
     },
-    /// A number.
+    /// A number between two bounds, in a unit of its own.
     Measure {
         /// Its name in the log.
         topic: String,
@@ -99,7 +99,7 @@ pub enum Evidence {
         role: Option<TopicRole>,
         /// What the technician reads.
         label: String,
-        /// Its unit.
+        /// Its symbol: "l", "°C", "mm".
         unit: String,
         /// The least that is possible.
         min: f64,
@@ -126,7 +126,7 @@ pub enum Evidence {
         /// The longest that is possible.
         max_s: f64,
     },
-    /// Words.
+    /// The technician's own words.
     Text {
         /// Its name in the log.
         topic: String,
@@ -191,7 +191,7 @@ pub struct Number<'a> {
     pub topic: &'a str,
     /// What the technician reads.
     pub label: &'a str,
-    /// Its unit.
+    /// Its symbol: "l", "°C", "mm".
     pub unit: &'a str,
     /// The least that is possible.
     pub min: f64,

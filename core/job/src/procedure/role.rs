@@ -39,7 +39,7 @@ pub enum TopicRole {
     FluidInName,
     /// Maker's specification that it meets.
     FluidInSpec,
-    /// Its batch.
+    /// Batch number of the fluid that went in.
     FluidInBatch,
     /// The fluid's colour.
     FluidColour,

@@ -64,7 +64,7 @@ newtype!(
     Volt
 );
 newtype!(
-    /// Frequency.
+    /// Frequency of a signal.
     Hertz,
     Hertz
 );
@@ -79,7 +79,7 @@ newtype!(
     NewtonMetre
 );
 newtype!(
-    /// Volume.
+    /// Volume of a fluid.
     Litres,
     Litre
 );

@@ -9,7 +9,7 @@ use super::{Code, Status};
 /// A code as it was read at one moment.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
 pub struct Held {
-    /// The code.
+    /// In its one form.
     pub code: Code,
     /// It is stored, not only pending.
     pub stored: bool,
@@ -36,7 +36,7 @@ pub enum Became {
 /// One code, before against after.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
 pub struct Change {
-    /// The code.
+    /// In its one form.
     pub code: Code,
     /// What became of it.
     pub became: Became,

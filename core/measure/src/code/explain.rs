@@ -9,7 +9,7 @@ use ts_rs::TS;
 use super::{Code, Nature, Origin, PartKind, Row, Table};
 use crate::conformity::Verdict;
 
-/// The answer.
+/// Whether what was found explains a code.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, TS)]
 #[serde(rename_all = "snake_case")]
 pub enum Answer {
@@ -50,9 +50,9 @@ pub struct Finding {
 /// The answer for one code.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct Explanation {
-    /// The code.
+    /// The one that is asked about.
     pub code: Code,
-    /// The answer.
+    /// Whether what was found explains it.
     pub answer: Answer,
     /// Why, a sentence each.
     pub reasons: Vec<String>,

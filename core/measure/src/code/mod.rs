@@ -34,13 +34,13 @@ pub struct Code {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, TS)]
 #[serde(rename_all = "snake_case")]
 pub enum System {
-    /// P.
+    /// Engine and gearbox: P.
     Powertrain,
-    /// C.
+    /// Brakes, steering, suspension: C.
     Chassis,
-    /// B.
+    /// Inside of the car: B.
     Body,
-    /// U.
+    /// Between control units: U.
     Network,
 }
 
@@ -54,7 +54,7 @@ impl System {
         }
     }
 
-    /// Its letter.
+    /// P, C, B or U.
     pub const fn letter(self) -> char {
         match self {
             System::Powertrain => 'P',

@@ -101,7 +101,7 @@ impl Row {
 pub struct Table {
     /// Version of the data.
     pub version: String,
-    /// The rows.
+    /// The first that fits a code wins.
     #[serde(rename = "row")]
     pub rows: Vec<Row>,
 }

@@ -10,9 +10,9 @@ use crate::unit::{Quantity, Unit, Units, show_number};
 /// The maker's temperature window for the level, °C; entered with its source.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
 pub struct LevelWindow {
-    /// Coldest.
+    /// Coldest at which the level may be set, °C.
     pub low_c: f64,
-    /// Hottest.
+    /// Hottest at which it may be set, °C.
     pub high_c: f64,
 }
 
@@ -22,11 +22,11 @@ pub struct LevelWindow {
 pub enum Plug {
     /// Not opened yet.
     Closed,
-    /// Nothing.
+    /// Nothing comes out.
     Nothing,
     /// A thin steady trickle.
     Trickle,
-    /// A stream.
+    /// More than a trickle.
     Stream,
 }
 

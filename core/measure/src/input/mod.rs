@@ -44,7 +44,7 @@ pub enum EnteredValue {
         /// What it can show, in the base unit.
         value: f64,
     },
-    /// A number.
+    /// A number within what the meter can show.
     Number {
         /// In the base unit of the quantity (ohm, volt, °C, N·m, l, mm, km, Hz).
         value: f64,

@@ -13,7 +13,7 @@ pub(super) enum Gathered {
     Stop(Box<Judgement>),
     /// Open, with good contact shown.
     Open(Vec<String>),
-    /// A number.
+    /// A number, to be held against the limits.
     Value(Taken),
 }
 

@@ -35,7 +35,7 @@ pub enum PassKind {
     },
     /// Each bolt turned on by an angle from where the torque left it.
     Angle {
-        /// Degrees.
+        /// How far it is turned on, degrees.
         angle_deg: f64,
     },
 }
@@ -131,7 +131,7 @@ pub enum Finish {
     /// Torque and angle, as the maker asks: turned on by so many degrees, never
     /// checked by torque again.
     Angle {
-        /// Degrees.
+        /// How far each is turned on, degrees.
         angle_deg: f64,
     },
 }

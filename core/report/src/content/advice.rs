@@ -53,7 +53,7 @@ pub struct DecisionSaid {
 /// Something that was not done or not looked at.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct NotDone {
-    /// What.
+    /// The step, or the look that is missing.
     pub what: Said,
     /// Why: the technician's reason, or "not reached yet".
     pub reason: String,

@@ -63,7 +63,7 @@ pub struct VisitSaid {
 /// Pieces in 10,000 km, with a 90 % interval (Garwood).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct VisitRate {
-    /// The rate.
+    /// Pieces in 10,000 km.
     pub per_10000_km: Fixed,
     /// Lower end.
     pub lo: Fixed,
@@ -103,9 +103,9 @@ pub struct SizeBar {
 /// Pieces of one kind of debris, of all sizes.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct KindSaid {
-    /// The kind.
+    /// What they are made of.
     pub class: DebrisClass,
-    /// Pieces.
+    /// Pieces that were counted.
     pub n: u32,
     /// Lower end of the 90 % interval, whole pieces.
     pub lo: Fixed,
@@ -123,7 +123,7 @@ pub struct KindSaid {
 /// Pieces of one class of debris.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct ClassPieces {
-    /// The class.
+    /// What they are made of.
     pub class: DebrisClass,
     /// How many.
     pub n: u32,
@@ -143,7 +143,7 @@ pub struct CodesSaid {
 /// One code.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct CodeSaid {
-    /// The code.
+    /// In its one form: "P0741".
     pub code: String,
     /// "stored" or "pending", and what its structure says.
     pub said: Said,

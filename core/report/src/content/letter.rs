@@ -35,7 +35,7 @@ pub struct Letter {
 pub struct Overruled {
     /// What the tool advises.
     pub tool: String,
-    /// Why.
+    /// What that advice rests on.
     pub tool_why: String,
     /// What the technician decided.
     pub technician: String,

@@ -69,16 +69,16 @@ impl Said {
 /// A figure with its name, for instance "Came out: 5.2 l".
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Fact {
-    /// Its name.
+    /// What it is of: "Came out".
     pub label: String,
-    /// The figure.
+    /// With its unit: "5.2 l".
     pub said: Said,
 }
 
 /// The shop as it signs.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Shop {
-    /// Name.
+    /// As it stands in the letter's head; may be empty.
     pub name: String,
     /// Address, telephone: one line each.
     pub lines: Vec<String>,
@@ -136,9 +136,9 @@ pub struct Content {
     /// For whom; `None` when nobody is known or the name was erased. A name that is left
     /// out is replaced by a word that says so.
     pub customer: Option<String>,
-    /// The car.
+    /// Make, plate, VIN and distance, as far as they are told.
     pub car: CarSaid,
-    /// The complaint.
+    /// In the customer's words; `None` where none was noted.
     pub complaint: Option<ComplaintSaid>,
     /// The go-ahead to open and inspect: who, how, up to what cost.
     pub go_ahead: Option<Said>,
@@ -170,7 +170,7 @@ pub struct Content {
     pub components: Vec<ComponentSaid>,
     /// Codes before and after, and what explains them.
     pub codes: CodesSaid,
-    /// The fluid.
+    /// What came out and went in, its level and its looks.
     pub fluid: FluidSaid,
     /// Work done, in the order of doing.
     pub done: Vec<Done>,

@@ -27,7 +27,7 @@ impl Fixed {
         Ok(Fixed(rounded + 0.0))
     }
 
-    /// The number.
+    /// Finite, to six significant figures.
     pub fn get(self) -> f64 {
         self.0
     }

@@ -85,9 +85,9 @@ pub struct PairRow {
 /// How many pieces of one class.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct PieceCount {
-    /// The class.
+    /// What they are made of.
     pub class: DebrisClass,
-    /// Pieces.
+    /// Pieces that were counted.
     pub n: u32,
     /// Lower end of the 90 % interval.
     pub lo: Fixed,

@@ -33,7 +33,7 @@ pub struct ComponentSaid {
 pub struct ReadingSaid {
     /// "Winding resistance: 37.8 ohm, ± 0.6".
     pub said: Said,
-    /// The verdict.
+    /// What the bench made of it.
     pub verdict: ReadingVerdict,
     /// In words: "out of spec, certain".
     pub verdict_words: String,

@@ -22,7 +22,7 @@ pub struct Source {
 /// One raw value: "samples" and "37.8, 37.9, 37.8".
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Raw {
-    /// Its name.
+    /// What it is of: "samples".
     pub name: String,
     /// As entered, with its unit.
     pub value: String,

@@ -41,7 +41,7 @@ pub(super) enum What<'d> {
     Bar(Ink),
     /// The number of the page on which something stands, at the right end.
     PageOf(String),
-    /// An outline.
+    /// An outline around the place, not filled.
     Frame,
 }
 

@@ -16,7 +16,7 @@ pub struct Gauge {
     pub lo: f64,
     /// Upper end.
     pub hi: f64,
-    /// Its band.
+    /// The one in which the score lies.
     pub band: Band,
     /// Where each band begins, from `clean` to `failing`.
     pub band_from: [f64; 5],

@@ -92,7 +92,7 @@ impl Picture {
         );
     }
 
-    /// The whole.
+    /// The picture as SVG, its root element ended.
     pub fn close(mut self) -> String {
         self.text.push_str("</svg>");
         self.text

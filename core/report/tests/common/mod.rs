@@ -56,7 +56,7 @@ fn at(minute: i64) -> DateTime<FixedOffset> {
         + chrono::Duration::minutes(minute)
 }
 
-/// The whole.
+/// A content in which every field says something.
 pub fn content() -> Content {
     let words = Words::of("en");
     let situation = Situation {

@@ -52,7 +52,7 @@ const PHOTOS: &str = "photos/";
 pub struct Exported {
     /// Lines of the log.
     pub entries: u64,
-    /// Photos.
+    /// Photos whose bytes are in it.
     pub photos: u64,
     /// Photos that lines name and that are not here yet.
     pub photos_missing: u64,

@@ -25,7 +25,7 @@ pub struct PairRequest {
     pub device: DeviceId,
     /// Its name for people.
     pub name: String,
-    /// Its key.
+    /// The public half of its key (Ed25519).
     pub public_key: String,
     /// Shows that it holds the secret half.
     pub proof: String,
@@ -64,7 +64,7 @@ pub struct PairReply {
 /// What a request to pair came to.
 #[derive(Debug)]
 pub struct Admitted {
-    /// The answer.
+    /// What goes back to the device.
     pub response: Response,
     /// It had another code than the one that is shown.
     pub guessed_wrong: bool,

@@ -46,7 +46,7 @@ impl Outcome {
 /// Why an exchange ended early. What was done until then stays done.
 #[derive(Debug, thiserror::Error)]
 pub enum SyncError {
-    /// The hub.
+    /// The hub could not be reached, is another one, or its answer can't be used.
     #[error(transparent)]
     Peer(#[from] PeerError),
     /// This device's store.

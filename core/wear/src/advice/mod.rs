@@ -55,7 +55,7 @@ impl Advice {
         }
     }
 
-    /// Its name.
+    /// Its name in the language that is spoken: "watch".
     pub fn name(self) -> &'static str {
         match self {
             Advice::CarryOn => term!("finish-the-work"),

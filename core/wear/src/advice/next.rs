@@ -23,7 +23,7 @@ pub enum NextTest {
     FilterAndPickUp,
     /// The seal of the pick-up and the filter's neck.
     PickUpSeal,
-    /// The pump.
+    /// The pump of the gearbox.
     Pump,
     /// The electrical parts.
     ElectricalParts,

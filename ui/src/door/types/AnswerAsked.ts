@@ -18,6 +18,6 @@ topic: string,
  */
 label: string, 
 /**
- * The answers.
+ * A key each.
  */
 choices: Array<Choice>, };

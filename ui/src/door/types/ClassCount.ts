@@ -6,7 +6,7 @@ import type { DebrisClass } from "./DebrisClass";
  */
 export type ClassCount = { 
 /**
- * The class.
+ * As lines and wire name it.
  */
 class: DebrisClass, 
 /**
@@ -14,7 +14,7 @@ class: DebrisClass,
  */
 label: string, 
 /**
- * Pieces.
+ * Pieces that were counted.
  */
 n: number, 
 /**

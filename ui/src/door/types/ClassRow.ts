@@ -6,7 +6,7 @@ import type { DebrisClass } from "./DebrisClass";
  */
 export type ClassRow = { 
 /**
- * The class.
+ * As lines and wire name it.
  */
 class: DebrisClass, 
 /**

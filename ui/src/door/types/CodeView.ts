@@ -6,7 +6,7 @@ import type { CodeState } from "./CodeState";
  */
 export type CodeView = { 
 /**
- * The code.
+ * In its one form: "P0741", "P0741-1C".
  */
 code: string, 
 /**

@@ -34,15 +34,15 @@ limit: number, } | { "do": "open_job",
  */
 procedure: string | null, } | { "do": "job", 
 /**
- * The job.
+ * The one that is looked at.
  */
 job: JobId, } | { "do": "write", 
 /**
- * The job.
+ * The one that the line belongs to.
  */
 job: JobId, 
 /**
- * The line.
+ * What it says; the core puts in id, time and device.
  */
 fact: Fact, 
 /**
@@ -50,7 +50,7 @@ fact: Fact,
  */
 sure: boolean, } | { "do": "write_displayed", 
 /**
- * The job.
+ * The one that both lines belong to.
  */
 job: JobId, 
 /**
@@ -74,23 +74,23 @@ reading: Reading,
  */
 sure: boolean, } | { "do": "undo", 
 /**
- * The job.
+ * The one whose last line is meant.
  */
 job: JobId, } | { "do": "retract", 
 /**
- * The job.
+ * The one that the line belongs to.
  */
 job: JobId, 
 /**
- * The line.
+ * It stays in the log, and counts no more.
  */
 entry: EntryId, 
 /**
- * Why.
+ * In the technician's words; `None` where none was asked.
  */
 reason: string | null, } | { "do": "take_census", 
 /**
- * The job.
+ * The one that the photo belongs to.
  */
 job: JobId, 
 /**
@@ -98,7 +98,7 @@ job: JobId,
  */
 photo: EntryId, } | { "do": "photo", 
 /**
- * The job.
+ * The one that the photo belongs to.
  */
 job: JobId, 
 /**
@@ -106,11 +106,11 @@ job: JobId,
  */
 photo: EntryId, } | { "do": "save_customer", 
 /**
- * The job.
+ * The one whose car it is.
  */
 job: JobId, 
 /**
- * Name.
+ * As they are to be called in lists and reports.
  */
 name: string, 
 /**
@@ -118,15 +118,15 @@ name: string,
  */
 contact: string, } | { "do": "erase_customer", 
 /**
- * The customer.
+ * As the job's view names them.
  */
 customer: CustomerId, } | { "do": "log", 
 /**
- * The job.
+ * The one that is read.
  */
 job: JobId, } | { "do": "preview_report", 
 /**
- * The job.
+ * The one that the report is of.
  */
 job: JobId, 
 /**
@@ -138,7 +138,7 @@ leave_out: LeaveOut,
  */
 language: Language | null, } | { "do": "named_texts", 
 /**
- * The job.
+ * The one that the report is of.
  */
 job: JobId, 
 /**
@@ -146,11 +146,11 @@ job: JobId,
  */
 leave_out: LeaveOut, } | { "do": "costs", 
 /**
- * The job.
+ * The one that the report is of.
  */
 job: JobId, } | { "do": "make_report", 
 /**
- * The job.
+ * The one that the report is of.
  */
 job: JobId, 
 /**
@@ -162,7 +162,7 @@ leave_out: LeaveOut,
  */
 language: Language | null, } | { "do": "share_report", 
 /**
- * The job.
+ * The one that the report is of.
  */
 job: JobId, 
 /**
@@ -230,7 +230,7 @@ name: string,
  */
 answers: Array<ItemAnswer>, } | { "do": "make_report_pdf", 
 /**
- * The job.
+ * The one that the report is of.
  */
 job: JobId, 
 /**
@@ -246,7 +246,7 @@ leave_out: LeaveOut,
  */
 language: Language | null, } | { "do": "keep_draft", 
 /**
- * The job.
+ * The one that it belongs to.
  */
 job: JobId, 
 /**
@@ -270,7 +270,7 @@ place: string, } | { "do": "gauge_card",
  */
 language: Language | null, } | { "do": "record", } | { "do": "settings", } | { "do": "save_settings", 
 /**
- * How.
+ * All of them: they replace those of before.
  */
 settings: Settings, } | { "do": "procedures", } | { "do": "add_procedure", 
 /**
@@ -282,7 +282,7 @@ text: string, } | { "do": "code_table", } | { "do": "set_code_table",
  */
 text: string, } | { "do": "read_numbers", 
 /**
- * Each.
+ * Numbers in the order in which the answer gives them.
  */
 typed: Array<NumberTyped>, } | { "do": "read_code", 
 /**
@@ -298,7 +298,7 @@ bytes: boolean, } | { "do": "read_vin",
  */
 photo: Sha256Hex, } | { "do": "plan_tightening", 
 /**
- * The job.
+ * The one whose bolts are tightened.
  */
 job: JobId, 
 /**
@@ -306,7 +306,7 @@ job: JobId,
  */
 asked: TighteningAsked, } | { "do": "part_sets", } | { "do": "save_part_set", 
 /**
- * The job.
+ * The one whose parts are kept.
  */
 job: JobId, 
 /**
@@ -314,7 +314,7 @@ job: JobId,
  */
 name: string, } | { "do": "forget_part_set", 
 /**
- * The name.
+ * As the parts were kept by.
  */
 name: string, } | { "do": "pair", 
 /**

@@ -7,7 +7,7 @@ import type { Inside } from "./Inside";
  */
 export type ComponentRow = { 
 /**
- * The kind.
+ * As lines and wire name it.
  */
 kind: ComponentKind, 
 /**

@@ -16,7 +16,7 @@ export type ComponentView = {
  */
 entry: EntryId, 
 /**
- * Its name.
+ * As it was noted: "Solenoid A".
  */
 name: string, 
 /**
@@ -28,7 +28,7 @@ kind: ComponentKind,
  */
 kind_words: string, 
 /**
- * Connector.
+ * As the maker's diagram names it; may be empty.
  */
 connector: string, 
 /**
@@ -40,7 +40,7 @@ part_number: string,
  */
 codes: Array<string>, 
 /**
- * Its limits.
+ * One for each quantity that has any.
  */
 specs: Array<SpecEntered>, 
 /**

@@ -6,7 +6,7 @@ import type { DebrisClass } from "./DebrisClass";
  */
 export type Correction = { "is": "debris", 
 /**
- * The class.
+ * As the technician names it.
  */
 class: DebrisClass, } | { "is": "not_debris" } | { "is": "parted", 
 /**

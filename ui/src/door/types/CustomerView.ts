@@ -6,7 +6,7 @@ import type { CustomerId } from "./CustomerId";
  */
 export type CustomerView = { 
 /**
- * Reference.
+ * By which the log names them.
  */
 id: CustomerId, 
 /**

@@ -5,7 +5,7 @@
  */
 export type ExplainView = { 
 /**
- * The code.
+ * In its one form: "P0741".
  */
 code: string, 
 /**
@@ -13,6 +13,6 @@ code: string,
  */
 verdict_words: string, 
 /**
- * Why.
+ * In a sentence.
  */
 reason: string, };

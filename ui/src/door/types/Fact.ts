@@ -53,7 +53,7 @@ units: { [key in string]: string }, } | { "fact": "measured_with",
  */
 tools: Tools, } | { "fact": "car_noted", 
 /**
- * The car.
+ * Everything that is known of it: the line replaces the one before whole.
  */
 car: Car, } | { "fact": "customer_linked", 
 /**
@@ -61,7 +61,7 @@ car: Car, } | { "fact": "customer_linked",
  */
 customer: CustomerId, } | { "fact": "complaint_noted", 
 /**
- * The complaint.
+ * Words and symptoms: the line replaces the one before whole.
  */
 complaint: Complaint, } | { "fact": "codes_read", 
 /**
@@ -77,11 +77,11 @@ codes: Array<CodeSeen>, } | { "fact": "go_ahead_given",
  */
 go_ahead: GoAhead, } | { "fact": "step_ticked", 
 /**
- * The step.
+ * By its id in the procedure.
  */
 step: string, } | { "fact": "step_settled", 
 /**
- * The step.
+ * By its id in the procedure.
  */
 step: string, 
 /**
@@ -89,7 +89,7 @@ step: string,
  */
 by: EntryId, } | { "fact": "step_skipped", 
 /**
- * The step.
+ * By its id in the procedure.
  */
 step: string, 
 /**
@@ -105,7 +105,7 @@ step: string,
  */
 topic: string | null, 
 /**
- * The words.
+ * As the technician wrote them.
  */
 text: string, 
 /**
@@ -113,7 +113,7 @@ text: string,
  */
 private: boolean, } | { "fact": "observed", 
 /**
- * The step.
+ * The step that asks, by its id in the procedure.
  */
 step: string, 
 /**
@@ -133,7 +133,7 @@ also?: Array<string>,
  */
 text: string, } | { "fact": "measured", 
 /**
- * The step.
+ * The step that asks, by its id in the procedure.
  */
 step: string, 
 /**
@@ -165,7 +165,7 @@ subject: PhotoSubject, } | { "fact": "photo_hinted",
  */
 photo: EntryId, 
 /**
- * The taps.
+ * All that were made: the line replaces the one before whole.
  */
 hints: PhotoHints, } | { "fact": "census_made", 
 /**
@@ -197,7 +197,7 @@ photo: EntryId,
  */
 to: EntryId, 
 /**
- * How.
+ * The same patch once more, the same after a magnet, or other ground.
  */
 link: PhotoLink, } | { "fact": "census_confirmed", 
 /**
@@ -233,7 +233,7 @@ count: number,
  */
 text: string, } | { "fact": "component_noted", 
 /**
- * The part.
+ * Name, kind, connector and the codes that name it.
  */
 component: Component, } | { "fact": "spec_entered", 
 /**
@@ -241,7 +241,7 @@ component: Component, } | { "fact": "spec_entered",
  */
 component: EntryId, 
 /**
- * The limits.
+ * Limits of one quantity, with their source.
  */
 spec: SpecEntered, } | { "fact": "reading_taken", 
 /**
@@ -249,7 +249,7 @@ spec: SpecEntered, } | { "fact": "reading_taken",
  */
 component: EntryId, 
 /**
- * The reading.
+ * Samples and leads as they were typed, with meter and temperature.
  */
 reading: Reading, } | { "fact": "harness_read", 
 /**
@@ -357,15 +357,15 @@ report: EntryId,
  */
 reason: string, } | { "fact": "report_shared", 
 /**
- * The link.
+ * Which report, until when; of the link's secret the hash alone.
  */
 share: Share, } | { "fact": "customer_answered", 
 /**
- * What.
+ * For which item, what, and in whose name.
  */
 answer: CustomerAnswer, } | { "fact": "retracted", 
 /**
- * The line.
+ * The one that no longer counts.
  */
 entry: EntryId, 
 /**

@@ -11,7 +11,7 @@ export type GoAhead = {
  */
 by: string, 
 /**
- * How.
+ * In person, by telephone or in writing.
  */
 how: GoAheadHow, 
 /**

@@ -28,6 +28,6 @@ wires: [string | null, string | null],
  */
 leads: string | null, 
 /**
- * The meter.
+ * Its accuracy, from which the uncertainty follows.
  */
 meter: MeterUsed, };

@@ -19,7 +19,7 @@ wires: [StretchView, StretchView],
  */
 between: StretchView, 
 /**
- * The part.
+ * What lies behind both wires.
  */
 part: StretchView, 
 /**

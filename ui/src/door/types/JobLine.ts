@@ -6,7 +6,7 @@ import type { JobId } from "./JobId";
  */
 export type JobLine = { 
 /**
- * The job.
+ * By which commands name it.
  */
 id: JobId, 
 /**

@@ -24,7 +24,7 @@ import type { WearView } from "./WearView";
  */
 export type JobView = { 
 /**
- * The job.
+ * By which commands name it.
  */
 id: JobId, 
 /**
@@ -32,7 +32,7 @@ id: JobId,
  */
 title: string, 
 /**
- * Description.
+ * Description of the car, or what there is of it.
  */
 subtitle: string, 
 /**
@@ -48,7 +48,7 @@ opened: string,
  */
 procedure: string, 
 /**
- * The car.
+ * As it was noted last.
  */
 car: Car | null, 
 /**
@@ -56,11 +56,11 @@ car: Car | null,
  */
 car_words: Array<string>, 
 /**
- * The customer.
+ * `None` while nobody is named.
  */
 customer: CustomerView | null, 
 /**
- * The complaint.
+ * As it was noted last.
  */
 complaint: Complaint | null, 
 /**
@@ -80,7 +80,7 @@ codes_changed: Array<string>,
  */
 go_ahead: GoAhead | null, 
 /**
- * The stages.
+ * In the order of doing, with their steps.
  */
 stages: Array<StageView>, 
 /**
@@ -120,7 +120,7 @@ wear: WearView | null,
  */
 wear_problem: string | null, 
 /**
- * The decision.
+ * The last one that counts; `None` before the decision point.
  */
 decision: DecisionView | null, 
 /**

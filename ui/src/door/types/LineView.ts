@@ -6,7 +6,7 @@ import type { EntryId } from "./EntryId";
  */
 export type LineView = { 
 /**
- * The line.
+ * By which it can be taken back.
  */
 entry: EntryId, 
 /**
@@ -18,7 +18,7 @@ at: string,
  */
 by: string, 
 /**
- * What.
+ * What it says, in the language of the settings.
  */
 words: string, 
 /**

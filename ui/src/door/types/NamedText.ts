@@ -6,7 +6,7 @@ import type { EntryId } from "./EntryId";
  */
 export type NamedText = { 
 /**
- * Its line.
+ * By which it can be looked at and taken back.
  */
 entry: EntryId, 
 /**

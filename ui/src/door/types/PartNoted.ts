@@ -7,10 +7,10 @@ import type { SpecEntered } from "./SpecEntered";
  */
 export type PartNoted = { 
 /**
- * The part.
+ * As a new job notes it.
  */
 component: Component, 
 /**
- * Its limits.
+ * One for each quantity that has any.
  */
 specs: Array<SpecEntered>, };

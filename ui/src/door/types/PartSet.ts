@@ -10,6 +10,6 @@ export type PartSet = {
  */
 name: string, 
 /**
- * Its parts.
+ * In the order in which they were noted.
  */
 parts: Array<PartNoted>, };

@@ -11,7 +11,7 @@ import type { PhotoView } from "./PhotoView";
  */
 export type PhotoCensusView = { 
 /**
- * The photo.
+ * As the job shows it.
  */
 photo: PhotoView, 
 /**
@@ -19,7 +19,7 @@ photo: PhotoView,
  */
 size_px: [number, number] | null, 
 /**
- * The pieces.
+ * Corrections applied, those that are no debris among them.
  */
 particles: Array<ParticleView>, 
 /**
@@ -27,7 +27,7 @@ particles: Array<ParticleView>,
  */
 counts: Array<ClassCount>, 
 /**
- * Sizes.
+ * From the smallest class to the largest; empty without scale.
  */
 histogram: Array<HistogramBar>, 
 /**

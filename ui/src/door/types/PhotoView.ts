@@ -17,7 +17,7 @@ entry: EntryId,
  */
 photo: Sha256Hex, 
 /**
- * The step.
+ * The one it belongs to, by its id in the procedure.
  */
 step: string, 
 /**

@@ -9,7 +9,7 @@ export type ProcedureView = {
  */
 id: string, 
 /**
- * Its version.
+ * From 1; a job is told by the one that it was opened with.
  */
 version: number, 
 /**

@@ -39,7 +39,7 @@ part_from?: TemperatureFrom,
  */
 test_volts?: number, 
 /**
- * The meter.
+ * Its accuracy, from which the uncertainty follows.
  */
 meter: MeterUsed, 
 /**

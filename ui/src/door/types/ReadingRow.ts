@@ -8,7 +8,7 @@ import type { ReadingKind } from "./ReadingKind";
  */
 export type ReadingRow = { 
 /**
- * The kind.
+ * As lines and wire name it.
  */
 kind: ReadingKind, 
 /**

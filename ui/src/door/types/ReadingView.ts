@@ -9,7 +9,7 @@ import type { ReadingVerdict } from "./ReadingVerdict";
  */
 export type ReadingView = { 
 /**
- * The line.
+ * The one that the reading was written as.
  */
 entry: EntryId, 
 /**
@@ -42,7 +42,7 @@ low: number | null,
  */
 high: number | null, 
 /**
- * The verdict.
+ * What the core made of it.
  */
 verdict: ReadingVerdict, 
 /**

@@ -6,7 +6,7 @@ import type { EntryId } from "./EntryId";
  */
 export type ReasonPieces = { 
 /**
- * The photo.
+ * The line that took it.
  */
 photo: EntryId, 
 /**

@@ -22,7 +22,7 @@ import type { VinView } from "./VinView";
  */
 export type Reply = { "reply": "start", 
 /**
- * It.
+ * Settings, units to choose from, and where the technician stood.
  */
 start: StartView, } | { "reply": "jobs", 
 /**
@@ -34,11 +34,11 @@ jobs: Array<JobLine>,
  */
 total: number, } | { "reply": "job", 
 /**
- * It.
+ * As it stands after the command.
  */
 job: JobView, } | { "reply": "written", 
 /**
- * The line.
+ * The one that was written.
  */
 entry: EntryId, 
 /**
@@ -46,7 +46,7 @@ entry: EntryId,
  */
 job: JobView, } | { "reply": "photo", 
 /**
- * It.
+ * With the pieces of its last count, corrections applied.
  */
 photo: PhotoCensusView, 
 /**
@@ -70,11 +70,11 @@ sha256: string, } | { "reply": "named_texts",
  */
 texts: Array<NamedText>, } | { "reply": "costs", 
 /**
- * Each.
+ * One for each item that can have a price.
  */
 costs: Array<CostView>, } | { "reply": "shared", 
 /**
- * The link.
+ * Its address, with the secret.
  */
 url: string, 
 /**
@@ -114,11 +114,11 @@ sha256: string, } | { "reply": "gauge_card",
  */
 base64: string, } | { "reply": "record", 
 /**
- * It.
+ * Over the pieces that technicians looked at, in the whole shop.
  */
 record: RecordView, } | { "reply": "settings", 
 /**
- * It.
+ * As they are after the command.
  */
 settings: Settings, } | { "reply": "procedures", 
 /**
@@ -131,11 +131,11 @@ procedures: Array<ProcedureView>, } | { "reply": "numbers",
  */
 numbers: Array<number | null>, } | { "reply": "vin", 
 /**
- * It.
+ * With what its check digit and year say.
  */
 vin: VinView, } | { "reply": "tightening", 
 /**
- * It.
+ * Order of the bolts, passes, and what to set.
  */
 plan: TighteningView, } | { "reply": "part_sets", 
 /**
@@ -143,14 +143,14 @@ plan: TighteningView, } | { "reply": "part_sets",
  */
 sets: Array<PartSet>, } | { "reply": "code_table", 
 /**
- * It.
+ * How many rows, and the shop's own as text.
  */
 table: CodeTableView, } | { "reply": "code", 
 /**
- * It.
+ * In its one form, with what its structure says.
  */
 code: CodeView, } | { "reply": "sync", 
 /**
- * It.
+ * After the command.
  */
 sync: SyncView, } | { "reply": "done", };

@@ -6,7 +6,7 @@ import type { SensorRow } from "./SensorRow";
  */
 export type SensorData = { "kind": "table", 
 /**
- * The rows.
+ * Two or more, coldest first.
  */
 rows: Array<SensorRow>, } | { "kind": "b_value", 
 /**

@@ -19,7 +19,7 @@ number: number,
  */
 title: string, 
 /**
- * Caution.
+ * What can hurt in this stage, and how to keep from it.
  */
 caution: string | null, 
 /**
@@ -31,6 +31,6 @@ drawing: string,
  */
 standing: Standing, 
 /**
- * Its steps.
+ * In the order of doing.
  */
 steps: Array<StepView>, };

@@ -20,11 +20,11 @@ title: string,
  */
 text: string, 
 /**
- * Why.
+ * What the step is good for, in a sentence or two.
  */
 why: string, 
 /**
- * Caution.
+ * What can hurt at this step, and how to keep from it.
  */
 caution: string | null, 
 /**

@@ -11,7 +11,7 @@ export type UnitOffered = {
  */
 quantity: Quantity, 
 /**
- * It.
+ * By which settings and commands name it.
  */
 unit: Unit, 
 /**

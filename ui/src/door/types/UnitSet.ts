@@ -10,6 +10,6 @@ export type UnitSet = {
  */
 regions: Array<string>, 
 /**
- * They.
+ * One for each quantity.
  */
 units: Units, };

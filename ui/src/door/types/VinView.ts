@@ -5,7 +5,7 @@
  */
 export type VinView = { 
 /**
- * The VIN.
+ * 17 letters and figures.
  */
 vin: string, 
 /**

@@ -88,11 +88,11 @@ topic: string,
  */
 role?: TopicRole, 
 /**
- * The question.
+ * What the technician reads.
  */
 label: string, 
 /**
- * The answers.
+ * At least two, in the order of the keys.
  */
 choices: Array<Choice>, 
 /**
@@ -112,7 +112,7 @@ role?: TopicRole,
  */
 label: string, 
 /**
- * Its unit.
+ * Its symbol: "l", "°C", "mm".
  */
 unit: string, 
 /**

@@ -39,7 +39,7 @@ calibrated: string | null,
  */
 without_doubtful: string | null, 
 /**
- * The band.
+ * The one in which the score lies.
  */
 band: Band, 
 /**
@@ -47,7 +47,7 @@ band: Band,
  */
 numeral: number, 
 /**
- * Its name.
+ * "Active".
  */
 band_name: string, 
 /**
@@ -75,7 +75,7 @@ advice: AdviceChoice,
  */
 advice_words: string, 
 /**
- * Why.
+ * A sentence for each rule that leads to it.
  */
 advice_reasons: Array<string>, 
 /**

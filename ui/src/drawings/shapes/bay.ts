@@ -86,7 +86,7 @@ export const written: Mark[] = [['line', 'M-18-16h30M-18-6h34M-18 4h26']];
 export const signed: Mark[] = [['thick', 'M-18 24c6-10 8-6 8 0s6 2 8-3 4 6 10 2']];
 export const ticked: Mark[] = [['thick', 'M-9 0l6 7 13-15']];
 export const crossed: Mark[] = [['thick', 'M-9-9l18 18M9-9l-18 18']];
-/** This not. */
+/** A ring with a bar across: what stands under it is not to be done. */
 export const not: Mark[] = [['thick', `${circle(0, 0, 18)}M-12.5-12.5l25 25`]];
 
 export const bubble: Mark[] = [

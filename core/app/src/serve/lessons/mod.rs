@@ -24,7 +24,7 @@ use pack::Pack;
 /// What a pack holds.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Lessons {
-    /// Pieces.
+    /// Pieces with what a technician says that they are.
     pub lessons: u64,
     /// Photos that they are of.
     pub photos: u64,

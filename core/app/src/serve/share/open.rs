@@ -21,7 +21,7 @@ use crate::view::ReportStanding;
 
 /// A link as it is used.
 pub(in crate::serve) struct LinkUsed<'a> {
-    /// Its secret.
+    /// As the link carries it; the log has its hash alone.
     pub secret: &'a str,
     /// The code that came with it; empty without.
     pub code: &'a str,
