@@ -142,7 +142,7 @@ mod tests {
             width: 200,
             height: 80,
             rgb: row.repeat(80),
-            focal_35mm: None,
+            lens: None,
         }
     }
 

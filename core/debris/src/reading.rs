@@ -15,7 +15,7 @@ use crate::particle::{
     LengthForest, Measured, NAMES, Photo, PieceTrees, PixelTrees, Scene, Sights, judge,
     leave_doubtful, length_of, looks_of, measure, pixel_looks,
 };
-use crate::picture::{Unreadable, Upright, decode, lens};
+use crate::picture::{Unreadable, Upright, decode};
 use crate::plane::drawing::{CORNERS, SIZE};
 use crate::plane::{Homography, Plane, plane_of};
 use crate::{counts, fluid, limits, magnet};
@@ -37,10 +37,7 @@ const HEIGHTS_MM: std::ops::RangeInclusive<f64> = -100.0..=150.0;
 
 /// Reads a photo: `bytes` as taken, `hints` as tapped.
 pub fn census(bytes: &[u8], hints: &PhotoHints, settings: &Settings) -> Result<Census, Unreadable> {
-    Ok(Census {
-        lens: lens(bytes),
-        ..read(&decode(bytes)?, hints, settings)
-    })
+    Ok(read(&decode(bytes)?, hints, settings))
 }
 
 /// The census of a photo that can't be read: its problem and nothing else.
@@ -101,9 +98,13 @@ fn read_by_judges(
     hints: &PhotoHints,
     settings: &Settings,
 ) -> Census {
-    match judges {
+    let census = match judges {
         Ok(judges) => read_with(judges, picture, hints, settings),
         Err(_) => unfit(picture, settings),
+    };
+    Census {
+        lens: picture.lens,
+        ..census
     }
 }
 

@@ -35,7 +35,7 @@ fn preview(photo: &Upright, step: usize) -> Upright {
         width,
         height,
         rgb,
-        focal_35mm: None,
+        lens: None,
     }
 }
 

@@ -267,7 +267,7 @@ fn a_photo_and_its_turn_are_one_patch() {
             width: picture.width() as usize,
             height: picture.height() as usize,
             rgb: picture.into_rgb8().into_raw(),
-            focal_35mm: None,
+            lens: None,
         };
         swarfbook_debris::read(&upright, &PhotoHints::default(), &settings)
     };

@@ -41,7 +41,7 @@ fn read_with(picture: RgbImage, hints: &PhotoHints) -> Census {
         width: picture.width() as usize,
         height: picture.height() as usize,
         rgb: picture.into_raw(),
-        focal_35mm: None,
+        lens: None,
     };
     read(&upright, hints, &PATCH)
 }

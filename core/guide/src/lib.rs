@@ -45,7 +45,7 @@ impl Sheet {
             width: self.width,
             height: self.height,
             rgb: pixels.flat_map(|p| [p[0], p[1], p[2]]).collect(),
-            focal_35mm: None,
+            lens: None,
         }
     }
 }

@@ -222,6 +222,28 @@ fn the_census_has_a_line_for_each_photo_in_the_order_given() {
     assert_eq!(lines[2]["size_px"], json!([320, 240]));
 }
 
+/// Tag of EXIF 2.32 (CIPA DC-008): FocalLengthIn35mmFilm 0xA405, in the IFD that 0x8769 leads to.
+#[test]
+fn the_census_tells_the_lens_that_the_photo_names() {
+    let exif = [
+        b"MM\0\x2a\0\0\0\x08".as_slice(),
+        b"\0\x01\x87\x69\0\x04\0\0\0\x01\0\0\0\x1a\0\0\0\0",
+        b"\0\x01\xa4\x05\0\x03\0\0\0\x01\0\x1a\0\0\0\0\0\0",
+    ];
+    let mut photo = Vec::new();
+    let mut encoder = image::codecs::jpeg::JpegEncoder::new(&mut photo);
+    image::ImageEncoder::set_exif_metadata(&mut encoder, exif.concat()).expect("taken");
+    let grey = image::RgbImage::from_pixel(320, 240, image::Rgb([200; 3]));
+    encoder.encode_image(&grey).expect("a photo");
+    let dir = tempfile::tempdir().expect("folder");
+    let file = dir.path().join("patch-grey.jpg");
+    std::fs::write(&file, photo).expect("written");
+    let out = swarfbook().args(["census", "--json"]).arg(&file).output();
+    let line: Value = serde_json::from_slice(&out.expect("runs").stdout).expect("a JSON line");
+    assert_eq!(line["size_px"], json!([320, 240]), "{line}");
+    assert_eq!(line["lens"]["focal_35mm"], json!(26.0), "{line}");
+}
+
 #[test]
 fn the_demo_moves_to_another_folder_by_export_and_import() {
     let (from, to) = (

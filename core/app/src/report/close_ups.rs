@@ -131,6 +131,6 @@ fn cut(upright: &Upright, [left, top]: [usize; 2], side: usize) -> Upright {
         width: side,
         height: side,
         rgb,
-        focal_35mm: None,
+        lens: None,
     }
 }

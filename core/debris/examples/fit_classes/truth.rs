@@ -119,7 +119,7 @@ pub fn at_scale(photo: &Photo, finder: &Finder, scale: f64) -> Photo {
             FilterType::CatmullRom,
         )
         .into_raw(),
-        focal_35mm: photo.upright.focal_35mm,
+        lens: photo.upright.lens,
     };
     let mut hints = photo.hints.clone();
     let to = |p: [f64; 2]| p.map(|v| v * scale);

@@ -207,7 +207,7 @@ mod tests {
             width,
             height,
             rgb,
-            focal_35mm: None,
+            lens: None,
         };
         for ratio in [0.7, 1.0, 2.0, 2.625, 3.3] {
             let mut reduced = Reduced::new(&picture, ratio, 16, [PLAIN; 3]);

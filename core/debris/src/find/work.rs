@@ -136,7 +136,7 @@ mod tests {
             width,
             height,
             rgb: bytes.collect(),
-            focal_35mm: None,
+            lens: None,
         };
         for step in 1..=4 {
             let work = work_of(&picture, 7.0 * step as f64 + 0.5, 7.0);

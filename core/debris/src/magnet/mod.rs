@@ -169,7 +169,7 @@ mod tests {
             width: side,
             height: side,
             rgb,
-            focal_35mm: None,
+            lens: None,
         }
     }
 

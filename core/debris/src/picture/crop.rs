@@ -38,7 +38,7 @@ mod tests {
             width: 5,
             height: 4,
             rgb: (0..60).collect(),
-            focal_35mm: None,
+            lens: None,
         };
         let png = crop_png(&upright, [1, 2], [4, 9]).unwrap();
         let back = image::load_from_memory(&png).unwrap().into_rgb8();

@@ -67,8 +67,15 @@ pub struct Upright {
     pub height: usize,
     /// sRGB, three bytes a pixel, row by row.
     pub rgb: Vec<u8>,
+    /// What the file says of the lens; `None` where it says nothing. The camera's name is not read.
+    pub lens: Option<Lens>,
+}
+
+impl Upright {
     /// Focal length as for a 36 x 24 mm frame, mm, when the file says it.
-    pub focal_35mm: Option<f64>,
+    pub(crate) fn focal_35mm(&self) -> Option<f64> {
+        self.lens?.focal_35mm
+    }
 }
 
 /// Decodes a photo and turns it upright. The size is checked before any pixel is read.
@@ -113,13 +120,13 @@ pub fn decode(bytes: &[u8]) -> Result<Upright, Unreadable> {
         .map_err(damaged)?
         .into_rgb8()
         .into_raw();
-    let (orientation, focal_35mm) = exif(bytes);
+    let (orientation, lens) = exif(bytes);
     let (rgb, width, height) = turn(rgb, width as usize, height as usize, orientation);
     Ok(Upright {
         width,
         height,
         rgb,
-        focal_35mm,
+        lens,
     })
 }
 
@@ -195,22 +202,18 @@ fn jpeg_can_fill(length: usize, width: u32, height: u32) -> bool {
     length as u64 * 8 >= squares
 }
 
-/// The tags of a file that can be read.
-fn tags(bytes: &[u8]) -> Option<exif::Exif> {
+/// How the picture is to be turned, and its lens. The camera's name is not read.
+fn exif(bytes: &[u8]) -> (Orientation, Option<Lens>) {
     // Many writers leave a faulty entry behind; the entries before it still hold.
-    exif::Reader::new()
+    let tags = exif::Reader::new()
         .continue_on_error(true)
         .read_from_container(&mut Cursor::new(bytes))
-        .or_else(|error| error.distill_partial_result(|_| {}))
-        .ok()
-}
-
-fn exif(bytes: &[u8]) -> (Orientation, Option<f64>) {
-    let Some(tags) = tags(bytes) else {
+        .or_else(|error| error.distill_partial_result(|_| {}));
+    let Ok(tags) = tags else {
         return (Orientation::from_exif(1), None);
     };
     let orientation = whole(&tags, exif::Tag::Orientation).unwrap_or(1);
-    (Orientation::from_exif(orientation), focal_35mm(&tags))
+    (Orientation::from_exif(orientation), lens(&tags))
 }
 
 fn whole(tags: &exif::Exif, tag: exif::Tag) -> Option<u32> {
@@ -218,23 +221,16 @@ fn whole(tags: &exif::Exif, tag: exif::Tag) -> Option<u32> {
     field.value.get_uint(0)
 }
 
-fn focal_35mm(tags: &exif::Exif) -> Option<f64> {
-    whole(tags, exif::Tag::FocalLengthIn35mmFilm)
-        .map(f64::from)
-        .filter(|mm| (10.0..=200.0).contains(mm))
-}
-
-/// What the file says of the lens; `None` where it says nothing. The camera's name is not read.
-pub(crate) fn lens(bytes: &[u8]) -> Option<Lens> {
-    let tags = tags(bytes)?;
+fn lens(tags: &exif::Exif) -> Option<Lens> {
     let focal = tags.get_field(exif::Tag::FocalLength, exif::In::PRIMARY);
     let focal_mm = focal.and_then(|field| match &field.value {
         exif::Value::Rational(values) => values.first().map(exif::Rational::to_f64),
         _ => None,
     });
+    let focal_35mm = whole(tags, exif::Tag::FocalLengthIn35mmFilm).map(f64::from);
     let lens = Lens {
         focal_mm: focal_mm.filter(|mm| (0.5..=1000.0).contains(mm)),
-        focal_35mm: focal_35mm(&tags),
+        focal_35mm: focal_35mm.filter(|mm| (10.0..=200.0).contains(mm)),
     };
     (lens.focal_mm.is_some() || lens.focal_35mm.is_some()).then_some(lens)
 }
@@ -283,6 +279,7 @@ mod tests {
             focal_mm: Some(4.2),
             focal_35mm: Some(26.0),
         };
+        let lens = |bytes: &[u8]| decode(bytes).unwrap().lens;
         assert_eq!(lens(&both), Some(read));
         assert_eq!(lens(&jpeg(&[model])), None);
         // What no lens has is a slip of the writer's.
@@ -290,6 +287,5 @@ mod tests {
             let odd = jpeg(&[(Tag::FocalLength, millimetres(num, denom))]);
             assert_eq!(lens(&odd), None, "{num}/{denom}");
         }
-        assert_eq!(lens(b"no photo"), None);
     }
 }

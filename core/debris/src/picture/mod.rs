@@ -8,6 +8,5 @@ mod small;
 
 pub use copy::{copy_within, copy_without_metadata};
 pub use crop::crop_png;
-pub(crate) use decode::lens;
 pub use decode::{Unreadable, Upright, decode, jpeg_size_px};
 pub(crate) use small::{Small, reduce, sum_rows};

@@ -86,7 +86,7 @@ mod places {
             width: 4,
             height: 3,
             rgb: vec![90; 36],
-            focal_35mm: None,
+            lens: None,
         };
         assert!(picture.rgb_at([2.0, 1.5]).is_some());
         for far in [1e300, f64::INFINITY, f64::NAN, -1e300, 3.6] {

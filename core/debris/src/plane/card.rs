@@ -75,7 +75,7 @@ struct Sought<'a> {
 impl Sought<'_> {
     fn in_picture(picture: &Upright) -> Sought<'_> {
         let side = picture.width.max(picture.height) as f64;
-        let from_file = picture.focal_35mm.map(|mm| mm / 36.0 * side);
+        let from_file = picture.focal_35mm().map(|mm| mm / 36.0 * side);
         Sought {
             picture,
             print: pattern(),

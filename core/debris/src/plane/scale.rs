@@ -71,7 +71,7 @@ pub(crate) fn plane_of(picture: &Upright, hints: &PhotoHints, kind: PhotoKind) -
 fn from_taps(picture: &Upright, px: f64, mm: f64, hints: &PhotoHints, height: f64) -> Plane {
     let at_taps = px / mm;
     let side = picture.width.max(picture.height) as f64;
-    let focal = picture.focal_35mm.unwrap_or(27.0) / 36.0 * side;
+    let focal = picture.focal_35mm().unwrap_or(27.0) / 36.0 * side;
     let above = match hints.taps_on {
         Some(TapsOn::Subject) => height,
         Some(TapsOn::Ground) | None => hints.taps_height_mm.unwrap_or(0.0),
