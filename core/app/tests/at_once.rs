@@ -11,7 +11,7 @@ use std::sync::mpsc::channel;
 use std::thread;
 use std::time::Duration;
 
-use bay::Bay;
+use bay::{Bay, noted};
 use swarfbook_app::App;
 use swarfbook_app::command::Command;
 use swarfbook_app::problem::Problem;
@@ -23,28 +23,7 @@ const PATIENCE: Duration = Duration::from_secs(60);
 /// At one time.
 const THREADS: usize = 6;
 
-fn bay() -> Bay {
-    Bay::with(|dir| App::open(dir).expect("opens"))
-}
-
-fn noted(text: &str) -> Fact {
-    Fact::Noted {
-        step: "car".into(),
-        topic: None,
-        text: text.into(),
-        private: false,
-    }
-}
-
 impl Bay {
-    fn write(&self, fact: Fact) -> Result<Reply, Problem> {
-        self.app.call(Command::Write {
-            job: self.job,
-            fact: Box::new(fact),
-            sure: true,
-        })
-    }
-
     fn facts(&self) -> Vec<Fact> {
         let lines = self.app.store().entries(self.job).expect("reads");
         let facts = lines.iter().filter_map(|line| line.body.known().cloned());
@@ -72,7 +51,7 @@ impl Bay {
 
 #[test]
 fn a_slow_read_sees_one_moment_and_no_write_waits_for_it() {
-    let bay = bay();
+    let bay = Bay::new();
     let ((begun, has_begun), (written, is_written)) = (channel(), channel());
     let bay = &bay;
     thread::scope(|scope| {
@@ -89,7 +68,7 @@ fn a_slow_read_sees_one_moment_and_no_write_waits_for_it() {
             assert_eq!(before, after);
         });
         has_begun.recv_timeout(PATIENCE).expect("reads");
-        bay.write(noted("meanwhile")).expect("written");
+        bay.write(noted("meanwhile"));
         written.send(()).expect("heard");
     });
     assert!(bay.facts().contains(&noted("meanwhile")));
@@ -114,8 +93,7 @@ fn no_write_waits_for_a_report_that_reads_its_photos() {
         step: "pan-photo".into(),
         photo,
         subject: PhotoSubject::Pan,
-    })
-    .expect("written");
+    });
     let path = photo_path(dir.path(), photo);
     let genuine = path.with_extension("genuine");
     fs::rename(&path, &genuine).expect("moved");
@@ -134,7 +112,7 @@ fn no_write_waits_for_a_report_that_reads_its_photos() {
         // Opens once the report reads.
         let mut pipe: File = OpenOptions::new().write(true).open(&path).expect("opens");
         scope.spawn(move || {
-            let done = bay.write(noted("meanwhile"));
+            let done = bay.try_write(noted("meanwhile"), false);
             written.send(done).expect("heard");
         });
         let done = is_written.recv_timeout(PATIENCE);
@@ -151,9 +129,9 @@ fn no_write_waits_for_a_report_that_reads_its_photos() {
 
 #[test]
 fn of_several_who_undo_at_once_each_takes_back_another_line() {
-    let bay = bay();
+    let bay = Bay::new();
     for n in 0..2 * THREADS {
-        bay.write(noted(&format!("note {n}"))).expect("written");
+        bay.write(noted(&format!("note {n}")));
     }
     let undo = |_| bay.app.call(Command::Undo { job: bay.job });
     for _ in 0..2 {
@@ -178,7 +156,7 @@ fn of_several_who_undo_at_once_each_takes_back_another_line() {
 #[test]
 fn several_who_name_the_customer_at_once_make_one() {
     for _ in 0..5 {
-        let bay = bay();
+        let bay = Bay::new();
         let named = bay.all_at_once(|n| {
             bay.app.call(Command::SaveCustomer {
                 job: bay.job,
@@ -199,7 +177,7 @@ fn several_who_name_the_customer_at_once_make_one() {
 /// A row that was made from the job of before must not stand for the job of after.
 #[test]
 fn the_list_tells_the_last_of_several_lines_that_came_while_it_was_made() {
-    let bay = bay();
+    let bay = Bay::new();
     let list = || {
         let (search, skip, limit) = (String::new(), 0, 9);
         let listed = bay.app.call(Command::Jobs {
@@ -219,7 +197,7 @@ fn the_list_tells_the_last_of_several_lines_that_came_while_it_was_made() {
                 plate,
                 ..Car::default()
             };
-            bay.write(Fact::CarNoted { car }).expect("written");
+            bay.insist(Fact::CarNoted { car });
         };
         bay.all_at_once(|n| match n % 2 {
             0 => write(n),

@@ -7,7 +7,6 @@ mod bay;
 mod taken;
 
 use bay::Bay;
-use swarfbook_app::App;
 use swarfbook_app::command::Command;
 use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_app::reply::Reply;
@@ -18,18 +17,6 @@ use swarfbook_job::id::EntryId;
 use taken::taken;
 
 impl Bay {
-    fn try_write(&self, fact: Fact, sure: bool) -> Result<(EntryId, Box<JobView>), Problem> {
-        let (job, fact) = (self.job, Box::new(fact));
-        match self.app.call(Command::Write { job, fact, sure })? {
-            Reply::Written { entry, job } => Ok((entry, job)),
-            other => panic!("{other:?}"),
-        }
-    }
-
-    fn write(&self, fact: Fact) -> EntryId {
-        self.try_write(fact, true).expect("written").0
-    }
-
     fn photo(&self, subject: PhotoSubject) -> EntryId {
         let picture = include_bytes!("../../display/tests/photos/7020.jpg");
         let photo = self.app.put_photo(picture).expect("kept");
@@ -65,10 +52,6 @@ impl Bay {
     }
 }
 
-fn new_job() -> Bay {
-    Bay::with(|dir| App::open(dir).expect("opens"))
-}
-
 fn by_display(component: EntryId, sample: &str, photo: EntryId) -> Fact {
     let mut reading = taken(ReadingKind::Resistance, &[sample; 3]);
     reading.leads = Some("0.2".into());
@@ -78,7 +61,7 @@ fn by_display(component: EntryId, sample: &str, photo: EntryId) -> Fact {
 
 #[test]
 fn it_is_judged_as_typed_and_the_report_says_who_read_it() {
-    let bay = new_job();
+    let bay = Bay::new();
     let coil = bay.coil();
     let photo = bay.photo(PhotoSubject::Display);
     let (_, view) = bay
@@ -97,14 +80,7 @@ fn it_is_judged_as_typed_and_the_report_says_who_read_it() {
         "{words}"
     );
 
-    let asked = Command::PreviewReport {
-        job: bay.job,
-        leave_out: LeaveOut::default(),
-        language: None,
-    };
-    let Ok(Reply::Report { html, .. }) = bay.app.call(asked) else {
-        panic!("no preview")
-    };
+    let html = bay.preview();
     // Blanks that hold words together, and however the page writes an apostrophe.
     let html = html.replace('\u{a0}', " ").replace('\u{2060}', "");
     for says in [
@@ -119,7 +95,7 @@ fn it_is_judged_as_typed_and_the_report_says_who_read_it() {
 
 #[test]
 fn only_a_photo_of_a_display_of_this_job_is_named() {
-    let bay = new_job();
+    let bay = Bay::new();
     let coil = bay.coil();
     let other = bay.photo(PhotoSubject::Part);
     let wrong = bay.try_write(by_display(coil, "25.5", other), true);
@@ -131,7 +107,7 @@ fn only_a_photo_of_a_display_of_this_job_is_named() {
 /// Some meters show what is open as a 1 alone, whatever unit stands beside it.
 #[test]
 fn a_lone_1_is_asked_about_in_every_unit() {
-    let bay = new_job();
+    let bay = Bay::new();
     let coil = bay.coil();
     let photo = bay.photo(PhotoSubject::Display);
     for sample in ["1", "1k", "1M"] {
@@ -168,18 +144,11 @@ impl Bay {
             sure,
         })
     }
-
-    fn view(&self) -> Box<JobView> {
-        match self.app.call(Command::Job { job: self.job }) {
-            Ok(Reply::Job { job }) => job,
-            other => panic!("{other:?}"),
-        }
-    }
 }
 
 #[test]
 fn a_refused_reading_leaves_no_photo_behind() {
-    let bay = new_job();
+    let bay = Bay::new();
     let coil = bay.coil();
     let before = bay.view();
     let refused = bay.displayed(coil, &["twelve"; 3], true);
@@ -203,7 +172,7 @@ fn a_refused_reading_leaves_no_photo_behind() {
 
 #[test]
 fn the_next_job_knows_the_unit_and_where_limits_stood() {
-    let mut bay = new_job();
+    let mut bay = Bay::new();
     assert_eq!(bay.view().last, LastChoices::default());
     let coil = bay.coil();
     let unit = |bay: &Bay| {

@@ -12,10 +12,9 @@ use std::collections::BTreeMap;
 use bay::Bay;
 use drawn::{Drawing, Drawn};
 use serde::Deserialize;
-use swarfbook_app::App;
 use swarfbook_app::command::Command;
 use swarfbook_app::reply::Reply;
-use swarfbook_app::view::{JobView, PhotoCensusView, WearView};
+use swarfbook_app::view::{PhotoCensusView, WearView};
 use swarfbook_job::census::{DebrisClass, PhotoHints};
 use swarfbook_job::fact::*;
 use swarfbook_job::id::EntryId;
@@ -71,29 +70,6 @@ struct Pieces {
 }
 
 impl Bay {
-    fn new() -> Bay {
-        Bay::with(|dir| App::open(dir).expect("opens"))
-    }
-
-    fn write(&self, fact: Fact) -> EntryId {
-        let command = Command::Write {
-            job: self.job,
-            fact: Box::new(fact),
-            sure: false,
-        };
-        match self.app.call(command).expect("written") {
-            Reply::Written { entry, .. } => entry,
-            other => panic!("{other:?}"),
-        }
-    }
-
-    fn view(&self) -> Box<JobView> {
-        match self.app.call(Command::Job { job: self.job }) {
-            Ok(Reply::Job { job }) => job,
-            other => panic!("{other:?}"),
-        }
-    }
-
     fn census(&self, photo: EntryId) -> PhotoCensusView {
         let asked = Command::TakeCensus {
             job: self.job,

@@ -5,23 +5,14 @@
 mod bay;
 mod pages;
 
-use bay::Bay;
-use swarfbook_app::App;
+use bay::{Bay, bolts_off};
 use swarfbook_app::command::Command;
 use swarfbook_app::problem::ProblemKind;
 use swarfbook_app::reply::Reply;
 use swarfbook_app::view::CostView;
-use swarfbook_job::fact::{Cost, CostOf, Fact, LeaveOut, Money, PartOff};
+use swarfbook_job::fact::{Cost, CostOf, Fact, Money};
 
 impl Bay {
-    fn call(&self, command: Command) -> Reply {
-        self.app.call(command).expect("is done")
-    }
-
-    fn write(&self, fact: Fact) {
-        self.call(written(self, fact));
-    }
-
     fn price(&self, of: CostOf, minor: Option<u32>, text: &str) {
         self.write(given(of, minor, "EUR", text));
     }
@@ -32,27 +23,13 @@ impl Bay {
             other => panic!("{other:?}"),
         }
     }
-
-    fn page(&self) -> String {
-        let (job, leave_out, language) = (self.job, LeaveOut::default(), None);
-        let asked = Command::PreviewReport {
-            job,
-            leave_out,
-            language,
-        };
-        match self.call(asked) {
-            Reply::Report { html, .. } => html,
-            other => panic!("{other:?}"),
-        }
-    }
 }
 
-fn written(bay: &Bay, fact: Fact) -> Command {
-    Command::Write {
-        job: bay.job,
-        fact: Box::new(fact),
-        sure: true,
-    }
+/// A job with one thing to advise.
+fn bolts_are_off() -> Bay {
+    let bay = Bay::new();
+    bay.write(bolts_off());
+    bay
 }
 
 fn given(of: CostOf, minor: Option<u32>, currency: &str, text: &str) -> Fact {
@@ -68,24 +45,6 @@ fn given(of: CostOf, minor: Option<u32>, currency: &str, text: &str) -> Fact {
     }
 }
 
-/// A job with bolts that are still off, which is one thing to advise.
-fn open_job() -> Bay {
-    let bay = Bay::with(|dir| App::open(dir).expect("opens"));
-    bay.write(Fact::PartOff {
-        part: PartOff {
-            step: "pan-photo".into(),
-            item: "bolts".into(),
-            place: "pan".into(),
-            count: 2,
-            size: "M6".into(),
-            length_mm: None,
-            photo: None,
-            at_px: Vec::new(),
-        },
-    });
-    bay
-}
-
 /// The words of the part of a page that is headed by this.
 fn section(page: &str, head: &str) -> String {
     let page = pages::read(page);
@@ -99,22 +58,22 @@ fn section(page: &str, head: &str) -> String {
 
 #[test]
 fn without_an_amount_the_letter_says_so_and_every_advised_thing_does() {
-    let bay = open_job();
-    let page = bay.page();
+    let bay = bolts_are_off();
+    let page = bay.preview();
     assert!(section(&page, "cost").contains("We have not entered a price here."));
     assert!(section(&page, "advice").contains("Price: not stated"));
 }
 
 #[test]
 fn amounts_stand_in_the_letter_and_beside_what_they_are_for() {
-    let bay = open_job();
+    let bay = bolts_are_off();
     let asks: Vec<CostOf> = bay.costs().iter().map(|ask| ask.of).collect();
     assert_eq!(asks, [CostOf::Work, CostOf::StillOff]);
     bay.price(CostOf::Work, Some(38_600), "with tax");
     bay.price(CostOf::StillOff, Some(9_500), "");
     // Nothing advises to open the gearbox, so that its price is told nowhere.
     bay.price(CostOf::OpenUp, Some(100), "");
-    let page = bay.page();
+    let page = bay.preview();
     let letter = section(&page, "cost");
     assert!(
         letter.contains("The work of this visit: 386.00 EUR, with tax"),
@@ -130,15 +89,15 @@ fn amounts_stand_in_the_letter_and_beside_what_they_are_for() {
     // The last one counts, and an amount can be taken back.
     bay.price(CostOf::StillOff, Some(9_000), "");
     bay.price(CostOf::Work, None, "");
-    let letter = section(&bay.page(), "cost");
+    let letter = section(&bay.preview(), "cost");
     assert!(letter.contains("90.00 EUR"), "{letter}");
     assert!(!letter.contains("386.00"), "{letter}");
 }
 
 #[test]
 fn a_currency_is_three_letters() {
-    let bay = open_job();
-    let wrong = written(&bay, given(CostOf::Work, Some(1), "euro", ""));
-    let why = bay.app.call(wrong).expect_err("no currency");
+    let bay = bolts_are_off();
+    let wrong = given(CostOf::Work, Some(1), "euro", "");
+    let why = bay.try_write(wrong, true).expect_err("no currency");
     assert_eq!(why.kind, ProblemKind::BadInput, "{why:?}");
 }

@@ -7,30 +7,17 @@ mod pages;
 mod taken;
 
 use bay::Bay;
-use swarfbook_app::App;
 use swarfbook_app::command::Command;
 use swarfbook_app::problem::ProblemKind;
 use swarfbook_app::reply::Reply;
 use swarfbook_app::settings::Settings;
 use swarfbook_job::fact::{
-    AmpsBy, Applied, CardChecked, Component, ComponentKind, Fact, LeaveOut, Reading, ReadingKind,
-    Tightened, ToolMark, Tools, TorqueTool,
+    AmpsBy, Applied, CardChecked, Component, ComponentKind, Fact, Reading, ReadingKind, Tightened,
+    ToolMark, Tools, TorqueTool,
 };
 use taken::taken;
 
 impl Bay {
-    fn call(&self, command: Command) -> Reply {
-        self.app.call(command).expect("is done")
-    }
-
-    fn write(&self, fact: Fact) {
-        self.call(Command::Write {
-            job: self.job,
-            fact: Box::new(fact),
-            sure: true,
-        });
-    }
-
     fn set(&self, technician: &str, tools: Tools) {
         self.call(Command::SaveSettings {
             settings: Settings {
@@ -53,10 +40,7 @@ impl Bay {
                 grounded_by_case: false,
             },
         });
-        let job = match self.call(Command::Job { job: self.job }) {
-            Reply::Job { job } => job,
-            other => panic!("{other:?}"),
-        };
+        let job = self.view();
         let part = job.components.iter().find(|part| part.name == name);
         self.write(Fact::ReadingTaken {
             component: part.expect("noted").entry,
@@ -66,9 +50,7 @@ impl Bay {
 
     /// Amperes by a clamp, at 12 V on the part that was noted last.
     fn read_by_clamp(&self) {
-        let Reply::Job { job } = self.call(Command::Job { job: self.job }) else {
-            panic!("no job")
-        };
+        let job = self.view();
         let part = job.components.last().expect("noted").entry;
         let applied = Applied {
             volts: "12.0".into(),
@@ -98,30 +80,9 @@ impl Bay {
         });
     }
 
-    fn report(&self, make: bool) -> String {
-        let (job, leave_out, language) = (self.job, LeaveOut::default(), None);
-        let asked = if make {
-            Command::MakeReport {
-                job,
-                leave_out,
-                language,
-            }
-        } else {
-            Command::PreviewReport {
-                job,
-                leave_out,
-                language,
-            }
-        };
-        match self.call(asked) {
-            Reply::Report { html, .. } => html,
-            other => panic!("{other:?}"),
-        }
-    }
-
     /// The cells of the rows of the report's table of instruments.
     fn instruments(&self) -> Vec<Vec<String>> {
-        let page = self.report(false);
+        let page = self.preview();
         let page = pages::read(&page);
         let has = |node: &roxmltree::Node<'_, '_>, label: &str| {
             node.attribute("aria-labelledby") == Some(label)
@@ -151,10 +112,6 @@ impl Bay {
     }
 }
 
-fn new_job() -> Bay {
-    Bay::with(|dir| App::open(dir).expect("opens"))
-}
-
 fn mark(serial: &str, day: &str) -> ToolMark {
     ToolMark {
         serial: serial.into(),
@@ -175,7 +132,7 @@ fn tools(meter: &str) -> Tools {
 
 #[test]
 fn a_tool_that_nothing_was_stated_of_is_said_not_to_be() {
-    let bay = new_job();
+    let bay = Bay::new();
     bay.read("A");
     bay.tighten(Some(10.0), None);
     assert_eq!(
@@ -206,7 +163,7 @@ fn a_tool_that_nothing_was_stated_of_is_said_not_to_be() {
 /// The limits of ISO 6789 as in `core/measure/src/torque/tests.rs`.
 #[test]
 fn what_was_stated_stands_in_the_report_and_in_the_log() {
-    let bay = new_job();
+    let bay = Bay::new();
     bay.set("A. Sample", tools("Fine meter"));
     bay.read("A");
     bay.tighten(Some(10.0), Some(TorqueTool::Scale { most_nm: 25.0 }));
@@ -242,7 +199,7 @@ fn what_was_stated_stands_in_the_report_and_in_the_log() {
 /// The number of one meter says nothing of another, nor of that in another's hand.
 #[test]
 fn a_number_goes_with_its_meter_and_its_hand() {
-    let bay = new_job();
+    let bay = Bay::new();
     bay.set("A. Sample", tools("Another meter"));
     bay.read("A");
     let serials = |bay: &Bay| -> Vec<String> {
@@ -256,14 +213,14 @@ fn a_number_goes_with_its_meter_and_its_hand() {
     // The first says it after the reading: it is the same meter all the same.
     bay.set("A. Sample", tools("Fine meter"));
     assert_eq!(serials(&bay), ["INV-0042"]);
-    bay.report(true);
+    bay.report();
     bay.set("C. Sample", Tools::default());
     assert_eq!(serials(&bay), ["INV-0042"], "it stands in the log since");
 }
 
 #[test]
 fn a_line_of_a_card_that_no_printer_makes_is_asked_back() {
-    let bay = new_job();
+    let bay = Bay::new();
     let card = Some(CardChecked {
         line_mm: 15.0,
         day: None,

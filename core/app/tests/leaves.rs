@@ -3,17 +3,15 @@
 
 #![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
 
-use std::path::Path;
+mod bay;
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
-use chrono::{DateTime, FixedOffset};
+use bay::{Bay, Standing};
 use swarfbook_app::App;
-use swarfbook_app::clock::Clock;
-use swarfbook_app::command::{Command, CopyAsked, Sheet};
-use swarfbook_app::reply::Reply;
-use swarfbook_job::fact::{Complaint, Fact, LeaveOut, PhotoSubject};
-use swarfbook_job::id::{JobId, Sha256Hex};
+use swarfbook_app::command::{CopyAsked, Sheet};
+use swarfbook_job::fact::{Complaint, Fact, PhotoSubject};
+use swarfbook_job::id::Sha256Hex;
 
 const PHOTO: &[u8] = include_bytes!("../demo/pan-01.jpg");
 /// What a phone writes beside a picture; invented.
@@ -23,14 +21,6 @@ const TOLD: [&[u8]; 3] = [
     b"COMMENT-INVENTED",
 ];
 const PRIVATE: &str = "owner was rude, invented remark 7731";
-
-struct Standing;
-
-impl Clock for Standing {
-    fn now(&self) -> DateTime<FixedOffset> {
-        DateTime::parse_from_rfc3339("2026-03-02T08:00:00+01:00").expect("a time")
-    }
-}
 
 /// The demo's picture with the segments that a phone adds.
 fn as_from_a_phone() -> Vec<u8> {
@@ -50,12 +40,9 @@ fn as_from_a_phone() -> Vec<u8> {
     .concat()
 }
 
-fn bay(dir: &Path) -> (App, JobId, Sha256Hex) {
-    let app = App::open_with(dir, Box::new(Standing)).expect("opens");
-    let Ok(Reply::Job { job }) = app.call(Command::OpenJob { procedure: None }) else {
-        panic!("no job")
-    };
-    let photo = app.put_photo(&as_from_a_phone()).expect("kept");
+fn bay() -> (Bay, Sha256Hex) {
+    let bay = Bay::with(|dir| App::open_with(dir, Box::new(Standing)).expect("opens"));
+    let photo = bay.app.put_photo(&as_from_a_phone()).expect("kept");
     for fact in [
         Fact::ComplaintNoted {
             complaint: Complaint {
@@ -76,48 +63,15 @@ fn bay(dir: &Path) -> (App, JobId, Sha256Hex) {
             private: true,
         },
     ] {
-        app.call(Command::Write {
-            job: job.id,
-            fact: Box::new(fact),
-            sure: true,
-        })
-        .expect("written");
+        bay.write(fact);
     }
-    (app, job.id, photo)
+    (bay, photo)
 }
 
-fn page(app: &App, command: Command) -> String {
-    match app.call(command) {
-        Ok(Reply::Report { html, .. }) => html,
-        other => panic!("{other:?}"),
-    }
-}
-
-fn preview(app: &App, job: JobId) -> String {
-    page(
-        app,
-        Command::PreviewReport {
-            job,
-            leave_out: LeaveOut::default(),
-            language: None,
-        },
-    )
-}
-
-fn made(app: &App, job: JobId) -> String {
-    page(
-        app,
-        Command::MakeReport {
-            job,
-            leave_out: LeaveOut::default(),
-            language: None,
-        },
-    )
-}
-
-fn paper(app: &App, job: JobId) -> lopdf::Document {
-    let bytes = app
-        .report_pdf(job, Sheet::A4, CopyAsked::default())
+fn paper(bay: &Bay) -> lopdf::Document {
+    let bytes = bay
+        .app
+        .report_pdf(bay.job, Sheet::A4, CopyAsked::default())
         .expect("a PDF");
     lopdf::Document::load_mem(&bytes).expect("reads")
 }
@@ -139,21 +93,20 @@ fn holds(bytes: &[u8], what: &[u8]) -> bool {
 
 #[test]
 fn no_copy_says_where_or_by_what_it_was_taken() {
-    let dir = tempfile::tempdir().expect("folder");
-    let (app, job, photo) = bay(dir.path());
-    let original = app.store().photo(photo).expect("here");
+    let (bay, photo) = bay();
+    let original = bay.app.store().photo(photo).expect("here");
     for told in TOLD {
         assert!(holds(&original, told), "the photo is kept as taken");
     }
-    let shown = app.photo(photo, Some(400)).expect("a copy");
+    let shown = bay.app.photo(photo, Some(400)).expect("a copy");
     let mut copies = vec![shown];
-    for html in [preview(&app, job), made(&app, job)] {
+    for html in [bay.preview(), bay.report()] {
         let found = jpegs(&html);
         // In the letter, and whole in the annex.
         assert_eq!(found.len(), 2);
         copies.extend(found);
     }
-    let print = paper(&app, job);
+    let print = paper(&bay);
     let mut streams = 0;
     for object in print.objects.values() {
         let Ok(stream) = object.as_stream() else {
@@ -173,9 +126,8 @@ fn no_copy_says_where_or_by_what_it_was_taken() {
 
 #[test]
 fn a_private_note_is_nowhere() {
-    let dir = tempfile::tempdir().expect("folder");
-    let (app, job, _) = bay(dir.path());
-    let mut print = paper(&app, job);
+    let (bay, _) = bay();
+    let mut print = paper(&bay);
     let pages: Vec<u32> = print.get_pages().into_keys().collect();
     let words = print.extract_text(&pages).expect("words");
     assert!(words.contains("shudders"), "it does say the rest");
@@ -183,7 +135,7 @@ fn a_private_note_is_nowhere() {
     let mut unpacked = Vec::new();
     print.save_to(&mut unpacked).expect("written");
     let unpacked = String::from_utf8_lossy(&unpacked).into_owned();
-    for text in [preview(&app, job), made(&app, job), words, unpacked] {
+    for text in [bay.preview(), bay.report(), words, unpacked] {
         for part in [PRIVATE, "rude", "7731"] {
             assert!(!text.contains(part), "{part}");
         }
@@ -215,10 +167,9 @@ fn without_key(html: &str) -> String {
 
 #[test]
 fn what_leaves_is_what_the_preview_showed() {
-    let dir = tempfile::tempdir().expect("folder");
-    let (app, job, _) = bay(dir.path());
-    let shown = preview(&app, job);
-    let left = made(&app, job);
+    let (bay, _) = bay();
+    let shown = bay.preview();
+    let left = bay.report();
     assert!(left.contains("<pre id=\"seal\"") && !shown.contains("<pre id=\"seal\""));
     assert_ne!(without_key(&left), left);
     assert_eq!(without_key(&shown), without_key(&left));
@@ -226,36 +177,31 @@ fn what_leaves_is_what_the_preview_showed() {
 
 #[test]
 fn a_copy_that_is_gone_or_damaged_is_made_again_the_same() {
-    let dir = tempfile::tempdir().expect("folder");
-    let (app, job, photo) = bay(dir.path());
-    let first = preview(&app, job);
-    let copies = dir.path().join("copies");
+    let (bay, photo) = bay();
+    let first = bay.preview();
+    let copies = bay.dir().join("copies");
     std::fs::remove_dir_all(&copies).expect("they were kept");
-    assert_eq!(preview(&app, job), first, "made anew from the photo");
+    assert_eq!(bay.preview(), first, "made anew from the photo");
     assert!(copies.is_dir(), "and kept again");
     let name = photo.to_string();
     let file = copies.join("report-2").join(&name[..2]).join(&name);
     let whole = std::fs::read(&file).expect("a copy");
     for broken in [&whole[..whole.len() / 2], b"", b"no picture"] {
         std::fs::write(&file, broken).expect("written");
-        assert_eq!(preview(&app, job), first);
+        assert_eq!(bay.preview(), first);
         assert_eq!(std::fs::read(&file).expect("a copy"), whole, "mended");
     }
     // Neither the photo nor a copy: the report says that one is missing.
     std::fs::remove_dir_all(&copies).expect("removed");
-    std::fs::remove_file(swarfbook_store::photo_path(dir.path(), photo)).expect("removed");
-    let without = preview(&app, job);
+    std::fs::remove_file(swarfbook_store::photo_path(bay.dir(), photo)).expect("removed");
+    let without = bay.preview();
     let named = "Not in this file: the photo of the pan of 2 March 2026, 08:00 (UTC+1). \
                  This photo has not reached the device that made the report.";
     assert!(!first.contains("Not in this file"));
     assert!(without.contains(named), "{without}");
     // Nor is a damaged one passed over: it stays in its place, and the report says why.
-    std::fs::write(
-        swarfbook_store::photo_path(dir.path(), photo),
-        b"no picture",
-    )
-    .expect("written");
-    let damaged = preview(&app, job);
+    std::fs::write(swarfbook_store::photo_path(bay.dir(), photo), b"no picture").expect("written");
+    let damaged = bay.preview();
     assert!(
         damaged.contains("This photo&#x27;s file is damaged")
             || damaged.contains("This photo's file is damaged")

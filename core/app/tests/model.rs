@@ -3,43 +3,22 @@
 
 #![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
 
+mod bay;
+
+use bay::Bay;
 use swarfbook_app::command::Command;
 use swarfbook_app::reply::Reply;
 use swarfbook_app::settings::Settings;
 use swarfbook_app::view::{JobView, PhotoCensusView};
 use swarfbook_app::{App, Language};
-use swarfbook_job::fact::{Fact, LeaveOut, Observed, PhotoSubject};
-use swarfbook_job::id::{EntryId, JobId};
+use swarfbook_job::fact::{Fact, Observed, PhotoSubject};
+use swarfbook_job::id::EntryId;
 
 const SHIPS: &[u8] = include_bytes!("../../debris/src/eye/finder.net");
 const SAID: &str =
     "The model that finds pieces is damaged or of another version: nothing was counted.";
 
-struct Bay {
-    app: App,
-    job: JobId,
-}
-
 impl Bay {
-    fn new(app: App) -> Bay {
-        match app.call(Command::OpenJob { procedure: None }) {
-            Ok(Reply::Job { job }) => Bay { app, job: job.id },
-            other => panic!("{other:?}"),
-        }
-    }
-
-    fn write(&self, fact: Fact) -> EntryId {
-        let written = self.app.call(Command::Write {
-            job: self.job,
-            fact: Box::new(fact),
-            sure: true,
-        });
-        match written {
-            Ok(Reply::Written { entry, .. }) => entry,
-            other => panic!("{other:?}"),
-        }
-    }
-
     fn taken(&self) -> EntryId {
         let bytes = include_bytes!("../demo/patch-06.jpg");
         let photo = self.app.put_photo(bytes).expect("kept");
@@ -54,18 +33,6 @@ impl Bay {
         let job = self.job;
         match self.app.call(Command::TakeCensus { job, photo }) {
             Ok(Reply::Photo { photo, job }) => (*photo, *job),
-            other => panic!("{other:?}"),
-        }
-    }
-
-    fn report(&self) -> String {
-        let made = self.app.call(Command::MakeReport {
-            job: self.job,
-            leave_out: LeaveOut::default(),
-            language: None,
-        });
-        match made {
-            Ok(Reply::Report { html, .. }) => html,
             other => panic!("{other:?}"),
         }
     }
@@ -90,9 +57,7 @@ fn no_good() -> [(&'static str, Vec<u8>); 4] {
 #[test]
 fn without_its_model_the_app_works_without_counts_and_says_so() {
     for (what, model) in no_good() {
-        let folder = tempfile::tempdir().expect("folder");
-        let open = || App::open(folder.path()).expect("opens");
-        let bay = Bay::new(open().reading_by(model));
+        let bay = Bay::with(|dir| App::open(dir).expect("opens").reading_by(model));
         let photo = bay.taken();
         let (shown, job) = bay.count(photo);
         let census = shown.photo.census.expect("tried");
@@ -130,9 +95,7 @@ fn without_its_model_the_app_works_without_counts_and_says_so() {
         let problem = german.photo.census.and_then(|census| census.problem);
         assert!(problem.expect("said").starts_with("Das Modell"), "{what}");
         // Installed again, the same photo is counted.
-        let Bay { app, job } = bay;
-        drop(app);
-        let bay = Bay { app: open(), job };
+        let bay = bay.again(|dir| App::open(dir).expect("opens"));
         let (shown, job) = bay.count(photo);
         assert!(shown.particles.len() >= 20, "{what}");
         assert!(job.wear.is_some(), "{what}");
@@ -143,8 +106,7 @@ fn without_its_model_the_app_works_without_counts_and_says_so() {
 #[test]
 fn the_file_that_ships_counts() {
     let count = |by: fn(App) -> App| {
-        let folder = tempfile::tempdir().expect("folder");
-        let bay = Bay::new(by(App::open(folder.path()).expect("opens")));
+        let bay = Bay::with(|dir| by(App::open(dir).expect("opens")));
         bay.count(bay.taken()).0.particles
     };
     let handed_in = count(|app| app.reading_by(SHIPS.to_vec()));

@@ -2,6 +2,10 @@
 
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used)] // a test stops by panicking
 
+mod bay;
+mod taken;
+
+use bay::Bay;
 use swarfbook_app::App;
 use swarfbook_app::command::Command;
 use swarfbook_app::problem::Problem;
@@ -9,25 +13,7 @@ use swarfbook_app::reply::Reply;
 use swarfbook_app::view::{PartSet, ReadingCall};
 use swarfbook_job::fact::*;
 use swarfbook_job::id::{EntryId, JobId};
-
-fn open(app: &App) -> JobId {
-    match app.call(Command::OpenJob { procedure: None }).unwrap() {
-        Reply::Job { job } => job.id,
-        other => panic!("{other:?}"),
-    }
-}
-
-fn write(app: &App, job: JobId, fact: Fact) -> EntryId {
-    let command = Command::Write {
-        job,
-        fact: Box::new(fact),
-        sure: true,
-    };
-    match app.call(command).unwrap() {
-        Reply::Written { entry, .. } => entry,
-        other => panic!("{other:?}"),
-    }
-}
+use taken::taken;
 
 fn solenoid(name: &str) -> Component {
     Component {
@@ -51,13 +37,12 @@ fn spec() -> SpecEntered {
     }
 }
 
-fn note(app: &App, job: JobId, name: &str) -> EntryId {
+fn note(bay: &Bay, name: &str) -> EntryId {
     let component = solenoid(name);
-    let entry = write(app, job, Fact::ComponentNoted { component });
+    let component = bay.write(Fact::ComponentNoted { component });
     let spec = spec();
-    let component = entry;
-    write(app, job, Fact::SpecEntered { component, spec });
-    entry
+    bay.write(Fact::SpecEntered { component, spec });
+    component
 }
 
 fn sets(answer: Result<Reply, Problem>) -> Vec<PartSet> {
@@ -74,20 +59,20 @@ fn save(job: JobId, name: &str) -> Command {
 
 #[test]
 fn parts_are_kept_by_the_gearbox_with_limits_and_source_for_the_next_job() {
-    let dir = tempfile::tempdir().unwrap();
-    let app = App::open(dir.path()).unwrap();
-    let job = open(&app);
-    assert!(app.call(save(job, "Invented 6")).is_err(), "no part yet");
-    note(&app, job, "Solenoid A");
-    assert!(app.call(save(job, "  ")).is_err(), "no name");
-    assert_eq!(sets(app.call(save(job, "Invented 6"))).len(), 1);
+    let bay = Bay::new();
+    assert!(
+        bay.app.call(save(bay.job, "Invented 6")).is_err(),
+        "no part yet"
+    );
+    note(&bay, "Solenoid A");
+    assert!(bay.app.call(save(bay.job, "  ")).is_err(), "no name");
+    assert_eq!(sets(bay.app.call(save(bay.job, "Invented 6"))).len(), 1);
 
     // The same name, however it is written, is the same gearbox.
-    note(&app, job, "Solenoid B");
-    sets(app.call(save(job, " invented 6 ")));
-    drop(app);
-    let app = App::open(dir.path()).unwrap();
-    let kept = sets(app.call(Command::PartSets {}));
+    note(&bay, "Solenoid B");
+    sets(bay.app.call(save(bay.job, " invented 6 ")));
+    let bay = bay.again(|dir| App::open(dir).unwrap());
+    let kept = sets(bay.app.call(Command::PartSets {}));
     assert_eq!(kept.len(), 1);
     assert_eq!(kept[0].name, "invented 6");
     let names: Vec<_> = kept[0].parts.iter().map(|p| &p.component).collect();
@@ -95,45 +80,25 @@ fn parts_are_kept_by_the_gearbox_with_limits_and_source_for_the_next_job() {
     assert!(kept[0].parts.iter().all(|part| part.specs == [spec()]));
 
     let name = "INVENTED 6".into();
-    assert_eq!(sets(app.call(Command::ForgetPartSet { name })), []);
+    assert_eq!(sets(bay.app.call(Command::ForgetPartSet { name })), []);
 }
 
 #[test]
 fn a_reading_comes_to_one_word() {
-    let dir = tempfile::tempdir().unwrap();
-    let app = App::open(dir.path()).unwrap();
-    let job = open(&app);
+    let bay = Bay::new();
     let read = |quantity, shown: &str, contact_shown| {
-        let component = note(&app, job, shown);
+        let component = note(&bay, shown);
         let reading = Reading {
-            quantity,
-            samples: vec![shown.to_owned(); 3],
-            leads: None,
             part_c: Some(20.0),
-            meter: MeterUsed {
-                name: "Fine meter".into(),
-                percent: 0.2,
-                counts: 2.0,
-            },
-            contact_shown,
-            part_within_k: None,
             part_from: Some(TemperatureFrom::ProbeAtPart),
-            test_volts: None,
-            sibling: None,
-            range_top: None,
-            guard: None,
-            applied: None,
-            display: None,
+            contact_shown,
+            ..taken(quantity, &[shown; 3])
         };
-        write(&app, job, Fact::ReadingTaken { component, reading });
-        match app.call(Command::Job { job }).unwrap() {
-            Reply::Job { job } => {
-                let part = job.components.iter().find(|one| one.entry == component);
-                let reading = part.unwrap().readings[0].clone();
-                (reading.call, reading.call_words)
-            }
-            other => panic!("{other:?}"),
-        }
+        bay.insist(Fact::ReadingTaken { component, reading });
+        let job = bay.view();
+        let part = job.components.iter().find(|one| one.entry == component);
+        let reading = part.unwrap().readings[0].clone();
+        (reading.call, reading.call_words)
     };
     use ReadingKind::{Insulation, Resistance, Voltage};
     for (quantity, shown, contact, call, word) in [

@@ -7,37 +7,15 @@ mod bay;
 mod carried;
 
 use bay::Bay;
-use swarfbook_app::App;
 use swarfbook_app::command::Command;
-use swarfbook_app::problem::Problem;
 use swarfbook_app::reply::Reply;
-use swarfbook_app::view::{JobView, ParticleView, PhotoCensusView};
+use swarfbook_app::view::{ParticleView, PhotoCensusView};
 use swarfbook_job::census::{DebrisClass, PhotoHints};
-use swarfbook_job::fact::{Correction, Fact, LeaveOut, Observed, PhotoLink, PhotoSubject};
+use swarfbook_job::fact::{Correction, Fact, Observed, PhotoLink, PhotoSubject};
 use swarfbook_job::id::EntryId;
 use swarfbook_report::Content;
 
 impl Bay {
-    fn new() -> Bay {
-        Bay::with(|dir| App::open(dir).expect("opens"))
-    }
-
-    fn try_write(&self, fact: Fact) -> Result<EntryId, Problem> {
-        let command = Command::Write {
-            job: self.job,
-            fact: Box::new(fact),
-            sure: false,
-        };
-        match self.app.call(command)? {
-            Reply::Written { entry, .. } => Ok(entry),
-            other => panic!("{other:?}"),
-        }
-    }
-
-    fn write(&self, fact: Fact) -> EntryId {
-        self.try_write(fact).expect("written")
-    }
-
     /// A photo of the patch, counted.
     fn patch(&self) -> EntryId {
         let entry = self.taken(PhotoSubject::Patch);
@@ -58,15 +36,7 @@ impl Bay {
 
     /// What the report holds, as its data.
     fn content(&self) -> Content {
-        let made = self.app.call(Command::MakeReport {
-            job: self.job,
-            leave_out: LeaveOut::default(),
-            language: None,
-        });
-        let Ok(Reply::Report { html, .. }) = made else {
-            panic!("{made:?}")
-        };
-        carried::content(&html)
+        carried::content(&self.report())
     }
 
     fn count(&self, photo: EntryId) -> PhotoCensusView {
@@ -86,13 +56,6 @@ impl Bay {
     fn asked(&self, command: Command) -> PhotoCensusView {
         match self.app.call(command).expect("there") {
             Reply::Photo { photo, .. } => *photo,
-            other => panic!("{other:?}"),
-        }
-    }
-
-    fn view(&self) -> Box<JobView> {
-        match self.app.call(Command::Job { job: self.job }) {
-            Ok(Reply::Job { job }) => job,
             other => panic!("{other:?}"),
         }
     }
@@ -221,7 +184,7 @@ fn photos_that_can_t_belong_together_are_refused() {
         linked(first, second, PhotoLink::SamePatch),
         linked(first, first, PhotoLink::SamePatch),
     ] {
-        let problem = bay.try_write(fact).expect_err("refused");
+        let problem = bay.try_write(fact, false).expect_err("refused");
         assert!(problem.to_string().contains("belong together"), "{problem}");
     }
 }
@@ -290,7 +253,7 @@ fn a_line_that_cuts_nothing_is_refused() {
             at_px: piece.at_px,
             to,
         };
-        let problem = bay.try_write(fact).expect_err("refused");
+        let problem = bay.try_write(fact, false).expect_err("refused");
         assert!(problem.to_string().contains(part), "{problem}");
     }
 }

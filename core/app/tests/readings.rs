@@ -6,10 +6,7 @@ mod bay;
 mod taken;
 
 use bay::Bay;
-use swarfbook_app::App;
-use swarfbook_app::command::Command;
 use swarfbook_app::problem::{Problem, ProblemKind};
-use swarfbook_app::reply::Reply;
 use swarfbook_app::view::{
     JobView, NearView, ReadingCall, ReadingVerdict, ReadingView, StretchCall, WantView,
 };
@@ -19,15 +16,6 @@ use swarfbook_job::procedure::Evidence;
 use taken::taken;
 
 impl Bay {
-    fn write(&self, fact: Fact) -> (EntryId, Box<JobView>) {
-        let fact = Box::new(fact);
-        let (job, sure) = (self.job, true);
-        match self.app.call(Command::Write { job, fact, sure }).unwrap() {
-            Reply::Written { entry, job } => (entry, job),
-            other => panic!("{other:?}"),
-        }
-    }
-
     fn note(&self, name: &str, kind: ComponentKind, number: &str) -> EntryId {
         let component = Component {
             name: name.into(),
@@ -37,20 +25,19 @@ impl Bay {
             codes: Vec::new(),
             grounded_by_case: false,
         };
-        self.write(Fact::ComponentNoted { component }).0
+        self.write(Fact::ComponentNoted { component })
     }
 
     fn read(&self, component: EntryId, reading: Reading) -> ReadingView {
-        let (_, view) = self.write(Fact::ReadingTaken { component, reading });
+        let reading = Fact::ReadingTaken { component, reading };
+        let (_, view) = self.try_write(reading, true).unwrap();
         let mut parts = view.components.into_iter();
         let part = parts.find(|part| part.entry == component).unwrap();
         part.readings.last().unwrap().clone()
     }
 
     fn refused(&self, fact: Fact) -> Problem {
-        let fact = Box::new(fact);
-        let (job, sure) = (self.job, true);
-        let answer = self.app.call(Command::Write { job, fact, sure });
+        let answer = self.try_write(fact, true);
         answer.expect_err("must be refused")
     }
 
@@ -64,13 +51,6 @@ impl Bay {
             sensor: None,
         };
         self.write(Fact::SpecEntered { component, spec });
-    }
-
-    fn view(&self) -> Box<JobView> {
-        match self.app.call(Command::Job { job: self.job }).unwrap() {
-            Reply::Job { job } => job,
-            other => panic!("{other:?}"),
-        }
     }
 
     fn near(&self, quantity: ReadingKind) -> Vec<NearView> {
@@ -90,15 +70,11 @@ impl Bay {
     }
 }
 
-fn new_job() -> Bay {
-    Bay::with(|dir| App::open(dir).unwrap())
-}
-
 /// The middle of what like parts read, two digits to either side; from readings of this job,
 /// so that nobody is led to the limits.
 #[test]
 fn numbers_near_like_parts_have_a_key_each_and_come_from_readings_alone() {
-    let bay = new_job();
+    let bay = Bay::new();
     let parts = ["A", "B", "C"].map(|name| bay.note(name, ComponentKind::OnOffSolenoid, "7"));
     let other = bay.note("Line", ComponentKind::LinearSolenoid, "");
     bay.write(Fact::SpecEntered {
@@ -139,7 +115,7 @@ fn numbers_near_like_parts_have_a_key_each_and_come_from_readings_alone() {
 /// 12.40 V over 0.91 A are 13.63 ohm, over 0.55 A 22.5 (by hand); limits of 11 to 16 ohm, invented.
 #[test]
 fn volts_and_amperes_come_to_ohms_and_tell_of_the_click() {
-    let bay = new_job();
+    let bay = Bay::new();
     let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid, "");
     let applied = |volts: &str, amperes: &str, click| Reading {
         applied: Some(Applied {
@@ -178,7 +154,7 @@ fn volts_and_amperes_come_to_ohms_and_tell_of_the_click() {
 
 #[test]
 fn volts_and_amperes_belong_together() {
-    let bay = new_job();
+    let bay = Bay::new();
     let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid, "");
     let alone = taken(ReadingKind::Applied, &["0.91"; 3]);
     let mut stray = taken(ReadingKind::Resistance, &["13.1"; 3]);
@@ -213,7 +189,7 @@ fn volts_and_amperes_belong_together() {
 #[test]
 fn pressure_and_stall_speed_are_held_against_the_makers_limits() {
     use ReadingKind::*;
-    let bay = new_job();
+    let bay = Bay::new();
     let port = bay.note("Line pressure", ComponentKind::PressurePort, "");
     let converter = bay.note("Converter", ComponentKind::Converter, "");
     let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid, "");
@@ -244,7 +220,7 @@ fn pressure_and_stall_speed_are_held_against_the_makers_limits() {
 /// The second wire is broken: found by the loop, then by the first wire read from end to end.
 #[test]
 fn the_matrix_of_a_harness_says_which_stretch_it_is_and_what_to_read_next() {
-    let bay = new_job();
+    let bay = Bay::new();
     let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid, "");
     let typed = |text: &str| Some(text.to_owned());
     let mut read = HarnessRead {
@@ -263,11 +239,11 @@ fn the_matrix_of_a_harness_says_which_stretch_it_is_and_what_to_read_next() {
     };
     let told = |read: &HarnessRead| {
         let read = read.clone();
-        let (_, view) = bay.write(Fact::HarnessRead {
+        bay.insist(Fact::HarnessRead {
             component: coil,
             read,
         });
-        view.components[0].harness.clone().unwrap()
+        bay.view().components[0].harness.clone().unwrap()
     };
     let first = told(&read);
     assert!(
@@ -316,7 +292,7 @@ fn to_ground(bay: &Bay) -> WantView {
 #[test]
 fn the_path_to_ground_stands_open_until_it_is_read_and_ends_the_step_where_nothing_else_is_limited()
 {
-    let bay = new_job();
+    let bay = Bay::new();
     assert!(!to_ground(&bay).opens, "no part to be read");
     let parts = ["A", "B"].map(|name| bay.note(name, ComponentKind::OnOffSolenoid, "7"));
     let asked = to_ground(&bay);
@@ -334,7 +310,7 @@ fn the_path_to_ground_stands_open_until_it_is_read_and_ends_the_step_where_nothi
 
 #[test]
 fn a_step_for_a_photo_alone_is_as_often_skipped_until_the_photo_is_there() {
-    let bay = new_job();
+    let bay = Bay::new();
     let skipped = |job: &JobView| -> Vec<String> {
         let steps = job.stages.iter().flat_map(|stage| &stage.steps);
         let often = steps.filter(|step| step.often_skipped);
@@ -342,10 +318,10 @@ fn a_step_for_a_photo_alone_is_as_often_skipped_until_the_photo_is_there() {
     };
     assert_eq!(skipped(&bay.view()), ["fluid-sample"]);
     let picture = include_bytes!("../../display/tests/photos/7020.jpg");
-    let (_, job) = bay.write(Fact::PhotoTaken {
+    bay.write(Fact::PhotoTaken {
         step: "fluid-sample".into(),
         photo: bay.app.put_photo(picture).unwrap(),
         subject: PhotoSubject::Patch,
     });
-    assert_eq!(skipped(&job), [""; 0]);
+    assert_eq!(skipped(&bay.view()), [""; 0]);
 }

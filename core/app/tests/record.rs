@@ -11,13 +11,12 @@ use std::io::Read;
 
 use bay::Bay;
 use serde_json::Value;
-use swarfbook_app::App;
 use swarfbook_app::command::Command;
 use swarfbook_app::reply::Reply;
 use swarfbook_app::settings::Settings;
 use swarfbook_app::view::{PhotoCensusView, RecordView, WearView};
 use swarfbook_job::census::DebrisClass;
-use swarfbook_job::fact::{Car, Correction, Fact, LeaveOut, PhotoLink, PhotoSubject};
+use swarfbook_job::fact::{Car, Correction, Fact, PhotoLink, PhotoSubject};
 use swarfbook_job::id::{EntryId, JobId};
 use swarfbook_report::Content;
 
@@ -27,22 +26,6 @@ const PATCHES: [&[u8]; 2] = [
 ];
 
 impl Bay {
-    fn new() -> Bay {
-        Bay::with(|dir| App::open(dir).expect("opens"))
-    }
-
-    fn write(&self, job: JobId, fact: Fact) -> EntryId {
-        let written = self.app.call(Command::Write {
-            job,
-            fact: Box::new(fact),
-            sure: true,
-        });
-        match written.expect("written") {
-            Reply::Written { entry, .. } => entry,
-            other => panic!("{other:?}"),
-        }
-    }
-
     fn patch(&self, job: JobId, bytes: &[u8]) -> PhotoCensusView {
         let photo = self.app.put_photo(bytes).expect("kept");
         let fact = Fact::PhotoTaken {
@@ -50,7 +33,7 @@ impl Bay {
             photo,
             subject: PhotoSubject::Patch,
         };
-        let photo = self.write(job, fact);
+        let photo = self.write_to(job, fact);
         match self.app.call(Command::TakeCensus { job, photo }) {
             Ok(Reply::Photo { photo, .. }) => *photo,
             other => panic!("{other:?}"),
@@ -58,7 +41,7 @@ impl Bay {
     }
 
     fn confirm(&self, job: JobId, photo: EntryId) -> EntryId {
-        self.write(job, Fact::CensusConfirmed { photo })
+        self.write_to(job, Fact::CensusConfirmed { photo })
     }
 
     fn correct(&self, photo: &PhotoCensusView, piece: usize, to: Correction) -> EntryId {
@@ -67,19 +50,12 @@ impl Bay {
             at_px: photo.particles[piece].at_px,
             to,
         };
-        self.write(self.job, fact)
+        self.write(fact)
     }
 
     fn record(&self) -> RecordView {
         match self.app.call(Command::Record {}) {
             Ok(Reply::Record { record }) => *record,
-            other => panic!("{other:?}"),
-        }
-    }
-
-    fn new_job(&self) -> JobId {
-        match self.app.call(Command::OpenJob { procedure: None }) {
-            Ok(Reply::Job { job }) => job.id,
             other => panic!("{other:?}"),
         }
     }
@@ -199,7 +175,7 @@ fn three_photos_of_one_patch_say_how_well_they_repeat() {
             to: first.photo.entry,
             link: PhotoLink::SamePatch,
         };
-        bay.write(bay.job, link);
+        bay.write(link);
     }
     let record = bay.record();
     // The same bytes thrice: nothing differs, and that is said, not hidden.
@@ -232,23 +208,12 @@ impl Bay {
     }
 
     fn score(&self) -> WearView {
-        match self.app.call(Command::Job { job: self.job }) {
-            Ok(Reply::Job { job }) => job.wear.expect("a score"),
-            other => panic!("{other:?}"),
-        }
+        self.view().wear.expect("a score")
     }
 
     /// The paragraph of the report's method of that title.
     fn method(&self, title: &str) -> Option<String> {
-        let made = self.app.call(Command::MakeReport {
-            job: self.job,
-            leave_out: LeaveOut::default(),
-            language: None,
-        });
-        let Ok(Reply::Report { html, .. }) = made else {
-            panic!("{made:?}")
-        };
-        let content: Content = carried::content(&html);
+        let content: Content = carried::content(&self.report());
         let mut method = content.method.into_iter();
         method
             .find(|part| part.title == title)
@@ -287,7 +252,7 @@ fn counts_are_calibrated_when_the_shop_asks_and_keep_what_they_were_made_with() 
                             class: DebrisClass::LightMetal,
                         },
                     };
-                    bay.write(job, fact);
+                    bay.write_to(job, fact);
                 }
             }
             let confirmed = bay.confirm(job, photo.photo.entry);
@@ -351,7 +316,7 @@ fn lessons_are_written_as_crops_outlines_and_classes_without_names() {
         plate: "INVENTED 7".into(),
         ..Car::default()
     };
-    bay.write(bay.job, Fact::CarNoted { car });
+    bay.write(Fact::CarNoted { car });
     let photo = bay.patch(bay.job, PATCHES[0]);
     let other = bay.patch(bay.job, PATCHES[1]);
     let class = another(&photo, 0);

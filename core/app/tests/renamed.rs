@@ -8,10 +8,8 @@ mod carried;
 
 use bay::Bay;
 use serde_json::Value;
-use swarfbook_app::App;
 use swarfbook_app::command::Command;
 use swarfbook_app::reply::Reply;
-use swarfbook_app::view::JobView;
 use swarfbook_job::fact::*;
 use swarfbook_job::procedure::BUILT_IN;
 use swarfbook_words::Language;
@@ -54,35 +52,6 @@ fn renamed(roles: bool) -> String {
 }
 
 impl Bay {
-    fn of(procedure: Option<String>) -> Bay {
-        let mut bay = Bay::with(|dir| App::open(dir).expect("opens"));
-        if let Some(text) = procedure {
-            let added = bay.app.call(Command::AddProcedure { text });
-            added.expect("kept");
-            let procedure = Some("own".into());
-            let Ok(Reply::Job { job }) = bay.app.call(Command::OpenJob { procedure }) else {
-                panic!("no job")
-            };
-            bay.job = job.id;
-        }
-        bay
-    }
-
-    fn write(&self, fact: Fact) {
-        let fact = Box::new(fact);
-        let job = self.job;
-        let sure = true;
-        let written = self.app.call(Command::Write { job, fact, sure });
-        written.expect("written");
-    }
-
-    fn view(&self) -> Box<JobView> {
-        match self.app.call(Command::Job { job: self.job }) {
-            Ok(Reply::Job { job }) => job,
-            other => panic!("{other:?}"),
-        }
-    }
-
     /// All that is judged: how the steps stand, score, advice, fluid, and what the report says.
     fn told(&self) -> Value {
         let view = self.view();
@@ -92,15 +61,7 @@ impl Bay {
             .flat_map(|stage| &stage.steps)
             .map(|step| format!("{}: {:?}", step.title, step.standing))
             .collect();
-        let asked = Command::MakeReport {
-            job: self.job,
-            leave_out: LeaveOut::default(),
-            language: None,
-        };
-        let Ok(Reply::Report { html, .. }) = self.app.call(asked) else {
-            panic!("no report")
-        };
-        let content: Value = carried::content(&html);
+        let content: Value = carried::content(&self.report());
         let said = [
             "answer", "wear", "findings", "fluid", "proof", "advice", "decision", "noted",
             "not_done",
@@ -202,8 +163,8 @@ fn same(id: &str) -> String {
 
 #[test]
 fn a_procedure_whose_ids_are_all_renamed_is_judged_alike() {
-    let ships = Bay::of(None);
-    let shops = Bay::of(Some(renamed(true)));
+    let ships = Bay::new();
+    let shops = Bay::by(&renamed(true));
     work(&ships, same);
     work(&shops, own);
     assert_eq!(ships.told(), shops.told());
@@ -228,8 +189,8 @@ fn a_procedure_whose_ids_are_all_renamed_is_judged_alike() {
 /// What the test above would show if it held nothing.
 #[test]
 fn without_roles_other_names_say_nothing() {
-    let ships = Bay::of(None);
-    let shops = Bay::of(Some(renamed(false)));
+    let ships = Bay::new();
+    let shops = Bay::by(&renamed(false));
     work(&ships, same);
     work(&shops, own);
     assert_ne!(ships.told(), shops.told());
@@ -239,7 +200,7 @@ fn without_roles_other_names_say_nothing() {
 #[test]
 fn with_a_dipstick_no_plug_is_closed_in_any_language() {
     for language in Language::ALL {
-        let bay = Bay::of(None);
+        let bay = Bay::new();
         let Ok(Reply::Settings { mut settings, .. }) = bay.app.call(Command::Settings {}) else {
             panic!("no settings")
         };

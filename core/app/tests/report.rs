@@ -15,8 +15,8 @@ use swarfbook_job::fact::{Car, Complaint, Fact, GoAhead, GoAheadHow, LeaveOut};
 const VIN: &str = "ZZZ00000000001234";
 
 impl Bay {
-    fn new() -> Bay {
-        let bay = Bay::with(|dir| App::open(dir).expect("opens"));
+    fn with_names() -> Bay {
+        let bay = Bay::new();
         bay.save_customer("Adalind Quillfeather-Invented", "555 0100 22");
         bay.write(Fact::CarNoted {
             car: Car {
@@ -53,18 +53,6 @@ impl Bay {
             job: self.job,
             name: name.into(),
             contact: contact.into(),
-        });
-    }
-
-    fn call(&self, command: Command) -> Reply {
-        self.app.call(command).expect("is done")
-    }
-
-    fn write(&self, fact: Fact) {
-        self.call(Command::Write {
-            job: self.job,
-            fact: Box::new(fact),
-            sure: true,
         });
     }
 
@@ -127,7 +115,7 @@ fn held<'a>(text: &str, wanted: &[&'a str]) -> Vec<&'a str> {
 
 #[test]
 fn a_name_that_is_left_out_is_nowhere_in_the_file() {
-    let bay = Bay::new();
+    let bay = Bay::with_names();
     let whole = LeaveOut::default();
     for (copy, text) in bay.copies(whole) {
         assert_eq!(held(&text, &PEOPLE), PEOPLE, "{copy} as it is holds them");
@@ -192,7 +180,7 @@ fn preview(bay: &Bay, leave_out: LeaveOut) -> (String, Vec<NamedText>) {
 
 /// A customer called Brown, whose name stands in texts as a colour too.
 fn brown() -> Bay {
-    let bay = Bay::with(|dir| App::open(dir).expect("opens"));
+    let bay = Bay::new();
     bay.save_customer("Ada Brown", "555 0100 33");
     for fact in [
         Fact::ComplaintNoted {
@@ -278,7 +266,7 @@ fn a_copy_without_names_differs_in_the_fields_for_names_and_in_whole_texts_alone
 
 #[test]
 fn the_log_keeps_what_a_copy_leaves_out() {
-    let bay = Bay::new();
+    let bay = Bay::with_names();
     let all = LeaveOut {
         customer: true,
         car: true,
@@ -295,19 +283,8 @@ fn the_log_keeps_what_a_copy_leaves_out() {
 
 #[test]
 fn a_file_that_was_withdrawn_or_superseded_is_told_by_the_log() {
-    let bay = Bay::new();
-    let leave_out = LeaveOut::default();
-    let make = || {
-        let made = bay.call(Command::MakeReport {
-            job: bay.job,
-            leave_out,
-            language: None,
-        });
-        let Reply::Report { html, .. } = made else {
-            panic!("{made:?}")
-        };
-        html.into_bytes()
-    };
+    let bay = Bay::with_names();
+    let make = || bay.report().into_bytes();
     let standing = |file: &[u8]| {
         let statement = proof::check(file).expect("whole");
         bay.app.knows(file, &statement).expect("reads").standing
@@ -360,15 +337,8 @@ fn a_file_that_was_withdrawn_or_superseded_is_told_by_the_log() {
 /// A phone that was lost and removed: reports that it signed are still the shop's.
 #[test]
 fn a_report_of_a_device_that_is_not_paired_any_more_is_known_by_its_lines() {
-    let bay = Bay::new();
-    let made = bay.call(Command::MakeReport {
-        job: bay.job,
-        leave_out: LeaveOut::default(),
-        language: None,
-    });
-    let Reply::Report { html, .. } = made else {
-        panic!("{made:?}")
-    };
+    let bay = Bay::with_names();
+    let html = bay.report();
     let statement = proof::check(html.as_bytes()).expect("whole");
     let dir = tempfile::tempdir().expect("folder");
     let hub = App::open(&dir.path().join("hub")).expect("opens");
@@ -389,11 +359,8 @@ fn a_report_of_a_device_that_is_not_paired_any_more_is_known_by_its_lines() {
 /// To make it is not to give it: the step waits for who gave it, with what the customer is asked.
 #[test]
 fn a_made_report_waits_to_be_given() {
-    let bay = Bay::new();
-    let view = || match bay.call(Command::Job { job: bay.job }) {
-        Reply::Job { job } => job,
-        other => panic!("{other:?}"),
-    };
+    let bay = Bay::with_names();
+    let view = || bay.view();
     let steps = view().stages.into_iter().flat_map(|stage| stage.steps);
     let before: Vec<String> = steps.map(|step| step.id).collect();
     for step in before.iter().take_while(|id| *id != "report").skip(1) {
@@ -404,11 +371,7 @@ fn a_made_report_waits_to_be_given() {
     }
     assert_eq!(view().step_in_hand, "report");
     assert_eq!(view().to_give, None, "none is made");
-    bay.call(Command::MakeReport {
-        job: bay.job,
-        leave_out: LeaveOut::default(),
-        language: None,
-    });
+    bay.report();
     let waits = view().to_give.expect("one is made");
     assert_eq!(waits.step, "report");
     let asked = waits.answer.expect("the customer's answer");

@@ -6,27 +6,12 @@
 mod bay;
 
 use bay::Bay;
-use swarfbook_app::App;
 use swarfbook_app::command::Command;
-use swarfbook_app::reply::Reply;
 use swarfbook_job::fact::{
-    AdviceChoice, Complaint, Component, ComponentKind, Fact, LeaveOut, Measured, Observed,
+    AdviceChoice, Complaint, Component, ComponentKind, Fact, Measured, Observed,
 };
 
 impl Bay {
-    fn new() -> Bay {
-        Bay::with(|dir| App::open(dir).expect("opens"))
-    }
-
-    fn write(&self, fact: Fact) {
-        let written = self.app.call(Command::Write {
-            job: self.job,
-            fact: Box::new(fact),
-            sure: true,
-        });
-        written.expect("is written");
-    }
-
     fn observe(&self, step: &str, topic: &str, choice: &str) {
         self.write(Fact::Observed {
             observed: Observed {
@@ -50,14 +35,7 @@ impl Bay {
 
     /// The words of the report's page, tags and styles gone, one space between.
     fn words(&self) -> String {
-        let reply = self.app.call(Command::PreviewReport {
-            job: self.job,
-            leave_out: LeaveOut::default(),
-            language: None,
-        });
-        let Ok(Reply::Report { html, .. }) = reply else {
-            panic!("{reply:?}")
-        };
+        let html = self.preview();
         let body = html.split("</style>").nth(1).expect("a body");
         let mut words = String::new();
         let mut inside = false;

@@ -2,41 +2,30 @@
 
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used)] // a test stops by panicking
 
+mod bay;
+
+use bay::Bay;
 use swarfbook_app::App;
 use swarfbook_app::command::{Command, NumberTyped};
 use swarfbook_app::problem::{Problem, ProblemKind};
 use swarfbook_app::reply::Reply;
 use swarfbook_app::settings::Settings;
 use swarfbook_app::view::{JobView, WantView};
-use swarfbook_job::fact::{Car, Fact, LeaveOut, Measured, Observed, Tightened};
-use swarfbook_job::id::JobId;
+use swarfbook_job::fact::{Car, Fact, Measured, Observed, Tightened};
 use swarfbook_job::procedure::Evidence;
 use swarfbook_measure::unit::{Quantity, Unit, Units};
 
-struct Bay {
-    app: App,
-    job: JobId,
-    _dir: tempfile::TempDir,
-}
-
 impl Bay {
     fn set(units: Units) -> Bay {
-        let dir = tempfile::tempdir().unwrap();
-        let app = App::open(dir.path()).unwrap();
-        let settings = Settings {
-            units,
-            ..Settings::default()
-        };
-        app.call(Command::SaveSettings { settings }).unwrap();
-        let job = match app.call(Command::OpenJob { procedure: None }).unwrap() {
-            Reply::Job { job } => job.id,
-            other => panic!("{other:?}"),
-        };
-        Bay {
-            app,
-            job,
-            _dir: dir,
-        }
+        Bay::with(|dir| {
+            let app = App::open(dir).unwrap();
+            let settings = Settings {
+                units,
+                ..Settings::default()
+            };
+            app.call(Command::SaveSettings { settings }).unwrap();
+            app
+        })
     }
 
     fn read(&self, typed: &str, quantity: Option<Quantity>) -> Result<Option<f64>, Problem> {
@@ -53,17 +42,6 @@ impl Bay {
 
     fn number(&self, typed: &str, quantity: Quantity) -> f64 {
         self.read(typed, Some(quantity)).unwrap().unwrap()
-    }
-
-    fn write(&self, fact: Fact) -> Result<Box<JobView>, Problem> {
-        match self.app.call(Command::Write {
-            job: self.job,
-            fact: Box::new(fact),
-            sure: true,
-        })? {
-            Reply::Written { job, .. } => Ok(job),
-            other => panic!("{other:?}"),
-        }
     }
 }
 
@@ -128,31 +106,29 @@ fn what_is_no_number_is_told_by_its_name() {
 #[test]
 fn a_job_is_asked_and_told_in_the_devices_units_and_kept_in_the_cores() {
     let bay = Bay::set(Units::AMERICAN);
-    let job = bay
-        .write(Fact::CarNoted {
-            car: Car {
-                plate: "TEST 9".into(),
-                odometer_km: Some(bay.number("73500", Quantity::Distance)),
-                fluid_changed_at_km: Some(bay.number("40000", Quantity::Distance)),
-                ..Car::default()
-            },
-        })
-        .unwrap();
+    bay.insist(Fact::CarNoted {
+        car: Car {
+            plate: "TEST 9".into(),
+            odometer_km: Some(bay.number("73500", Quantity::Distance)),
+            fluid_changed_at_km: Some(bay.number("40000", Quantity::Distance)),
+            ..Car::default()
+        },
+    });
+    let job = bay.view();
     assert!(
         job.car_words[0].starts_with("33,500 mi since"),
         "{:?}",
         job.car_words
     );
-    let job = bay
-        .write(Fact::Measured {
-            measured: Measured {
-                step: "drained".into(),
-                topic: "fluid_out_l".into(),
-                value: bay.number("4.9", Quantity::Volume),
-                typed: "4.9 US qt".into(),
-            },
-        })
-        .unwrap();
+    bay.insist(Fact::Measured {
+        measured: Measured {
+            step: "drained".into(),
+            topic: "fluid_out_l".into(),
+            value: bay.number("4.9", Quantity::Volume),
+            typed: "4.9 US qt".into(),
+        },
+    });
+    let job = bay.view();
     let out = want(&job, "fluid_out_l");
     assert_eq!(out.words, "4.9 US qt");
     assert_eq!(out.value.as_deref(), Some("4.9"));
@@ -165,36 +141,24 @@ fn a_job_is_asked_and_told_in_the_devices_units_and_kept_in_the_cores() {
     assert_eq!((unit.as_str(), quick[0]), ("°F", 86.0));
     assert_eq!(want(&job, "level_c").offers[0].label, "86");
     assert_eq!(job.fluid_words, ["4.9 US qt came out."]);
-    let job = bay
-        .write(Fact::Tightened {
-            step: "pan-bolts".into(),
-            tightened: Tightened {
-                what: "pan bolts".into(),
-                torque_nm: Some(bay.number("8", Quantity::Torque)),
-                by_hand_first: true,
-                passes: 2,
-                ..Tightened::default()
-            },
-        })
-        .unwrap();
+    bay.insist(Fact::Tightened {
+        step: "pan-bolts".into(),
+        tightened: Tightened {
+            what: "pan bolts".into(),
+            torque_nm: Some(bay.number("8", Quantity::Torque)),
+            by_hand_first: true,
+            passes: 2,
+            ..Tightened::default()
+        },
+    });
+    let job = bay.view();
     let last = job
         .recent
         .iter()
         .rev()
         .find(|line| line.words.contains("pan bolts"));
     assert!(last.unwrap().words.ends_with("8 lb-ft"), "{last:?}");
-    let report = match bay
-        .app
-        .call(Command::PreviewReport {
-            job: bay.job,
-            leave_out: LeaveOut::default(),
-            language: None,
-        })
-        .unwrap()
-    {
-        Reply::Report { html, .. } => html,
-        other => panic!("{other:?}"),
-    };
+    let report = bay.preview();
     for said in ["73,500 mi", "4.9 US qt", "8 lb-ft"] {
         assert!(report.contains(said), "{said}");
     }
@@ -203,16 +167,15 @@ fn a_job_is_asked_and_told_in_the_devices_units_and_kept_in_the_cores() {
 #[test]
 fn what_can_not_be_is_told_in_the_devices_units() {
     let bay = Bay::set(Units::AMERICAN);
-    let problem = bay
-        .write(Fact::Measured {
-            measured: Measured {
-                step: "drained".into(),
-                topic: "fluid_out_c".into(),
-                value: bay.number("400", Quantity::Temperature),
-                typed: "400 °F".into(),
-            },
-        })
-        .unwrap_err();
+    let hot = Fact::Measured {
+        measured: Measured {
+            step: "drained".into(),
+            topic: "fluid_out_c".into(),
+            value: bay.number("400", Quantity::Temperature),
+            typed: "400 °F".into(),
+        },
+    };
+    let problem = bay.try_write(hot, true).unwrap_err();
     assert!(problem.what.ends_with("400 °F can't be."), "{problem}");
     assert!(problem.do_next.contains("-40 °F and 320 °F"), "{problem}");
 }
@@ -240,17 +203,17 @@ fn a_unit_of_something_else_is_not_kept() {
 fn a_time_from_one_press_to_the_next_is_kept_told_and_reported() {
     let bay = Bay::set(Units::AMERICAN);
     let taken = |value: f64| {
-        bay.write(Fact::Measured {
-            measured: Measured {
-                step: "road-test".into(),
-                topic: "take_up_d".into(),
-                value,
-                typed: format!("{value} s"),
-            },
-        })
+        let measured = Measured {
+            step: "road-test".into(),
+            topic: "take_up_d".into(),
+            value,
+            typed: format!("{value} s"),
+        };
+        bay.try_write(Fact::Measured { measured }, true)
     };
-    assert!(!want(&taken(2.5).unwrap(), "take_up_r").have);
-    let job = taken(1.2).unwrap();
+    let (_, job) = taken(2.5).unwrap();
+    assert!(!want(&job, "take_up_r").have);
+    let (_, job) = taken(1.2).unwrap();
     let asked = want(&job, "take_up_d");
     assert!(asked.have, "{asked:?}");
     // The last one counts.
@@ -267,16 +230,8 @@ fn a_time_from_one_press_to_the_next_is_kept_told_and_reported() {
         choice: "gone".into(),
         ..Observed::default()
     };
-    bay.write(Fact::Observed { observed }).unwrap();
-    let command = Command::PreviewReport {
-        job: bay.job,
-        leave_out: LeaveOut::default(),
-        language: None,
-    };
-    let Reply::Report { html, .. } = bay.app.call(command).unwrap() else {
-        panic!("no report")
-    };
-    let html = html.replace('\u{a0}', " ");
+    bay.insist(Fact::Observed { observed });
+    let html = bay.preview().replace('\u{a0}', " ");
     assert!(html.contains("From N to D, until it takes up: 1.2 s"));
     assert!(!html.contains("2.5 s"), "the first one was taken again");
 }

@@ -4,8 +4,8 @@ use super::*;
 
 #[test]
 fn codes_are_read_in_letters_and_in_bytes_and_held_against_each_other() {
-    let bay = Bay::new();
-    let job = bay.open();
+    let bay = by_hours();
+    let job = bay.new_job();
     let read = |typed: &str, bytes| -> Result<CodeView, Problem> {
         let typed = typed.into();
         match bay.app.call(Command::ReadCode { typed, bytes })? {
@@ -39,7 +39,7 @@ fn codes_are_read_in_letters_and_in_bytes_and_held_against_each_other() {
             })
             .collect(),
     };
-    bay.write(
+    bay.write_to(
         job,
         codes(
             Moment::Before,
@@ -49,17 +49,17 @@ fn codes_are_read_in_letters_and_in_bytes_and_held_against_each_other() {
             ],
         ),
     );
-    let before = bay.view(job).codes_before.unwrap();
+    let before = bay.view_of(job).codes_before.unwrap();
     assert!(
         before[0].status_words[1].contains("warning light"),
         "{before:?}"
     );
-    assert!(bay.view(job).codes_changed.is_empty());
-    bay.write(
+    assert!(bay.view_of(job).codes_changed.is_empty());
+    bay.write_to(
         job,
         codes(Moment::After, &[("P0868", CodeState::Pending, Some(0x50))]),
     );
-    let changed = bay.view(job).codes_changed;
+    let changed = bay.view_of(job).codes_changed;
     assert!(changed[0].contains("P0753 was there before, is not there now"));
     assert!(changed[1].contains("only pending"), "{changed:?}");
     assert!(changed[1].contains("drive before you believe"));
@@ -67,10 +67,10 @@ fn codes_are_read_in_letters_and_in_bytes_and_held_against_each_other() {
 
 #[test]
 fn a_shops_rows_come_before_the_table_that_ships() {
-    let bay = Bay::new();
-    let job = bay.open();
+    let bay = by_hours();
+    let job = bay.new_job();
     let set = |text: &str| bay.app.call(Command::SetCodeTable { text: text.into() });
-    bay.write(
+    bay.write_to(
         job,
         Fact::CodesRead {
             moment: Moment::Before,
@@ -81,21 +81,21 @@ fn a_shops_rows_come_before_the_table_that_ships() {
             }],
         },
     );
-    let coil = bay.write(job, component("Solenoid A", ComponentKind::OnOffSolenoid));
-    bay.write(
+    let coil = bay.write_to(job, component("Solenoid A", ComponentKind::OnOffSolenoid));
+    bay.write_to(
         job,
         limits(coil, ReadingKind::Resistance, Some(11.0), Some(15.0)),
     );
     let mut reading = taken(ReadingKind::Resistance, ["40.1", "40.2", "40.1"]);
     reading.leads = Some("0.2".into());
-    bay.write(
+    bay.write_to(
         job,
         Fact::ReadingTaken {
             component: coil,
             reading,
         },
     );
-    let said = |bay: &Bay| bay.view(job).explains[0].verdict_words.clone();
+    let said = |bay: &Bay| bay.view_of(job).explains[0].verdict_words.clone();
     assert_eq!(said(&bay), "can't tell", "the maker's own code");
     let row = r#"
 version = "shop 1"

@@ -2,6 +2,8 @@
 
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used)] // a test stops by panicking
 
+#[path = "../bay/mod.rs"]
+mod bay;
 mod codes;
 #[path = "../plan/mod.rs"]
 mod plan;
@@ -12,6 +14,7 @@ mod visits;
 
 use std::sync::atomic::{AtomicI64, Ordering};
 
+use bay::Bay;
 use chrono::{DateTime, FixedOffset};
 use swarfbook_app::App;
 use swarfbook_app::clock::Clock;
@@ -38,65 +41,15 @@ impl Clock for Hours {
     }
 }
 
-struct Bay {
-    app: App,
-    _dir: tempfile::TempDir,
+fn by_hours() -> Bay {
+    Bay::with(|dir| App::open_with(dir, Box::new(Hours::default())).unwrap())
 }
 
 impl Bay {
-    fn new() -> Bay {
-        let dir = tempfile::tempdir().unwrap();
-        let app = App::open_with(dir.path(), Box::new(Hours::default())).unwrap();
-        Bay { app, _dir: dir }
-    }
-
-    fn open(&self) -> JobId {
-        match self.app.call(Command::OpenJob { procedure: None }).unwrap() {
-            Reply::Job { job } => job.id,
-            other => panic!("{other:?}"),
-        }
-    }
-
-    fn try_write(&self, job: JobId, fact: Fact) -> Result<(EntryId, Box<JobView>), Problem> {
-        let fact = Box::new(fact);
-        match self.app.call(Command::Write {
-            job,
-            fact,
-            sure: true,
-        })? {
-            Reply::Written { entry, job } => Ok((entry, job)),
-            other => panic!("{other:?}"),
-        }
-    }
-
-    fn write(&self, job: JobId, fact: Fact) -> EntryId {
-        self.try_write(job, fact).unwrap().0
-    }
-
-    fn view(&self, job: JobId) -> Box<JobView> {
-        match self.app.call(Command::Job { job }).unwrap() {
-            Reply::Job { job } => job,
-            other => panic!("{other:?}"),
-        }
-    }
-
-    fn report(&self, job: JobId) -> String {
-        match self
-            .app
-            .call(Command::PreviewReport {
-                job,
-                leave_out: LeaveOut::default(),
-                language: None,
-            })
-            .unwrap()
-        {
-            Reply::Report { html, .. } => html,
-            other => panic!("{other:?}"),
-        }
-    }
-
     fn refused(&self, job: JobId, fact: Fact, part: &str) {
-        let problem = self.try_write(job, fact).expect_err("must be refused");
+        let problem = self
+            .try_write_to(job, fact, true)
+            .expect_err("must be refused");
         assert_eq!(problem.kind, ProblemKind::BadInput, "{problem}");
         assert!(problem.to_string().contains(part), "{problem}");
     }
@@ -176,9 +129,9 @@ fn sensor_table() -> SensorData {
 
 #[test]
 fn a_temperature_sensor_is_held_against_its_table_at_its_own_temperature() {
-    let bay = Bay::new();
-    let job = bay.open();
-    let sensor = bay.write(
+    let bay = by_hours();
+    let job = bay.new_job();
+    let sensor = bay.write_to(
         job,
         component("Fluid temperature", ComponentKind::TemperatureSensor),
     );
@@ -193,20 +146,20 @@ fn a_temperature_sensor_is_held_against_its_table_at_its_own_temperature() {
             sensor: Some(data),
         },
     };
-    bay.write(job, spec(sensor_table()));
+    bay.write_to(job, spec(sensor_table()));
     let take = |samples, part_c| {
         let mut reading = taken(ReadingKind::Resistance, samples);
         reading.part_c = part_c;
         reading.part_within_k = Some(1.0);
         reading.leads = Some("0.2".into());
-        bay.write(
+        bay.write_to(
             job,
             Fact::ReadingTaken {
                 component: sensor,
                 reading,
             },
         );
-        last(&bay.view(job), sensor)
+        last(&bay.view_of(job), sensor)
     };
     // The same ohms: right at 20 °C, far off at 40 °C, nothing without a temperature.
     let good = take(["2.65k", "2.65k", "2.65k"], Some(20.0));
@@ -224,13 +177,13 @@ fn a_temperature_sensor_is_held_against_its_table_at_its_own_temperature() {
         component: sensor,
         reading: rough,
     };
-    bay.write(job, fact);
-    let rough = last(&bay.view(job), sensor);
+    bay.write_to(job, fact);
+    let rough = last(&bay.view_of(job), sensor);
     assert_eq!(rough.verdict, ReadingVerdict::TooCloseToCall, "{rough:?}");
-    let view = bay.view(job);
+    let view = bay.view_of(job);
     assert!(view.components[0].spec_words.contains("table of 2 rows"));
     // One B value says the same at its own temperature.
-    bay.write(
+    bay.write_to(
         job,
         spec(SensorData::BValue {
             ohms: 2667.5,
@@ -262,27 +215,27 @@ fn a_temperature_sensor_is_held_against_its_table_at_its_own_temperature() {
 
 #[test]
 fn open_to_ground_is_good_only_after_contact_and_up_to_the_meters_top() {
-    let bay = Bay::new();
-    let job = bay.open();
-    let coil = bay.write(job, component("Solenoid A", ComponentKind::OnOffSolenoid));
+    let bay = by_hours();
+    let job = bay.new_job();
+    let coil = bay.write_to(job, component("Solenoid A", ComponentKind::OnOffSolenoid));
     bay.refused(
         job,
         limits(coil, ReadingKind::Insulation, None, Some(1e7)),
         "least resistance",
     );
-    bay.write(job, limits(coil, ReadingKind::Insulation, Some(1e7), None));
+    bay.write_to(job, limits(coil, ReadingKind::Insulation, Some(1e7), None));
     let take = |top: Option<&str>, shown| {
         let mut reading = taken(ReadingKind::Insulation, ["OL", "OL", "OL"]);
         reading.range_top = top.map(str::to_owned);
         reading.contact_shown = shown;
-        bay.write(
+        bay.write_to(
             job,
             Fact::ReadingTaken {
                 component: coil,
                 reading,
             },
         );
-        last(&bay.view(job), coil)
+        last(&bay.view_of(job), coil)
     };
     assert_eq!(take(Some("40M"), false).verdict, ReadingVerdict::TakeAgain);
     assert!(take(None, true).ask.unwrap().contains("most the meter"));
@@ -292,29 +245,29 @@ fn open_to_ground_is_good_only_after_contact_and_up_to_the_meters_top() {
 
 #[test]
 fn a_sibling_read_with_the_same_leads_shows_contact() {
-    let bay = Bay::new();
-    let job = bay.open();
-    let a = bay.write(job, component("Solenoid A", ComponentKind::OnOffSolenoid));
-    let b = bay.write(job, component("Solenoid B", ComponentKind::OnOffSolenoid));
-    bay.write(
+    let bay = by_hours();
+    let job = bay.new_job();
+    let a = bay.write_to(job, component("Solenoid A", ComponentKind::OnOffSolenoid));
+    let b = bay.write_to(job, component("Solenoid B", ComponentKind::OnOffSolenoid));
+    bay.write_to(
         job,
         limits(b, ReadingKind::Resistance, Some(11.0), Some(15.0)),
     );
     let open = |sibling| {
         let mut reading = taken(ReadingKind::Resistance, ["OL", "OL", "OL"]);
         reading.sibling = sibling;
-        bay.write(
+        bay.write_to(
             job,
             Fact::ReadingTaken {
                 component: b,
                 reading,
             },
         );
-        last(&bay.view(job), b).verdict
+        last(&bay.view_of(job), b).verdict
     };
     assert_eq!(open(None), ReadingVerdict::TakeAgain);
     assert_eq!(open(Some(a)), ReadingVerdict::TakeAgain, "A was not read");
-    bay.write(
+    bay.write_to(
         job,
         Fact::ReadingTaken {
             component: a,
@@ -326,10 +279,10 @@ fn a_sibling_read_with_the_same_leads_shows_contact() {
 
 #[test]
 fn the_guard_decides_what_is_too_close_to_call() {
-    let bay = Bay::new();
-    let job = bay.open();
-    let supply = bay.write(job, component("Supply", ComponentKind::Other));
-    bay.write(
+    let bay = by_hours();
+    let job = bay.new_job();
+    let supply = bay.write_to(job, component("Supply", ComponentKind::Other));
+    bay.write_to(
         job,
         limits(supply, ReadingKind::Voltage, Some(11.0), Some(14.0)),
     );
@@ -340,8 +293,8 @@ fn the_guard_decides_what_is_too_close_to_call() {
             component: supply,
             reading,
         };
-        bay.try_write(job, fact)
-            .map(|_| last(&bay.view(job), supply))
+        bay.try_write_to(job, fact, true)
+            .map(|_| last(&bay.view_of(job), supply))
     };
     // ± (0.2 % + 2 counts of 0.1 V): u = 0.1284 V, p = Φ(0.2 / 0.1284) = 0.940.
     let usual = take(None).unwrap();
@@ -356,7 +309,7 @@ fn the_guard_decides_what_is_too_close_to_call() {
 
 #[test]
 fn a_symptom_is_tapped_and_weighs_in_the_advice() {
-    let bay = Bay::new();
+    let bay = by_hours();
     let job = visit(&bay, 60_000.0, Some(20_000.0), 12, true);
     let complain = |symptoms: &[&str]| Fact::ComplaintNoted {
         complaint: Complaint {
@@ -365,10 +318,10 @@ fn a_symptom_is_tapped_and_weighs_in_the_advice() {
             symptoms: symptoms.iter().map(|s| (*s).to_owned()).collect(),
         },
     };
-    let reasons = |bay: &Bay| bay.view(job).wear.unwrap().advice_reasons.join(" ");
-    bay.write(job, complain(&[]));
+    let reasons = |bay: &Bay| bay.view_of(job).wear.unwrap().advice_reasons.join(" ");
+    bay.write_to(job, complain(&[]));
     assert!(!reasons(&bay).contains("Noise or no drive"));
-    bay.write(job, complain(&["noise"]));
+    bay.write_to(job, complain(&["noise"]));
     assert!(
         reasons(&bay).contains("Noise or no drive"),
         "{}",
@@ -381,7 +334,7 @@ fn a_symptom_is_tapped_and_weighs_in_the_advice() {
 /// blurred, keystoned and with noise: pictures made for this test, not photos.
 #[test]
 fn a_vin_is_read_from_the_photo_of_its_bar_code() {
-    let bay = Bay::new();
+    let bay = by_hours();
     let read = |bytes: &[u8]| {
         let photo = bay.app.put_photo(bytes).unwrap();
         match bay.app.call(Command::ReadVin { photo })? {
@@ -409,8 +362,8 @@ fn a_vin_is_read_from_the_photo_of_its_bar_code() {
 /// 1FTFW1ET5DFC10312 has 5 where 49 CFR 565.15(c) gives 9 (vininfo 1.11 agrees).
 #[test]
 fn a_wrong_check_digit_is_a_doubt_only_where_the_market_has_one() {
-    let bay = Bay::new();
-    let job = bay.open();
+    let bay = by_hours();
+    let job = bay.new_job();
     let write = |vin: &str, sure| {
         let car = Car {
             vin: Some(vin.into()),
@@ -430,7 +383,12 @@ fn a_wrong_check_digit_is_a_doubt_only_where_the_market_has_one() {
     use swarfbook_measure::vin::Market;
     sold(Market::Elsewhere);
     write("1FTFW1ET5DFC10312", false).unwrap();
-    assert!(bay.view(job).car_words.iter().any(|w| w.contains("filler")));
+    assert!(
+        bay.view_of(job)
+            .car_words
+            .iter()
+            .any(|w| w.contains("filler"))
+    );
     sold(Market::NorthAmerica);
     let doubt = write("1FTFW1ET5DFC10312", false).expect_err("a doubt");
     assert_eq!(doubt.kind, ProblemKind::Doubtful);
@@ -438,13 +396,13 @@ fn a_wrong_check_digit_is_a_doubt_only_where_the_market_has_one() {
     write("1M8GDM9AXKP042788", false).unwrap();
     // The 10th place K is 1989 or 2019; a digit in the 7th says before 2010.
     assert!(
-        bay.view(job)
+        bay.view_of(job)
             .car_words
             .iter()
             .any(|w| w.starts_with("Model year 1989:"))
     );
     sold(Market::Unknown);
-    let words = bay.view(job).car_words;
+    let words = bay.view_of(job).car_words;
     assert!(
         words
             .iter()

@@ -16,8 +16,8 @@ fn try_tightening(
 
 #[test]
 fn a_tightening_starts_by_hand_and_rises_crosswise() {
-    let bay = Bay::new();
-    let job = bay.open();
+    let bay = by_hours();
+    let job = bay.new_job();
     let plan = tightening(&bay, job, |_| ());
     assert!(plan.passes[0].by_hand);
     let torques: Vec<_> = plan.passes.iter().map(|p| p.torque_nm).collect();
@@ -66,8 +66,8 @@ fn a_tightening_starts_by_hand_and_rises_crosswise() {
 
 #[test]
 fn places_tapped_on_the_photo_make_the_order() {
-    let bay = Bay::new();
-    let job = bay.open();
+    let bay = by_hours();
+    let job = bay.new_job();
     let photo = bay.append(
         job,
         Fact::PhotoTaken {
@@ -88,8 +88,8 @@ fn places_tapped_on_the_photo_make_the_order() {
             at_px,
         },
     };
-    bay.write(job, off(vec![[0.0, 0.0], [400.0, 0.0], [400.0, 300.0]]));
-    bay.write(job, off(vec![[0.0, 300.0]]));
+    bay.write_to(job, off(vec![[0.0, 0.0], [400.0, 0.0], [400.0, 300.0]]));
+    bay.write_to(job, off(vec![[0.0, 300.0]]));
     let plan = tightening(&bay, job, |a| a.bolts = None);
     assert_eq!(plan.photo, Some(photo));
     let turns: Vec<_> = plan.bolts.iter().map(|b| b.turn).collect();

@@ -56,8 +56,8 @@ pub(super) fn visit(
     n: usize,
     cleaned: bool,
 ) -> JobId {
-    let job = bay.open();
-    bay.write(job, car(odometer_km, changed));
+    let job = bay.new_job();
+    bay.write_to(job, car(odometer_km, changed));
     let photo = bay.append(
         job,
         Fact::PhotoTaken {
@@ -89,14 +89,14 @@ pub(super) fn visit(
 /// 1.17 `binomtest`; statsmodels 0.15 `test_poisson_2indep`).
 #[test]
 fn an_earlier_visit_of_the_same_car_makes_a_trend() {
-    let bay = Bay::new();
+    let bay = by_hours();
     let first = visit(&bay, 80_000.0, Some(60_000.0), 5, true);
     let second = visit(&bay, 90_000.0, Some(60_000.0), 15, true);
     assert!(
-        bay.view(first).wear.unwrap().trend.is_none(),
+        bay.view_of(first).wear.unwrap().trend.is_none(),
         "nothing before it"
     );
-    let wear = bay.view(second).wear.unwrap();
+    let wear = bay.view_of(second).wear.unwrap();
     let trend = wear.trend.unwrap();
     assert!(
         trend
@@ -122,10 +122,10 @@ fn an_earlier_visit_of_the_same_car_makes_a_trend() {
 
 #[test]
 fn the_report_draws_the_visits_beside_each_other() {
-    let bay = Bay::new();
+    let bay = by_hours();
     visit(&bay, 80_000.0, Some(60_000.0), 5, true);
     let second = visit(&bay, 90_000.0, Some(60_000.0), 15, true);
-    let html = bay.report(second);
+    let html = bay.preview_of(second, None);
     let drawn = html.split("<svg class=\"trend\"").nth(1).unwrap();
     let drawn = drawn.split("</svg>").next().unwrap();
     // Garwood at 90 % for 5 and 15 pieces (scipy 1.17 `chi2.ppf`: 1.970 to 10.513, 9.246 to 23.097),
@@ -137,10 +137,10 @@ fn the_report_draws_the_visits_beside_each_other() {
 
 #[test]
 fn visits_that_left_debris_or_belong_to_another_car_are_no_trend() {
-    let bay = Bay::new();
+    let bay = by_hours();
     visit(&bay, 80_000.0, Some(60_000.0), 5, false);
-    let other = bay.open();
-    bay.write(other, car(85_000.0, None));
+    let other = bay.new_job();
+    bay.write_to(other, car(85_000.0, None));
     let later = visit(&bay, 90_000.0, Some(60_000.0), 15, true);
-    assert!(bay.view(later).wear.unwrap().trend.is_none());
+    assert!(bay.view_of(later).wear.unwrap().trend.is_none());
 }

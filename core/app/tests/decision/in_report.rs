@@ -4,7 +4,7 @@ use super::*;
 
 #[test]
 fn the_photo_that_decides_is_in_the_report_however_many_there_are() {
-    let bay = Bay::new();
+    let bay = Bay::with_car();
     let grey = bay
         .app
         .put_photo(include_bytes!("../guard/grey.png"))
@@ -26,7 +26,7 @@ fn the_photo_that_decides_is_in_the_report_however_many_there_are() {
 /// Sizes of which the photo can't show all pieces are marked, on the screen and in the report.
 #[test]
 fn sizes_below_what_the_photo_shows_are_marked() {
-    let bay = Bay::new();
+    let bay = Bay::with_car();
     let mut pieces = [0.28, 0.30, 0.32, 0.34, 0.36].map(|mm| [mm, mm]).to_vec();
     pieces.extend([[1.4, 0.9]; 2]);
     let (_, census) = bay.patch_of(&pieces);
@@ -56,7 +56,7 @@ fn sizes_below_what_the_photo_shows_are_marked() {
         .map(|bar| (bar.label.as_str(), bar.below_seen))
         .collect();
     assert_eq!(report, screen);
-    let page = bay.report();
+    let page = bay.preview();
     for text in ["0.2 to 0.4 mm *<", "* Pieces as small as this"] {
         assert!(page.contains(text), "{text}");
     }
@@ -71,7 +71,7 @@ fn sizes_below_what_the_photo_shows_are_marked() {
 /// A piece that was named weighs as that part, and stays a piece among the others.
 #[test]
 fn a_named_piece_stays_in_the_tables_of_the_report() {
-    let bay = Bay::new();
+    let bay = Bay::with_car();
     let (photo, census) = bay.patch_of(&[[9.0, 1.4]]);
     bay.write(Fact::ParticleCorrected {
         photo,
@@ -95,7 +95,7 @@ fn a_named_piece_stays_in_the_tables_of_the_report() {
 /// Reasons that hardly count are told as one, and the shares still come to all.
 #[test]
 fn reasons_of_less_than_one_percent_are_one_line() {
-    let bay = Bay::new();
+    let bay = Bay::with_car();
     bay.answer("census", "chunk", "gear_tooth");
     let (photo, census) = bay.patch_of(&[[1.4, 0.9], [0.6, 0.5], [0.6, 0.5]]);
     for (piece, class) in census.particles.iter().zip([

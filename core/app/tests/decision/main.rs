@@ -13,9 +13,8 @@ mod in_report;
 
 use bay::Bay;
 use drawn::Drawing;
-use swarfbook_app::App;
 use swarfbook_app::command::Command;
-use swarfbook_app::problem::{Problem, ProblemKind};
+use swarfbook_app::problem::ProblemKind;
 use swarfbook_app::reply::Reply;
 use swarfbook_app::view::{JobView, PhotoCensusView, Standing};
 use swarfbook_job::census::{DebrisClass, PhotoHints};
@@ -24,25 +23,12 @@ use swarfbook_job::id::EntryId;
 use swarfbook_report::Content;
 
 impl Bay {
-    fn new() -> Bay {
-        Bay::of(None)
+    fn with_car() -> Bay {
+        Bay::new().and_car()
     }
 
-    /// With a job of a procedure of the shop's own.
-    fn of(procedure: Option<&str>) -> Bay {
-        let mut bay = Bay::with(|dir| App::open(dir).expect("opens"));
-        if let Some(text) = procedure {
-            let added = Command::AddProcedure { text: text.into() };
-            bay.app.call(added).expect("kept");
-            let opened = bay.app.call(Command::OpenJob {
-                procedure: Some("own".into()),
-            });
-            let Ok(Reply::Job { job }) = opened else {
-                panic!("{opened:?}")
-            };
-            bay.job = job.id;
-        }
-        bay.write(Fact::CarNoted {
+    fn and_car(self) -> Bay {
+        self.write(Fact::CarNoted {
             car: Car {
                 plate: "TEST 1".into(),
                 odometer_km: Some(60_000.0),
@@ -50,55 +36,12 @@ impl Bay {
                 ..Car::default()
             },
         });
-        bay
-    }
-
-    fn try_write(&self, fact: Fact) -> Result<EntryId, Problem> {
-        let command = Command::Write {
-            job: self.job,
-            fact: Box::new(fact),
-            sure: false,
-        };
-        match self.app.call(command)? {
-            Reply::Written { entry, .. } => Ok(entry),
-            other => panic!("{other:?}"),
-        }
-    }
-
-    fn write(&self, fact: Fact) -> EntryId {
-        self.try_write(fact).expect("written")
-    }
-
-    fn view(&self) -> Box<JobView> {
-        match self.app.call(Command::Job { job: self.job }) {
-            Ok(Reply::Job { job }) => job,
-            other => panic!("{other:?}"),
-        }
-    }
-
-    fn report(&self) -> String {
-        let asked = Command::PreviewReport {
-            job: self.job,
-            leave_out: LeaveOut::default(),
-            language: None,
-        };
-        match self.app.call(asked) {
-            Ok(Reply::Report { html, .. }) => html,
-            other => panic!("{other:?}"),
-        }
+        self
     }
 
     /// What the signed report holds, as its data.
     fn content(&self) -> Content {
-        let asked = Command::MakeReport {
-            job: self.job,
-            leave_out: LeaveOut::default(),
-            language: None,
-        };
-        match self.app.call(asked) {
-            Ok(Reply::Report { html, .. }) => carried::content(&html),
-            other => panic!("{other:?}"),
-        }
+        carried::content(&self.report())
     }
 
     fn answer(&self, step: &str, topic: &str, choice: &str) -> EntryId {
@@ -184,7 +127,7 @@ fn standing(view: &JobView, id: &str) -> Standing {
 
 #[test]
 fn before_the_counts_are_confirmed_score_advice_and_report_say_so_first() {
-    let bay = Bay::new();
+    let bay = Bay::with_car();
     let (photo, _) = bay.patch(4);
     let open = bay.view().wear.expect("a score");
     let first = open.not_confirmed.clone().expect("said");
@@ -195,14 +138,14 @@ fn before_the_counts_are_confirmed_score_advice_and_report_say_so_first() {
     assert!(saved.starts_with(&first), "{saved}");
     let held = content.wear.expect("a score").held_against;
     assert!(held.iter().any(|said| said.words == first), "{held:?}");
-    let page = bay.report();
+    let page = bay.preview();
     let told = page.find(&first).expect("told");
     let score = page.find("class=\"score").or(page.find("of 100, likely"));
     assert!(score.is_some_and(|score| told < score), "{told} {score:?}");
     bay.write(Fact::CensusConfirmed { photo });
     let stood = bay.view().wear.expect("a score");
     assert_eq!(stood.not_confirmed, None);
-    assert!(!bay.report().contains("Not yet confirmed"));
+    assert!(!bay.preview().contains("Not yet confirmed"));
     // A correction takes the confirmation away again.
     bay.write(Fact::ParticleCorrected {
         photo,
@@ -215,7 +158,7 @@ fn before_the_counts_are_confirmed_score_advice_and_report_say_so_first() {
 
 #[test]
 fn a_reason_shows_its_own_pieces() {
-    let bay = Bay::new();
+    let bay = Bay::with_car();
     let (photo, census) = bay.patch(6);
     for (at, piece) in census.particles.iter().enumerate() {
         let class = match at % 2 {
@@ -257,7 +200,7 @@ fn a_reason_shows_its_own_pieces() {
 #[test]
 fn a_class_that_only_a_technician_gives_weighs_nothing_and_is_told() {
     assert!(!DebrisClass::LEARNED.contains(&DebrisClass::PaperGasket));
-    let bay = Bay::new();
+    let bay = Bay::with_car();
     let (photo, census) = bay.patch_of(&[[5.2, 3.1], [5.4, 2.6]]);
     let score = |to: Correction| {
         for piece in &census.particles {
@@ -279,12 +222,12 @@ fn a_class_that_only_a_technician_gives_weighs_nothing_and_is_told() {
     let told: Vec<_> = counts.iter().map(|count| (count.class, count.n)).collect();
     let n = u32::try_from(census.particles.len()).expect("few");
     assert_eq!(told, [(DebrisClass::PaperGasket, n)]);
-    assert!(bay.report().contains("paper gasket"));
+    assert!(bay.preview().contains("paper gasket"));
 }
 
 #[test]
 fn a_decision_that_is_older_than_the_evidence_is_asked_again() {
-    let bay = Bay::new();
+    let bay = Bay::with_car();
     let (photo, census) = bay.patch(0);
     for piece in &census.particles {
         bay.write(Fact::ParticleCorrected {
@@ -309,7 +252,7 @@ fn a_decision_that_is_older_than_the_evidence_is_asked_again() {
             .contains("older than the evidence")
     );
     assert_ne!(standing(&again, "census"), Standing::Done);
-    let report = bay.report();
+    let report = bay.preview();
     assert!(report.contains("older than the evidence"));
     assert!(!report.contains("Drive it as usual") && !report.contains("Yes, as far as we can see"));
 
@@ -317,12 +260,12 @@ fn a_decision_that_is_older_than_the_evidence_is_asked_again() {
     let anew = bay.view();
     assert_eq!(anew.decision.as_ref().expect("decided").outdated, None);
     assert_eq!(standing(&anew, "census"), Standing::Done);
-    assert!(!bay.report().contains("older than the evidence"));
+    assert!(!bay.preview().contains("older than the evidence"));
 }
 
 #[test]
 fn who_overruled_with_open_eyes_is_not_asked_again() {
-    let bay = Bay::new();
+    let bay = Bay::with_car();
     bay.answer("census", "chunk", "gear_tooth");
     let why = "the owner drives it to the scrapyard himself";
     bay.decide(AdviceChoice::OpenUp, AdviceChoice::CarryOn, Some(why));
@@ -331,15 +274,18 @@ fn who_overruled_with_open_eyes_is_not_asked_again() {
     let decision = view.decision.expect("decided");
     assert_eq!(decision.outdated, None);
     assert_eq!(decision.reason.as_deref(), Some(why));
-    assert!(bay.report().contains(why));
+    assert!(bay.preview().contains(why));
 }
 
 #[test]
 fn after_opening_up_neither_fill_nor_road_test_is_led_through() {
-    let bay = Bay::new();
+    let bay = Bay::with_car();
     bay.answer("magnets", "paste", "none");
     let refused = bay
-        .try_write(decided(AdviceChoice::CarryOn, AdviceChoice::OpenUp, None))
+        .try_write(
+            decided(AdviceChoice::CarryOn, AdviceChoice::OpenUp, None),
+            false,
+        )
         .expect_err("no reason");
     assert_eq!(refused.kind, ProblemKind::BadInput);
     bay.decide(
@@ -418,7 +364,7 @@ fn a_procedure_that_marks_nothing_is_not_led_on_to_fill_and_road_test_either() {
         stage("end", &[step("given", "{ kind = \"report\" }")]),
     ]
     .concat();
-    let bay = Bay::of(Some(&text));
+    let bay = Bay::by(&text).and_car();
     bay.answer("magnets", "paste", "none");
     bay.decide(
         AdviceChoice::CarryOn,
@@ -436,7 +382,7 @@ fn a_procedure_that_marks_nothing_is_not_led_on_to_fill_and_road_test_either() {
 
 #[test]
 fn what_was_to_be_tested_first_is_done_with_once_it_is_tested() {
-    let bay = Bay::new();
+    let bay = Bay::with_car();
     bay.answer("magnets", "paste", "none");
     bay.complain("bangs into second", &["harsh"]);
     assert_eq!(
@@ -444,7 +390,7 @@ fn what_was_to_be_tested_first_is_done_with_once_it_is_tested() {
         AdviceChoice::TestFirst
     );
     bay.decide(AdviceChoice::TestFirst, AdviceChoice::TestFirst, None);
-    let first = bay.report();
+    let first = bay.preview();
     assert!(!first.contains("was tested; what the log holds now"));
     bay.complain("nothing, it is here for its service", &["none"]);
     let content = bay.content();
@@ -456,7 +402,7 @@ fn what_was_to_be_tested_first_is_done_with_once_it_is_tested() {
 
 #[test]
 fn answers_that_rule_each_other_out_are_refused() {
-    let bay = Bay::new();
+    let bay = Bay::with_car();
     let several = bay.write(observed("filter-read", "filter", &["some", "metal"], ""));
     let view = bay.view();
     let line = view.recent.iter().find(|line| line.entry == several);
@@ -472,7 +418,7 @@ fn answers_that_rule_each_other_out_are_refused() {
         ("census", "chunk", &["other"][..], " "),
     ] {
         let refused = bay
-            .try_write(observed(step, topic, choices, text))
+            .try_write(observed(step, topic, choices, text), false)
             .expect_err("must be refused");
         assert_eq!(refused.kind, ProblemKind::BadInput, "{refused}");
     }

@@ -18,49 +18,19 @@ mod tightening;
 use bay::Bay;
 use fluid::measured;
 use serde_json::Value;
-use swarfbook_app::App;
-use swarfbook_app::command::{Command, TighteningAsked};
+use swarfbook_app::command::TighteningAsked;
 use swarfbook_app::problem::{Problem, ProblemKind};
-use swarfbook_app::reply::Reply;
-use swarfbook_app::view::{
-    ComponentView, JobView, ReadingVerdict, ReadingView, Standing, TighteningView,
-};
+use swarfbook_app::view::{ComponentView, ReadingVerdict, ReadingView, Standing, TighteningView};
 use swarfbook_job::fact::*;
 use swarfbook_job::id::EntryId;
 use taken::taken;
 
-fn new_job() -> Bay {
-    Bay::with(|dir| App::open(dir).unwrap())
-}
-
 impl Bay {
-    fn try_write(&self, fact: Fact, sure: bool) -> Result<(EntryId, Box<JobView>), Problem> {
-        match self.app.call(Command::Write {
-            job: self.job,
-            fact: Box::new(fact),
-            sure,
-        })? {
-            Reply::Written { entry, job } => Ok((entry, job)),
-            other => panic!("{other:?}"),
-        }
-    }
-
-    fn write(&self, fact: Fact) -> EntryId {
-        self.try_write(fact, true).unwrap().0
-    }
-
     /// The question that is asked before the line is written.
     fn asked(&self, fact: Fact) -> String {
         let problem = self.try_write(fact, false).expect_err("must be asked");
         assert_eq!(problem.kind, ProblemKind::Doubtful, "{problem}");
         problem.to_string()
-    }
-
-    fn view(&self) -> Box<JobView> {
-        match self.app.call(Command::Job { job: self.job }).unwrap() {
-            Reply::Job { job } => job,
-            other => panic!("{other:?}"),
-        }
     }
 
     fn part(&self, entry: EntryId) -> ComponentView {
@@ -105,20 +75,12 @@ impl Bay {
     }
 
     fn read(&self, component: EntryId, reading: Reading) -> ReadingView {
-        self.write(Fact::ReadingTaken { component, reading });
+        self.insist(Fact::ReadingTaken { component, reading });
         self.last(component)
     }
 
     fn content(&self) -> Value {
-        let made = self.app.call(Command::MakeReport {
-            job: self.job,
-            leave_out: LeaveOut::default(),
-            language: None,
-        });
-        let Ok(Reply::Report { html, .. }) = made else {
-            panic!("{made:?}")
-        };
-        carried::content(&html)
+        carried::content(&self.report())
     }
 
     fn plan(&self, change: impl Fn(&mut TighteningAsked)) -> Result<TighteningView, Problem> {
@@ -158,7 +120,7 @@ fn a_meter_too_coarse_for_the_limits_is_told_by_place_on_screen_and_in_the_repor
         (11.9, 12.13, "12.1", "within the limits"),
         (11.9, 12.1, "12.2", "outside the limits"),
     ] {
-        let bay = new_job();
+        let bay = Bay::new();
         let supply = bay.note("Supply", ComponentKind::Other);
         bay.limit(supply, ReadingKind::Voltage, low, high, None);
         let read = bay.read(supply, taken(ReadingKind::Voltage, &[volts; 3]));
@@ -183,7 +145,7 @@ fn a_voltage_drop_is_held_against_its_most() {
         ("0.20", ReadingVerdict::TooCloseToCall),
         ("0.45", ReadingVerdict::OutOfSpec),
     ] {
-        let bay = new_job();
+        let bay = Bay::new();
         let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
         bay.write(Fact::SpecEntered {
             component: coil,
@@ -210,7 +172,7 @@ fn a_voltage_drop_is_held_against_its_most() {
 
 #[test]
 fn a_meter_is_not_blamed_for_a_temperature_or_leads_that_were_not_entered() {
-    let bay = new_job();
+    let bay = Bay::new();
     let check = |read: &ReadingView, ask: &str| {
         assert_eq!(read.verdict, ReadingVerdict::TooCloseToCall, "{read:?}");
         assert!(
@@ -267,7 +229,7 @@ fn a_hot_coil_is_held_against_limits_without_a_temperature_as_if_they_held_near_
         ("12.90", TooCloseToCall),
         ("26.00", OutOfSpec),
     ] {
-        let bay = new_job();
+        let bay = Bay::new();
         let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
         bay.limit(coil, ReadingKind::Resistance, 11.0, 15.0, None);
         let mut hot = taken(ReadingKind::Resistance, &[ohms; 3]);
@@ -286,7 +248,7 @@ fn a_hot_coil_is_held_against_limits_without_a_temperature_as_if_they_held_near_
 /// of the other tests): limits at one temperature say nothing at another.
 #[test]
 fn two_limits_of_a_temperature_sensor_hold_at_their_own_temperature_alone() {
-    let bay = new_job();
+    let bay = Bay::new();
     let sensor = bay.note("Fluid temperature", ComponentKind::TemperatureSensor);
     bay.limit(sensor, ReadingKind::Resistance, 2440.0, 2890.0, Some(20.0));
     let take = |ohms: &str, part_c, from| {
@@ -320,7 +282,7 @@ fn two_limits_of_a_temperature_sensor_hold_at_their_own_temperature_alone() {
 
 #[test]
 fn a_part_that_was_fitted_and_fails_is_out_of_spec_wherever_it_is_told() {
-    let bay = new_job();
+    let bay = Bay::new();
     let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
     bay.read(
         coil,
@@ -354,7 +316,7 @@ fn a_part_that_was_fitted_and_fails_is_out_of_spec_wherever_it_is_told() {
 
 #[test]
 fn what_explained_a_code_is_cited_by_the_reading_that_failed() {
-    let bay = new_job();
+    let bay = Bay::new();
     bay.write(Fact::CodesRead {
         moment: Moment::Before,
         codes: vec![CodeSeen {
@@ -395,7 +357,7 @@ fn what_explained_a_code_is_cited_by_the_reading_that_failed() {
 
 #[test]
 fn a_path_to_ground_that_comes_and_goes_is_told() {
-    let bay = new_job();
+    let bay = Bay::new();
     let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
     for samples in [["3", "8", "40"], ["OL", "12", "OL"], ["40", "8", "22"]] {
         let read = bay.read(coil, taken(ReadingKind::Insulation, &samples));
@@ -409,7 +371,7 @@ fn a_path_to_ground_that_comes_and_goes_is_told() {
 
 #[test]
 fn a_short_is_gone_when_the_newest_look_at_ground_finds_none() {
-    let bay = new_job();
+    let bay = Bay::new();
     let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
     let short = bay.read(
         coil,
@@ -429,7 +391,7 @@ fn a_short_is_gone_when_the_newest_look_at_ground_finds_none() {
 
 #[test]
 fn the_voltage_of_an_insulation_tester_is_asked_for_and_bounded() {
-    let bay = new_job();
+    let bay = Bay::new();
     let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
     let ground = |sample: &str, test_volts| Fact::ReadingTaken {
         component: coil,
@@ -455,7 +417,7 @@ fn the_voltage_of_an_insulation_tester_is_asked_for_and_bounded() {
 
 #[test]
 fn what_can_mean_two_things_is_asked_at_the_door() {
-    let bay = new_job();
+    let bay = Bay::new();
     let coil = bay.note("Solenoid A", ComponentKind::OnOffSolenoid);
     let ohms = |samples: [&str; 3], leads: Option<&str>| Fact::ReadingTaken {
         component: coil,

@@ -9,7 +9,7 @@ fn ohms_say_nothing_of_a_hall_sensor_or_of_contacts_among_their_like() {
         ComponentKind::Switch,
         ComponentKind::RangeSensor,
     ] {
-        let bay = new_job();
+        let bay = Bay::new();
         for (at, ohms) in ["5.2", "5.2", "5.3", "5.1", "900.0"].iter().enumerate() {
             let part = bay.note_with(&format!("Part {at}"), kind, "S 100", &[]);
             bay.read(part, taken(ReadingKind::Resistance, &[*ohms; 3]));
@@ -26,7 +26,7 @@ fn ohms_say_nothing_of_a_hall_sensor_or_of_contacts_among_their_like() {
 
 #[test]
 fn ohms_of_a_hall_sensor_are_no_verdict_and_an_open_contact_is_a_position() {
-    let bay = new_job();
+    let bay = Bay::new();
     let hall = bay.note("Output speed", ComponentKind::HallSensor);
     bay.limit(hall, ReadingKind::Resistance, 500.0, 900.0, None);
     for (quantity, samples) in [

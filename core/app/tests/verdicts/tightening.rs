@@ -26,9 +26,9 @@ fn tightened(what: &str, typed: &str, torque_nm: Option<f64>, angle_deg: Option<
 /// for either.
 #[test]
 fn the_size_that_was_noted_bounds_the_torque_of_bolts_and_plugs() {
-    let bay = new_job();
+    let bay = Bay::new();
     bay.write(tightened("drain plug", "106", Some(106.0), None));
-    let bay = new_job();
+    let bay = Bay::new();
     bay.off("covers-off", "bolt", "pan", "M6 x 25");
     bay.off("covers-off", "drain plug", "pan, front", "M10");
     for (what, size) in [("pan bolts", "M6"), ("drain plug", "M10")] {
@@ -56,7 +56,7 @@ fn the_size_that_was_noted_bounds_the_torque_of_bolts_and_plugs() {
 /// from 20 % of the scale up).
 #[test]
 fn passes_below_the_tools_scale_say_so() {
-    let bay = new_job();
+    let bay = Bay::new();
     let plan = bay
         .plan(|a| a.tool = Some(TorqueTool::Scale { most_nm: 40.0 }))
         .unwrap();
@@ -73,7 +73,7 @@ fn passes_below_the_tools_scale_say_so() {
 
 #[test]
 fn torque_and_angle_is_planned_and_written_and_no_angle_goes_without_a_torque() {
-    let bay = new_job();
+    let bay = Bay::new();
     let plan = bay.plan(|a| a.angle = "90".into()).unwrap();
     let last = &plan.passes.last().unwrap().words;
     assert!(last.contains("on by 90°"), "{last}");

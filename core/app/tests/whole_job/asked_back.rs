@@ -4,7 +4,7 @@ use super::*;
 
 #[test]
 fn limits_swapped_and_values_that_cannot_be_are_asked_back() {
-    let bay = Bay::new();
+    let bay = by_minutes();
     let part = bay.write(solenoid());
     let mut swapped = spec(part);
     if let Fact::SpecEntered { spec, .. } = &mut swapped {
@@ -49,7 +49,7 @@ fn limits_swapped_and_values_that_cannot_be_are_asked_back() {
 
 #[test]
 fn an_odometer_below_the_last_visit_is_asked_back() {
-    let bay = Bay::new();
+    let bay = by_minutes();
     bay.write(car(90_000.0));
     let second = match bay
         .app
@@ -75,7 +75,7 @@ fn an_odometer_below_the_last_visit_is_asked_back() {
 
 #[test]
 fn a_vin_with_letters_it_can_not_have_is_asked_back() {
-    let bay = Bay::new();
+    let bay = by_minutes();
     let with_vin = |vin: &str| Fact::CarNoted {
         car: Car {
             vin: Some(vin.into()),

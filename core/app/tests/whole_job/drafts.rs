@@ -4,7 +4,7 @@ use super::*;
 
 #[test]
 fn a_file_that_is_no_photo_is_refused_with_the_reason() {
-    let bay = Bay::new();
+    let bay = by_minutes();
     for (bytes, part) in [
         (&b""[..], "empty"),
         (
@@ -23,7 +23,7 @@ fn a_file_that_is_no_photo_is_refused_with_the_reason() {
 
 #[test]
 fn a_draft_and_the_place_survive_and_are_forgotten_when_done() {
-    let bay = Bay::new();
+    let bay = by_minutes();
     let draft = |text: &str| Command::KeepDraft {
         job: bay.job,
         field: "complaint".into(),
@@ -54,7 +54,7 @@ fn a_draft_and_the_place_survive_and_are_forgotten_when_done() {
 
 #[test]
 fn what_one_browser_half_typed_another_neither_sees_nor_loses() {
-    let bay = Bay::new();
+    let bay = by_minutes();
     let [ada, bo] = [Profile::make(), Profile::make()].map(|made| made.expect("made"));
     let types = |who: Option<&Profile>, text: &str| {
         let command = Command::KeepDraft {
@@ -83,7 +83,7 @@ fn what_one_browser_half_typed_another_neither_sees_nor_loses() {
 
 #[test]
 fn lines_that_only_the_app_writes_are_refused_from_outside() {
-    let bay = Bay::new();
+    let bay = by_minutes();
     bay.refused(
         Fact::Opened {
             procedure: "x".into(),
@@ -96,7 +96,7 @@ fn lines_that_only_the_app_writes_are_refused_from_outside() {
 
 #[test]
 fn a_shop_adds_a_procedure_and_a_bad_one_is_told_by_its_line() {
-    let bay = Bay::new();
+    let bay = by_minutes();
     let good = "id = \"short\"\nversion = 1\ntitle = \"Short\"\n[[stage]]\nid = \"one\"\ntitle = \"One\"\n[[stage.step]]\nid = \"look\"\ntitle = \"Look\"\n";
     bay.app
         .call(Command::AddProcedure { text: good.into() })
@@ -127,7 +127,7 @@ fn a_shop_adds_a_procedure_and_a_bad_one_is_told_by_its_line() {
 
 #[test]
 fn a_job_that_can_not_be_told_does_not_hide_the_others() {
-    let bay = Bay::new();
+    let bay = by_minutes();
     bay.write(car(90_000.0));
     // Opened on another device by a procedure that is not here.
     let strange = swarfbook_job::id::JobId(uuid::Uuid::from_u128(1));

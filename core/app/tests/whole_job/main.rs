@@ -13,7 +13,7 @@ use bay::Bay;
 use chrono::{DateTime, FixedOffset};
 use swarfbook_app::clock::Clock;
 use swarfbook_app::command::Command;
-use swarfbook_app::problem::{Problem, ProblemKind};
+use swarfbook_app::problem::ProblemKind;
 use swarfbook_app::reply::Reply;
 use swarfbook_app::view::{JobView, ReadingVerdict, Standing};
 use swarfbook_app::{App, Profile};
@@ -31,38 +31,11 @@ impl Clock for Minutes {
     }
 }
 
+fn by_minutes() -> Bay {
+    Bay::with(|dir| App::open_with(dir, Box::new(Minutes::default())).expect("opens"))
+}
+
 impl Bay {
-    fn new() -> Bay {
-        Bay::with(|dir| App::open_with(dir, Box::new(Minutes::default())).expect("opens"))
-    }
-
-    fn try_write(&self, fact: Fact, sure: bool) -> Result<(EntryId, Box<JobView>), Problem> {
-        let command = Command::Write {
-            job: self.job,
-            fact: Box::new(fact),
-            sure,
-        };
-        match self.app.call(command)? {
-            Reply::Written { entry, job } => Ok((entry, job)),
-            other => panic!("{other:?}"),
-        }
-    }
-
-    fn write(&self, fact: Fact) -> EntryId {
-        self.try_write(fact, false).expect("written").0
-    }
-
-    fn view(&self) -> Box<JobView> {
-        match self
-            .app
-            .call(Command::Job { job: self.job })
-            .expect("there")
-        {
-            Reply::Job { job } => job,
-            other => panic!("{other:?}"),
-        }
-    }
-
     fn refused(&self, fact: Fact, kind: ProblemKind, part: &str) {
         let before = self.view();
         let problem = self.try_write(fact, false).expect_err("must be refused");
@@ -139,7 +112,7 @@ fn spec(component: EntryId) -> Fact {
 
 #[test]
 fn a_new_job_stands_at_its_first_step_and_moves_on_with_evidence() {
-    let bay = Bay::new();
+    let bay = by_minutes();
     assert_eq!(bay.view().step_in_hand, "car");
     bay.refused(
         Fact::StepTicked { step: "car".into() },
@@ -171,7 +144,7 @@ fn undo(bay: &Bay) -> Box<JobView> {
 
 #[test]
 fn undo_takes_back_the_last_line_and_is_a_line_itself() {
-    let bay = Bay::new();
+    let bay = by_minutes();
     bay.write(car(90_000.0));
     let before = bay.view();
     bay.write(Fact::StepTicked {
@@ -223,7 +196,7 @@ fn measured(step: &str, topic: &str, value: f64) -> Fact {
 
 #[test]
 fn a_step_ticks_itself_with_its_last_evidence_and_one_undo_takes_both_back() {
-    let bay = Bay::new();
+    let bay = by_minutes();
     let before = bay.view();
     bay.write(car(90_000.0));
     let settled = bay.view();
@@ -262,7 +235,7 @@ fn a_step_ticks_itself_with_its_last_evidence_and_one_undo_takes_both_back() {
 
 #[test]
 fn an_answer_that_asks_for_more_holds_the_tick() {
-    let bay = Bay::new();
+    let bay = by_minutes();
     bay.write(observed("leak-warm", "leak", "damp"));
     assert_eq!(standing(&bay.view(), "leak-warm"), Standing::Later);
     bay.write(observed("leak-warm", "leak", "dry"));
@@ -292,7 +265,7 @@ fn an_answer_that_asks_for_more_holds_the_tick() {
 
 #[test]
 fn what_a_key_can_enter_is_offered_from_what_the_job_holds() {
-    let bay = Bay::new();
+    let bay = by_minutes();
     let offers = |step: &str| -> Vec<String> {
         let view = bay.view();
         let mut steps = view.stages.iter().flat_map(|stage| &stage.steps);
@@ -314,7 +287,7 @@ fn what_a_key_can_enter_is_offered_from_what_the_job_holds() {
 
 #[test]
 fn a_reading_gets_its_verdict_and_bad_ones_are_told() {
-    let bay = Bay::new();
+    let bay = by_minutes();
     let part = bay.write(solenoid());
     bay.write(spec(part));
     // Makers' figure for on/off solenoids, 11 to 15 ohm at 20 °C: domain notes, read in manuals.
@@ -363,7 +336,7 @@ fn a_reading_gets_its_verdict_and_bad_ones_are_told() {
 
 #[test]
 fn places_of_bolts_are_kept_on_their_photo_and_no_more_than_there_are() {
-    let bay = Bay::new();
+    let bay = by_minutes();
     let picture = include_bytes!("../../demo/pan-01.jpg");
     let photo = bay.write(Fact::PhotoTaken {
         step: "pan-photo".into(),
@@ -399,7 +372,7 @@ fn places_of_bolts_are_kept_on_their_photo_and_no_more_than_there_are() {
 
 #[test]
 fn nothing_closes_while_a_bolt_is_off() {
-    let bay = Bay::new();
+    let bay = by_minutes();
     let off = bay.write(Fact::PartOff {
         part: PartOff {
             step: "covers-off".into(),
