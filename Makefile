@@ -46,7 +46,7 @@ ui: ui/node_modules/.package-lock.json ui/public/verify.html
 
 # The camera's guidance and the page that checks a report, in one build; Debian's
 # compiler where the own one has no WebAssembly target.
-WASM_FROM := $(shell find core/guide core/debris/src core/meter core/display/src core/verifier core/seal core/words core/job/src -type f) \
+WASM_FROM := $(shell find core/guide core/debris/src core/meter core/display/src core/frame core/verifier core/seal core/words core/job/src -type f) \
 	ui/tools/wasm.sh ui/tools/verify-page.mjs Cargo.lock
 
 ui/public/verify.html: $(WASM_FROM) ui/node_modules/.package-lock.json

@@ -2,7 +2,7 @@
 import { render, screen, waitFor } from '@testing-library/svelte';
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
 import { place, seenOf } from '../src/camera/meter';
-import type { Answer } from '../src/camera/meter.worker';
+import type { Answer } from '../src/camera/wasm';
 import type { JobView } from '../src/door/types/JobView';
 import type { LastChoices } from '../src/door/types/LastChoices';
 import type { WantView } from '../src/door/types/WantView';
@@ -232,8 +232,10 @@ test('what is read is the middle of the picture, twice as wide as high', () => {
   expect(place(640, 480)).toEqual([0, 80, 640, 320]);
   expect(place(720, 1280)).toEqual([0, 460, 720, 360]);
   expect(place(1000, 100)).toEqual([400, 0, 200, 100]);
-  const seen = seenOf(figures('taken', '-12.4', { stood: true }), 640, 320);
+  const seen = seenOf(figures('taken', '-12.4', { stood: true }), { width: 640, height: 320 });
   expect(seen).toMatchObject({ stand: 'taken', text: '-12.4', why: '', stood: true });
   expect(seen.corners).toHaveLength(4);
-  expect(seenOf(figures('nothing', '', { why: 3 }), 640, 320).corners).toEqual([]);
+  expect(seenOf(figures('nothing', '', { why: 3 }), { width: 640, height: 320 }).corners).toEqual(
+    [],
+  );
 });

@@ -4,7 +4,7 @@
 //! A few calls over plain memory, so that no glue is needed on the other side:
 //! [`frame`] gives room for one reduced RGBA frame, [`detail`] for a cut of it in
 //! the photo's own pixels, [`look`] judges both, and what `look` returns is the
-//! place of [`FIGURES`] numbers (`f64`):
+//! place of as many numbers (`f64`) as [`count`] says:
 //!
 //! 0 advice (0 good, 1 dark, 2 glare, 3 no card, 4 tilted, 5 far, 6 blurred),
 //! 1 tilt in degrees, 2 px per mm of the photo, 3 blur in px of the photo,
@@ -15,45 +15,26 @@
 use std::cell::RefCell;
 
 use swarfbook_debris::{Advice, Guidance, Upright, guide};
+use swarfbook_frame::{Frame, put_corners};
 
 /// How many numbers [`look`] gives.
-pub const FIGURES: usize = 16;
+const FIGURES: usize = 16;
 
-/// Longer sides than any preview needs are refused, px.
-const MOST_SIDE: u32 = 4096;
-
-#[derive(Default)]
-struct Sheet {
-    width: usize,
-    height: usize,
-    rgba: Vec<u8>,
-}
-
-impl Sheet {
-    fn room(&mut self, width: u32, height: u32) -> *mut u8 {
-        if width == 0 || height == 0 || width.max(height) > MOST_SIDE {
-            return std::ptr::null_mut();
-        }
-        (self.width, self.height) = (width as usize, height as usize);
-        self.rgba.resize(4 * self.width * self.height, 0);
-        self.rgba.as_mut_ptr()
-    }
-
-    fn upright(&self) -> Upright {
-        let pixels = self.rgba.chunks_exact(4);
-        Upright {
-            width: self.width,
-            height: self.height,
-            rgb: pixels.flat_map(|p| [p[0], p[1], p[2]]).collect(),
-            lens: None,
-        }
+/// A frame as the core looks at a photo.
+fn upright(frame: &Frame) -> Upright {
+    let pixels = frame.rgba().chunks_exact(4);
+    Upright {
+        width: frame.width(),
+        height: frame.height(),
+        rgb: pixels.flat_map(|p| [p[0], p[1], p[2]]).collect(),
+        lens: None,
     }
 }
 
 #[derive(Default)]
 struct Desk {
-    frame: Sheet,
-    detail: Sheet,
+    frame: Frame,
+    detail: Frame,
     figures: [f64; FIGURES],
 }
 
@@ -82,13 +63,20 @@ pub extern "C" fn detail(width: u32, height: u32) -> *mut u8 {
 #[unsafe(no_mangle)]
 pub extern "C" fn look(photo_side: u32) -> *const f64 {
     DESK.with_borrow_mut(|desk| {
-        let (frame, detail) = (desk.frame.upright(), desk.detail.upright());
-        desk.figures = figures(&guide(&frame, &detail, photo_side as usize));
+        let (frame, detail) = (upright(&desk.frame), upright(&desk.detail));
+        desk.figures = told(&guide(&frame, &detail, photo_side as usize));
         desk.figures.as_ptr()
     })
 }
 
-fn figures(guidance: &Guidance) -> [f64; FIGURES] {
+/// How many numbers [`look`] gives, for the page.
+#[allow(unsafe_code)] // as above
+#[unsafe(no_mangle)]
+pub extern "C" fn count() -> u32 {
+    FIGURES as u32
+}
+
+fn told(guidance: &Guidance) -> [f64; FIGURES] {
     let advice = match guidance.advice {
         Advice::Good => 0.0,
         Advice::Dark => 1.0,
@@ -109,25 +97,13 @@ fn figures(guidance: &Guidance) -> [f64; FIGURES] {
         f64::from(u8::from(guidance.corners_px.is_some())),
     ]);
     out[15] = guidance.lift_deg.unwrap_or(0.0);
-    for (to, corner) in out[7..15]
-        .chunks_exact_mut(2)
-        .zip(guidance.corners_px.iter().flatten())
-    {
-        to.copy_from_slice(corner);
-    }
+    put_corners(&mut out[7..15], guidance.corners_px.iter().flatten());
     out
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn a_size_that_is_no_previews_gets_no_room() {
-        assert!(frame(0, 10).is_null());
-        assert!(frame(10, MOST_SIDE + 1).is_null());
-        assert!(!frame(320, 240).is_null());
-    }
 
     #[test]
     fn what_is_seen_stands_in_its_places() {
@@ -142,7 +118,7 @@ mod tests {
             advice: Advice::Blurred,
         };
         assert_eq!(
-            figures(&seen),
+            told(&seen),
             [
                 6.0, 9.0, 10.0, 11.0, 0.12, 13.0, 1.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 90.0
             ]

@@ -1,9 +1,9 @@
 //! A meter's display for a worker beside the camera. Frames stay in the page: they never
 //! cross to the shell. What counts as read, and when it has stood still, is decided here.
 //!
-//! Two calls over plain memory, so that no glue is needed on the other side: [`frame`] gives
+//! A few calls over plain memory, so that no glue is needed on the other side: [`frame`] gives
 //! room for one RGBA frame, [`look`] reads it, and what `look` returns is the place of
-//! [`FIGURES`] numbers (`f64`):
+//! as many numbers (`f64`) as [`count`] says:
 //!
 //! 0 how it stands (0 nothing is read, 1 not long enough, 2 long enough, said once, 3 still
 //! the same), 1 the share of the time that it takes, 2 why nothing is read (0 it is, 1 no
@@ -16,21 +16,17 @@
 use std::cell::RefCell;
 
 use swarfbook_display::{Display, Grey, Reading, Stand, Steady, Unread};
+use swarfbook_frame::{Frame, put_corners};
 
 /// How many numbers [`look`] gives.
-pub const FIGURES: usize = 13 + LETTERS;
+const FIGURES: usize = 13 + LETTERS;
 
 /// The most letters that a number has.
 const LETTERS: usize = 8;
 
-/// Longer sides than any frame needs are refused, px.
-const MOST_SIDE: u32 = 4096;
-
 #[derive(Default)]
 struct Desk {
-    width: usize,
-    height: usize,
-    rgba: Vec<u8>,
+    frame: Frame,
     display: Option<Display>,
     steady: Steady,
     /// What was long enough there, until something else is seen.
@@ -39,19 +35,10 @@ struct Desk {
 }
 
 impl Desk {
-    fn room(&mut self, width: u32, height: u32) -> *mut u8 {
-        if width == 0 || height == 0 || width.max(height) > MOST_SIDE {
-            return std::ptr::null_mut();
-        }
-        (self.width, self.height) = (width as usize, height as usize);
-        self.rgba.resize(4 * self.width * self.height, 0);
-        self.rgba.as_mut_ptr()
-    }
-
     fn look(&mut self, ms: f64) {
         let read = self.read();
         let stand = self.steady.frame(ms, read.as_ref().ok());
-        self.figures = figures(stand, &read);
+        self.figures = told(stand, &read);
         if let Ok(reading) = read {
             match stand {
                 Stand::Taken => self.stood = Some(reading.text),
@@ -66,7 +53,8 @@ impl Desk {
         if self.display.is_none() {
             self.display = Display::built_in().ok();
         }
-        let grey = Grey::from_bytes(self.width, self.height, 4, &self.rgba);
+        let frame = &self.frame;
+        let grey = Grey::from_bytes(frame.width(), frame.height(), 4, frame.rgba());
         match (&self.display, grey) {
             (Some(display), Some(grey)) => display.read(&grey),
             _ => Err(Unread::NoDisplay),
@@ -83,7 +71,7 @@ thread_local! {
 #[allow(unsafe_code)] // a fixed name, so that the page finds it; nothing else is unsafe
 #[unsafe(no_mangle)]
 pub extern "C" fn frame(width: u32, height: u32) -> *mut u8 {
-    DESK.with_borrow_mut(|desk| desk.room(width, height))
+    DESK.with_borrow_mut(|desk| desk.frame.room(width, height))
 }
 
 /// Reads what was written; `ms` is when it was seen, by a clock that goes on evenly.
@@ -96,7 +84,14 @@ pub extern "C" fn look(ms: f64) -> *const f64 {
     })
 }
 
-fn figures(stand: Stand, read: &Result<Reading, Unread>) -> [f64; FIGURES] {
+/// How many numbers [`look`] gives, for the page.
+#[allow(unsafe_code)] // as above
+#[unsafe(no_mangle)]
+pub extern "C" fn count() -> u32 {
+    FIGURES as u32
+}
+
+fn told(stand: Stand, read: &Result<Reading, Unread>) -> [f64; FIGURES] {
     let mut out = [0.0; FIGURES];
     (out[0], out[1]) = match stand {
         Stand::Nothing => (0.0, 0.0),
@@ -117,9 +112,7 @@ fn figures(stand: Stand, read: &Result<Reading, Unread>) -> [f64; FIGURES] {
             return out;
         }
     };
-    for (to, corner) in out[4..12].chunks_exact_mut(2).zip(&reading.corners_px) {
-        to.copy_from_slice(corner);
-    }
+    put_corners(&mut out[4..12], &reading.corners_px);
     let typed = if reading.over_range {
         "OL"
     } else {
@@ -153,22 +146,15 @@ mod tests {
     }
 
     #[test]
-    fn a_size_that_is_no_frames_gets_no_room() {
-        assert!(frame(0, 10).is_null());
-        assert!(frame(10, MOST_SIDE + 1).is_null());
-        assert!(!frame(320, 240).is_null());
-    }
-
-    #[test]
     fn what_is_read_stands_in_its_places() {
-        let out = figures(Stand::Waiting(0.5), &Ok(reading("-12.4", false)));
+        let out = told(Stand::Waiting(0.5), &Ok(reading("-12.4", false)));
         assert_eq!(out[..4], [1.0, 0.5, 0.0, 5.0]);
         assert_eq!(out[4..12], [1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0]);
         assert_eq!(said(&out), "-12.4");
         // However a meter spells it, it is typed in one way.
-        let over = figures(Stand::Taken, &Ok(reading(".OL", true)));
+        let over = told(Stand::Taken, &Ok(reading(".OL", true)));
         assert_eq!((over[0], said(&over)), (2.0, "OL".to_owned()));
-        let none = figures(Stand::Nothing, &Err(Unread::CutOff));
+        let none = told(Stand::Nothing, &Err(Unread::CutOff));
         assert_eq!(none[..4], [0.0, 0.0, 2.0, 0.0]);
     }
 
@@ -176,8 +162,8 @@ mod tests {
     fn shown(desk: &mut Desk, name: &str) {
         let file = format!("../display/tests/photos/{name}.jpg");
         let photo = image::open(file).expect("a photo").into_rgba8();
-        assert!(!desk.room(photo.width(), photo.height()).is_null());
-        desk.rgba.copy_from_slice(&photo);
+        assert!(!desk.frame.room(photo.width(), photo.height()).is_null());
+        desk.frame.rgba_mut().copy_from_slice(&photo);
     }
 
     #[test]

@@ -1,17 +1,10 @@
-/** Beside the camera: the core's own guidance on each preview frame. Frames never leave the page. */
-import { loadCore } from './wasm';
+/** Beside the camera: the core's own guidance on each preview frame. */
+import { answerBy, put, type Core, type Sheet } from './wasm';
 
-interface Guide {
-  memory: WebAssembly.Memory;
+interface Guide extends Core {
   frame(width: number, height: number): number;
   detail(width: number, height: number): number;
   look(photoSide: number): number;
-}
-
-export interface Sheet {
-  rgba: ArrayBuffer;
-  width: number;
-  height: number;
 }
 
 /** One frame to look at. */
@@ -23,28 +16,8 @@ export interface Ask {
   photoSide: number;
 }
 
-/** The core's figures, as `core/guide` lists them; `ms` is how long it took. */
-export interface Answer {
-  figures: number[];
-  ms: number;
-}
-
-const FIGURES = 16;
-// Without the guidance the camera works as before: whoever asks is told once.
-const ready = loadCore<Guide>('guide.wasm').catch(() => {
-  self.postMessage(null);
-  return null;
+answerBy<Guide, Ask>('guide.wasm', (guide, { frame, detail, photoSide }) => {
+  put(guide, guide.frame(frame.width, frame.height), frame);
+  put(guide, guide.detail(detail.width, detail.height), detail);
+  return guide.look(photoSide);
 });
-
-self.onmessage = async ({ data }: MessageEvent<Ask>) => {
-  const guide = await ready;
-  if (!guide) return;
-  const start = performance.now();
-  const put = (at: number, { rgba }: Sheet): void =>
-    new Uint8Array(guide.memory.buffer, at, rgba.byteLength).set(new Uint8Array(rgba));
-  put(guide.frame(data.frame.width, data.frame.height), data.frame);
-  put(guide.detail(data.detail.width, data.detail.height), data.detail);
-  const out = guide.look(data.photoSide);
-  const figures = [...new Float64Array(guide.memory.buffer, out, FIGURES)];
-  self.postMessage({ figures, ms: performance.now() - start } satisfies Answer);
-};

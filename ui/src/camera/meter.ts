@@ -1,6 +1,8 @@
 /** A meter before the camera: frames to the worker one at a time, its answers back. */
+import { Easel, shares, watchBy, type Size } from './frames';
 import { QUALITY } from './live';
-import type { Answer, Ask } from './meter.worker';
+import type { Ask } from './meter.worker';
+import type { Answer } from './wasm';
 
 const stands = ['nothing', 'waiting', 'taken', 'same'] as const;
 const reasons = ['', 'none', 'cut_off', 'too_small', 'doubtful', 'no_number'] as const;
@@ -44,60 +46,31 @@ export function watchMeter(
   video: HTMLVideoElement,
   onseen: (seen: Seen | null, still: () => Promise<Blob | null>) => void,
 ): () => void {
-  const worker = new Worker(new URL('./meter.worker.ts', import.meta.url), { type: 'module' });
-  const easel = document.createElement('canvas');
-  const pen = easel.getContext('2d', { willReadFrequently: true });
-  let timer = 0;
-  let gone = false;
-
+  const easel = new Easel(video);
   const still = (): Promise<Blob | null> =>
-    new Promise((resolve) => easel.toBlob(resolve, 'image/jpeg', QUALITY));
+    new Promise((resolve) => easel.canvas.toBlob(resolve, 'image/jpeg', QUALITY));
 
-  function look(): void {
-    if (gone) return;
-    const { videoWidth, videoHeight } = video;
-    if (!videoWidth || !videoHeight || document.hidden) {
-      timer = window.setTimeout(look, PAUSE_MS);
-      return;
-    }
-    const [x, y, w, h] = place(videoWidth, videoHeight);
-    const scale = Math.min(1, SIDE / w);
-    const width = Math.max(1, Math.round(w * scale));
-    const height = Math.max(1, Math.round(h * scale));
-    if (easel.width !== width) easel.width = width;
-    if (easel.height !== height) easel.height = height;
-    pen?.drawImage(video, x, y, w, h, 0, 0, width, height);
-    const rgba = pen?.getImageData(0, 0, width, height).data.buffer ?? new ArrayBuffer(0);
-    worker.postMessage({ rgba, width, height, at: performance.now() } satisfies Ask, [rgba]);
-  }
-
-  worker.onmessage = ({ data }: MessageEvent<Answer | null>) => {
-    if (gone) return;
-    onseen(data && seenOf(data, easel.width, easel.height), still);
-    if (data) timer = window.setTimeout(look, PAUSE_MS);
-  };
-  worker.onerror = () => onseen(null, still);
-  look();
-  return () => {
-    gone = true;
-    clearTimeout(timer);
-    worker.terminate();
-  };
+  return watchBy<Ask>({
+    worker: new Worker(new URL('./meter.worker.ts', import.meta.url), { type: 'module' }),
+    video,
+    pause: PAUSE_MS,
+    ask: (width, height) => {
+      const within = place(width, height);
+      const frame = easel.cut(within, Math.min(1, SIDE / within[2]));
+      return [{ frame, at: performance.now() }, [frame]];
+    },
+    onanswer: (answer) => onseen(answer && seenOf(answer, easel.canvas), still),
+  });
 }
 
-export function seenOf({ figures, ms }: Answer, width: number, height: number): Seen {
+export function seenOf({ figures, ms }: Answer, size: Size): Seen {
   const [stand = 0, share = 0, why = 0, letters = 0] = figures;
-  const row = letters > 0 ? figures.slice(4, 12) : [];
-  const corners: [number, number][] = [];
-  for (let at = 0; at + 1 < row.length; at += 2) {
-    corners.push([(row[at] ?? 0) / width, (row[at + 1] ?? 0) / height]);
-  }
   return {
     stand: stands[stand] ?? 'nothing',
     share,
     why: reasons[why] ?? 'none',
     text: String.fromCodePoint(...figures.slice(12, 12 + letters)),
-    corners,
+    corners: letters > 0 ? shares(figures.slice(4, 12), size) : [],
     stood: figures[20] === 1,
     ms,
   };

@@ -1,41 +1,19 @@
-/** Beside the camera: the core reads the meter's display in each frame. Frames never leave the page. */
-import { loadCore } from './wasm';
+/** Beside the camera: the core reads the meter's display in each frame. */
+import { answerBy, put, type Core, type Sheet } from './wasm';
 
-interface Meter {
-  memory: WebAssembly.Memory;
+interface Meter extends Core {
   frame(width: number, height: number): number;
   look(ms: number): number;
 }
 
 /** One frame to read. */
 export interface Ask {
-  rgba: ArrayBuffer;
-  width: number;
-  height: number;
+  frame: Sheet;
   /** When it was seen. */
   at: number;
 }
 
-/** The core's figures, as `core/meter` lists them; `ms` is how long it took. */
-export interface Answer {
-  figures: number[];
-  ms: number;
-}
-
-const FIGURES = 21;
-// Without it numbers are typed: whoever asks is told once.
-const ready = loadCore<Meter>('meter.wasm').catch(() => {
-  self.postMessage(null);
-  return null;
+answerBy<Meter, Ask>('meter.wasm', (meter, { frame, at }) => {
+  put(meter, meter.frame(frame.width, frame.height), frame);
+  return meter.look(at);
 });
-
-self.onmessage = async ({ data }: MessageEvent<Ask>) => {
-  const meter = await ready;
-  if (!meter) return;
-  const start = performance.now();
-  const room = meter.frame(data.width, data.height);
-  new Uint8Array(meter.memory.buffer, room, data.rgba.byteLength).set(new Uint8Array(data.rgba));
-  const out = meter.look(data.at);
-  const figures = [...new Float64Array(meter.memory.buffer, out, FIGURES)];
-  self.postMessage({ figures, ms: performance.now() - start } satisfies Answer);
-};
