@@ -13,10 +13,10 @@ use crate::problem::{Problem, ProblemKind};
 /// # Errors
 /// A [`Problem`] when the text is too long for one.
 pub fn svg(text: &str) -> Result<String, Problem> {
-    let code = QRBuilder::new(text).build().map_err(|error| {
+    let code = QRBuilder::new(text).build().map_err(|_| {
         Problem::new(
             ProblemKind::BadInput,
-            say!("the-address-cant-be-drawn-as-a-code", error = error),
+            say!("the-address-is-too-long-for-a-code"),
             say!("give-the-address-as-text"),
         )
     })?;

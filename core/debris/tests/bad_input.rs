@@ -35,6 +35,11 @@ fn no_photo_at_all() {
         Err(Unreadable::Heic)
     );
     assert!(decode(&[0xFF, 0xD8, 0xFF, 0xE0]).is_err());
+    // A byte of a PNG's data is another than its checksum says.
+    let mut damaged = encoded(&grey(80, 80), ImageFormat::Png);
+    let middle = damaged.len() / 2;
+    damaged[middle] ^= 1;
+    assert_eq!(decode(&damaged), Err(Unreadable::Damaged));
 }
 
 #[test]

@@ -89,8 +89,8 @@ pub struct Sealed {
 /// Why bytes are not an entry.
 #[derive(Debug, thiserror::Error)]
 pub enum EntryError {
-    /// Not JSON, or not the shape of an entry.
-    #[error("{}", say!("this-line-of-the-log-cant-be-read", value = .0))]
+    /// Not JSON, or not the shape of an entry. What the parser says is its source.
+    #[error("{}", term!("this-line-of-the-log-cant-be-read"))]
     Shape(#[from] serde_json::Error),
     /// Readable, but not in canonical form, so that its hash would be in doubt.
     #[error("{}", term!("this-line-of-the-log-is-not-in"))]

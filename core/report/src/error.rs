@@ -59,14 +59,17 @@ pub enum ReportError {
         copy: Sha256Hex,
     },
     /// The words of the language are not whole.
-    #[error("the report's words can't be read: {0}")]
+    #[error("the report's words can't be read")]
     Words(#[source] serde_json::Error),
-    /// A template can't be set.
-    #[error("the report can't be set out: {0:#}")]
+    /// A template can't be set; what the engine says of it is the source.
+    #[error("the report can't be set out: a template does not fit what it is given")]
     Template(#[from] minijinja::Error),
     /// The report can't be set for paper.
     #[error("the report can't be set for paper: {0}")]
     Pdf(String),
+    /// The PDF would break a rule of PDF/UA or PDF/A; which, as the library names it.
+    #[error("the report can't be set for paper: the file would break a rule of PDF/UA or PDF/A")]
+    PdfRule(String),
     /// The gauge card's code can't be made.
     #[error("the code of the gauge card can't be made")]
     Card,

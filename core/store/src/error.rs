@@ -110,8 +110,9 @@ pub enum StoreError {
         /// How, in the words of its library.
         words: String,
     },
-    /// What stands in a derived or settings column is not what was written.
-    #[error("{}", say!("a-setting-cant-be-read-value", value = .0))]
+    /// What stands in a derived or settings column is not what was written. What the parser
+    /// says is its source.
+    #[error("{}", term!("a-setting-cant-be-read"))]
     Setting(#[from] serde_json::Error),
 }
 

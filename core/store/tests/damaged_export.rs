@@ -46,8 +46,9 @@ fn a_damaged_photo_in_an_export_keeps_nothing_else_back() {
     assert_eq!(store.photo(photo).expect("there"), PHOTO);
 }
 
-/// The same export with one figure of its second line changed.
-fn with_a_changed_line(signed: bool) -> Vec<u8> {
+/// The same export with its parts as this makes them, by name; those are left out of which it
+/// makes none.
+fn changed(change: impl Fn(&str, String) -> Option<String>) -> Vec<u8> {
     let mut from = ZipArchive::new(Cursor::new(GENUINE)).expect("an archive");
     let mut to = ZipWriter::new(Cursor::new(Vec::new()));
     for at in 0..from.len() {
@@ -55,20 +56,38 @@ fn with_a_changed_line(signed: bool) -> Vec<u8> {
         let name = part.name().expect("text").into_owned();
         let mut bytes = Vec::new();
         part.read_to_end(&mut bytes).expect("reads");
-        if name.starts_with("signatures/") && !signed {
+        let text = String::from_utf8(bytes).expect("text");
+        let Some(text) = change(&name, text) else {
             continue;
-        }
-        if name.starts_with("log/") {
-            let text = String::from_utf8(bytes).expect("text");
-            let changed = text.replacen("\"odometer_km\":120000", "\"odometer_km\":130000", 1);
-            assert_ne!(text, changed, "nothing to change: {text}");
-            bytes = changed.into_bytes();
-        }
+        };
         to.start_file(name, SimpleFileOptions::default())
             .expect("begun");
-        to.write_all(&bytes).expect("written");
+        to.write_all(text.as_bytes()).expect("written");
     }
     to.finish().expect("ends").into_inner()
+}
+
+/// With one figure of its second line changed.
+fn with_a_changed_line(signed: bool) -> Vec<u8> {
+    changed(|name, text| {
+        if name.starts_with("log/") {
+            let changed = text.replacen("\"odometer_km\":120000", "\"odometer_km\":130000", 1);
+            assert_ne!(text, changed, "nothing to change: {text}");
+            return Some(changed);
+        }
+        (signed || !name.starts_with("signatures/")).then_some(text)
+    })
+}
+
+fn refused(bytes: Vec<u8>) -> String {
+    let dir = tempfile::tempdir().expect("folder");
+    let store = Store::open(dir.path()).expect("opens");
+    let refused = store
+        .import_export(Cursor::new(bytes), 0, &["settings"], |_| None)
+        .expect_err("a part was changed");
+    assert!(store.heads().expect("reads").is_empty());
+    assert!(store.customers().expect("reads").is_empty());
+    refused.to_string()
 }
 
 /// Which line it was can be told by a signature alone: without one it is that or the one behind.
@@ -78,19 +97,29 @@ fn an_export_of_which_a_line_was_changed_is_refused_in_words_that_say_so() {
         (true, "is not as that device signed it"),
         (false, "one of the two is not as it was written"),
     ] {
-        let dir = tempfile::tempdir().expect("folder");
-        let store = Store::open(dir.path()).expect("opens");
-        let bytes = with_a_changed_line(signed);
-        let refused = store
-            .import_export(Cursor::new(bytes), 0, &["settings"], |_| None)
-            .expect_err("a line was changed")
-            .to_string();
+        let refused = refused(with_a_changed_line(signed));
         assert!(
             refused.starts_with("the export was changed: line "),
             "{refused}"
         );
         assert!(refused.ends_with(words), "{refused}");
-        assert!(store.heads().expect("reads").is_empty());
-        assert!(store.customers().expect("reads").is_empty());
+    }
+}
+
+/// A parser would say "expected value at line 1 column 2", in English, of a file that nobody opens.
+#[test]
+fn a_part_that_is_in_no_form_is_named_in_words_of_our_own() {
+    for (part, words) in [
+        ("manifest.json", "its form is not that of such a part"),
+        ("customers.jsonl", "its form is not that of such a part"),
+        ("log/", "it is not in the form of a line"),
+    ] {
+        let broken = changed(|name, text| {
+            let broken = name.starts_with(part).then(|| format!("x{text}"));
+            Some(broken.unwrap_or(text))
+        });
+        let refused = refused(broken);
+        assert!(refused.contains(part), "{refused}");
+        assert!(refused.ends_with(words), "{refused}");
     }
 }

@@ -5,7 +5,7 @@ use std::time::{Duration, SystemTime};
 
 use rustls::ClientConfig;
 use swarfbook_job::id::{DeviceId, Sha256Hex};
-use swarfbook_words::kept;
+use swarfbook_words::{kept, say};
 use ureq::Agent;
 use ureq::http;
 use ureq::unversioned::resolver::DefaultResolver;
@@ -78,18 +78,20 @@ pub fn pair(
     key: &DeviceKey,
 ) -> Result<PairedWith, PeerError> {
     let request = PairRequest::new(code, device, name, key);
-    let body =
-        serde_json::to_vec(&request).map_err(|error| PeerError::Garbled(error.to_string()))?;
+    let body = serde_json::to_vec(&request).map_err(PeerError::strange)?;
     let line = Line::to(at)?;
     let response = line.carry(&Request::post("/sync/pair", body), None)?;
-    let garbled = |error: serde_json::Error| PeerError::Garbled(error.to_string());
     if response.status == 200 {
         return Ok(PairedWith {
-            reply: from_json(&response.body).map_err(garbled)?,
+            reply: from_json(&response.body).map_err(PeerError::strange)?,
             certificate: line.pin.and_then(|pin| pin.seen()),
         });
     }
-    let words = kept(&from_json::<Words>(&response.body).map_err(garbled)?.words);
+    let words = kept(
+        &from_json::<Words>(&response.body)
+            .map_err(PeerError::strange)?
+            .words,
+    );
     Err(PeerError::Refused {
         status: response.status,
         words,
@@ -121,9 +123,7 @@ impl Line {
         }
         let fingerprint = at.fingerprint.clone().ok_or(PeerError::NoFingerprint)?;
         let pin = Pin::new(fingerprint);
-        let config = pin
-            .config()
-            .map_err(|error| PeerError::Garbled(error.to_string()))?;
+        let config = pin.config().map_err(PeerError::strange)?;
         Ok(Line {
             agent: agent(Some(config)),
             address,
@@ -138,7 +138,7 @@ impl Line {
         if let Some(value) = authorization {
             asked = asked.header("authorization", value);
         }
-        let unfit = |error: http::Error| PeerError::Garbled(error.to_string());
+        let unfit = |_: http::Error| PeerError::Cut(say!("no-request-can-be-made-to-this-address"));
         let answered = if request.method == "GET" {
             self.agent.run(asked.body(()).map_err(unfit)?)
         } else {

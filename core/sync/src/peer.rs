@@ -50,6 +50,14 @@ pub enum PeerError {
     Garbled(String),
 }
 
+impl PeerError {
+    /// What came is in no form that this version knows. A parser's words of it are English and
+    /// name places in bytes: they help nobody who exchanges with a hub.
+    pub(crate) fn strange<T>(_: T) -> PeerError {
+        PeerError::Garbled(say!("its-form-is-not-known-here"))
+    }
+}
+
 /// A hub in this process: its store, and who asks.
 pub struct InProcess<F> {
     store: F,

@@ -15,6 +15,7 @@ this-file-is-not-a-photo-that-can = Diese Datei ist kein lesbares Foto (JPEG, PN
 heic-photos-are-not-supported-take-the-photo = HEIC-Fotos gehen nicht. Das Foto in der App aufnehmen oder als JPEG senden.
 this-jpeg-is-stored-in-a-rare-way = Dieses JPEG ist auf eine seltene Art gespeichert, die nicht gelesen wird. Das Foto in der App aufnehmen oder als gewöhnliches JPEG speichern.
 the-photo-is-cut-short-its-file-ends = Das Foto ist abgeschnitten: die Datei endet zu früh. Neu kopieren oder neu aufnehmen.
+the-photo-is-damaged-and-cant-be-read-copy = Das Foto ist beschädigt und nicht zu lesen. Neu kopieren oder neu aufnehmen.
 the-photo-is-damaged-and-cant-be-read = Das Foto ist beschädigt und nicht zu lesen ({$figure_0}). Neu kopieren oder neu aufnehmen.
 the-photo-is-too-big-width-x-height = Das Foto ist zu groß ({$width} x {$height} px). Gelesen werden höchstens 100 Megapixel.
 the-photo-is-only-width-x-height-px = Das Foto hat nur {$width} x {$height} px: darin lässt sich nichts messen. Das Original senden.

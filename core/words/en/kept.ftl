@@ -15,6 +15,7 @@ this-file-is-not-a-photo-that-can = This file is not a photo that can be read (J
 heic-photos-are-not-supported-take-the-photo = HEIC photos are not supported. Take the photo in the app, or send it as JPEG.
 this-jpeg-is-stored-in-a-rare-way = This JPEG is stored in a rare way that is not supported. Take the photo in the app, or save it as an ordinary JPEG.
 the-photo-is-cut-short-its-file-ends = The photo is cut short: its file ends too early. Copy it again or take it again.
+the-photo-is-damaged-and-cant-be-read-copy = The photo is damaged and can't be read. Copy it again or take it again.
 the-photo-is-damaged-and-cant-be-read = The photo is damaged and can't be read ({$figure_0}). Copy it again or take it again.
 the-photo-is-too-big-width-x-height = The photo is too big ({$width} x {$height} px). At most 100 megapixels are read.
 the-photo-is-only-width-x-height-px = The photo is only {$width} x {$height} px: nothing can be measured in it. Send the original.

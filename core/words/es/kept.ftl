@@ -15,6 +15,7 @@ this-file-is-not-a-photo-that-can = Este archivo no es una foto que se pueda lee
 heic-photos-are-not-supported-take-the-photo = No se admiten fotos HEIC. Hacer la foto en la aplicación, o enviarla como JPEG.
 this-jpeg-is-stored-in-a-rare-way = Este JPEG está guardado de una forma poco común que no se admite. Hacer la foto en la aplicación, o guardarla como JPEG corriente.
 the-photo-is-cut-short-its-file-ends = La foto está cortada: su archivo termina antes de tiempo. Copiarla o hacerla otra vez.
+the-photo-is-damaged-and-cant-be-read-copy = La foto está dañada y no se puede leer. Copiarla o hacerla otra vez.
 the-photo-is-damaged-and-cant-be-read = La foto está dañada y no se puede leer ({$figure_0}). Copiarla o hacerla otra vez.
 the-photo-is-too-big-width-x-height = La foto es demasiado grande ({$width} x {$height} px). Se leen 100 megapíxeles como máximo.
 the-photo-is-only-width-x-height-px = La foto solo tiene {$width} x {$height} px: en ella no se puede medir nada. Enviar la original.

@@ -114,10 +114,14 @@ fn of_data() -> BTreeSet<String> {
     all
 }
 
+/// What earlier versions said of a photo, which their logs hold.
+const OF_PHOTOS_BEFORE: [&str; 1] =
+    ["The photo is damaged and can't be read ({}). Copy it again or take it again."];
+
 /// What a photo's reading says of itself, which is written in the log in English. Each place is
 /// `{}`.
 fn of_photos() -> BTreeSet<String> {
-    let mut all = BTreeSet::new();
+    let mut all = BTreeSet::from(OF_PHOTOS_BEFORE.map(str::to_owned));
     for file in ["reading.rs", "limits.rs", "picture/decode.rs"] {
         let source = fs::read_to_string(root().join("core/debris/src").join(file)).unwrap();
         let source = source.split("#[cfg(test)]").next().unwrap();

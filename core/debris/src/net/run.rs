@@ -3,7 +3,9 @@
 
 use std::collections::VecDeque;
 
-use pulp::{Arch, NullaryFnOnce};
+#[cfg(target_arch = "x86_64")]
+use pulp::Arch;
+use pulp::NullaryFnOnce;
 
 use super::kernel::{Dense, Instructions, Plain, Sums};
 use super::layer::{Layer, Network, Op};
@@ -217,6 +219,7 @@ impl<'a> Row<'a, Plain> {
         }
     }
 
+    #[cfg(target_arch = "x86_64")]
     fn with<S: Sums>(self, sums: S) -> Row<'a, S> {
         let Row {
             layer,

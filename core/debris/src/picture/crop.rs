@@ -24,7 +24,7 @@ pub fn crop_png(
     let mut png = Vec::new();
     PngEncoder::new(&mut png)
         .write_image(&rgb, width as u32, height as u32, ExtendedColorType::Rgb8)
-        .map_err(|error| Unreadable::Damaged(error.to_string()))?;
+        .map_err(|_| Unreadable::Damaged)?;
     Ok(png)
 }
 

@@ -36,8 +36,8 @@ pub enum Unreadable {
     #[error("The photo is cut short: its file ends too early. Copy it again or take it again.")]
     CutShort,
     /// The decoder gave up.
-    #[error("The photo is damaged and can't be read ({0}). Copy it again or take it again.")]
-    Damaged(String),
+    #[error("The photo is damaged and can't be read. Copy it again or take it again.")]
+    Damaged,
     /// More pixels than are read.
     #[error("The photo is too big ({width} x {height} px). At most 100 megapixels are read.")]
     TooBig {
@@ -146,7 +146,7 @@ fn damaged(error: image::ImageError) -> Unreadable {
     if words.contains("UnexpectedEof") || words.contains("unexpected end") {
         return Unreadable::CutShort;
     }
-    Unreadable::Damaged(words.chars().take(80).collect())
+    Unreadable::Damaged
 }
 
 /// ISO base media: a `ftyp` box with one of the HEIF brands.

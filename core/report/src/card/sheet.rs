@@ -40,7 +40,7 @@ pub fn sheet(lang: &str) -> Result<Vec<u8>, ReportError> {
         configuration: ConfigurationBuilder::new()
             .with_accessibility_validator(Accessibility::UA1)
             .finish()
-            .map_err(|error| pdf(format!("{error:?}")))?,
+            .map_err(|error| ReportError::PdfRule(format!("{error:?}")))?,
         ..SerializeSettings::default()
     });
     let size = PageSettings::from_wh(PAGE[0] * MM, PAGE[1] * MM)
@@ -114,7 +114,9 @@ pub fn sheet(lang: &str) -> Result<Vec<u8>, ReportError> {
     document.set_outline(outline);
     document.set_tag_tree(tree);
     document.set_metadata(Metadata::new().title(title).language(lang.to_owned()));
-    document.finish().map_err(|error| pdf(format!("{error:?}")))
+    document
+        .finish()
+        .map_err(|error| ReportError::PdfRule(format!("{error:?}")))
 }
 
 struct Sheet<'s, 'p, 'f> {

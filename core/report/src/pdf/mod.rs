@@ -126,7 +126,7 @@ pub(crate) fn set_page(
             ..ParsingOptions::default()
         },
     )
-    .map_err(|error| ReportError::Pdf(format!("its page is not well formed: {error}")))?;
+    .map_err(|_| ReportError::Pdf("its page is not well formed".into()))?;
     let fonts = Rc::new(Fonts::read()?);
     let body = tree
         .descendants()
@@ -147,7 +147,7 @@ pub(crate) fn set_page(
             .with_accessibility_validator(Accessibility::UA1)
             .with_archival_validator(Archival::A3_A)
             .finish()
-            .map_err(|error| ReportError::Pdf(format!("{error:?}")))?,
+            .map_err(|error| ReportError::PdfRule(format!("{error:?}")))?,
         ..SerializeSettings::default()
     });
     let title = title(content, &words);
@@ -163,7 +163,7 @@ pub(crate) fn set_page(
     }
     document
         .finish()
-        .map_err(|error| ReportError::Pdf(format!("{error:?}")))
+        .map_err(|error| ReportError::PdfRule(format!("{error:?}")))
 }
 
 /// Of a few sizes the one that sits best on its pages, the largest of those.

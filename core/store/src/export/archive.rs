@@ -141,14 +141,14 @@ impl<R: Read + Seek> Archive<R> {
                     .by_ref()
                     .take(most)
                     .read_line(&mut line)
-                    .map_err(|error| changed(&name, &error))?;
+                    .map_err(|_| not_unpacked(&name))?;
                 if read == 0 {
                     break;
                 }
                 let text = line.trim_end_matches('\n');
-                let mut line = Sealed::read(text).map_err(|error| changed(&name, &error))?;
+                let mut line = Sealed::read(text).map_err(|error| changed(&name, error))?;
                 if name != format!("{LOG}{}.jsonl", line.entry.device) {
-                    return Err(changed(&name, &say!("a-line-in-it-is-of-another-device")));
+                    return Err(changed(&name, say!("a-line-in-it-is-of-another-device")));
                 }
                 line.signature = signed.remove(&line.entry.seq);
                 take(&line)?;
@@ -162,7 +162,7 @@ impl<R: Read + Seek> Archive<R> {
             if !signed.keys().all(|seq| lost(*seq)) {
                 return Err(changed(
                     &name,
-                    &say!("a-signature-belongs-to-none-of-its-lines"),
+                    say!("a-signature-belongs-to-none-of-its-lines"),
                 ));
             }
         }
@@ -178,7 +178,7 @@ impl<R: Read + Seek> Archive<R> {
         }
         let bytes = self.part(&name, MAX_PART_BYTES)?;
         signatures::read(&String::from_utf8_lossy(&bytes))
-            .ok_or_else(|| changed(&name, &say!("a-signature-in-it-cant-be-read")))
+            .ok_or_else(|| changed(&name, say!("a-signature-in-it-cant-be-read")))
     }
 
     /// The photos that it has, by name.
@@ -188,7 +188,7 @@ impl<R: Read + Seek> Archive<R> {
             .map(|name| {
                 name.trim_start_matches(PHOTOS)
                     .parse()
-                    .map_err(|_| changed(name, &"this is no photo's name"))
+                    .map_err(|_| changed(name, say!("this-is-no-photos-name")))
             })
             .collect()
     }
@@ -197,14 +197,14 @@ impl<R: Read + Seek> Archive<R> {
         let name = format!("{PHOTOS}{photo}");
         let bytes = self.part(&name, MAX_PHOTO_BYTES as u64)?;
         if Sha256Hex::of(&bytes) != photo {
-            return Err(changed(&name, &"its bytes are not what its name says"));
+            return Err(changed(&name, say!("its-bytes-are-not-what-its-name-says")));
         }
         Ok(bytes)
     }
 
     pub(super) fn json<T: DeserializeOwned>(&mut self, name: &str) -> Result<T, StoreError> {
         let bytes = self.part(name, MAX_PART_BYTES)?;
-        serde_json::from_slice(&bytes).map_err(|error| changed(name, &error))
+        serde_json::from_slice(&bytes).map_err(|_| misshapen(name))
     }
 
     pub(super) fn rows<T: DeserializeOwned>(&mut self, name: &str) -> Result<Vec<T>, StoreError> {
@@ -212,7 +212,7 @@ impl<R: Read + Seek> Archive<R> {
         serde_json::Deserializer::from_slice(&bytes)
             .into_iter()
             .collect::<Result<_, _>>()
-            .map_err(|error| changed(name, &error))
+            .map_err(|_| misshapen(name))
     }
 
     fn part(&mut self, name: &str, most: u64) -> Result<Vec<u8>, StoreError> {
@@ -221,9 +221,9 @@ impl<R: Read + Seek> Archive<R> {
         // Its own account of its size is not believed.
         part.take(most + 1)
             .read_to_end(&mut bytes)
-            .map_err(|error| changed(name, &error))?;
+            .map_err(|_| not_unpacked(name))?;
         if bytes.len() as u64 > most {
-            return Err(changed(name, &"it is larger than any may be"));
+            return Err(changed(name, say!("it-is-larger-than-any-may-be")));
         }
         Ok(bytes)
     }
@@ -245,10 +245,19 @@ fn lacks(name: &str) -> StoreError {
     StoreError::Export(say!("the-file-is-no-whole-export-it-lacks", name = name))
 }
 
-fn changed(name: &str, error: &dyn std::fmt::Display) -> StoreError {
+fn not_unpacked(name: &str) -> StoreError {
+    changed(name, say!("it-cant-be-unpacked"))
+}
+
+fn misshapen(name: &str) -> StoreError {
+    changed(name, say!("its-form-is-not-that-of-such-a-part"))
+}
+
+/// `why` in our own words: a parser's are English and name places in bytes.
+fn changed(name: &str, why: impl std::fmt::Display) -> StoreError {
     StoreError::Export(say!(
         "the-export-cant-be-trusted-name-was-changed",
         name = name,
-        error = error
+        why = why
     ))
 }

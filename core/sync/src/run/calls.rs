@@ -110,9 +110,9 @@ fn raw(hub: &dyn Peer, request: &Request) -> Result<Vec<u8>, PeerError> {
 }
 
 fn json<T: DeserializeOwned>(hub: &dyn Peer, request: &Request) -> Result<T, PeerError> {
-    from_json(&raw(hub, request)?).map_err(|error| PeerError::Garbled(error.to_string()))
+    from_json(&raw(hub, request)?).map_err(PeerError::strange)
 }
 
 fn body(value: &impl Serialize) -> Result<Vec<u8>, PeerError> {
-    serde_json::to_vec(value).map_err(|error| PeerError::Garbled(error.to_string()))
+    serde_json::to_vec(value).map_err(PeerError::strange)
 }
