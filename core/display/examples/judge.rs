@@ -89,8 +89,8 @@ fn main() {
         }
         if let Some(lines) = &mut lines {
             let seen = match &judged.looks {
-                Ok(l) => json!({"texts": l.texts, "p_texts": l.p_texts, "p_row": l.p_row,
-                    "goes_on": l.goes_on, "quad": l.quad}),
+                Ok(l) => json!({"text": l.text, "p_text": l.p_text, "p_row": l.p_row,
+                    "from_left": l.from_left, "to_right": l.to_right, "quad": l.quad}),
                 Err(reason) => json!({"unread": format!("{reason:?}")}),
             };
             writeln!(lines, "{}", json!({"truth": truth, "seen": seen})).expect("written");

@@ -173,6 +173,11 @@ def jittered(box, high, device, amount):
 
 
 def lesson_read(drawn, n):
+    """Mostly whole rows; one time in six what lies beyond a row's end, as it is asked whether the number goes on there."""
+    return lesson_row(drawn, n) if torch.rand(1).item() < 5 / 6 else lesson_beyond(drawn, n)
+
+
+def lesson_row(drawn, n):
     device = drawn.device
     some, aspect = alike(drawn, n)
     box = drawn.row[some].clone()
@@ -181,9 +186,31 @@ def lesson_read(drawn, n):
     cut = (torch.rand(n, 2, device=device) < 0.07) * torch.rand(n, 2, device=device) * torch.minimum(1.6 * high, 0.6 * (box[:, 2] - box[:, 0]))[:, None]
     box[:, 0] += cut[:, 0]
     box[:, 2] -= cut[:, 1]
-    quad = around(box, high, (0.25, 0.15, 0.25, 0.15), 0.055, device)
+    room = (0.25, 0.15, 0.25, 0.15) if torch.rand(1).item() < 0.6 else (0.3, 0.21, 0.3, 0.21)
+    quad = around(box, high, room, 0.055, device)
     nothing = torch.rand(n, device=device) < 0.03
-    width = max(32, int(round((aspect + 0.5) * 32 / 8) * 8))
+    width = max(32, int(round((aspect + room[0] + room[2]) * 32 / 8) * 8))
+    return strips(drawn, some, quad, nothing, width)
+
+
+def lesson_beyond(drawn, n):
+    """As wide as it is high beside a row's end; at every third the row was found too short."""
+    device = drawn.device
+    some = among(drawn.with_row, n)
+    box = drawn.row[some].clone()
+    high, wide = box[:, 3] - box[:, 1], box[:, 2] - box[:, 0]
+    short = (torch.rand(n, device=device) < 0.35) * torch.rand(n, device=device) * torch.minimum(1.6 * high, 0.9 * wide)
+    left = torch.rand(n, device=device) < 0.4
+    end = torch.where(left, box[:, 0] + short, box[:, 2] - short)
+    box[:, 0] = torch.where(left, end - high, end)
+    box[:, 2] = box[:, 0] + high
+    quad = around(box, high, (0, 0.15, 0, 0.15), 0.055, device)
+    return strips(drawn, some, quad, torch.zeros(n, dtype=torch.bool, device=device), 32)
+
+
+def strips(drawn, some, quad, nothing, width):
+    """What is seen in the quads, 32 px high, and the signs that are whole in it."""
+    n, device = len(some), drawn.device
     some = torch.where(nothing, among(drawn.without, n), some)
     to_face = camera.from_quads(quad, width, 32)
     x, _ = camera.sample(drawn.faces(some), to_face, width, 32)

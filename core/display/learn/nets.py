@@ -49,9 +49,9 @@ class Read(nn.Module):
     def __init__(self):
         super().__init__()
         self.layers = nn.Sequential(
-            Layer(1, 16, 5, 2), Layer(16, 32), Layer(32, 48, 3, 2), Layer(48, 48), Layer(48, 64, 3, (2, 1)),
-            Layer(64, 64, (4, 3), valid=True), Layer(64, 48, (1, 5)), Layer(48, 48, (1, 5)),
-            Layer(48, 1 + len(SIGNS), 1, last=True))
+            Layer(1, 24, 5, 2), Layer(24, 40), Layer(40, 64, 3, 2), Layer(64, 64), Layer(64, 80, 3, (2, 1)),
+            Layer(80, 80, (4, 3), valid=True), Layer(80, 64, (1, 5)), Layer(64, 64, (1, 5)), Layer(64, 64, (1, 5), dilation=2),
+            Layer(64, 64, (1, 5), dilation=4), Layer(64, 1 + len(SIGNS), 1, last=True))
 
     def forward(self, x):
         return self.layers(x)[:, :, 0]

@@ -4,16 +4,21 @@ use crate::find;
 use crate::grey::Grey;
 use crate::net::{Layer, OTHER, Unusable, parse};
 use crate::plane::Quad;
-use crate::signs::{CLOSE, LOOSE, goes_on, said};
+use crate::signs::{CLOSE, MORE_LEFT, MORE_RIGHT, said};
 
 static MODEL: &[u8] = include_bytes!("display.net");
 
 /// From here on a text counts as read.
-const SURE: f64 = 0.92;
+const SURE: f64 = 0.95;
+/// From here on a text that is no number is one that shows none.
+const LIKELIER: f64 = 0.5;
 /// So likely are a row's cells at least, in the mean.
 const SURE_ROW: f64 = 0.8;
-/// A row lies this far within the frame, in its heights.
+/// A row lies this far from the left and right border, in its heights: two signs are as far apart, so that none is
+/// missed beyond the border.
 const INSIDE: f64 = 0.3;
+/// From the border above and below: it only has to be whole.
+const INSIDE_ABOVE: f64 = 0.1;
 /// Px of the frame that a row is high at least.
 const LEAST_HIGH: f64 = 9.0;
 
@@ -104,13 +109,14 @@ impl Display {
         let quad = row.quad;
         inside(frame, quad)?;
         let look = |room| said(&self.read, frame, quad, room).ok_or(Unread::Doubtful);
-        let (close, loose) = (look(CLOSE)?, look(LOOSE)?);
+        let (close, left, right) = (look(CLOSE)?, look(MORE_LEFT)?, look(MORE_RIGHT)?);
         Ok(Looks {
             quad,
             p_row: f64::from(row.p),
-            texts: [close.text, loose.text],
-            p_texts: [close.p, loose.p],
-            goes_on: goes_on(&self.read, frame, quad),
+            text: close.text,
+            p_text: close.p,
+            from_left: left.text,
+            to_right: right.text,
         })
     }
 }
@@ -121,46 +127,74 @@ impl Display {
 pub struct Looks {
     pub quad: Quad,
     pub p_row: f64,
-    pub texts: [String; 2],
-    pub p_texts: [f64; 2],
-    /// A sign stands beyond the ends of what was found.
-    pub goes_on: bool,
+    pub text: String,
+    pub p_text: f64,
+    /// The text with more room to its left: a sign that was found to be no part of the row stands before it.
+    pub from_left: String,
+    /// With more room to its right.
+    pub to_right: String,
 }
 
 impl Looks {
     #[doc(hidden)]
     pub fn judged(self) -> Result<Reading, Unread> {
-        let [close, loose] = &self.texts;
-        let p = self.p_texts[0].min(self.p_texts[1]);
-        if close != loose || p < SURE || self.p_row < SURE_ROW || self.goes_on {
+        let read = number(&self.text);
+        if read.is_none() && self.p_text > LIKELIER && self.p_row > SURE_ROW {
+            return Err(Unread::NoNumber);
+        }
+        if self.goes_on() || self.p_text < SURE || self.p_row < SURE_ROW {
             return Err(Unread::Doubtful);
         }
-        let (text, value) = number(close).ok_or(Unread::NoNumber)?;
+        let (text, value) = read.ok_or(Unread::NoNumber)?;
         Ok(Reading {
             over_range: value.is_none(),
             text,
             value,
-            p,
+            p: self.p_text,
             corners_px: self.quad,
         })
     }
 }
 
-fn inside(frame: &Grey, quad: Quad) -> Result<(), Unread> {
-    let [a, b, c, d] = quad;
-    let long = |p: [f64; 2], q: [f64; 2]| (p[0] - q[0]).hypot(p[1] - q[1]);
-    let high = (long(a, d) + long(b, c)) / 2.0;
-    if high < LEAST_HIGH {
-        return Err(Unread::TooSmall);
+impl Looks {
+    /// Whether the number may go on beyond what was found. Nothing of a number stands before its minus or behind the L of
+    /// "over range"; else a sign right beside it is one of its own, and what is none (`?`: a unit, a label) parts what
+    /// stands beyond from it.
+    fn goes_on(&self) -> bool {
+        let (Some(before), Some(behind)) = (
+            self.from_left.strip_suffix(&self.text),
+            self.to_right.strip_prefix(&self.text),
+        ) else {
+            return true;
+        };
+        let sign = |beside: Option<char>| beside.is_some_and(|c| c != '?');
+        (sign(before.chars().next_back()) && !self.text.starts_with('-'))
+            || (sign(behind.chars().next()) && !self.text.ends_with('L'))
     }
-    let room = INSIDE * high;
-    let (w, h) = (frame.width as f64, frame.height as f64);
-    let within = |[x, y]: [f64; 2]| x >= room && y >= room && x <= w - room && y <= h - room;
-    if quad.into_iter().all(within) {
+}
+
+fn inside(frame: &Grey, quad: Quad) -> Result<(), Unread> {
+    if high(quad) < LEAST_HIGH {
+        Err(Unread::TooSmall)
+    } else if within(frame, quad) {
         Ok(())
     } else {
         Err(Unread::CutOff)
     }
+}
+
+/// Whether a row lies far enough from the frame's borders.
+fn within(frame: &Grey, quad: Quad) -> bool {
+    let (dx, dy) = (INSIDE * high(quad), INSIDE_ABOVE * high(quad));
+    let (w, h) = (frame.width as f64, frame.height as f64);
+    quad.into_iter()
+        .all(|[x, y]| x >= dx && y >= dy && x <= w - dx && y <= h - dy)
+}
+
+/// A row's height, px.
+fn high([a, b, c, d]: Quad) -> f64 {
+    let long = |p: [f64; 2], q: [f64; 2]| (p[0] - q[0]).hypot(p[1] - q[1]);
+    (long(a, d) + long(b, c)) / 2.0
 }
 
 /// The text as shown and its number (none over range); nothing where it is no number.
@@ -182,6 +216,49 @@ fn number(read: &str) -> Option<(String, Option<f64>)> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_sign_right_beside_the_number_is_its_own() {
+        let look = |from_left: &str, text: &str, to_right: &str| {
+            let looks = Looks {
+                quad: [[0.0; 2]; 4],
+                p_row: 1.0,
+                text: text.to_owned(),
+                p_text: 1.0,
+                from_left: from_left.to_owned(),
+                to_right: to_right.to_owned(),
+            };
+            looks.judged().map(|reading| reading.text)
+        };
+        for (from_left, text, to_right) in [
+            ("12.7", "12.7", "12.7"),
+            ("?12.7", "12.7", "12.7?"),    // a label, a unit
+            ("?.?12.7", "12.7", "12.7?0"), // other figures behind them
+            ("8-12.7", "-12.7", "-12.7"),  // the ghost of a digit before a minus
+            ("0L", "0L", "0L0"),
+        ] {
+            let want = text.replacen("0L", "OL", 1);
+            assert_eq!(
+                look(from_left, text, to_right),
+                Ok(want),
+                "{from_left} {to_right}"
+            );
+        }
+        for (from_left, text, to_right) in [
+            ("-12.7", "12.7", "12.7"),
+            ("12.7", "2.7", "2.7"),
+            ("12.7", "12.7", "12.74?"),
+            (".127", "127", "127"),
+            ("?-", "12.7", "12.7"),
+            ("0", "0", "0L"),
+        ] {
+            assert_eq!(
+                look(from_left, text, to_right),
+                Err(Unread::Doubtful),
+                "{from_left} {to_right}"
+            );
+        }
+    }
 
     #[test]
     fn numbers_are_numbers_and_nothing_else_is() {

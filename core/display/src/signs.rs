@@ -14,9 +14,6 @@ const WIDE: f64 = 32.0;
 /// A strip's width, px.
 const LONGEST: usize = 320;
 const SHORTEST: usize = 32;
-/// A sign beyond the row's ends counts from here on.
-const DOUBT: f64 = 0.3;
-
 /// A text and how likely it is that the strip says it and nothing else.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Said {
@@ -41,8 +38,10 @@ pub(crate) fn aspect(quad: Quad) -> f64 {
 
 /// Room around what is read, in the row's heights: left, above, right, below.
 pub(crate) const CLOSE: [f64; 4] = [0.25, 0.15, 0.25, 0.15];
-/// The same for a second look, so that no text hangs on where exactly the row was found.
-pub(crate) const LOOSE: [f64; 4] = [0.3, 0.21, 0.3, 0.21];
+/// Room for what the finder may have missed: a minus sign stands up to two blank cells before its digits, ...
+pub(crate) const MORE_LEFT: [f64; 4] = [1.7, 0.15, 0.25, 0.15];
+/// ... and a digit or the L of "over range" right behind the others.
+pub(crate) const MORE_RIGHT: [f64; 4] = [0.25, 0.15, 1.2, 0.15];
 
 /// What the row says, with some room around it.
 pub(crate) fn said(layers: &[Layer], grey: &Grey, quad: Quad, room: [f64; 4]) -> Option<Said> {
@@ -53,16 +52,6 @@ pub(crate) fn said(layers: &[Layer], grey: &Grey, quad: Quad, room: [f64; 4]) ->
     let mut tones = grey.under(&plane, width, HIGH);
     even(&mut tones);
     Some(decode(&run(layers, Planes::of(width, HIGH, tones))))
-}
-
-/// Is there a sign of a number beyond the row's ends, which was not taken for a part of it?
-pub(crate) fn goes_on(layers: &[Layer], grey: &Grey, quad: Quad) -> bool {
-    let long = aspect(quad);
-    let beyond = [[1.0, 0.15, -long, 0.15], [-long, 0.15, 1.0, 0.15]];
-    beyond.into_iter().any(|room| {
-        said(layers, grey, quad, room)
-            .is_some_and(|said| said.p > DOUBT && said.text.contains(|c: char| c.is_ascii_digit()))
-    })
 }
 
 /// The likeliest signs, column by column, and the likelihood of all ways to say them (the
