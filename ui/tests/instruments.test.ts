@@ -28,6 +28,7 @@ test('every tool that is known is shown, with what is not stated of it', () => {
   render(Instruments);
   expect(told('bench meter')).toEqual(['INV-0042', expect.stringMatching(/Feb.*2026/)]);
   expect(told('torque wrench')).toEqual(['INV-0043', 'not stated']);
+  expect(told('current clamp')).toEqual(['not stated', 'not stated']);
   // The meter in use, of which nobody wrote anything yet.
   expect(told(METER.name)).toEqual(['not stated', 'not stated']);
   expect(told('Gauge card')).toEqual(['150.2 mm', expect.stringMatching(/Feb.*2026/)]);

@@ -15,6 +15,8 @@ test('serial numbers, days and the card’s line are saved with their tool', asy
     fireEvent.input(screen.getByLabelText(label), { target: { value } });
   await type(`Serial number: ${METER.name}`, 'INV-0042');
   await type(`Calibrated on: ${METER.name}`, '2026-02-11');
+  await type('Serial number: current clamp', 'INV-0044');
+  await type('Calibrated on: current clamp', '2026-02-13');
   await type('Serial number: torque wrench', 'INV-0043');
   await type('The line of 150 mm on the gauge card’s sheet, as you measure it', '150.2');
   await type('Measured on', '2026-02-12');
@@ -22,6 +24,7 @@ test('serial numbers, days and the card’s line are saved with their tool', asy
   await waitFor(() => expect(door.of('save_settings')).toHaveLength(1));
   expect(door.of('save_settings')[0]?.settings.tools).toEqual({
     meters: { [METER.name]: { serial: 'INV-0042', calibrated: '2026-02-11' } },
+    clamp: { serial: 'INV-0044', calibrated: '2026-02-13' },
     wrench: { serial: 'INV-0043', calibrated: null },
     card: { line_mm: 150.2, day: '2026-02-12' },
   });

@@ -123,6 +123,7 @@ fn tools(meter: &str) -> Tools {
     Tools {
         meters: [(meter.to_owned(), mark("INV-0042", "2026-02-11"))].into(),
         wrench: mark("INV-0043", ""),
+        clamp: mark("INV-0044", "2026-02-13"),
         card: Some(CardChecked {
             line_mm: 150.2,
             day: None,
@@ -191,9 +192,23 @@ fn what_was_stated_stands_in_the_report_and_in_the_log() {
     let Reply::Log { lines, .. } = bay.call(Command::Log { job: bay.job }) else {
         panic!("a log")
     };
-    let said = "Tools: Fine meter, number INV-0042, calibrated 11 February 2026; torque wrench, \
-                number INV-0043; gauge card, its line of 150 mm measured 150.2 mm";
+    let said = "Tools: Fine meter, number INV-0042, calibrated 11 February 2026; current clamp, \
+                number INV-0044, calibrated 13 February 2026; torque wrench, number INV-0043; \
+                gauge card, its line of 150 mm measured 150.2 mm";
     assert!(lines.iter().any(|line| line.words == said), "{lines:?}");
+}
+
+#[test]
+fn a_clamp_is_told_with_its_number_and_calibration() {
+    let bay = Bay::new();
+    bay.set("A. Sample", tools("Fine meter"));
+    bay.read("A");
+    bay.read_by_clamp();
+    let (accuracy, day) = ("taken to be ± (2 % + 5 counts)", "13 February 2026");
+    assert_eq!(
+        bay.instruments()[1],
+        ["Current clamp", accuracy, "INV-0044", day]
+    );
 }
 
 /// The number of one meter says nothing of another, nor of that in another's hand.

@@ -238,6 +238,7 @@ set-the-wrench-to-nm = Schlüssel auf {$nm} stellen
 below-this-tools-scale-which-begins-at-least = Unter der Skala dieses Werkzeugs, die bei {$least} beginnt: für diesen Durchgang ein kleineres nehmen.
 the-tool-is-within-plus-minus-round-percent = Das Werkzeug ist auf ± {$round} % genau: {$low} bis {$high} {$unit} kommen an der Schraube an.
 torque-wrench = Drehmomentschlüssel
+current-clamp = Stromzange
 tools-not-stated = Werkzeuge: nicht angegeben
 tools-known = Werkzeuge: {$known}
 number-serial = Nummer {$serial}

@@ -369,6 +369,7 @@ meter-take = Dieses Gerät: ±{$percent} % + {$counts}
 
 tools-title = Nummern der Werkzeuge
 tools-explain = Danach fragt ein Gutachter. Jede wird einmal gefragt und steht im Anhang des Berichts; was leer ist, gilt dort als „nicht angegeben“.
+tools-clamp = Stromzange
 tools-wrench = Drehmomentschlüssel
 tools-serial = Seriennummer: {$name}
 tools-calibrated = Kalibriert am: {$name}

@@ -238,6 +238,7 @@ set-the-wrench-to-nm = Set the wrench to {$nm}
 below-this-tools-scale-which-begins-at-least = Below this tool's scale, which begins at {$least}: take a smaller tool for this pass.
 the-tool-is-within-plus-minus-round-percent = The tool is within ± {$round} %: {$low} to {$high} {$unit} reach the bolt.
 torque-wrench = torque wrench
+current-clamp = current clamp
 tools-not-stated = Tools: not stated
 tools-known = Tools: {$known}
 number-serial = number {$serial}

@@ -370,6 +370,7 @@ meter-take = This meter: ±{$percent} % + {$counts}
 
 tools-title = Numbers of your tools
 tools-explain = An expert asks for these. Each is asked once and stands in the report’s annex; what is empty is “not stated” there.
+tools-clamp = current clamp
 tools-wrench = torque wrench
 tools-serial = Serial number: {$name}
 tools-calibrated = Calibrated on: {$name}

@@ -238,6 +238,7 @@ set-the-wrench-to-nm = Ajustar la llave a {$nm}
 below-this-tools-scale-which-begins-at-least = Por debajo de la escala de esta herramienta, que empieza en {$least}: usar una más pequeña para esta pasada.
 the-tool-is-within-plus-minus-round-percent = La herramienta tiene un error de hasta ± {$round} %: al tornillo llegan de {$low} a {$high} {$unit}.
 torque-wrench = llave dinamométrica
+current-clamp = pinza de corriente
 tools-not-stated = Herramientas: no indicadas
 tools-known = Herramientas: {$known}
 number-serial = número {$serial}

@@ -370,6 +370,7 @@ meter-take = Este multímetro: ±{$percent} % + {$counts}
 
 tools-title = Números de las herramientas
 tools-explain = Un perito pregunta por ellos. Cada uno se pide una vez y está en el anexo del informe; lo que queda vacío figura allí como «no indicado».
+tools-clamp = pinza de corriente
 tools-wrench = llave dinamométrica
 tools-serial = Número de serie: {$name}
 tools-calibrated = Calibrado el: {$name}

@@ -326,6 +326,7 @@ export interface Messages {
   'meter-take': { counts: Value; percent: Value };
   'tools-title': null;
   'tools-explain': null;
+  'tools-clamp': null;
   'tools-wrench': null;
   'tools-serial': { name: Value };
   'tools-calibrated': { name: Value };

@@ -17,6 +17,7 @@ pub(crate) fn tools(tools: &Tools) -> Result<(), Problem> {
         mark(meter)?;
     }
     mark(&tools.wrench)?;
+    mark(&tools.clamp)?;
     if let Some(card) = &tools.card {
         let [least, most] = LINE_MM;
         let what = term!("the-line-on-the-gauge-cards-sheet");

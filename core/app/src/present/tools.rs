@@ -9,7 +9,9 @@ pub(crate) fn words(tools: &Tools) -> String {
     let meters = tools.meters.iter();
     let meters = meters.filter_map(|(name, mark)| mark_words(name, mark));
     let wrench = mark_words(term!("torque-wrench"), &tools.wrench);
+    let clamp = mark_words(term!("current-clamp"), &tools.clamp);
     let known: Vec<String> = meters
+        .chain(clamp)
         .chain(wrench)
         .chain(tools.card.map(card_words))
         .collect();

@@ -60,12 +60,11 @@ pub(super) fn instruments(
             &line.stamp,
         );
         if is_by_clamp(line.fact.as_ref()) {
-            let row = (
-                id!("report-annex-clamp"),
-                clamp_words(words),
-                String::new(),
-                String::new(),
-            );
+            let mark = stated(figures, &line.stamp, now, |tools| {
+                (!tools.clamp.is_empty()).then(|| tools.clamp.clone())
+            });
+            let (serial, day) = mark_words(mark, words);
+            let row = (id!("report-annex-clamp"), clamp_words(words), serial, day);
             add(row, &line.stamp);
         }
     }
@@ -173,7 +172,7 @@ fn is_by_clamp(fact: Option<&Line>) -> bool {
     applied.is_some_and(|applied| applied.by == AmpsBy::Clamp)
 }
 
-/// Nobody is asked for a clamp's data: the report says what it was taken to be.
+/// Nobody is asked how exact a clamp is: the report says what it was taken to be.
 fn clamp_words(words: &Words) -> String {
     let (percent, counts) = (CLAMP.percent.to_string(), CLAMP.counts.to_string());
     let values = [("percent", percent.as_str()), ("counts", &counts)];

@@ -261,7 +261,8 @@ fn typed(fact: &mut Fact) -> Vec<&mut String> {
         Fact::CostGiven { cost } => vec![&mut cost.text],
         Fact::MeasuredWith { tools } => {
             let meters = tools.meters.values_mut().map(|meter| &mut meter.serial);
-            meters.chain([&mut tools.wrench.serial]).collect()
+            let others = [&mut tools.wrench.serial, &mut tools.clamp.serial];
+            meters.chain(others).collect()
         }
         Fact::Opened { .. }
         | Fact::WrittenBy { .. }

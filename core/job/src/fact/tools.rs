@@ -43,6 +43,10 @@ pub struct Tools {
     pub meters: BTreeMap<String, ToolMark>,
     /// The torque wrench.
     pub wrench: ToolMark,
+    /// The clamp for amperes.
+    #[serde(skip_serializing_if = "ToolMark::is_empty")]
+    #[ts(as = "Option<ToolMark>", optional)]
+    pub clamp: ToolMark,
     /// The printed gauge card.
     pub card: Option<CardChecked>,
 }

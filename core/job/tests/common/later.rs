@@ -22,6 +22,7 @@ pub fn facts(photo: EntryId, component: EntryId) -> Vec<Fact> {
                     serial: "INV-0043".into(),
                     calibrated: None,
                 },
+                clamp: ToolMark::default(),
                 card: Some(CardChecked {
                     line_mm: 150.2,
                     day: NaiveDate::from_ymd_opt(2026, 2, 12),
@@ -74,6 +75,15 @@ pub fn facts(photo: EntryId, component: EntryId) -> Vec<Fact> {
                 guard: None,
                 applied: None,
                 display: Some(photo),
+            },
+        },
+        Fact::MeasuredWith {
+            tools: Tools {
+                clamp: ToolMark {
+                    serial: "INV-0044".into(),
+                    calibrated: NaiveDate::from_ymd_opt(2026, 2, 13),
+                },
+                ..Tools::default()
             },
         },
     ]

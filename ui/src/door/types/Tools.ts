@@ -15,6 +15,10 @@ meters: { [key in string]: ToolMark },
  */
 wrench: ToolMark, 
 /**
+ * The clamp for amperes.
+ */
+clamp?: ToolMark, 
+/**
  * The printed gauge card.
  */
 card: CardChecked | null, };

@@ -39,6 +39,7 @@ impl Shop {
         let tools = Tools {
             meters: [("Fine meter".to_owned(), mark(format!("NO {at}")))].into(),
             wrench: mark(format!("W-{at}")),
+            clamp: mark(format!("C-{at}")),
             card: at.is_multiple_of(2).then_some(CardChecked {
                 line_mm: 149.0 + f64::from(at % 20) / 10.0,
                 day,
