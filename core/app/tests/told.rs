@@ -109,11 +109,12 @@ fn what_has_a_line_is_not_called_undone() {
         reason: "one magnet only".into(),
     });
     let words = bay.words();
-    let undone = between(
-        &words,
-        "What we did not do or look at",
-        "What a photo can't show",
-    );
+    // Behind the annex's contents, which name it, too.
+    let section = words.rsplit_once("What we did not do or look at");
+    let (_, undone) = section.expect("its section");
+    let (undone, _) = undone
+        .split_once("What a photo can't show")
+        .unwrap_or((undone, ""));
     let (undone, begun) = undone
         .split_once("Begun, or done in part")
         .expect("both lists");
@@ -261,4 +262,27 @@ fn numbers_that_do_not_add_up_are_told_by_the_last() {
     let words = bay.words();
     assert!(words.contains("43 °C"), "{words}");
     assert!(!words.contains("41 °C"), "{words}");
+}
+
+/// It was in the sources alone: the step that was begun had named its line.
+#[test]
+fn what_was_written_at_a_step_that_is_not_finished_is_told_with_the_steps() {
+    let bay = Bay::new();
+    bay.write(Fact::Measured {
+        measured: Measured {
+            step: "first-fill".into(),
+            topic: "fluid_in_l".into(),
+            value: 4.5,
+            typed: "4.5".into(),
+        },
+    });
+    bay.note("magnets", None, "the left one sat loose");
+    let words = bay.words();
+    let noted = between(
+        &words,
+        "What was seen and noted at the steps",
+        "Is everything back on?",
+    );
+    let told = "Magnets as they sit (step not finished) Note: the left one sat loose.";
+    assert!(noted.contains(told), "{noted}");
 }

@@ -145,5 +145,6 @@ mm-mm = {$mm} mm
 class-probabilities = Wahrscheinlichkeiten der Arten
 calibrated-to-pieces-pieces-temperature-temperature = an {$pieces} Teilen kalibriert, Temperatur {$temperature}
 begun-not-marked-as-done = begonnen, nicht als gemacht vermerkt
+step-step-not-finished = {$step} (Schritt nicht abgeschlossen)
 not-reached-yet = noch nicht erreicht
 replaced-new = {$replaced} neu

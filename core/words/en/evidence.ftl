@@ -145,5 +145,6 @@ mm-mm = {$mm} mm
 class-probabilities = class probabilities
 calibrated-to-pieces-pieces-temperature-temperature = calibrated to {$pieces} pieces, temperature {$temperature}
 begun-not-marked-as-done = begun, not marked as done
+step-step-not-finished = {$step} (step not finished)
 not-reached-yet = not reached yet
 replaced-new = {$replaced} new

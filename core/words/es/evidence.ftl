@@ -145,5 +145,6 @@ mm-mm = {$mm} mm
 class-probabilities = probabilidades de los tipos
 calibrated-to-pieces-pieces-temperature-temperature = calibradas con {$pieces} partículas, temperatura {$temperature}
 begun-not-marked-as-done = empezado, no marcado como hecho
+step-step-not-finished = {$step} (paso sin terminar)
 not-reached-yet = sin llegar todavía
 replaced-new = {$replaced} nuevas

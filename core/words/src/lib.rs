@@ -20,6 +20,6 @@ mod texts;
 pub use kept::{kept, shipped};
 pub use language::{Language, decided, in_language, speaking};
 pub use message::{known, shows};
-pub use number::{decimals, fixed, within};
+pub use number::{decimals, fixed, labelled, within};
 pub use say::{say, term};
 pub use texts::sentences;

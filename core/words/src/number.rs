@@ -20,7 +20,31 @@ pub fn within(text: &str) -> String {
     }
 }
 
+/// What something is called, and what it is: `Smell: burnt`. A question has its own mark:
+/// `A piece that can be named? None`.
+pub fn labelled(label: &str, value: &str) -> String {
+    let mut letters = value.chars();
+    match letters.next() {
+        Some(first) if label.ends_with('?') => {
+            let opening: String = first.to_uppercase().collect();
+            format!("{label} {opening}{}", letters.as_str())
+        }
+        _ => format!("{label}: {value}"),
+    }
+}
+
 /// A number to so many decimals.
 pub fn fixed(number: impl Into<f64>, places: usize) -> String {
     decimals(&format!("{:.places$}", number.into()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::labelled;
+
+    #[test]
+    fn no_two_marks_stand_behind_a_question() {
+        assert_eq!(labelled("Smell", "burnt"), "Smell: burnt");
+        assert_eq!(labelled("¿Se oye?", "no, nada"), "¿Se oye? No, nada");
+    }
 }

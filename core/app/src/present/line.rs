@@ -1,7 +1,7 @@
 //! Lines of the log in words.
 
 use std::collections::BTreeMap;
-use swarfbook_words::{kept, say, term};
+use swarfbook_words::{kept, labelled, say, term};
 
 use swarfbook_job::class_table::ClassRow;
 use swarfbook_job::fact::{Correction, Fact, Measured, Moment, Observed, PhotoLink};
@@ -324,13 +324,9 @@ fn answer(procedure: &Procedure, observed: &Observed) -> String {
     let evidence = procedure.topic(&observed.step, &observed.topic);
     match evidence.map(|w| &w.evidence) {
         Some(Evidence::Observe { label, choices, .. }) => {
-            format!("{label}: {}", super::wants::answer_words(choices, said()))
+            labelled(label, &super::wants::answer_words(choices, said()))
         }
-        _ => format!(
-            "{}: {}",
-            observed.topic,
-            said().collect::<Vec<_>>().join(", ")
-        ),
+        _ => labelled(&observed.topic, &said().collect::<Vec<_>>().join(", ")),
     }
 }
 
@@ -340,12 +336,11 @@ fn number(procedure: &Procedure, measured: &Measured, units: Units) -> String {
     } = measured;
     let want = procedure.topic(step, topic);
     match want.and_then(|want| want.evidence.number()) {
-        Some(asked) => format!(
-            "{}: {}",
-            asked.label,
-            super::measured_words(*value, asked.unit, units)
-        ),
-        None => format!("{topic}: {value}"),
+        Some(asked) => {
+            let words = super::measured_words(*value, asked.unit, units);
+            labelled(&asked.label, &words)
+        }
+        None => labelled(topic, &value.to_string()),
     }
 }
 

@@ -81,7 +81,6 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
     let mut photo_limits = words.photo_limits();
     photo_limits.extend(shown.missing);
     let pieces = pieces::pieces(&figures)?;
-    let open = work::open(&figures);
     let made = made(making)?;
     let mut letter = letter::letter(
         &figures,
@@ -144,8 +143,8 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
         advice: verdict.advice,
         customer_answers: customer_answers(making, &figures)?,
         noted: Vec::new(),
-        begun: open.begun,
-        not_done: open.not_done,
+        begun: Vec::new(),
+        not_done: Vec::new(),
         log: LogCount::default(),
         photo_limits,
         cautions: words.cautions(),
@@ -156,6 +155,10 @@ pub(crate) fn content(making: &Making<'_>) -> Result<(Content, Photos), Problem>
     };
     // Last, since each tells what the others did not.
     content.noted = noted::noted(&figures);
+    // Behind that: a step that was begun names all its lines, and they are to be told in words.
+    let open = work::open(&figures);
+    content.begun = open.begun;
+    content.not_done = open.not_done;
     content.log = sources::log_count(&figures);
     content.sources = sources::sources(&figures);
     Ok((content, shown.copies))

@@ -4,11 +4,11 @@
 use std::collections::BTreeSet;
 
 use swarfbook_job::fact::Fact as Line;
-use swarfbook_job::fold::LineState;
+use swarfbook_job::fold::{LineState, Mark};
 use swarfbook_job::id::EntryId;
 use swarfbook_job::procedure::TopicRole;
 use swarfbook_report::content::{Fact, NotedAt, Said};
-use swarfbook_words::{say, within};
+use swarfbook_words::{labelled, say, within};
 
 use super::figures::Figures;
 use super::plain::sentence;
@@ -38,7 +38,8 @@ pub(super) fn told(figures: &Figures<'_>, line: &LineState) -> Option<Told> {
     let words = present::line_words(figures.loaded, line);
     let (label, value) = match label {
         Some(label) => {
-            let value = words.strip_prefix(&format!("{label}: "));
+            let value = words.strip_prefix(label.as_str());
+            let value = value.map(|value| value.trim_start_matches(':').trim_start());
             (label.clone(), value.unwrap_or(&words).to_owned())
         }
         // A topic that the procedure does not know is told as it was written.
@@ -129,7 +130,7 @@ pub(super) fn noted(figures: &Figures<'_>) -> Vec<NotedAt> {
             }
             _ => match told(figures, line) {
                 Some(Told { label, value }) if value.is_empty() => label,
-                Some(Told { label, value }) => format!("{label}: {value}"),
+                Some(Told { label, value }) => labelled(&label, &value),
                 None => continue,
             },
         };
@@ -137,12 +138,21 @@ pub(super) fn noted(figures: &Figures<'_>) -> Vec<NotedAt> {
             .fact
             .as_ref()
             .and_then(|fact| present::step_of(figures.state, fact));
-        let title = step.map(|id| {
-            let known = figures.procedure.step(id);
-            known.map_or(id, |(_, step)| step.title.as_str())
-        });
-        let title = title.map_or_else(|| say!("beside-the-steps"), str::to_owned);
+        let title = step.map_or_else(|| say!("beside-the-steps"), |id| title(figures, id));
         add(title, figures.said(sentence(&words), [line.stamp.entry]));
     }
     noted
+}
+
+/// What the step is called, and that it was not finished where it was not.
+fn title(figures: &Figures<'_>, step: &str) -> String {
+    let known = figures.procedure.step(step);
+    let title = known.map_or(step, |(_, step)| step.title.as_str());
+    let state = figures.state.steps.get(step);
+    let finished = state.is_some_and(|state| !matches!(state.mark, Mark::Skipped(_)));
+    if finished {
+        title.to_owned()
+    } else {
+        say!("step-step-not-finished", step = title)
+    }
 }
