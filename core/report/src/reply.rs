@@ -170,8 +170,16 @@ fn sent(page: &ReplyPage<'_>, words: &Words) -> Vec<String> {
         .collect()
 }
 
+/// The shop's name, and a word for it where it gave none.
+fn shop<'a>(page: &'a ReplyPage<'_>, words: &Words) -> &'a str {
+    match page.asked.shop.trim() {
+        "" => words.get(id!("report-reply-our-shop")),
+        name => name,
+    }
+}
+
 fn reach(page: &ReplyPage<'_>, words: &Words) -> String {
-    let shop = page.asked.shop.as_str();
+    let shop = shop(page, words);
     match page.telephone.trim() {
         "" => words.fill(id!("report-reply-reach-unknown"), &[("shop", shop)]),
         number => words.fill(
@@ -219,7 +227,7 @@ pub fn reply_page(page: &ReplyPage<'_>) -> Result<String, ReportError> {
         } else {
             Vec::new()
         },
-        sent_to: words.fill(id!("report-reply-sent-to"), &[("shop", &page.asked.shop)]),
+        sent_to: words.fill(id!("report-reply-sent-to"), &[("shop", shop(page, &words))]),
         reach: reach(page, &words),
     };
     Ok(env.get_template("reply.html")?.render(Serde(view))?)

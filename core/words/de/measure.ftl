@@ -113,6 +113,7 @@ volts-over-amperes-is-ohms-gum-5-1 = {$volts} durch {$amperes} ist {$ohms} (GUM 
 volts-and-no-current-show-that-the-ammeter = {$volts} und kein Strom. Zeigen, dass das Amperemeter Strom durchlässt, Sicherung und Leitungen; dann ist eine Unterbrechung glaubhaft.
 open-no-current-can-pass-out-of-spec = Offen: kein Strom kommt durch. Außer Vorgabe.
 open-above-the-lowest-allowed-low-in-spec = Offen, über dem kleinsten erlaubten Wert {$low}. In Ordnung.
+open-which-the-limits-allow-in-spec = Offen, was die Grenzen zulassen. In Ordnung.
 at-an-assumed-at-deg-c = {" "}bei angenommenen {$at} °C
 at-at-deg-c = {" "}bei {$at} °C
 enter-the-parts-temperature = Die Temperatur des Teils eingeben.

@@ -113,6 +113,7 @@ volts-over-amperes-is-ohms-gum-5-1 = {$volts} over {$amperes} is {$ohms} (GUM 5.
 volts-and-no-current-show-that-the-ammeter = {$volts} and no current. Show that the ammeter passes current, its fuse and its leads; then an open can be believed.
 open-no-current-can-pass-out-of-spec = Open: no current can pass. Out of spec.
 open-above-the-lowest-allowed-low-in-spec = Open, above the lowest allowed {$low}. In spec.
+open-which-the-limits-allow-in-spec = Open, which the limits allow. In spec.
 at-an-assumed-at-deg-c = {" "}at an assumed {$at} °C
 at-at-deg-c = {" "}at {$at} °C
 enter-the-parts-temperature = Enter the part's temperature.

@@ -290,6 +290,7 @@ report-withdrawn-ask-link = Ask the shop for a link to the newest report.
 report-reply-code-wanted = This report of {$shop} asks for the code that the shop told you.
 report-reply-ask-again = Ask {$shop} for a new one.
 report-reply-the-shop = the shop
+report-reply-our-shop = our shop
 report-reply-reach-unknown = If anything is not clear, call {$shop}.
 report-reply-reach = You reach {$shop} by telephone: {$number}.
 report-reply-sent-row = {$what} {$said}

@@ -113,6 +113,7 @@ volts-over-amperes-is-ohms-gum-5-1 = {$volts} entre {$amperes} son {$ohms} (GUM 
 volts-and-no-current-show-that-the-ammeter = {$volts} y sin corriente. Comprobar que el amperímetro deja pasar corriente, su fusible y sus cables; entonces se puede creer que está abierto.
 open-no-current-can-pass-out-of-spec = Abierto: no puede pasar corriente. Fuera de límites.
 open-above-the-lowest-allowed-low-in-spec = Abierto, por encima del mínimo permitido {$low}. Dentro de límites.
+open-which-the-limits-allow-in-spec = Abierto, lo que los límites permiten. Dentro de límites.
 at-an-assumed-at-deg-c = {" "}a {$at} °C supuestos
 at-at-deg-c = {" "}a {$at} °C
 enter-the-parts-temperature = Escribir la temperatura de la pieza.

@@ -290,6 +290,7 @@ report-withdrawn-ask-link = Pida al taller un enlace al informe más nuevo.
 report-reply-code-wanted = Este informe de {$shop} pide el código que le dio el taller.
 report-reply-ask-again = Pida uno nuevo a {$shop}.
 report-reply-the-shop = nuestro taller
+report-reply-our-shop = nuestro taller
 report-reply-reach-unknown = Si algo no está claro, llame a {$shop}.
 report-reply-reach = El teléfono de {$shop} es {$number}.
 report-reply-sent-row = {$what} – {$said}

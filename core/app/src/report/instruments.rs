@@ -154,7 +154,7 @@ fn mark_words(mark: Option<ToolMark>, words: &Words) -> (String, String) {
 }
 
 fn meter_words(meter: &MeterUsed, words: &Words) -> String {
-    let (percent, counts) = (meter.percent.to_string(), meter.counts.to_string());
+    let (percent, counts) = (show_number(meter.percent), show_number(meter.counts));
     let values = [
         ("name", meter.name.as_str()),
         ("percent", &percent),
@@ -174,7 +174,7 @@ fn is_by_clamp(fact: Option<&Line>) -> bool {
 
 /// Nobody is asked how exact a clamp is: the report says what it was taken to be.
 fn clamp_words(words: &Words) -> String {
-    let (percent, counts) = (CLAMP.percent.to_string(), CLAMP.counts.to_string());
+    let (percent, counts) = (show_number(CLAMP.percent), show_number(CLAMP.counts));
     let values = [("percent", percent.as_str()), ("counts", &counts)];
     words.fill(id!("report-annex-clamp-says"), &values)
 }

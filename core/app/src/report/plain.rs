@@ -11,9 +11,31 @@ pub(super) fn sentence(text: &str) -> String {
     }
 }
 
+/// Several things in one line; what asks has a mark of its own.
+pub(super) fn listed(all: &[&str]) -> String {
+    let mut line = String::new();
+    for one in all {
+        let between = match line.chars().next_back() {
+            None => "",
+            Some('?' | '!') => " ",
+            Some(_) => "; ",
+        };
+        line.push_str(between);
+        line.push_str(one);
+    }
+    line
+}
+
 #[cfg(test)]
 mod tests {
-    use super::sentence;
+    use super::{listed, sentence};
+
+    #[test]
+    fn a_question_in_a_list_has_one_mark() {
+        let all = ["Codes read", "Does it explain them?", "Part replaced"];
+        let line = "Codes read; Does it explain them? Part replaced";
+        assert_eq!(listed(&all), line);
+    }
 
     #[test]
     fn a_sentence_ends_once() {

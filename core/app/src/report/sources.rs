@@ -2,11 +2,12 @@
 
 use std::collections::BTreeMap;
 use swarfbook_words::rounding::up;
-use swarfbook_words::{fixed, say, term};
+use swarfbook_words::{decimals, fixed, say, term};
 
 use swarfbook_job::fact::{Fact, MeterUsed};
 use swarfbook_job::fold::LineState;
 use swarfbook_job::id::EntryId;
+use swarfbook_measure::unit::show_number;
 use swarfbook_report::content::{LogCount, Raw, Source, Untold};
 
 use super::figures::{Figures, private};
@@ -121,9 +122,15 @@ fn meter_words(meter: &MeterUsed) -> String {
     say!(
         "meter-plus-minus-percent-percent-counts-counts",
         meter = meter.name,
-        percent = meter.percent,
-        counts = meter.counts
+        percent = show_number(meter.percent),
+        counts = show_number(meter.counts)
     )
+}
+
+/// Samples as they were typed, with the decimal mark of the language.
+fn typed<'a>(samples: impl IntoIterator<Item = &'a String>) -> String {
+    let samples: Vec<String> = samples.into_iter().map(|one| decimals(one)).collect();
+    samples.join("; ")
 }
 
 /// What was entered, before any working out.
@@ -134,24 +141,25 @@ fn raw(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Vec<Raw> {
     };
     match fact {
         Fact::ReadingTaken { reading, .. } => {
-            let mut raw = vec![value(term!("samples"), reading.samples.join(", "))];
+            let mut raw = vec![value(term!("samples"), typed(&reading.samples))];
             raw.extend(
                 reading
                     .leads
                     .as_ref()
-                    .map(|l| value(term!("leads"), say!("l-ohm", l = l))),
+                    .map(|l| value(term!("leads"), say!("l-ohm", l = decimals(l)))),
             );
-            raw.extend(
-                reading
-                    .part_c
-                    .map(|c| value(term!("temperature-of-the-part"), format!("{c} °C"))),
-            );
-            raw.extend(
-                reading
-                    .applied
-                    .as_ref()
-                    .map(|applied| value(term!("voltage-2"), format!("{} V", applied.volts))),
-            );
+            raw.extend(reading.part_c.map(|c| {
+                value(
+                    term!("temperature-of-the-part"),
+                    format!("{} °C", show_number(c)),
+                )
+            }));
+            raw.extend(reading.applied.as_ref().map(|applied| {
+                value(
+                    term!("voltage-2"),
+                    format!("{} V", decimals(&applied.volts)),
+                )
+            }));
             raw.push(value(term!("meter"), meter_words(&reading.meter)));
             if reading.display.is_some() {
                 raw.push(value(
@@ -162,12 +170,11 @@ fn raw(figures: &Figures<'_>, line: &LineState, fact: &Fact) -> Vec<Raw> {
             raw
         }
         Fact::HarnessRead { read, .. } => {
-            let samples: Vec<&str> = read.samples().map(String::as_str).collect();
-            let mut raw = vec![value(term!("samples"), samples.join(", "))];
+            let mut raw = vec![value(term!("samples"), typed(read.samples()))];
             raw.extend(
                 read.leads
                     .as_ref()
-                    .map(|l| value(term!("leads"), say!("l-ohm", l = l))),
+                    .map(|l| value(term!("leads"), say!("l-ohm", l = decimals(l)))),
             );
             raw.push(value(term!("meter"), meter_words(&read.meter)));
             raw

@@ -10,6 +10,7 @@ use swarfbook_words::{say, shipped};
 
 use super::figures::Figures;
 use super::noted::replaced;
+use super::plain::listed;
 use crate::present;
 use crate::state::hand;
 
@@ -74,7 +75,7 @@ pub(super) fn open(figures: &Figures<'_>) -> Open {
     if !ahead.is_empty() {
         // One line: a job that goes on has many.
         open.not_done.push(NotDone {
-            what: figures.said(ahead.join("; "), []),
+            what: figures.said(listed(&ahead), []),
             reason: say!("not-reached-yet"),
         });
     }

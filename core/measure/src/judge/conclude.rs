@@ -48,13 +48,13 @@ pub(super) fn open(reading: &Reading, limits: Limits, steps: Vec<String>) -> Jud
         place: None,
         words: if fails {
             say!("open-no-current-can-pass-out-of-spec")
-        } else {
+        } else if let Some(low) = limits.low {
             say!(
                 "open-above-the-lowest-allowed-low-in-spec",
-                low = limits
-                    .low
-                    .map_or_else(String::new, |low| show(low, reading.quantity))
+                low = show(low, reading.quantity)
             )
+        } else {
+            say!("open-which-the-limits-allow-in-spec")
         },
         steps,
         ask: None,

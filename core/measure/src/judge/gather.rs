@@ -4,7 +4,7 @@ use super::{JudgeError, Judgement, Leads, Reading};
 use crate::conformity::Limits;
 use crate::contact::{Contact, Sample, assess, coarsest};
 use crate::uncertainty::{Estimate, quadrature, rectangular, sample_deviation};
-use crate::unit::{Quantity, show};
+use crate::unit::{Quantity, show, show_number};
 use swarfbook_words::say;
 
 /// What came of the samples.
@@ -105,8 +105,8 @@ pub(super) fn gather(reading: &Reading, limits: Limits) -> Gathered {
         ),
         say!(
             "meter-plus-minus-percent-percent-counts-counts-of",
-            percent = reading.meter.accuracy.percent,
-            counts = reading.meter.accuracy.counts,
+            percent = show_number(reading.meter.accuracy.percent),
+            counts = show_number(reading.meter.accuracy.counts),
             meter = show(reading.meter.count(digit), quantity),
             half_width = show(reading.meter.half_width(mean, digit), quantity),
             by_meter = show(by_meter, quantity)

@@ -30,6 +30,7 @@ pub(super) fn add(env: &mut Environment<'static>, words: &Words) {
     env.add_filter("tied", tied);
     env.add_filter("ended", ended);
     env.add_filter("clipped", clipped);
+    env.add_filter("opening", opening);
     env.add_filter("within", |text: &str| {
         swarfbook_words::within(text).to_string()
     });
@@ -76,6 +77,14 @@ fn clipped(text: &str, most: usize) -> String {
     let whole = head.rfind(' ').filter(|at| *at > head.len() / 2);
     let cut = head.get(..whole.unwrap_or(head.len())).unwrap_or(&head);
     format!("{}…", cut.trim_end_matches([' ', ',', ';', '.']))
+}
+
+/// A text as it begins a sentence.
+fn opening(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }
 
 /// The full stop that a text still wants: what somebody typed may end with one.

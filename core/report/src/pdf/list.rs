@@ -275,7 +275,9 @@ impl<'d> Flow<'d> {
                 let look = Look { bold: term, ..look };
                 more.read(part, look, under);
                 if term {
-                    more.words(": ", look, under, None);
+                    let name: String = part.descendants().filter_map(|one| one.text()).collect();
+                    let asks = name.ends_with(['?', ':']);
+                    more.words(if asks { " " } else { ": " }, look, under, None);
                 }
                 spans.append(&mut more.list);
             }

@@ -5,6 +5,7 @@ mod classes;
 mod decision;
 mod kept;
 mod lines;
+mod marks;
 mod names;
 mod numbers;
 mod standing;
@@ -36,6 +37,8 @@ pub const TICKS: &str = "7 ticks";
 pub const DECISION: &str = "8 decision";
 /// A class is called the same everywhere.
 pub const CLASSES: &str = "9 classes";
+/// Marks stand as they are written.
+pub const MARKS: &str = "10 marks";
 
 /// What is wrong at the end of a job.
 pub fn all(shop: &Shop, told: &Told) -> Vec<Found> {
@@ -49,5 +52,6 @@ pub fn all(shop: &Shop, told: &Told) -> Vec<Found> {
     found.extend(ticks::check(told));
     found.extend(decision::check(told));
     found.extend(classes::check(told));
+    found.extend(marks::check(told));
     found
 }
