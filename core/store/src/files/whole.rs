@@ -45,10 +45,8 @@ pub(super) fn into_place(half: &Path, target: &Path) -> std::io::Result<()> {
 /// Makes the name of a file or folder lasting. A folder above that may be passed through and
 /// not read is left to the system.
 pub(crate) fn sync_name(path: &Path) -> std::io::Result<()> {
-    let above = match path.parent() {
-        None => return Ok(()),
-        Some(above) if above.as_os_str().is_empty() => Path::new("."),
-        Some(above) => above,
+    let Some(above) = path.parent() else {
+        return Ok(());
     };
     match sync_folder(above) {
         Err(why) if why.kind() == ErrorKind::PermissionDenied => Ok(()),
@@ -59,7 +57,9 @@ pub(crate) fn sync_name(path: &Path) -> std::io::Result<()> {
 /// Windows can't open a folder as a file; there the rename is enough.
 pub(crate) fn sync_folder(folder: &Path) -> std::io::Result<()> {
     if cfg!(unix) {
-        File::open(folder)?.sync_all()
+        // The folder of a bare name is the one that the program runs in.
+        let is_bare = folder.as_os_str().is_empty();
+        File::open(if is_bare { Path::new(".") } else { folder })?.sync_all()
     } else {
         Ok(())
     }
