@@ -85,6 +85,7 @@ impl From<swarfbook_store::StoreError> for Problem {
             }
             E::ReadOnly(_) => storage(term!("nothing-was-written-make-room-or-make-the")),
             E::Backup(_) => Problem::bad_input(what, say!("name-another-folder")),
+            E::Inside { .. } => Problem::bad_input(what, say!("name-a-file-in-another-folder")),
             E::Newer { .. } => storage(term!("update-the-app-the-data-were-left-as")),
             E::Busy => storage(term!("close-the-other-program-or-wait-a-moment")),
             E::Photo(_) => Problem::new(

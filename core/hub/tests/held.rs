@@ -190,8 +190,9 @@ fn a_read_only_folder_with_lines_in_its_log_shows_these_too() {
 
 #[test]
 fn a_full_disk_is_read_exported_to_another_and_served() {
-    let (dir, elsewhere) = (folder(), folder());
-    let job = filled(dir.path());
+    let (disk, elsewhere) = (folder(), folder());
+    let dir = disk.path().join("data");
+    let job = filled(&dir);
     let shim = elsewhere.path().join("nospace.so");
     let built = Command::new("cc")
         .args(["-shared", "-fPIC", "-o"])
@@ -201,10 +202,11 @@ fn a_full_disk_is_read_exported_to_another_and_served() {
         .status()
         .expect("a C compiler is there: SQLite is built by it");
     assert!(built.success());
-    let full = dir.path().canonicalize().expect("a path");
+    let disk = disk.path().canonicalize().expect("a path");
+    let full = disk.join("data");
     // What is opened makes files of no length, which take no room; they are the system's to keep.
     let with = |command: &mut Command| {
-        command.env("LD_PRELOAD", &shim).env("FULL_DIR", &full);
+        command.env("LD_PRELOAD", &shim).env("FULL_DIR", &disk);
     };
     let run = |args: &[&str]| {
         let mut command = swarfbook();
@@ -219,11 +221,18 @@ fn a_full_disk_is_read_exported_to_another_and_served() {
     let file = elsewhere.path().join("all.zip");
     let exported = run(&["export", "--out", file.to_str().expect("a path")]);
     assert!(exported.status.success(), "{}", text(&exported.stderr));
-    let inside = full.join("all.zip");
+    let inside = disk.join("all.zip");
     let refused = run(&["export", "--out", inside.to_str().expect("a path")]);
     assert!(text(&refused.stderr).contains("storage is full"));
+    // Nothing but these words: what packs the file has none of its own.
+    assert_eq!(
+        text(&refused.stderr).replace(&said, "").lines().count(),
+        1,
+        "{}",
+        text(&refused.stderr)
+    );
     assert!(!refused.status.success() && !inside.exists());
-    assert!(!full.join("all.zip.half").exists(), "nothing half is left");
+    assert!(!disk.join("all.zip.half").exists(), "nothing half is left");
     serves(&full, &with);
     // With room again all is as before, and it can be written.
     let mut calls = Calls::open(&full);

@@ -82,3 +82,69 @@ fn a_path_is_shown_as_it_was_typed_also_where_a_sentence_begins() {
         assert!(said.contains("bk") && !said.contains("Bk"), "{said}");
     }
 }
+
+#[test]
+fn nothing_is_written_into_the_folder_of_the_data_nor_over_a_file_of_it() {
+    let dir = folder();
+    let (job, _) = filled(dir.path());
+    let at = |name: &str| dir.path().join(name);
+    std::os::unix::fs::symlink("data", at("link")).expect("linked");
+    std::os::unix::fs::symlink("data/swarfbook.db", at("db.pdf")).expect("linked");
+    std::os::unix::fs::symlink("data/not-yet.html", at("new.html")).expect("linked");
+    fs::hard_link(at("data/swarfbook.db"), at("hard.html")).expect("linked");
+    let before = fs::read(at("data/swarfbook.db")).expect("reads");
+    for args in [
+        &["export", "--data", "data", "--out", "data/swarfbook.db"] as &[&str],
+        &["export", "--data", "data", "--out", "data/photos/all.zip"],
+        &["export", "--data", "link", "--out", "data/all.zip"],
+        &["export", "--data", "data", "--out", "link/all.zip"],
+        &[
+            "export",
+            "--data",
+            "data",
+            "--out",
+            "./data/../data/all.zip",
+        ],
+        &["export", "--data", "data", "--out", "db.pdf"],
+        &["export", "--data", "none", "--out", "none/all.zip"],
+        &["lessons", "export", "data/all.zip", "--data", "data"],
+        &["report", &job, "--data", "data", "--out", "data/a.html"],
+        &["report", &job, "--data", "data", "--out", "db.pdf"],
+        &["report", &job, "--data", "data", "--out", "new.html"],
+        &["report", &job, "--data", "data", "--out", "hard.html"],
+        &["card", "--out", "data/card.pdf"],
+        &["card", "--out", "db.pdf"],
+        &["verifier", "--out", "link/swarfbook.head"],
+        &["backup", "data/bk", "--data", "data"],
+        &["backup", "link/bk", "--data", "data"],
+    ] {
+        let refused = run_in(dir.path(), args);
+        let said = said(&refused);
+        assert_eq!(refused.status.code(), Some(1), "{args:?}: {said}");
+        assert!(said.contains("folder"), "{args:?}: {said}");
+        let now = fs::read(at("data/swarfbook.db")).expect("reads");
+        assert!(now == before, "{args:?} wrote over the database");
+    }
+    for name in ["data/all.zip", "data/not-yet.html", "none", "data/bk"] {
+        assert!(!at(name).exists(), "{name} was made");
+    }
+    let inside = at("data");
+    for args in [
+        &["backup", "bk", "--data", "."] as &[&str],
+        &["export", "--data", ".", "--out", "all.zip"],
+        &["card", "--out", "card.pdf"],
+    ] {
+        let refused = run_in(&inside, args);
+        assert_eq!(
+            refused.status.code(),
+            Some(1),
+            "{args:?}: {}",
+            said(&refused)
+        );
+    }
+    let beside = run_in(
+        dir.path(),
+        &["export", "--data", "data", "--out", "all.zip"],
+    );
+    assert!(beside.status.success(), "{}", said(&beside));
+}

@@ -9,6 +9,7 @@ use uuid::Uuid;
 
 use crate::beside::{self, HeadFile};
 use crate::files::{Folder, sync_folder, write_whole};
+use crate::outside::place;
 use crate::rows::{Lines, Rows};
 use crate::sqlite::{Copied, copied_file};
 use crate::{Photos, Store, StoreError, key, log};
@@ -65,12 +66,7 @@ impl Store {
     }
 
     fn refuse_other_folders(&self, to: &Path, mark: &str) -> Result<(), StoreError> {
-        // It may not be there yet, nor the folder above it.
-        let mut there = to.ancestors();
-        let there = there.find_map(|folder| folder.canonicalize().ok());
-        if let (Ok(here), Some(there)) = (self.dir.canonicalize(), there)
-            && there.starts_with(&here)
-        {
+        if place(to).starts_with(place(&self.dir)) {
             return Err(StoreError::Backup(say!(
                 "a-backup-cant-lie-in-the-folder-that"
             )));

@@ -40,6 +40,14 @@ pub enum StoreError {
     /// A folder that a backup can't be made in, or brought back from or to.
     #[error("{0}")]
     Backup(String),
+    /// A file that is to be written would lie in the folder of a store.
+    #[error("{}", say!("the-file-would-lie-in-a-folder-of-data", file = file.display(), dir = dir.display()))]
+    Inside {
+        /// The file as it was named.
+        file: PathBuf,
+        /// The folder of the store.
+        dir: PathBuf,
+    },
     /// The database was written by a newer version.
     #[error("{}", say!("the-database-has-form-found-this-version-knows", found = found, known = known))]
     Newer {

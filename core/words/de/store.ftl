@@ -1,3 +1,4 @@
+the-file-would-lie-in-a-folder-of-data = die Datei {$file} läge im Datenordner {$dir} oder über einer Datei von dort
 a-backup-cant-lie-in-the-folder-that = eine Sicherung kann nicht in dem Ordner liegen, von dem sie ist
 the-folder-to-holds-another-store-or-a = im Ordner {$to} liegen andere Daten oder eine Sicherung von anderen
 the-folder-from-holds-no-backup = im Ordner {$from} liegt keine Sicherung

@@ -1,3 +1,4 @@
+the-file-would-lie-in-a-folder-of-data = the file {$file} would lie in the folder of data {$dir}, or over a file of it
 a-backup-cant-lie-in-the-folder-that = a backup can't lie in the folder that it is of
 the-folder-to-holds-another-store-or-a = the folder {$to} holds another store, or a backup of another one
 the-folder-from-holds-no-backup = the folder {$from} holds no backup

@@ -5,8 +5,8 @@ use std::process::ExitCode;
 
 use clap::Args;
 
-use super::Failure;
 use super::report::LanguageOf;
+use super::{Failure, refuse_inside};
 
 #[derive(Args)]
 pub(super) struct Card {
@@ -25,6 +25,7 @@ impl Card {
                 "The card is made as PDF. Name a file that ends in .pdf.",
             ));
         }
+        refuse_inside(&self.out, None)?;
         let bytes = swarfbook_app::card(self.language.language())?;
         std::fs::write(&self.out, bytes).map_err(|error| Failure::file(&self.out, &error))?;
         println!("Print it in true size (100 %), then measure the check line.");

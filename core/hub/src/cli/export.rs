@@ -8,7 +8,7 @@ use clap::Args;
 use swarfbook_store::{Exported, LostLines, NotWhole};
 
 use super::not_whole::{self, NOT_WHOLE};
-use super::{Data, Failure};
+use super::{Data, Failure, refuse_inside};
 
 #[derive(Args)]
 pub(super) struct Export {
@@ -21,6 +21,7 @@ pub(super) struct Export {
 
 impl Export {
     pub(super) fn run(self) -> Result<ExitCode, Failure> {
+        refuse_inside(&self.out, Some(&self.data))?;
         let holds = self.data.open()?.export(&self.out)?;
         tell("holds", &holds)?;
         if holds.not_whole != NotWhole::default() {

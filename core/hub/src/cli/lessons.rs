@@ -7,7 +7,7 @@ use std::process::ExitCode;
 use clap::{Args, Subcommand};
 use swarfbook_app::Lessons as Written;
 
-use super::{Data, Failure};
+use super::{Data, Failure, refuse_inside};
 
 #[derive(Args)]
 pub(super) struct Lessons {
@@ -29,6 +29,7 @@ enum Verb {
 impl Lessons {
     pub(super) fn run(self) -> Result<ExitCode, Failure> {
         let Verb::Export { file, data } = self.verb;
+        refuse_inside(&file, Some(&data))?;
         let Written {
             lessons,
             photos,

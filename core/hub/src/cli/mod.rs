@@ -88,6 +88,13 @@ impl Data {
     }
 }
 
+/// Nothing is written into a folder of data, nor over a file of it. Asked before that of the
+/// command is opened, and so before it is made.
+fn refuse_inside(out: &Path, data: Option<&Data>) -> Result<(), Failure> {
+    let data = data.map(|data| data.dir.as_path());
+    swarfbook_store::refuse_inside(out, data).map_err(|why| Problem::from(why).into())
+}
+
 /// A store that can only be read is used as far as it goes, and said to be one.
 fn say_read_only(app: &App) {
     if let Some(problem) = app.read_only() {

@@ -10,7 +10,7 @@ use swarfbook_job::fact::LeaveOut;
 use swarfbook_job::id::JobId;
 use swarfbook_words::Language;
 
-use super::{Data, Failure};
+use super::{Data, Failure, refuse_inside};
 
 #[derive(Args)]
 pub(super) struct Report {
@@ -85,6 +85,7 @@ impl Report {
             .job
             .parse()
             .map_err(|_| Failure::new("This is no job's id. `swarfbook jobs` lists them."))?;
+        refuse_inside(&self.out, Some(&self.data))?;
         let app = self.data.open()?;
         let leave_out = LeaveOut {
             customer: self.leave_out.contains(&Left::Customer),

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use clap::Args;
 
-use super::Failure;
+use super::{Failure, refuse_inside};
 use crate::serve::ui::verifier_page;
 
 #[derive(Args)]
@@ -17,6 +17,7 @@ pub(super) struct Verifier {
 
 impl Verifier {
     pub(super) fn run(self) -> Result<ExitCode, Failure> {
+        refuse_inside(&self.out, None)?;
         let page = verifier_page().ok_or_else(|| {
             Failure::new(
                 "This program was built without that page. `make ui` makes it; \
