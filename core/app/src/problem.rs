@@ -79,6 +79,7 @@ impl From<swarfbook_store::StoreError> for Problem {
                 damaged: true,
                 ..storage(term!("it-was-left-as-it-is-and-is"))
             },
+            E::Unsaved(_) => storage(term!("it-was-left-as-it-is-bring-back-a")),
             E::Gone(_) => storage(term!("no-new-one-was-begun-put-back-the")),
             E::ReadOnly(why) if why.damaged => {
                 storage(term!("nothing-was-written-write-what-is-whole-with"))

@@ -148,3 +148,22 @@ fn nothing_is_written_into_the_folder_of_the_data_nor_over_a_file_of_it() {
     );
     assert!(beside.status.success(), "{}", said(&beside));
 }
+
+/// It is of no use to do again what can't work.
+#[test]
+fn a_database_of_which_nothing_can_be_read_sends_nobody_round_in_circles() {
+    let dir = folder();
+    filled(dir.path());
+    let file = dir.path().join("data/swarfbook.db");
+    let bytes: Vec<u8> = (0..20_000_u32).map(|n| (n * n % 251) as u8).collect();
+    fs::write(&file, &bytes).expect("written");
+    let _ = fs::remove_file(dir.path().join("data/swarfbook.db-wal"));
+    for _ in 0..2 {
+        let refused = run_in(dir.path(), &["jobs", "--data", "data"]);
+        let said = said(&refused);
+        assert_eq!(refused.status.code(), Some(1), "{said}");
+        assert!(!said.contains("do it again"), "{said}");
+        assert!(said.contains("bring back a backup"), "{said}");
+        assert!(fs::read(&file).expect("reads") == bytes, "left as it is");
+    }
+}

@@ -31,6 +31,9 @@ pub enum StoreError {
     /// The database file is not one, or is damaged.
     #[error("{}", say!("the-database-value-is-damaged", value = .0.display()))]
     Damaged(PathBuf),
+    /// The same, and nothing of it can be saved.
+    #[error("{}", say!("nothing-of-the-database-can-be-read", value = .0.display()))]
+    Unsaved(PathBuf),
     /// There is no database, or an empty file, where a log was.
     #[error("{}", say!("the-database-value-is-empty-or-gone-where", value = .0.display()))]
     Gone(PathBuf),

@@ -32,7 +32,7 @@ impl Store {
     /// The next start finds a note of that.
     ///
     /// # Errors
-    /// [`StoreError::Damaged`] where nothing can be saved.
+    /// [`StoreError::Unsaved`] where nothing can be saved.
     pub fn saved(&self) -> Result<Store, StoreError> {
         let saved = Store::over(Arc::new(self.log.saved()?), &self.dir)?;
         Ok(Store {

@@ -30,7 +30,7 @@ impl Store {
     /// be saved: [`Store::read_only`] then says why.
     ///
     /// # Errors
-    /// [`StoreError::Gone`] when a log was there and is not, [`StoreError::Damaged`] when
+    /// [`StoreError::Gone`] when a log was there and is not, [`StoreError::Unsaved`] when
     /// nothing can be saved, [`StoreError::Newer`], [`StoreError::Busy`],
     /// [`StoreError::Full`], [`StoreError::File`].
     pub fn open(dir: &Path) -> Result<Store, StoreError> {

@@ -199,7 +199,7 @@ fn a_broken_or_newer_database_is_told_and_left_as_it_is() {
     let before = std::fs::read(&path).expect("r");
     assert!(matches!(
         Store::open(dir.path()),
-        Err(StoreError::Damaged(_))
+        Err(StoreError::Unsaved(_))
     ));
     assert_eq!(std::fs::read(&path).expect("r"), before);
 

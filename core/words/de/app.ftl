@@ -7,6 +7,7 @@ no-new-one-was-begun-put-back-the = Es wurde keine neue begonnen. Die Datenbank 
 nothing-was-written-write-what-is-whole-with = Nichts wurde geschrieben. Was heil ist, mit `swarfbook export` schreiben und mit `swarfbook import` in einen neuen Ordner einlesen, oder eine Sicherung mit `swarfbook restore` zurückholen.
 nothing-was-written-make-room-or-make-the = Nichts wurde geschrieben. Platz schaffen oder den Ordner beschreibbar machen und neu starten; ein Export auf eine andere Platte geht trotzdem.
 name-another-folder = Einen anderen Ordner nennen.
+it-was-left-as-it-is-bring-back-a = Sie blieb, wie sie ist. Eine Kopie des Ordners aufheben, und eine Sicherung oder den letzten Export in einen neuen Ordner zurückholen.
 name-a-file-in-another-folder = Nichts wurde geschrieben. Eine Datei in einem anderen Ordner nennen.
 update-the-app-the-data-were-left-as = Die App aktualisieren; die Daten wurden nicht verändert.
 close-the-other-program-or-wait-a-moment = Das andere Programm schließen oder kurz warten, dann noch einmal versuchen.

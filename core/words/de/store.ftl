@@ -1,4 +1,5 @@
 the-file-would-lie-in-a-folder-of-data = die Datei {$file} läge im Datenordner {$dir} oder über einer Datei von dort
+nothing-of-the-database-can-be-read = von der Datenbank {$value} ist nichts zu lesen
 a-backup-cant-lie-in-the-folder-that = eine Sicherung kann nicht in dem Ordner liegen, von dem sie ist
 the-folder-to-holds-another-store-or-a = im Ordner {$to} liegen andere Daten oder eine Sicherung von anderen
 the-folder-from-holds-no-backup = im Ordner {$from} liegt keine Sicherung

@@ -7,6 +7,7 @@ no-new-one-was-begun-put-back-the = No new one was begun. Put back the database 
 nothing-was-written-write-what-is-whole-with = Nothing was written. Write what is whole with `swarfbook export` and take it into a new folder with `swarfbook import`, or bring back a backup with `swarfbook restore`.
 nothing-was-written-make-room-or-make-the = Nothing was written. Make room or make the folder writable, and start again; an export to another disk works all the same.
 name-another-folder = Name another folder.
+it-was-left-as-it-is-bring-back-a = It was left as it is. Keep a copy of the folder, and bring back a backup, or the last export, into a new folder.
 name-a-file-in-another-folder = Nothing was written. Name a file in another folder.
 update-the-app-the-data-were-left-as = Update the app; the data were left as they are.
 close-the-other-program-or-wait-a-moment = Close the other program, or wait a moment, and do it again.

@@ -1,4 +1,5 @@
 the-file-would-lie-in-a-folder-of-data = the file {$file} would lie in the folder of data {$dir}, or over a file of it
+nothing-of-the-database-can-be-read = nothing of the database {$value} can be read
 a-backup-cant-lie-in-the-folder-that = a backup can't lie in the folder that it is of
 the-folder-to-holds-another-store-or-a = the folder {$to} holds another store, or a backup of another one
 the-folder-from-holds-no-backup = the folder {$from} holds no backup

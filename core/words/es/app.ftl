@@ -7,6 +7,7 @@ no-new-one-was-begun-put-back-the = No se empezó una nueva. Volver a poner la b
 nothing-was-written-write-what-is-whole-with = No se escribió nada. Escribir lo que está sano con `swarfbook export` e incorporarlo a una carpeta nueva con `swarfbook import`, o recuperar una copia de seguridad con `swarfbook restore`.
 nothing-was-written-make-room-or-make-the = No se escribió nada. Hacer sitio o permitir la escritura en la carpeta, y abrir el programa otra vez; aun así funciona una exportación a otro disco.
 name-another-folder = Indicar otra carpeta.
+it-was-left-as-it-is-bring-back-a = Se dejó como está. Guardar una copia de la carpeta y recuperar una copia de seguridad, o la última exportación, en una carpeta nueva.
 name-a-file-in-another-folder = No se escribió nada. Indicar un archivo en otra carpeta.
 update-the-app-the-data-were-left-as = Actualizar la aplicación; los datos se dejaron como están.
 close-the-other-program-or-wait-a-moment = Cerrar el otro programa, o esperar un momento, y repetirlo.

@@ -1,4 +1,5 @@
 the-file-would-lie-in-a-folder-of-data = el archivo {$file} quedaría en la carpeta de datos {$dir}, o encima de un archivo de ella
+nothing-of-the-database-can-be-read = no se puede leer nada de la base de datos {$value}
 a-backup-cant-lie-in-the-folder-that = una copia de seguridad no puede estar en la carpeta de la que se hace
 the-folder-to-holds-another-store-or-a = la carpeta {$to} contiene otro almacén, o una copia de seguridad de otro
 the-folder-from-holds-no-backup = la carpeta {$from} no contiene ninguna copia de seguridad

@@ -52,7 +52,10 @@ fn open_broken(dir: &Path, why: StoreError) -> Result<Sqlite, StoreError> {
     match why {
         StoreError::Damaged(_) | StoreError::Database { .. } => {
             let broken = Doubt::Broken(say!("sqlite-cant-read-it"));
-            saved::open(dir, &broken).map_err(|_| why)
+            saved::open(dir, &broken).map_err(|unsaved| match why {
+                StoreError::Damaged(_) => unsaved,
+                why => why,
+            })
         }
         other => Err(other),
     }

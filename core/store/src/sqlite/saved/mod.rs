@@ -43,7 +43,7 @@ const BESIDE: [(&str, &str, Fits); 6] = [
 /// Opens what can be saved of the database in `dir`.
 ///
 /// # Errors
-/// [`StoreError::Damaged`] where nothing can; SQLite's, of the database of its own.
+/// [`StoreError::Unsaved`] where nothing can; SQLite's, of the database of its own.
 pub(crate) fn open(dir: &Path, doubt: &Doubt) -> Result<Sqlite, StoreError> {
     let path = dir.join("swarfbook.db");
     let mut db = Connection::open("")?;
@@ -54,7 +54,7 @@ pub(crate) fn open(dir: &Path, doubt: &Doubt) -> Result<Sqlite, StoreError> {
     if saved == 0 {
         return Err(match doubt {
             Doubt::Gone => StoreError::Gone(path),
-            _ => StoreError::Damaged(path),
+            _ => StoreError::Unsaved(path),
         });
     }
     save_rest(&db, &path, &mut found)?;
