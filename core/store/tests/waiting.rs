@@ -115,3 +115,40 @@ fn a_job_of_lines_that_wait_is_not_in_the_list() {
     assert_eq!((counted(&here), touched(&here)), (0, None));
     assert_eq!(here.job_head(job()).expect("reads"), None);
 }
+
+/// Years ahead of any clock that reads this.
+const FAR: &str = "9999-12-31T00:00:00Z";
+
+/// What is saved of a damaged database goes by the same rule as the database did.
+#[test]
+fn a_line_dated_far_ahead_waits_in_what_is_saved_of_a_damaged_store_too() {
+    let (theirs, ours) = (
+        tempfile::tempdir().expect("folder"),
+        tempfile::tempdir().expect("folder"),
+    );
+    let today = day("2026-03-02T08:00:00Z");
+    let other = Store::open(theirs.path()).expect("opens");
+    let mut lines = other.append(&[noted("now", today)]).expect("written");
+    lines.extend(
+        other
+            .append(&[noted("far ahead", day(FAR))])
+            .expect("written"),
+    );
+    let here = Store::open(ours.path()).expect("opens");
+    here.import(&lines, millis(today)).expect("taken in");
+    drop(here);
+    std::fs::remove_file(ours.path().join("swarfbook.head")).expect("removed");
+    let saved = Store::open(ours.path()).expect("opens to read");
+    assert!(saved.read_only().is_some());
+    assert_eq!((counted(&saved), saved.waiting().ok()), (1, Some(1)));
+    assert_eq!(
+        touched(&saved).as_deref(),
+        Some("2026-03-02T08:00:00+00:00")
+    );
+    // What the device wrote itself counts, as it did.
+    std::fs::remove_file(theirs.path().join("swarfbook.head")).expect("removed");
+    drop(other);
+    let saved = Store::open(theirs.path()).expect("opens to read");
+    assert!(saved.read_only().is_some());
+    assert_eq!((counted(&saved), saved.waiting().ok()), (2, Some(0)));
+}

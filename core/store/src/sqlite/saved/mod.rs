@@ -6,6 +6,7 @@ mod records;
 
 use std::collections::BTreeSet;
 use std::path::Path;
+use std::time::{SystemTime, UNIX_EPOCH};
 
 use rusqlite::config::DbConfig;
 use rusqlite::types::Value;
@@ -18,7 +19,9 @@ use super::form::forms;
 use super::sound::{Doubt, lines};
 use super::{Sql, Sqlite};
 use crate::held::Held;
-use crate::log::{insert, name_device, sealed, touch};
+use crate::log::{device, insert, name_device, sealed, touch};
+use crate::rows::Lines;
+use crate::waiting::until;
 use crate::{StoreError, beside};
 use pages::Pages;
 
@@ -49,6 +52,7 @@ pub(crate) fn open(dir: &Path, doubt: &Doubt) -> Result<Sqlite, StoreError> {
     let mut db = Connection::open("")?;
     forms(&mut db)?;
     let mut found = Pages::of(&path, &dir.join("swarfbook.db-wal"));
+    save_rest(&db, &path, &mut found)?;
     save_lines(&mut db, &mut found)?;
     let saved = lines(&db)?;
     if saved == 0 {
@@ -57,7 +61,6 @@ pub(crate) fn open(dir: &Path, doubt: &Doubt) -> Result<Sqlite, StoreError> {
             _ => StoreError::Unsaved(path),
         });
     }
-    save_rest(&db, &path, &mut found)?;
     let lost = beside::read(dir).map_or(0, |had| had.saturating_sub(saved));
     let said = if lost > 0 {
         say!(
@@ -83,9 +86,13 @@ pub(crate) fn open(dir: &Path, doubt: &Doubt) -> Result<Sqlite, StoreError> {
     Ok(Sqlite::held(db, dir, why))
 }
 
-/// Each line whose bytes are those that its hash is over.
+/// Each line whose bytes are those that its hash is over. One that another device dated far
+/// ahead waits, as it does in a store that is whole.
 fn save_lines(db: &mut Connection, found: &mut Pages) -> Result<(), StoreError> {
     let tx = db.transaction()?;
+    let own = device(&Sql(&tx)).ok();
+    let now = SystemTime::now().duration_since(UNIX_EPOCH);
+    let now_millis = now.map_or(0, |now| u64::try_from(now.as_millis()).unwrap_or(u64::MAX));
     let mut known = BTreeSet::new();
     let mut done = Ok(());
     records::each(found, |row| {
@@ -113,7 +120,12 @@ fn save_lines(db: &mut Connection, found: &mut Pages) -> Result<(), StoreError> 
             });
         }
         if done.is_ok() && known.insert((line.entry.device, line.entry.seq)) {
-            done = insert(&Sql(&tx), &line).and_then(|()| touch(&Sql(&tx), &line.entry));
+            let entry = &line.entry;
+            let wait = (own != Some(entry.device)).then(|| until(entry, now_millis));
+            done = insert(&Sql(&tx), &line).and_then(|()| match wait.flatten() {
+                Some(millis) => Sql(&tx).hold(entry.id, entry.job, millis),
+                None => touch(&Sql(&tx), entry),
+            });
         }
         true
     });
