@@ -8,11 +8,12 @@ use swarfbook_words::say;
 use uuid::Uuid;
 
 use crate::beside::{self, HeadFile};
+use crate::counted::count;
 use crate::files::{Folder, sync_folder, write_whole};
 use crate::outside::place;
 use crate::rows::{Lines, Rows};
 use crate::sqlite::{Copied, copied_file};
-use crate::{Photos, Store, StoreError, key, log};
+use crate::{LostLines, Photos, Store, StoreError, key, log};
 
 /// In the folder of a backup: says what it is, and of which device's store.
 const MARK: &str = "swarfbook.backup";
@@ -24,8 +25,14 @@ const EARLIER_NAMES: &str = "earlier_names";
 /// What a backup holds, or what was brought back from one.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct BackedUp {
-    /// Lines of the log.
+    /// Lines of the log, each read.
     pub lines: u64,
+    /// Lines that are missing in the store or the backup, by their numbers.
+    pub lines_lost: Vec<LostLines>,
+    /// How many lines more there were, of which nobody knows the numbers.
+    pub lines_unnamed: u64,
+    /// Lines that do not name the one before them, by device and number.
+    pub lines_unfit: Vec<(DeviceId, u64)>,
     /// Photos and kept reports, each read and found to be what its name says.
     pub photos: u64,
     /// Those of them that were not there before.
@@ -34,6 +41,16 @@ pub struct BackedUp {
     pub photos_missing: u64,
     /// Photos that are damaged in the store, and that no earlier backup in this folder has.
     pub photos_damaged: Vec<Sha256Hex>,
+}
+
+impl BackedUp {
+    /// Whether nothing is missing that once was there.
+    pub fn is_whole(&self) -> bool {
+        self.lines_lost.is_empty()
+            && self.lines_unnamed == 0
+            && self.lines_unfit.is_empty()
+            && self.photos_damaged.is_empty()
+    }
 }
 
 impl Store {
@@ -60,8 +77,9 @@ impl Store {
         let half = to.join(HALF_DATABASE);
         let copy = self.log.copy(&half)?;
         let done = photos(&copy, &self.photos, &there)?;
+        let had = copy.had()?;
         finished(copy, &half, to)?;
-        HeadFile::open(to, done.lines).map_err(unwritten(to))?;
+        HeadFile::open(to, had).map_err(unwritten(to))?;
         Ok(done)
     }
 
@@ -126,11 +144,12 @@ impl Store {
         let copy = copied_file(&database, &half)?;
         let there = Photos::of(Folder::at(from));
         let done = photos(&copy, &there, &here)?;
-        if beside::read(from).is_some_and(|had| had > done.lines) {
+        let had = copy.had()?;
+        if beside::read(from).is_some_and(|said| said > had) {
             return Err(StoreError::Damaged(database));
         }
         become_another(&copy.rows())?;
-        HeadFile::open(to, done.lines).map_err(unwritten(to))?;
+        HeadFile::open(to, had).map_err(unwritten(to))?;
         finished(copy, &half, to)?;
         Ok(done)
     }
@@ -169,10 +188,15 @@ fn finished(copy: Copied, half: &Path, to: &Path) -> Result<(), StoreError> {
         .map_err(unwritten(to))
 }
 
-/// Brings the photos that a database names from one folder to another.
+/// Counts the lines of a database, and brings the photos that it names from one folder to
+/// another.
 fn photos(copy: &Copied, from: &Photos, to: &Photos) -> Result<BackedUp, StoreError> {
+    let found = count(&copy.rows(), copy.had()?)?;
     let mut done = BackedUp {
-        lines: copy.lines()?,
+        lines: found.lines,
+        lines_lost: found.lost,
+        lines_unnamed: found.unnamed,
+        lines_unfit: found.unfit,
         ..BackedUp::default()
     };
     for photo in copy.rows().photos_named()? {

@@ -8,6 +8,7 @@
 mod backup;
 mod beside;
 mod blobs;
+mod counted;
 mod customer;
 mod error;
 mod export;

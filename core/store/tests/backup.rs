@@ -9,7 +9,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use chrono::{DateTime, FixedOffset};
 use swarfbook_job::fact::{Fact, PhotoSubject};
 use swarfbook_job::id::{CustomerId, JobId, Sha256Hex};
-use swarfbook_store::{NewEntry, Store, StoreError};
+use swarfbook_store::{LostLines, NewEntry, Store, StoreError};
 use tempfile::TempDir;
 use uuid::Uuid;
 
@@ -240,4 +240,39 @@ fn nothing_is_written_over_and_nothing_damaged_is_taken_for_a_backup() {
         bytes(&Store::open(target.path()).expect("opens"), &store).len(),
         40
     );
+}
+
+/// Takes a row out of the log, as a disk or a hand may.
+fn lose_line(database: &Path, seq: u64) {
+    let db = rusqlite::Connection::open(database).expect("opens");
+    db.execute_batch("DROP TRIGGER entry_is_never_deleted")
+        .expect("dropped");
+    let gone = db.execute("DELETE FROM entry WHERE seq = ?1", [seq]);
+    assert_eq!(gone.ok(), Some(1));
+}
+
+#[test]
+fn a_line_that_is_missing_in_the_middle_of_the_log_is_counted_by_nobody_and_named() {
+    let (dir, to, again) = (folder(), folder(), folder());
+    let store = Store::open(dir.path()).expect("opens");
+    let device = store.device();
+    for n in 0..6 {
+        take_photo(&store, n);
+    }
+    drop(store);
+    lose_line(&dir.path().join("swarfbook.db"), 3);
+    let store = Store::open(dir.path()).expect("opens");
+    let done = store.backup(to.path()).expect("as far as it goes");
+    assert_eq!(done.lines, 5);
+    let named = [LostLines {
+        device,
+        first: 3,
+        last: 3,
+    }];
+    assert!(done.lines_lost == named && done.lines_unnamed == 0 && !done.is_whole());
+    let restored = Store::restore(to.path(), &again.path().join("new")).expect("restores");
+    assert_eq!(restored.lines, 5);
+    assert!(restored.lines_lost == named && !restored.is_whole());
+    let new = Store::open(&again.path().join("new")).expect("opens");
+    assert!(new.read_only().is_none());
 }

@@ -45,6 +45,9 @@ impl Restore {
 fn tell(what: &str, done: &BackedUp) -> Result<ExitCode, Failure> {
     let BackedUp {
         lines,
+        lines_lost,
+        lines_unnamed,
+        lines_unfit,
         photos,
         photos_new,
         photos_missing,
@@ -55,8 +58,15 @@ fn tell(what: &str, done: &BackedUp) -> Result<ExitCode, Failure> {
         out,
         "{what}: lines {lines}, photos {photos} ({photos_new} new)"
     )?;
+    not_whole::lines(&mut out, lines_lost, *lines_unnamed)?;
+    for (device, line) in lines_unfit {
+        writeln!(
+            out,
+            "does not fit the line before it: line {line} of device {device}"
+        )?;
+    }
     not_whole::photos(&mut out, *photos_missing, photos_damaged)?;
-    if photos_damaged.is_empty() {
+    if done.is_whole() {
         Ok(ExitCode::SUCCESS)
     } else {
         Ok(ExitCode::from(NOT_WHOLE))

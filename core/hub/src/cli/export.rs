@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::Args;
-use swarfbook_store::{Exported, LostLines, NotWhole};
+use swarfbook_store::{Exported, NotWhole};
 
 use super::not_whole::{self, NOT_WHOLE};
 use super::{Data, Failure, refuse_inside};
@@ -67,19 +67,7 @@ fn tell(what: &str, how_much: &Exported) -> Result<(), Failure> {
             "not signed: {unsigned} of these lines; nothing shows that their devices wrote them"
         )?;
     }
-    for LostLines {
-        device,
-        first,
-        last,
-    } in &not_whole.lines_lost
-    {
-        let lines = format_args!("lines {first} to {last} of device {device}");
-        not_whole::left_out(&mut out, lines)?;
-    }
-    if not_whole.lines_unnamed > 0 {
-        let lines = format_args!("{} lines more", not_whole.lines_unnamed);
-        not_whole::left_out(&mut out, lines)?;
-    }
+    not_whole::lines(&mut out, &not_whole.lines_lost, not_whole.lines_unnamed)?;
     not_whole::photos(&mut out, *photos_missing, &not_whole.photos_damaged)?;
     Ok(())
 }

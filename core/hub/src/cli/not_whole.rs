@@ -3,6 +3,7 @@
 use std::io::{self, Write};
 
 use swarfbook_job::id::Sha256Hex;
+use swarfbook_store::LostLines;
 
 /// The exit code of what was written and lacks what was damaged.
 pub(super) const NOT_WHOLE: u8 = 3;
@@ -21,7 +22,24 @@ pub(super) fn photos(out: &mut impl Write, missing: u64, damaged: &[Sha256Hex]) 
     Ok(())
 }
 
+/// Lines that are missing.
+pub(super) fn lines(out: &mut impl Write, lost: &[LostLines], unnamed: u64) -> io::Result<()> {
+    for LostLines {
+        device,
+        first,
+        last,
+    } in lost
+    {
+        let lines = format_args!("lines {first} to {last} of device {device}");
+        left_out(out, lines)?;
+    }
+    if unnamed > 0 {
+        left_out(out, format_args!("{unnamed} lines more"))?;
+    }
+    Ok(())
+}
+
 /// One thing that is damaged.
-pub(super) fn left_out(out: &mut impl Write, what: std::fmt::Arguments<'_>) -> io::Result<()> {
+fn left_out(out: &mut impl Write, what: std::fmt::Arguments<'_>) -> io::Result<()> {
     writeln!(out, "damaged, left out: {what}")
 }

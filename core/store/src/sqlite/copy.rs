@@ -41,8 +41,8 @@ impl Copied {
         Sql(&self.0)
     }
 
-    /// How many lines of the log.
-    pub(crate) fn lines(&self) -> Result<u64, StoreError> {
+    /// How many lines the log has had.
+    pub(crate) fn had(&self) -> Result<u64, StoreError> {
         lines(&self.0)
     }
 

@@ -78,7 +78,7 @@ pub(crate) fn has_photos(dir: &Path) -> bool {
         .any(|shelf| shelf.file_type().is_ok_and(|kind| kind.is_dir()))
 }
 
-/// How many lines there are: none is ever deleted, so that the last one's row says it.
+/// How many lines there have been: the program deletes none, so that the last one's row says it.
 pub(crate) fn lines(db: &Connection) -> Result<u64, StoreError> {
     Ok(db
         .prepare_cached("SELECT COALESCE(MAX(rowid), 0) FROM entry")?
