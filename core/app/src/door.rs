@@ -44,6 +44,14 @@ impl App {
         Ok(self.store().backup(to)?)
     }
 
+    /// Photos that this device had and that are gone.
+    ///
+    /// # Errors
+    /// A [`Problem`] when the store can't be read.
+    pub fn photos_lost(&self) -> Result<Vec<Sha256Hex>, Problem> {
+        Ok(self.store().photos_lost()?)
+    }
+
     /// Does `what` with all that it asks of the door asked by this browser of the hub, or by
     /// the device itself.
     pub fn asked_by<T>(&self, profile: Option<Profile>, what: impl FnOnce() -> T) -> T {

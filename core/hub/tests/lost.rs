@@ -149,6 +149,46 @@ fn nothing_is_written_into_the_folder_of_the_data_nor_over_a_file_of_it() {
     assert!(beside.status.success(), "{}", said(&beside));
 }
 
+#[test]
+fn a_photo_that_was_here_and_is_gone_is_called_missing_and_ends_with_3() {
+    let dir = folder();
+    let (_, photo) = filled(dir.path());
+    let file = |of: &str| {
+        dir.path()
+            .join(of)
+            .join("photos")
+            .join(&photo[..2])
+            .join(&photo)
+    };
+    let missing = format!("missing, was here before: photo {photo}");
+    let told = |args: &[&str], code: i32| {
+        let done = run_in(dir.path(), args);
+        let said = said(&done);
+        assert!(said.contains(&missing), "{args:?}: {said}");
+        assert!(!said.contains("not on this device yet"), "{args:?}: {said}");
+        assert_eq!(done.status.code(), Some(code), "{args:?}: {said}");
+    };
+    let whole = run_in(dir.path(), &["backup", "bk", "--data", "data"]);
+    assert!(whole.status.success(), "{}", said(&whole));
+    fs::remove_file(file("bk")).expect("removed");
+    told(&["restore", "bk", "--data", "again"], 3);
+    // It is a device of its own, and still knows that the one before it took the photo.
+    told(&["export", "--data", "again", "--out", "again.zip"], 3);
+    fs::remove_file(file("data")).expect("removed");
+    told(&["export", "--data", "data", "--out", "all.zip"], 3);
+    told(&["backup", "bk", "--data", "data"], 3);
+    // The list itself is whole.
+    let jobs = run_in(dir.path(), &["jobs", "--data", "data"]);
+    assert!(jobs.status.success());
+    assert!(said(&jobs).contains("were here before and are missing: 1"));
+    // To whom it never came, it is on its way.
+    let new = run_in(dir.path(), &["import", "all.zip", "--data", "new"]);
+    assert!(new.status.success(), "{}", said(&new));
+    let export = run_in(dir.path(), &["export", "--data", "new", "--out", "new.zip"]);
+    assert!(export.status.success(), "{}", said(&export));
+    assert!(said(&export).contains("not on this device yet: 1"));
+}
+
 /// It is of no use to do again what can't work.
 #[test]
 fn a_database_of_which_nothing_can_be_read_sends_nobody_round_in_circles() {

@@ -10,6 +10,7 @@ use uuid::Uuid;
 use crate::beside::{self, HeadFile};
 use crate::counted::count;
 use crate::files::{Folder, sync_folder, write_whole};
+use crate::gone::once_here;
 use crate::outside::place;
 use crate::rows::{Lines, Rows};
 use crate::sqlite::{Copied, copied_file};
@@ -37,8 +38,10 @@ pub struct BackedUp {
     pub photos: u64,
     /// Those of them that were not there before.
     pub photos_new: u64,
-    /// Photos that lines name and that have not come to this store yet.
+    /// Photos that lines name and that are not in this store.
     pub photos_missing: u64,
+    /// Those of them that its device had.
+    pub photos_lost: Vec<Sha256Hex>,
     /// Photos that are damaged in the store, and that no earlier backup in this folder has.
     pub photos_damaged: Vec<Sha256Hex>,
 }
@@ -49,6 +52,7 @@ impl BackedUp {
         self.lines_lost.is_empty()
             && self.lines_unnamed == 0
             && self.lines_unfit.is_empty()
+            && self.photos_lost.is_empty()
             && self.photos_damaged.is_empty()
     }
 }
@@ -169,7 +173,7 @@ fn become_another(rows: &dyn Rows) -> Result<(), StoreError> {
     rows.set(EARLIER_NAMES, &serde_json::to_string(&names)?)
 }
 
-fn earlier_names(rows: &dyn Rows) -> Result<Vec<DeviceId>, StoreError> {
+pub(crate) fn earlier_names(rows: &dyn Rows) -> Result<Vec<DeviceId>, StoreError> {
     Ok(match rows.setting(EARLIER_NAMES)? {
         Some(text) => serde_json::from_str(&text)?,
         None => Vec::new(),
@@ -199,6 +203,7 @@ fn photos(copy: &Copied, from: &Photos, to: &Photos) -> Result<BackedUp, StoreEr
         lines_unfit: found.unfit,
         ..BackedUp::default()
     };
+    let mut missing = Vec::new();
     for photo in copy.rows().photos_named()? {
         if to.get(photo).is_ok() {
             done.photos += 1;
@@ -211,10 +216,12 @@ fn photos(copy: &Copied, from: &Photos, to: &Photos) -> Result<BackedUp, StoreEr
                 done.photos += 1;
                 done.photos_new += 1;
             }
-            Err(StoreError::Photo(_)) => done.photos_missing += 1,
+            Err(StoreError::Photo(_)) => missing.push(photo),
             Err(_) => done.photos_damaged.push(photo),
         }
     }
+    done.photos_missing = missing.len() as u64;
+    done.photos_lost = once_here(&copy.rows(), missing)?;
     Ok(done)
 }
 

@@ -14,6 +14,7 @@ mod error;
 mod export;
 mod files;
 mod gap;
+mod gone;
 mod head;
 mod held;
 mod import;

@@ -131,7 +131,7 @@ pub(crate) fn sealed(hash: &str, bytes: &str) -> Result<Sealed, StoreError> {
 }
 
 /// The file that a line names: a photo, or a report that is kept as photos are.
-fn file_named(fact: &Fact) -> Option<Sha256Hex> {
+pub(crate) fn file_named(fact: &Fact) -> Option<Sha256Hex> {
     match fact {
         Fact::PhotoTaken { photo, .. } => Some(*photo),
         Fact::ReportShared { share } => Some(share.report),

@@ -58,7 +58,9 @@ fn led(path: PathBuf, links: &mut u32) -> PathBuf {
     match path.file_name() {
         Some(name) => there.push(name),
         // It ends in `..`.
-        None => drop(there.pop()),
+        None => {
+            there.pop();
+        }
     }
     there
 }

@@ -51,6 +51,7 @@ fn tell(what: &str, done: &BackedUp) -> Result<ExitCode, Failure> {
         photos,
         photos_new,
         photos_missing,
+        photos_lost,
         photos_damaged,
     } = done;
     let mut out = super::out::out();
@@ -65,7 +66,7 @@ fn tell(what: &str, done: &BackedUp) -> Result<ExitCode, Failure> {
             "does not fit the line before it: line {line} of device {device}"
         )?;
     }
-    not_whole::photos(&mut out, *photos_missing, photos_damaged)?;
+    not_whole::photos(&mut out, *photos_missing, photos_lost, photos_damaged)?;
     if done.is_whole() {
         Ok(ExitCode::SUCCESS)
     } else {

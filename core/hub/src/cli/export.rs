@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::Args;
+use swarfbook_job::id::Sha256Hex;
 use swarfbook_store::{Exported, NotWhole};
 
 use super::not_whole::{self, NOT_WHOLE};
@@ -22,9 +23,11 @@ pub(super) struct Export {
 impl Export {
     pub(super) fn run(self) -> Result<ExitCode, Failure> {
         refuse_inside(&self.out, Some(&self.data))?;
-        let holds = self.data.open()?.export(&self.out)?;
-        tell("holds", &holds)?;
-        if holds.not_whole != NotWhole::default() {
+        let app = self.data.open()?;
+        let holds = app.export(&self.out)?;
+        let lost = app.photos_lost()?;
+        tell("holds", &holds, &lost)?;
+        if holds.not_whole != NotWhole::default() || !lost.is_empty() {
             return Ok(ExitCode::from(NOT_WHOLE));
         }
         Ok(ExitCode::SUCCESS)
@@ -41,12 +44,12 @@ pub(super) struct Import {
 
 impl Import {
     pub(super) fn run(self) -> Result<ExitCode, Failure> {
-        tell("new", &self.data.open()?.import(&self.file)?)?;
+        tell("new", &self.data.open()?.import(&self.file)?, &[])?;
         Ok(ExitCode::SUCCESS)
     }
 }
 
-fn tell(what: &str, how_much: &Exported) -> Result<(), Failure> {
+fn tell(what: &str, how_much: &Exported, lost: &[Sha256Hex]) -> Result<(), Failure> {
     let Exported {
         entries,
         photos,
@@ -68,6 +71,6 @@ fn tell(what: &str, how_much: &Exported) -> Result<(), Failure> {
         )?;
     }
     not_whole::lines(&mut out, &not_whole.lines_lost, not_whole.lines_unnamed)?;
-    not_whole::photos(&mut out, *photos_missing, &not_whole.photos_damaged)?;
+    not_whole::photos(&mut out, *photos_missing, lost, &not_whole.photos_damaged)?;
     Ok(())
 }

@@ -38,6 +38,14 @@ impl Jobs {
             }
             skip += AT_ONCE;
             if skip >= total || jobs.is_empty() {
+                let lost = app.photos_lost()?.len();
+                if lost > 0 {
+                    writeln!(
+                        super::out::err(),
+                        "photos that were here before and are missing: {lost}; \
+                         `swarfbook export` names them"
+                    )?;
+                }
                 return Ok(ExitCode::SUCCESS);
             }
         }

@@ -8,13 +8,22 @@ use swarfbook_store::LostLines;
 /// The exit code of what was written and lacks what was damaged.
 pub(super) const NOT_WHOLE: u8 = 3;
 
-/// Photos that are not there, and photos that are damaged.
-pub(super) fn photos(out: &mut impl Write, missing: u64, damaged: &[Sha256Hex]) -> io::Result<()> {
-    if missing > 0 {
+/// Photos that are not there, of them those that were there before, and photos that are damaged.
+pub(super) fn photos(
+    out: &mut impl Write,
+    missing: u64,
+    lost: &[Sha256Hex],
+    damaged: &[Sha256Hex],
+) -> io::Result<()> {
+    let not_yet = missing.saturating_sub(lost.len() as u64);
+    if not_yet > 0 {
         writeln!(
             out,
-            "photos that lines name and that are not on this device yet: {missing}"
+            "photos that lines name and that are not on this device yet: {not_yet}"
         )?;
+    }
+    for photo in lost {
+        writeln!(out, "missing, was here before: photo {photo}")?;
     }
     for photo in damaged {
         left_out(out, format_args!("photo {photo}"))?;
