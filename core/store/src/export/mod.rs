@@ -18,6 +18,7 @@
 //! as the device that wrote it.
 
 mod archive;
+mod ending;
 mod read;
 mod signatures;
 mod write;

@@ -12,7 +12,7 @@ use zip::{CompressionMethod, ZipWriter};
 
 use super::{
     CUSTOMERS, DRAFTS, Draft, Exported, FORM, FORM_VERSION, LOG, MANIFEST, Manifest, PHOTOS,
-    PROCEDURES, README, SETTINGS, SIGNATURES, signatures::Written,
+    PROCEDURES, README, SETTINGS, SIGNATURES, ending::Ending, signatures::Written,
 };
 use crate::log::sealed;
 use crate::{LostLines, Store, StoreError};
@@ -26,7 +26,7 @@ impl Store {
     /// [`StoreError::Full`], [`StoreError::File`] and SQLite's.
     pub fn export(&self, to: impl Write + Seek, settings: &[&str]) -> Result<Exported, StoreError> {
         let mut archive = Archive {
-            zip: ZipWriter::new(to),
+            zip: ZipWriter::new(Ending::at(to)),
         };
         archive.text(README, include_str!("README.txt"))?;
         let mut holds = Exported::default();
@@ -152,7 +152,7 @@ impl Store {
 }
 
 struct Archive<W: Write + Seek> {
-    zip: ZipWriter<W>,
+    zip: ZipWriter<Ending<W>>,
 }
 
 impl<W: Write + Seek> Archive<W> {
