@@ -4,6 +4,7 @@
 //!
 //! - [`fact`]: what can be written down, one variant a kind of line.
 //! - [`entry`]: a fact with who, when and in which order, chained by hash.
+//! - [`shown`]: how much of a line's text counts.
 //! - [`fold`]: entries in any order of arrival to one [`fold::JobState`].
 //! - [`procedure`]: the steps of the work, a data file that a shop can write.
 //! - [`census`]: what a photo says about debris.
@@ -21,6 +22,7 @@ pub mod fold;
 pub mod garwood;
 pub mod id;
 pub mod procedure;
+pub mod shown;
 pub mod unit;
 pub mod wilson;
 pub mod words;

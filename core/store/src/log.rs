@@ -5,6 +5,7 @@ use swarfbook_job::clock::Hlc;
 use swarfbook_job::entry::{Body, Entry, Sealed, Signature};
 use swarfbook_job::fact::Fact;
 use swarfbook_job::id::{DeviceId, EntryId, JobId, Sha256Hex};
+use swarfbook_job::shown;
 use swarfbook_words::say;
 use uuid::{NoContext, Timestamp, Uuid};
 
@@ -114,12 +115,12 @@ impl Store {
     }
 }
 
-/// A line as it was written: its bytes are those that its hash is over.
+/// A line as it is folded, its longest texts cut: its bytes are those that its hash is over.
 pub(crate) fn read(hash: &str, bytes: &str) -> Result<Entry, StoreError> {
     if Sha256Hex::of(bytes.as_bytes()).to_string() != hash {
         return Err(StoreError::Damaged("swarfbook.db".into()));
     }
-    Ok(serde_json::from_str(bytes).map_err(swarfbook_job::entry::EntryError::from)?)
+    Ok(shown::read(bytes)?)
 }
 
 /// The same with its bytes and hash.

@@ -39,6 +39,7 @@ torn-off-a-gasket-when-the-gearbox-was = beim Öffnen des Getriebes von einer Di
 this-line-of-the-log-cant-be-read = diese Zeile des Protokolls ist nicht zu lesen: Sie hat nicht die Form einer Zeile
 this-line-of-the-log-is-not-in = diese Zeile des Protokolls steht nicht in ihrer festen Form; sie wurde nach dem Schreiben verändert
 this-line-of-the-log-has-value-bytes = diese Zeile des Protokolls hat {$value} Bytes; höchstens sind es {$max_entry_bytes}
+cut-here-at-most-max-characters = Hier gekürzt: Von einem Text werden höchstens {$max} Zeichen gezeigt; das Protokoll enthält ihn ganz.
 on-off-solenoid = Schaltventil
 an-electric-valve-that-opens-the-way-for = Ein elektrisches Ventil, das dem Öl den Weg frei macht, wenn geschaltet wird.
 pressure-solenoid = Druckregelventil

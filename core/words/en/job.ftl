@@ -39,6 +39,7 @@ torn-off-a-gasket-when-the-gearbox-was = torn off a gasket when the gearbox was 
 this-line-of-the-log-cant-be-read = this line of the log can't be read: it is not in the form of a line
 this-line-of-the-log-is-not-in = this line of the log is not in its canonical form; it was changed after it was written
 this-line-of-the-log-has-value-bytes = this line of the log has {$value} bytes; the most is {$max_entry_bytes}
+cut-here-at-most-max-characters = Cut here: at most {$max} characters of a text are shown; the log holds all of it.
 on-off-solenoid = on/off solenoid
 an-electric-valve-that-opens-the-way-for = An electric valve that opens the way for oil when a gear is to change.
 pressure-solenoid = pressure solenoid

@@ -39,6 +39,7 @@ torn-off-a-gasket-when-the-gearbox-was = arrancado de una junta al abrir la caja
 this-line-of-the-log-cant-be-read = no se puede leer esta línea del registro: no tiene la forma de una línea
 this-line-of-the-log-is-not-in = esta línea del registro no está en su forma canónica; se cambió después de escribirla
 this-line-of-the-log-has-value-bytes = esta línea del registro tiene {$value} bytes; el máximo es {$max_entry_bytes}
+cut-here-at-most-max-characters = Cortado aquí: de un texto se muestran como máximo {$max} caracteres; el registro lo contiene entero.
 on-off-solenoid = solenoide de todo o nada
 an-electric-valve-that-opens-the-way-for = Una válvula eléctrica que abre el paso al aceite cuando hay que cambiar de marcha.
 pressure-solenoid = solenoide de presión

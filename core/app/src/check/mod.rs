@@ -21,8 +21,8 @@ use crate::state::Loaded;
 
 /// The most characters of a name.
 pub(crate) const SHORT: usize = 200;
-/// The most characters of a note.
-pub(crate) const LONG: usize = 20_000;
+/// The most characters of a note: all of them are shown.
+pub(crate) const LONG: usize = swarfbook_job::shown::MAX_TEXT_CHARS;
 
 /// Checks a line that a screen wants to write against the job as it stands.
 pub(crate) fn fact(
