@@ -5,6 +5,7 @@ use std::net::{IpAddr, SocketAddr, UdpSocket};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
+use std::time::Instant;
 
 use clap::Args;
 use swarfbook_app::{App, Fingerprint};
@@ -53,7 +54,11 @@ impl Serve {
             .enable_all()
             .build()
             .map_err(|error| Failure::new(format!("The hub can't start: {error}.")))?;
-        runtime.block_on(self.serve(Arc::new(app), given))
+        let until = runtime.block_on(self.serve(Arc::new(app), given))?;
+        // A report that is being made can't be ended: the program leaves it. Whatever it was
+        // about to write is written whole or not at all.
+        runtime.shutdown_timeout(until.saturating_duration_since(Instant::now()));
+        Ok(ExitCode::SUCCESS)
     }
 
     fn given(&self) -> Result<Option<Pem>, Failure> {
@@ -69,7 +74,8 @@ impl Serve {
         }))
     }
 
-    async fn serve(&self, app: Arc<App>, given: Option<Pem>) -> Result<ExitCode, Failure> {
+    /// Until it is told to stop; work in hand has until then.
+    async fn serve(&self, app: Arc<App>, given: Option<Pem>) -> Result<Instant, Failure> {
         let cannot = |error| Failure::new(format!("{} can't be used: {error}.", self.listen));
         let listener = TcpListener::bind(self.listen).await.map_err(cannot)?;
         let address = listener.local_addr().map_err(cannot)?;
@@ -83,8 +89,7 @@ impl Serve {
             certificates.to_compare(),
         )?;
         let hub = Hub::new(app, certificates, reached, Log(self.log))?;
-        run(listener, hub, stopped).await;
-        Ok(ExitCode::SUCCESS)
+        Ok(run(listener, hub, stopped).await)
     }
 
     /// Where the hub is, in a line that a person or a script opens; flushed, since a script

@@ -8,7 +8,7 @@ mod room;
 use std::future::Future;
 use std::io::{self, Write};
 use std::net::{IpAddr, Ipv6Addr, SocketAddr};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use axum::Router;
 use hyper::server::conn::http1;
@@ -34,7 +34,7 @@ const OPENING_TIME: Duration = Duration::from_secs(10);
 const HEAD_TIME: Duration = Duration::from_secs(10);
 /// The longest pause in a body before it counts as lost.
 pub(super) const BODY_PAUSE: Duration = Duration::from_secs(15);
-/// How long requests in hand may take once the hub is told to stop.
+/// How long requests in hand may take once the hub is told to stop, and what was begun for them.
 const LAST_REQUESTS: Duration = Duration::from_secs(10);
 
 /// Where a request comes from.
@@ -58,8 +58,9 @@ impl From {
 /// The first byte of a TLS client: a record of a handshake (RFC 8446, 5.1).
 const HANDSHAKE: u8 = 22;
 
-/// Serves until `stop`, then lets the requests in hand finish.
-pub async fn run(listener: TcpListener, hub: Hub, stop: impl Future<Output = ()>) {
+/// Serves until `stop`, then lets the requests in hand finish. Until the time that it gives back,
+/// work that goes on without its caller may, too.
+pub async fn run(listener: TcpListener, hub: Hub, stop: impl Future<Output = ()>) -> Instant {
     let graceful = GracefulShutdown::new();
     let acceptor = TlsAcceptor::from(hub.certificates.config());
     let (router, log) = (router(hub.clone()), hub.log);
@@ -111,10 +112,12 @@ pub async fn run(listener: TcpListener, hub: Hub, stop: impl Future<Output = ()>
             drop((place, room, connected));
         });
     }
+    let until = Instant::now() + LAST_REQUESTS;
     drop(ending);
     drop(listener);
-    let _ = tokio::time::timeout(LAST_REQUESTS, graceful.shutdown()).await;
+    let _ = tokio::time::timeout_at(until.into(), graceful.shutdown()).await;
     log.write("stop", json!({}));
+    until
 }
 
 enum Opened {
