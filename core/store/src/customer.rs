@@ -1,12 +1,15 @@
 //! Customers: beside the log, so that they can be erased without breaking it.
-//! The last change wins, by hybrid clock, then by device; erasing always wins.
+//! The last change wins, by hybrid clock, then by device; erasing always wins. One that is dated
+//! more than a day ahead, as [`crate::waiting`] has it of lines, wins over none that is not.
 
 use chrono::{DateTime, FixedOffset};
 use serde::{Deserialize, Serialize};
 use swarfbook_job::clock::Hlc;
 use swarfbook_job::id::{CustomerId, DeviceId};
 
+use crate::log::clock;
 use crate::rows::Rows;
+use crate::waiting::is_ahead;
 use crate::{Store, StoreError};
 
 /// A customer as last changed.
@@ -63,24 +66,42 @@ impl Store {
         erased: bool,
         now: DateTime<FixedOffset>,
     ) -> Result<(), StoreError> {
-        let before = self.customer(id)?.map(|c| c.hlc).unwrap_or_default();
+        let now_millis = u64::try_from(now.timestamp_millis()).unwrap_or(0);
+        // A clock that went back is no reason to lose against what was written before.
+        let clock = self.rows(|rows| clock(rows))?.tick(now_millis);
+        let before = self.customer(id)?.map(|customer| customer.hlc);
+        let before = before.filter(|hlc| !is_ahead(hlc.millis, clock.millis));
         let customer = Customer {
             id,
             name: name.to_owned(),
             contact: contact.to_owned(),
             erased,
-            hlc: before.tick(u64::try_from(now.timestamp_millis()).unwrap_or(0)),
+            hlc: before.unwrap_or_default().tick(now_millis),
             device: self.device(),
         };
-        self.merge_customers(&[customer])
+        self.merge_customers(&[customer], clock.millis)?;
+        Ok(())
     }
 
-    /// Takes in customers as another store has them.
+    /// Takes in customers as another store has them. Gives back those of which another stands
+    /// here until the time that they are dated with is near.
     ///
     /// # Errors
     /// As SQLite's.
-    pub fn merge_customers(&self, customers: &[Customer]) -> Result<(), StoreError> {
-        self.at_once(|rows| customers.iter().try_for_each(|theirs| merge(rows, theirs)))
+    pub fn merge_customers(
+        &self,
+        customers: &[Customer],
+        now_millis: u64,
+    ) -> Result<Vec<CustomerId>, StoreError> {
+        self.at_once(|rows| {
+            let mut wait = Vec::new();
+            for theirs in customers {
+                if merge(rows, theirs, now_millis)? == Merged::Waits {
+                    wait.push(theirs.id);
+                }
+            }
+            Ok(wait)
+        })
     }
 
     /// One customer.
@@ -100,16 +121,31 @@ impl Store {
     }
 }
 
-fn merge(rows: &dyn Rows, theirs: &Customer) -> Result<(), StoreError> {
-    let wins = match rows.customer(theirs.id)? {
-        None => true,
-        Some(ours) if ours.erased != theirs.erased => theirs.erased,
-        Some(ours) => (theirs.hlc, theirs.device) > (ours.hlc, ours.device),
+/// What became of a customer from another store.
+#[derive(PartialEq, Eq)]
+enum Merged {
+    Wins,
+    Loses,
+    /// It would win, were it not dated ahead.
+    Waits,
+}
+
+fn merge(rows: &dyn Rows, theirs: &Customer, now_millis: u64) -> Result<Merged, StoreError> {
+    let at = |customer: &Customer| (customer.hlc, customer.device);
+    let is_near = |customer: &Customer| !is_ahead(customer.hlc.millis, now_millis);
+    let merged = match rows.customer(theirs.id)? {
+        None => Merged::Wins,
+        Some(ours) if ours.erased != theirs.erased && theirs.erased => Merged::Wins,
+        Some(ours) if ours.erased != theirs.erased => Merged::Loses,
+        Some(ours) if is_near(&ours) && !is_near(theirs) => Merged::Waits,
+        Some(ours) if is_near(theirs) && !is_near(&ours) => Merged::Wins,
+        Some(ours) if at(theirs) > at(&ours) => Merged::Wins,
+        Some(_) => Merged::Loses,
     };
-    if wins {
+    if merged == Merged::Wins {
         rows.put_customer(theirs)?;
         // Whoever is named shows in the list of jobs.
         rows.forget_customer(theirs.id)?;
     }
-    Ok(())
+    Ok(merged)
 }

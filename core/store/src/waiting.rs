@@ -19,12 +19,18 @@ impl Store {
     }
 }
 
-/// From when a line counts, in milliseconds since 1970, where that is not yet. A device
-/// without a time (0) holds back nothing.
+/// Whether a time is more than a day ahead of this device's clock. One without a time (0)
+/// holds back nothing.
+pub(crate) fn is_ahead(millis: u64, now_millis: u64) -> bool {
+    now_millis > 0 && millis.saturating_sub(MAX_AHEAD_MILLIS) > now_millis
+}
+
+/// From when a line counts, in milliseconds since 1970, where that is not yet.
 pub(crate) fn until(entry: &Entry, now_millis: u64) -> Option<i64> {
     let wall = u64::try_from(entry.wall.timestamp_millis()).unwrap_or(0);
-    let from = entry.hlc.millis.max(wall).saturating_sub(MAX_AHEAD_MILLIS);
-    (now_millis > 0 && from > now_millis).then(|| i64::try_from(from).unwrap_or(i64::MAX))
+    let dated = entry.hlc.millis.max(wall);
+    let from = dated.saturating_sub(MAX_AHEAD_MILLIS);
+    is_ahead(dated, now_millis).then(|| i64::try_from(from).unwrap_or(i64::MAX))
 }
 
 /// Lets those lines count whose time has come near.

@@ -292,7 +292,7 @@ fn a_customer_is_erased_without_breaking_the_chain() {
     store.erase_customer(id, at(2)).expect("erased");
     assert_eq!(store.customer(id).expect("read").expect("there").name, "");
     store
-        .merge_customers(&kept)
+        .merge_customers(&kept, 0)
         .expect("an old copy comes back from a peer");
     assert!(store.customer(id).expect("read").expect("there").erased);
     for file in ["swarfbook.db", "swarfbook.db-wal"] {

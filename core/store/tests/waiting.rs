@@ -3,7 +3,7 @@
 
 use chrono::{DateTime, Duration, FixedOffset};
 use swarfbook_job::fact::Fact;
-use swarfbook_job::id::JobId;
+use swarfbook_job::id::{CustomerId, JobId};
 use swarfbook_store::{NewEntry, Store};
 use uuid::Uuid;
 
@@ -151,4 +151,71 @@ fn a_line_dated_far_ahead_waits_in_what_is_saved_of_a_damaged_store_too() {
     let saved = Store::open(theirs.path()).expect("opens to read");
     assert!(saved.read_only().is_some());
     assert_eq!((counted(&saved), saved.waiting().ok()), (2, Some(0)));
+}
+
+/// The names of one customer at two stores, each changed once and then exchanged.
+fn exchanged(theirs_at: DateTime<FixedOffset>, ours_at: DateTime<FixedOffset>) -> Vec<String> {
+    let (there, here) = (
+        tempfile::tempdir().expect("folder"),
+        tempfile::tempdir().expect("folder"),
+    );
+    let (other, here) = (
+        Store::open(there.path()).expect("opens"),
+        Store::open(here.path()).expect("opens"),
+    );
+    let id = CustomerId(Uuid::from_u128(3));
+    let today = millis(day("2026-03-02T08:00:00Z"));
+    other
+        .save_customer(id, "theirs", "", theirs_at)
+        .expect("kept");
+    here.save_customer(id, "ours", "", ours_at).expect("kept");
+    let all = other.customers().expect("reads");
+    let wait = here.merge_customers(&all, today).expect("taken in");
+    let name = |store: &Store| store.customer(id).expect("reads").expect("there").name;
+    let told = if wait.is_empty() { "counts" } else { "waits" };
+    let mut names = vec![told.to_owned(), name(&here)];
+    // What is corrected here counts, whatever stands here; and there, once it is exchanged.
+    here.save_customer(id, "corrected", "", day("2026-03-02T09:00:00Z"))
+        .expect("kept");
+    names.push(name(&here));
+    let all = here.customers().expect("reads");
+    other.merge_customers(&all, today).expect("taken in");
+    names.push(name(&other));
+    names
+}
+
+#[test]
+fn a_customer_dated_more_than_a_day_ahead_waits_too() {
+    let (before, today) = (day("2026-03-01T08:00:00Z"), day("2026-03-02T08:00:00Z"));
+    let then = day("9999-12-31T00:00:00Z");
+    for (theirs, ours, said) in [
+        (today, before, ["counts", "theirs"]),
+        (then, before, ["waits", "ours"]),
+        // One that came in before there was this rule stands no longer in the way.
+        (today, then, ["counts", "theirs"]),
+        (then, then, ["counts", "corrected"]),
+    ] {
+        let names = exchanged(theirs, ours);
+        assert_eq!(names[0], said[0], "{names:?}");
+        if theirs != ours {
+            assert_eq!(names[1], said[1], "{names:?}");
+        }
+        assert_eq!(
+            names[2..],
+            ["corrected", "corrected"],
+            "{theirs} and {ours}"
+        );
+    }
+    // One that nobody knows under another name is taken in as it is.
+    let dir = tempfile::tempdir().expect("folder");
+    let here = Store::open(dir.path()).expect("opens");
+    let id = CustomerId(Uuid::from_u128(3));
+    here.save_customer(id, "far ahead", "", then).expect("kept");
+    let all = here.customers().expect("reads");
+    let fresh = tempfile::tempdir().expect("folder");
+    let fresh = Store::open(fresh.path()).expect("opens");
+    let wait = fresh
+        .merge_customers(&all, millis(today))
+        .expect("taken in");
+    assert!(wait.is_empty() && fresh.customers().expect("reads") == all);
 }

@@ -187,7 +187,7 @@ fn much_is_sent_in_parts() {
             ..one.clone()
         })
         .collect();
-    bay.store().merge_customers(&many).expect("many");
+    bay.store().merge_customers(&many, 0).expect("many");
     let sent = bay.sync_with(&hub).expect("up");
     assert_eq!((sent.lines_sent, sent.beside), (6, 4_500));
     let taken = desk.sync_with(&hub).expect("down");

@@ -37,3 +37,4 @@ the-hub-cant-understand-this-request-what = Der Hub versteht diese Anfrage nicht
 the-hub-does-not-have-the-photo-photo = Der Server hat das Foto {$photo} noch nicht.
 the-hub-cant-read-that-photo-look-at = Der Server kann dieses Foto nicht lesen. Am Server nachsehen.
 this-piece-of-a-photo-is-larger-than = Dieses Stück eines Fotos ist größer als erlaubt.
+customer-customer-was-changed-by-a-device = Der Kunde {$customer} wurde von einem Gerät geändert, dessen Uhr mehr als einen Tag vorgeht. Bis diese Zeit nahe ist, gilt, was vorher hier stand.

@@ -37,3 +37,4 @@ the-hub-cant-understand-this-request-what = The hub can't understand this reques
 the-hub-does-not-have-the-photo-photo = The hub does not have the photo {$photo} yet.
 the-hub-cant-read-that-photo-look-at = The hub can't read that photo. Look at the hub.
 this-piece-of-a-photo-is-larger-than = This piece of a photo is larger than may be.
+customer-customer-was-changed-by-a-device = The customer {$customer} was changed by a device whose clock is more than a day ahead. What was here before counts until that time is near.

@@ -37,3 +37,4 @@ the-hub-cant-understand-this-request-what = El servidor no entiende esta petici�
 the-hub-does-not-have-the-photo-photo = El servidor todavía no tiene la foto {$photo}.
 the-hub-cant-read-that-photo-look-at = El servidor no puede leer esa foto. Revisar el servidor.
 this-piece-of-a-photo-is-larger-than = Este fragmento de una foto es más grande de lo permitido.
+customer-customer-was-changed-by-a-device = Un dispositivo cuyo reloj va más de un día adelantado cambió el cliente {$customer}. Hasta que esa hora esté cerca vale lo que ya constaba aquí.

@@ -154,7 +154,7 @@ impl Store {
         })?;
         new.unsigned = unsigned.values().sum();
         let known = self.customers()?.len();
-        self.merge_customers(&customers)?;
+        self.merge_customers(&customers, now_millis)?;
         new.customers = (self.customers()?.len() - known) as u64;
         let known = self.procedures()?.len();
         for procedure in &procedures {

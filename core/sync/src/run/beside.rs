@@ -16,6 +16,7 @@ pub(super) fn customers<S: Deref<Target = Store>>(
     store: &impl Fn() -> S,
     hub: &dyn Peer,
     theirs: &Standing,
+    now_millis: u64,
     outcome: &mut Outcome,
 ) -> Result<(), SyncError> {
     let ours = store().customers()?;
@@ -40,7 +41,8 @@ pub(super) fn customers<S: Deref<Target = Store>>(
             .cloned()
             .collect();
         there.extend(by_id(page));
-        outcome.refused.extend(take_in_customers(&store(), news)?);
+        let refused = take_in_customers(&store(), news, now_millis)?;
+        outcome.refused.extend(refused);
     }
     let merged = by_id(store().customers()?);
     let count = |changed: usize| u32::try_from(changed).unwrap_or(u32::MAX);

@@ -71,7 +71,7 @@ pub fn sync<S: Deref<Target = Store>>(
     // are small and say which photos are wanted.
     lines::push(&store, hub, &theirs, &mut outcome)?;
     lines::pull(&store, hub, &theirs, now_millis, &mut outcome)?;
-    beside::customers(&store, hub, &theirs, &mut outcome)?;
+    beside::customers(&store, hub, &theirs, now_millis, &mut outcome)?;
     beside::procedures(&store, hub, &theirs, &mut outcome)?;
     photos::push(&store, hub, &mut outcome)?;
     photos::pull(&store, hub, theirs.store, &mut outcome)?;

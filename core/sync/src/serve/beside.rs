@@ -24,29 +24,42 @@ pub(super) fn give_customers(store: &Store, target: &str) -> Response {
     }))
 }
 
-pub(super) fn take_customers(store: &Store, body: &[u8]) -> Response {
+pub(super) fn take_customers(store: &Store, body: &[u8], now_millis: u64) -> Response {
     match from_json::<Vec<Customer>>(body) {
         Ok(customers) => {
-            or_words(take_in(store, customers).map(|refused| Response::json(&refused)))
+            or_words(take_in(store, customers, now_millis).map(|refused| Response::json(&refused)))
         }
         Err(_) => bad("customers"),
     }
 }
 
-/// Takes in customers that can be; tells of the others.
-pub(crate) fn take_in(store: &Store, customers: Vec<Customer>) -> Result<Vec<Refused>, StoreError> {
+/// Takes in customers that can be and need not wait; tells of the others.
+pub(crate) fn take_in(
+    store: &Store,
+    customers: Vec<Customer>,
+    now_millis: u64,
+) -> Result<Vec<Refused>, StoreError> {
     let (good, bad): (Vec<_>, Vec<_>) = customers.into_iter().partition(believable);
-    // A merge marks every job as touched, so none for nothing.
-    if !good.is_empty() {
-        store.merge_customers(&good)?;
-    }
-    Ok(bad
+    let mut refused: Vec<Refused> = bad
         .iter()
         .map(|customer| Refused {
             device: Some(customer.device),
             words: format!("Customer {} can't be as it was sent.", customer.id),
         })
-        .collect())
+        .collect();
+    // A merge marks every job as touched, so none for nothing.
+    if !good.is_empty() {
+        let wait = store.merge_customers(&good, now_millis)?;
+        let waits = good.iter().filter(|customer| wait.contains(&customer.id));
+        refused.extend(waits.map(|customer| Refused {
+            device: Some(customer.device),
+            words: say!(
+                "customer-customer-was-changed-by-a-device",
+                customer = customer.id
+            ),
+        }));
+    }
+    Ok(refused)
 }
 
 fn believable(customer: &Customer) -> bool {

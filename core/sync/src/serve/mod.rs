@@ -25,7 +25,7 @@ pub fn answer(store: &Store, from: DeviceId, now_millis: u64, request: &Request)
         ("GET", "/sync/lines") => lines::give(store, target),
         ("POST", "/sync/lines") => lines::take(store, from, &request.body, now_millis),
         ("GET", "/sync/customers") => beside::give_customers(store, target),
-        ("POST", "/sync/customers") => beside::take_customers(store, &request.body),
+        ("POST", "/sync/customers") => beside::take_customers(store, &request.body, now_millis),
         ("GET", "/sync/procedures") => beside::give_procedures(store),
         ("POST", "/sync/procedure") => beside::take_procedure(store, &request.body),
         ("GET", "/sync/photos") => photos::missing(store, from),

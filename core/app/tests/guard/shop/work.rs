@@ -343,7 +343,7 @@ impl Shop {
                 .unwrap_or(0);
             to.import(&lines, now).expect("fits");
         }
-        to.merge_customers(&from.customers().expect("reads"))
+        to.merge_customers(&from.customers().expect("reads"), 0)
             .expect("fits");
         for procedure in from.procedures().expect("reads") {
             to.add_procedure(&procedure).expect("fits");
