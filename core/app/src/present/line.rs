@@ -338,7 +338,7 @@ fn number(procedure: &Procedure, measured: &Measured, units: Units) -> String {
     match want.and_then(|want| want.evidence.number()) {
         Some(asked) => {
             let words = super::measured_words(*value, asked.unit, units);
-            labelled(&asked.label, &words)
+            labelled(asked.label, &words)
         }
         None => labelled(topic, &value.to_string()),
     }
