@@ -38,14 +38,14 @@ test('each demo report is valid, plain, and whole', async (t) => {
     assert.ok(!/<script|<link|https?:\/\/(?!www\.w3\.org\/2000\/svg)/.test(html), title);
     assert.ok(html.length < 3_000_000, `${title}: ${html.length} bytes`);
 
-    const file = join(hub.data, 'report.html');
+    const file = join(hub.files, 'report.html');
     writeFileSync(file, html);
     const { stdout } = await run(BIN, ['verify', file, '--data', hub.data]);
     assert.match(stdout, /Whole/);
     writeFileSync(file, html.replace('Condition report</h1>', 'Fine report</h1>'));
     await assert.rejects(run(BIN, ['verify', file]), /Changed since it was signed: the head/);
 
-    const paper = join(hub.data, 'report.pdf');
+    const paper = join(hub.files, 'report.pdf');
     await run(BIN, ['report', id, '--data', hub.data, '--out', paper, '--paper', 'letter']);
     await run(BIN, ['verify', paper, '--data', hub.data]);
     const bytes = readFileSync(paper);

@@ -39,7 +39,7 @@ async function told(page, name, bytes) {
 /** The shop's page and a print, and what `swarfbook verify` says of the key. */
 async function reports(hub) {
   const { jobs } = await hub.call({ do: 'jobs', search: '', skip: 0, limit: 9 });
-  const files = { html: join(hub.data, 'report.html'), pdf: join(hub.data, 'report.pdf') };
+  const files = { html: join(hub.files, 'report.html'), pdf: join(hub.files, 'report.pdf') };
   for (const file of Object.values(files)) {
     await run(BIN, ['report', jobs[0].id, '--data', hub.data, '--out', file]);
   }
@@ -51,7 +51,7 @@ async function reports(hub) {
 test('a report is whole, or the part that was changed is named', async (t) => {
   const hub = await Hub.start(t, { demo: true });
   const { html, pdf, digits } = await reports(hub);
-  const file = join(hub.data, 'verify.html');
+  const file = join(hub.files, 'verify.html');
   await run(BIN, ['verifier', '--out', file]);
   const page = await offline(t, pathToFileURL(file).href);
 

@@ -19,7 +19,7 @@ export class Hub {
     const hub = new Hub(mkdtempSync(join(tmpdir(), 'swarfbook-e2e-')));
     t.after(async () => {
       await hub.kill();
-      rmSync(hub.data, { recursive: true, force: true });
+      for (const folder of [hub.data, hub.files]) rmSync(folder, { recursive: true, force: true });
     });
     await seed?.(hub.data);
     await hub.serve('127.0.0.1:0', demo ? ['--demo'] : []);
@@ -28,6 +28,8 @@ export class Hub {
 
   constructor(data) {
     this.data = data;
+    /** For what the program writes out: it refuses to write into its data. */
+    this.files = mkdtempSync(join(tmpdir(), 'swarfbook-files-'));
     this.child = null;
     this.said = '';
     /** Whose browser asks, as its cookie says. */

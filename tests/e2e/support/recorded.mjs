@@ -43,7 +43,7 @@ export class Door {
 export async function demoJob(t) {
   const hub = await Hub.start(t, { demo: true });
   await hub.kill();
-  const file = join(hub.data, 'all.zip');
+  const file = join(hub.files, 'all.zip');
   execFileSync(BIN, ['export', '--data', hub.data, '--out', file], { stdio: 'pipe' });
   const files = unzipSync(readFileSync(file));
   const log = Object.keys(files).find((name) => name.startsWith('log/'));
