@@ -3,6 +3,8 @@
 #![cfg(feature = "demo")]
 #![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
 
+mod bay;
+
 use std::collections::BTreeSet;
 
 use swarfbook_app::App;
@@ -22,22 +24,6 @@ fn speak(app: &App, language: Language) {
         ..Settings::default()
     };
     app.call(Command::SaveSettings { settings }).expect("saved");
-}
-
-fn demo() -> (tempfile::TempDir, App, Vec<JobId>) {
-    let dir = tempfile::tempdir().expect("folder");
-    let app = App::open(dir.path()).expect("opens");
-    swarfbook_app::demo::load(&app).expect("loads");
-    let list = Command::Jobs {
-        search: String::new(),
-        skip: 0,
-        limit: 10,
-    };
-    let Reply::Jobs { jobs, .. } = app.call(list).expect("list") else {
-        panic!("another reply");
-    };
-    let ids = jobs.iter().map(|job| job.id).collect();
-    (dir, app, ids)
 }
 
 fn report(app: &App, job: JobId, language: Option<Language>) -> String {
@@ -78,7 +64,7 @@ fn english_in(text: &str, language: Language) -> Vec<&'static str> {
 
 #[test]
 fn a_device_is_told_in_the_language_that_it_speaks() {
-    let (_dir, app, jobs) = demo();
+    let (_dir, app, jobs) = bay::demo();
     let told = |job: JobId| -> String {
         let views =
             [Command::Job { job }, Command::Log { job }].map(|ask| app.call(ask).expect("a view"));
@@ -104,7 +90,7 @@ fn a_device_is_told_in_the_language_that_it_speaks() {
 
 #[test]
 fn the_list_follows_a_change_of_language() {
-    let (_dir, app, _) = demo();
+    let (_dir, app, _) = bay::demo();
     let list = || {
         let ask = Command::Jobs {
             search: String::new(),
@@ -122,7 +108,7 @@ fn the_list_follows_a_change_of_language() {
 
 #[test]
 fn a_problem_is_told_in_german() {
-    let (_dir, app, _) = demo();
+    let (_dir, app, _) = bay::demo();
     speak(&app, Language::De);
     let missing = Command::Job {
         job: "00000000-0000-7000-8000-000000000000"
@@ -138,7 +124,7 @@ fn a_problem_is_told_in_german() {
 
 #[test]
 fn the_language_is_decided_once_a_call() {
-    let (_dir, app, _) = demo();
+    let (_dir, app, _) = bay::demo();
     let missing = || {
         let job = "00000000-0000-7000-8000-000000000000".parse();
         let ask = Command::Job {
@@ -158,7 +144,7 @@ fn the_language_is_decided_once_a_call() {
 
 #[test]
 fn the_report_is_in_the_customers_language_whatever_the_device_speaks() {
-    let (_dir, app, jobs) = demo();
+    let (_dir, app, jobs) = bay::demo();
     for job in &jobs {
         for device in Language::ALL {
             speak(&app, device);

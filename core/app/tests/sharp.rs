@@ -3,6 +3,7 @@
 #![cfg(feature = "demo")]
 #![allow(clippy::expect_used, clippy::panic)] // in helpers of tests, too
 
+mod bay;
 mod carried;
 
 use std::collections::BTreeMap;
@@ -11,7 +12,6 @@ use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use lopdf::{Document, Object};
 use serde_json::Value;
-use swarfbook_app::App;
 use swarfbook_app::command::{Command, Sheet};
 use swarfbook_app::reply::Reply;
 use swarfbook_job::fact::LeaveOut;
@@ -97,20 +97,10 @@ fn whole_cuts(content: &Value) -> Vec<String> {
 
 #[test]
 fn pictures_are_sharp_in_print_or_as_sharp_as_the_photo() {
-    let dir = tempfile::tempdir().expect("folder");
-    let app = App::open(dir.path()).expect("opens");
-    swarfbook_app::demo::load(&app).expect("loads");
-    let list = Command::Jobs {
-        search: String::new(),
-        skip: 0,
-        limit: 10,
-    };
-    let Reply::Jobs { jobs, .. } = app.call(list).expect("list") else {
-        panic!("another reply")
-    };
+    let (_dir, app, jobs) = bay::demo();
     let (mut sharp, mut cuts) = (0, 0);
-    for line in jobs {
-        let (job, leave_out, language) = (line.id, LeaveOut::default(), None);
+    for job in jobs {
+        let (leave_out, language) = (LeaveOut::default(), None);
         let page = app.call(Command::MakeReport {
             job,
             leave_out,
@@ -136,7 +126,7 @@ fn pictures_are_sharp_in_print_or_as_sharp_as_the_photo() {
                 if dots >= DOTS_PER_INCH {
                     sharp += 1;
                 } else {
-                    assert!(whole.contains(&copy), "{}: {dots} dots an inch", line.title);
+                    assert!(whole.contains(&copy), "{job}: {dots} dots an inch");
                     cuts += 1;
                 }
             }

@@ -131,16 +131,15 @@ enum Merged {
 }
 
 fn merge(rows: &dyn Rows, theirs: &Customer, now_millis: u64) -> Result<Merged, StoreError> {
-    let at = |customer: &Customer| (customer.hlc, customer.device);
+    // Who is erased stays so; of two that are alike in that the one that is not dated ahead wins, then the later one.
     let is_near = |customer: &Customer| !is_ahead(customer.hlc.millis, now_millis);
+    let rank = |c: &Customer| (c.erased, is_near(c), c.hlc, c.device);
     let merged = match rows.customer(theirs.id)? {
-        None => Merged::Wins,
-        Some(ours) if ours.erased != theirs.erased && theirs.erased => Merged::Wins,
-        Some(ours) if ours.erased != theirs.erased => Merged::Loses,
-        Some(ours) if is_near(&ours) && !is_near(theirs) => Merged::Waits,
-        Some(ours) if is_near(theirs) && !is_near(&ours) => Merged::Wins,
-        Some(ours) if at(theirs) > at(&ours) => Merged::Wins,
-        Some(_) => Merged::Loses,
+        Some(ours) if rank(theirs) <= rank(&ours) => {
+            let waits = ours.erased == theirs.erased && is_near(&ours) && !is_near(theirs);
+            if waits { Merged::Waits } else { Merged::Loses }
+        }
+        _ => Merged::Wins,
     };
     if merged == Merged::Wins {
         rows.put_customer(theirs)?;

@@ -22,6 +22,24 @@ pub struct Bay {
     dir: tempfile::TempDir,
 }
 
+/// The demo's jobs in a store of its own.
+#[cfg(feature = "demo")]
+pub fn demo() -> (tempfile::TempDir, App, Vec<JobId>) {
+    let dir = tempfile::tempdir().expect("folder");
+    let app = App::open(dir.path()).expect("opens");
+    swarfbook_app::demo::load(&app).expect("loads");
+    let list = Command::Jobs {
+        search: String::new(),
+        skip: 0,
+        limit: 10,
+    };
+    let Reply::Jobs { jobs, .. } = app.call(list).expect("list") else {
+        panic!("another reply");
+    };
+    let ids = jobs.iter().map(|job| job.id).collect();
+    (dir, app, ids)
+}
+
 /// A clock that stands still.
 pub struct Standing;
 
