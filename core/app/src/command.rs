@@ -267,7 +267,7 @@ pub enum Command {
         /// Go on from a report that was withdrawn or superseded to the one in its place.
         #[serde(default)]
         newest: bool,
-        /// Who answers.
+        /// Name of the one who answers, as they type it.
         name: String,
         /// What they say.
         answers: Vec<ItemAnswer>,
@@ -390,17 +390,26 @@ pub enum Command {
 }
 
 impl Command {
-    /// Whether it keeps a core busy for longer than a moment: who carries many callers lets few of these run at a time.
-    pub fn takes_long(&self) -> bool {
-        matches!(
-            self,
-            Command::TakeCensus { .. }
-                | Command::PreviewReport { .. }
-                | Command::MakeReport { .. }
-                | Command::MakeReportPdf { .. }
-                | Command::GaugeCard { .. }
-        )
+    /// What of it keeps a core busy for longer than a moment: who carries many callers lets few of these run at a time.
+    pub fn long_work(&self) -> Option<LongWork> {
+        match self {
+            Command::TakeCensus { .. } => Some(LongWork::Photo),
+            Command::PreviewReport { .. }
+            | Command::MakeReport { .. }
+            | Command::MakeReportPdf { .. }
+            | Command::GaugeCard { .. } => Some(LongWork::Report),
+            _ => None,
+        }
     }
+}
+
+/// What takes long, by what the technician waits for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LongWork {
+    /// Pieces are counted in a photo, or a photo is taken in.
+    Photo,
+    /// Pages are set.
+    Report,
 }
 
 /// The customer's answer to one thing advised.

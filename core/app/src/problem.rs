@@ -31,7 +31,7 @@ pub enum ProblemKind {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS, thiserror::Error)]
 #[error("{what} {do_next}")]
 pub struct Problem {
-    /// Which kind.
+    /// By which a carrier chooses its status, and a screen what it offers.
     pub kind: ProblemKind,
     /// What happened, to what.
     pub what: String,

@@ -11,7 +11,7 @@ use crate::view::{
     PhotoCensusView, ProcedureView, RecordView, StartView, SyncView, TighteningView, VinView,
 };
 
-/// One answer.
+/// What the door answers a command with.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 #[serde(
     tag = "reply",
@@ -31,7 +31,7 @@ pub enum Reply {
         /// How many there are that fit the search.
         total: u32,
     },
-    /// One job.
+    /// The job that was asked for, opened or written to.
     Job {
         /// As it stands after the command.
         job: Box<JobView>,
@@ -57,7 +57,7 @@ pub enum Reply {
     },
     /// A report, to be shown or handed on.
     Report {
-        /// Self-contained HTML.
+        /// The page, with its pictures and typefaces within.
         html: String,
         /// SHA-256 of its bytes.
         sha256: String,
@@ -102,7 +102,7 @@ pub enum Reply {
     },
     /// The gauge card's sheet.
     GaugeCard {
-        /// PDF, base64.
+        /// The PDF's bytes, base64.
         base64: String,
     },
     /// How often the machine was right.

@@ -67,9 +67,9 @@ pub struct Settings {
     pub address: String,
     /// The shop's telephone number, as the report gives it.
     pub telephone: String,
-    /// Which thumb.
+    /// The hand whose thumb reaches the keys.
     pub hand: Hand,
-    /// Which paper.
+    /// Dark or light ground of the screens.
     pub paper: Paper,
     /// Bigger and fewer: for gloves.
     pub glove: bool,

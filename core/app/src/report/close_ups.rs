@@ -15,7 +15,7 @@ use super::figures::{Figures, fixed};
 use super::photos::{size, sized};
 use crate::problem::Problem;
 
-/// How many.
+/// Pieces shown close at most: the first page has room for three.
 const MOST: usize = 3;
 /// Looked at, since of some the photo is not at hand.
 const LOOKED_AT: usize = 9;

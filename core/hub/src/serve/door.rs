@@ -5,7 +5,6 @@ use axum::extract::State;
 use axum::extract::rejection::BytesRejection;
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::{Extension, Json};
-use swarfbook_app::command::Command;
 use swarfbook_app::reply::Reply;
 use swarfbook_words::term;
 
@@ -42,10 +41,9 @@ pub(super) async fn call(
         };
         Refusal(status, no.problem)
     })?;
-    let room = match command {
-        Command::TakeCensus { .. } => hub.long_work.room().await,
-        _ if command.takes_long() => hub.long_work.room_for_report().await,
-        _ => None,
+    let room = match command.long_work() {
+        Some(kind) => hub.long_work.room(kind).await,
+        None => None,
     };
     let work = move || {
         let _room = room;

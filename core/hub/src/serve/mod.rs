@@ -44,7 +44,7 @@ use tokio::sync::Semaphore;
 use tower_http::timeout::RequestBodyTimeoutLayer;
 
 use guesses::Guesses;
-use long::LongWork;
+use long::LongWorkPlaces;
 use metrics::Counts;
 use sessions::Sessions;
 
@@ -74,7 +74,7 @@ pub struct Hub {
     sessions: Arc<Mutex<Sessions>>,
     photos_in: Arc<Semaphore>,
     photos_out: Arc<Semaphore>,
-    long_work: LongWork,
+    long_work: LongWorkPlaces,
     gate: Arc<Gate>,
     code: Arc<PairCode>,
     guesses: Arc<Mutex<Guesses>>,
@@ -105,7 +105,7 @@ impl Hub {
             sessions: Arc::new(Mutex::new(sessions)),
             photos_in: Arc::new(Semaphore::new(PHOTOS_IN_AT_ONCE)),
             photos_out: Arc::new(Semaphore::new(PHOTOS_OUT_AT_ONCE)),
-            long_work: LongWork::on_this_machine(),
+            long_work: LongWorkPlaces::on_this_machine(),
             gate: Arc::default(),
             code: Arc::default(),
             guesses: Arc::default(),

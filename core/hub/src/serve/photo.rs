@@ -7,6 +7,7 @@ use axum::extract::{DefaultBodyLimit, FromRequest, Path, Query, Request, State};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use serde::{Deserialize, Serialize};
+use swarfbook_app::command::LongWork;
 use swarfbook_app::problem::ProblemKind;
 use swarfbook_job::id::Sha256Hex;
 use swarfbook_store::MAX_PHOTO_BYTES;
@@ -30,7 +31,7 @@ pub(super) async fn put(State(hub): State<Hub>, request: Request) -> Result<Json
     // Wait for room before the bytes are taken in, not after.
     let _room = hub.photos_in.acquire().await;
     let bytes = Bytes::from_request(request, &()).await?;
-    let (app, room) = (hub.app.clone(), hub.long_work.room().await);
+    let (app, room) = (hub.app.clone(), hub.long_work.room(LongWork::Photo).await);
     let work = move || {
         let _room = room;
         app.put_photo(&bytes)

@@ -222,7 +222,7 @@ code: string,
  */
 newest: boolean, 
 /**
- * Who answers.
+ * Name of the one who answers, as they type it.
  */
 name: string, 
 /**

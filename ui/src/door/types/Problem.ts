@@ -6,7 +6,7 @@ import type { ProblemKind } from "./ProblemKind";
  */
 export type Problem = { 
 /**
- * Which kind.
+ * By which a carrier chooses its status, and a screen what it offers.
  */
 kind: ProblemKind, 
 /**

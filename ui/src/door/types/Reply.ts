@@ -18,7 +18,7 @@ import type { TighteningView } from "./TighteningView";
 import type { VinView } from "./VinView";
 
 /**
- * One answer.
+ * What the door answers a command with.
  */
 export type Reply = { "reply": "start", 
 /**
@@ -58,7 +58,7 @@ job: JobView, } | { "reply": "log",
  */
 lines: Array<LineView>, } | { "reply": "report", 
 /**
- * Self-contained HTML.
+ * The page, with its pictures and typefaces within.
  */
 html: string, 
 /**
@@ -110,7 +110,7 @@ base64: string,
  */
 sha256: string, } | { "reply": "gauge_card", 
 /**
- * PDF, base64.
+ * The PDF's bytes, base64.
  */
 base64: string, } | { "reply": "record", 
 /**

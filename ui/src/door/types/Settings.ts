@@ -28,11 +28,11 @@ address: string,
  */
 telephone: string, 
 /**
- * Which thumb.
+ * The hand whose thumb reaches the keys.
  */
 hand: Hand, 
 /**
- * Which paper.
+ * Dark or light ground of the screens.
  */
 paper: Paper, 
 /**
